@@ -1,0 +1,1 @@
+"""Jobs a person can run."""

@@ -1,0 +1,1 @@
+"""Laying cuts on pieces: placing, the shortest order and its proof, leftovers."""

@@ -1,0 +1,132 @@
+"""A plan as plain data: cuts, where they lie on the piece, and the stops at the table.
+
+Positions are exact inches in the piece frame: along from the piece's first end, across from the near selvedge.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from jobs.job import Job, Piece
+
+
+class Way(StrEnum):
+    """How a cut lies on the piece."""
+
+    UPRIGHT = "upright"
+    TURNED = "turned"
+    FACE_DOWN = "face down"
+
+
+class Hand(StrEnum):
+    """Which panel of a window, as seen from inside the room."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    WHOLE = "whole"
+
+
+class Selvedge(StrEnum):
+    """The selvedge nearest the person, or the one across the table."""
+
+    NEAR = "near"
+    FAR = "far"
+
+
+@dataclass(frozen=True)
+class Cut:
+    """One length to take from the cloth, before it has a place.
+
+    ``row`` is the distance from the top edge down to the first row, in [0, repeat); None for plain cloth.
+    ``top_first`` tells whether the top edge is the one nearer the piece's first end.
+    ``heading`` and ``hem`` are the allowances as cut (shrinkage included): the finished top lies ``heading`` below
+    the top edge, the finished foot ``hem`` above the foot edge. ``number`` of ``of`` counts cuts within the panel.
+    """
+
+    id: str
+    window: str
+    hand: Hand
+    panel: str
+    number: int
+    of: int
+    length: Fraction
+    handbook: Fraction
+    row: Fraction | None
+    way: Way
+    top_first: bool
+    leading_selvedge: Selvedge
+    heading: Fraction
+    hem: Fraction
+
+
+@dataclass(frozen=True)
+class Placement:
+    """A cut with its place on a piece (piece numbers count from 1)."""
+
+    cut: Cut
+    piece: int
+    start: Fraction
+
+    @property
+    def end(self) -> Fraction:
+        return self.start + self.cut.length
+
+    @property
+    def top(self) -> Fraction:
+        return self.start if self.cut.top_first else self.end
+
+    @property
+    def foot(self) -> Fraction:
+        return self.end if self.cut.top_first else self.start
+
+
+@dataclass(frozen=True)
+class Span:
+    """A stretch of a piece, from its first end."""
+
+    start: Fraction
+    end: Fraction
+
+
+@dataclass(frozen=True)
+class PieceUse:
+    """What the plan does with one piece; ``used`` is measured from its first end."""
+
+    number: int
+    piece: Piece
+    used: Fraction
+    leftovers: tuple[Span, ...]
+
+
+@dataclass(frozen=True)
+class Stop:
+    """One position of the cloth on the table: ``cloth_at_left`` lies at table x = 0; ``shows`` names lit cut edges."""
+
+    number: int
+    placement: Placement
+    pull: int
+    cloth_at_left: Fraction
+    lit_from: Fraction
+    lit_to: Fraction
+    shows: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Cuts laid on pieces. ``short`` is what is missing (then there are no placements and no stops).
+
+    ``assumed_piece`` is true when the job names no pieces and one piece as ordered was assumed.
+    """
+
+    job: Job
+    cuts: tuple[Cut, ...]
+    placements: tuple[Placement, ...]
+    pieces: tuple[PieceUse, ...]
+    stops: tuple[Stop, ...]
+    used: Fraction
+    bound: Fraction
+    proved_shortest: bool
+    short: Fraction
+    assumed_piece: bool

@@ -1,0 +1,1 @@
+"""Disk at the rim: marks, table, points and readings files, read strictly and written whole."""

@@ -1,0 +1,1 @@
+"""Pictures and papers: shapes recorded once, then written as PNG, SVG or PDF."""

@@ -1,0 +1,1 @@
+"""What is lit for a stop, as data in table inches."""

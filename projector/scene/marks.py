@@ -1,0 +1,79 @@
+"""Marks of light, as data in table inches: what is lit, not how it is drawn.
+
+The table frame has its origin at the near-left mark, x to the right along the table, y away from the person.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+Point = tuple[float, float]
+
+
+class Kind(StrEnum):
+    """What a mark means; its look (width, line type, colour) follows from it in ``projector.light.looks``."""
+
+    CUT = "cut line"
+    CUT_DOUBTFUL = "cut line in doubt"
+    ROW = "row"
+    COLUMN = "column"
+    CROSSING = "crossing"
+    MATCH = "match mark"
+    TRIM = "trim line"
+    FOLD = "fold line"
+    TOP = "top"
+    FLAW = "flaw"
+    DONE = "done"
+    LEFTOVER = "leftover"
+    LETTER = "letter"
+    GUIDE = "guide"
+    TARGET = "target"
+
+
+@dataclass(frozen=True)
+class Stroke:
+    """A line or polyline, drawn with the line type of its kind; ``points`` are table inches."""
+
+    kind: Kind
+    points: tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class Text:
+    """One line of letters. ``at`` is the middle of the baseline-to-cap-height box, ``height`` the cap height in inches.
+
+    ``turn_deg`` turns the baseline counter-clockwise from +x; letters are upright for the person at 0.
+    """
+
+    kind: Kind
+    text: str
+    at: Point
+    height: float
+    turn_deg: float = 0.0
+
+
+@dataclass(frozen=True)
+class Hatch:
+    """An area filled with hatching; ``outline`` is a simple polygon in table inches."""
+
+    kind: Kind
+    outline: tuple[Point, ...]
+
+
+Mark = Stroke | Text | Hatch
+
+
+@dataclass(frozen=True)
+class Scene:
+    """Everything lit at once. Later marks lie over earlier ones only where light is equal."""
+
+    marks: tuple[Mark, ...] = ()
+
+    def of(self, *kinds: Kind) -> tuple[Mark, ...]:
+        """The marks of these kinds, in order."""
+        return tuple(mark for mark in self.marks if mark.kind in kinds)
+
+    def without(self, *kinds: Kind) -> Scene:
+        """The same scene with these kinds left dark."""
+        return Scene(tuple(mark for mark in self.marks if mark.kind not in kinds))
