@@ -1,0 +1,65 @@
+"""The command ``lightchalk``: a list of commands loaded only when used, and the one error boundary."""
+
+from __future__ import annotations
+
+import sys
+from importlib import import_module
+
+import click
+
+from projector.commands.errors import report
+
+# Name -> the line shown in the list. Kept here so that the list is shown without importing a single command.
+COMMANDS = {
+    "demo": "See a pair cut on a simulated table; no projector needed.",
+    "new": "Answer questions about a job one by one and write its file.",
+    "check": "Read a job and say what was understood.",
+    "order": "How much cloth to buy, with the arithmetic.",
+    "plan": "Where each cut lies on the piece, the pulls and the leftovers.",
+    "calibrate": "Teach the projector where the inches of the table are.",
+    "table": "What a calibration says: pixels, inches, expected error.",
+    "tape": "Compare lit lengths with a tape.",
+    "lay": "Fit the light to the print as it really lies.",
+    "cut": "Light the cuts of a job on the table, one after another.",
+    "status": "Which cuts are done and which is next.",
+    "picture": "A picture of the frame, the table, the cloth or the pair as hung.",
+    "sheet": "A cut sheet and top tags to print.",
+    "measure": "Repeat, drop and symmetry of a print from a photograph.",
+    "displays": "What screens there are.",
+}
+
+
+class LazyCommands(click.Group):
+    """A click group whose commands live in modules of the same name, imported when asked for."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = import_module(f"projector.commands.{cmd_name}").command
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.group(
+    cls=LazyCommands,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="Begin with: lightchalk demo",
+)
+@click.version_option(package_name="lightchalk", message="%(prog)s %(version)s")
+def lightchalk() -> None:
+    """Light a cutting table through a projector, so that patterned curtain cloth is cut without chalk.
+
+    Plan the cuts of a job, calibrate the projector from four marked points, then let the light show every cut line,
+    row and TOP on the cloth at full size.
+    """
+
+
+def run() -> None:
+    """Entry point of the console command: run it, and turn every failure into words and an exit code."""
+    sys.exit(report(lambda: lightchalk(standalone_mode=False)))
