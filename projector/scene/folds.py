@@ -1,0 +1,41 @@
+"""Fold lines: finished top, finished foot and side hems of the stop's cut."""
+
+from __future__ import annotations
+
+from projector.scene.lit_stop import LitStop
+from projector.scene.marks import Kind, Stroke
+
+
+def hemmed_sides(lit: LitStop) -> tuple[bool, bool]:
+    """Whether the near and the far side of the cut are hemmed; the others are seamed to the next cut of the panel.
+
+    Cuts of a panel are numbered from the leading edge.
+    """
+    cut = lit.placement.cut
+    leading, returning = cut.number == 1, cut.number == cut.of
+    return (leading, returning) if lit.leading_is_near else (returning, leading)
+
+
+def side_folds(lit: LitStop) -> tuple[float, ...]:
+    """Table y of the side folds: a side hem inside the printed edge."""
+    inset = float(lit.cloth.selvedge + lit.plan.job.allowances.side_hem)
+    if lit.plan.job.allowances.side_hem <= 0:
+        return ()
+    near, far = hemmed_sides(lit)
+    return ((inset,) if near else ()) + ((lit.width - inset,) if far else ())
+
+
+def end_folds(lit: LitStop) -> tuple[float, ...]:
+    """Table x of the finished top and the finished foot, where lit."""
+    cut = lit.placement.cut
+    top = lit.top_x - lit.towards_top * float(cut.heading)
+    foot = lit.foot_x + lit.towards_top * float(cut.hem)
+    folds = ((cut.heading, top), (cut.hem, foot))
+    return tuple(x for allowance, x in folds if allowance > 0 and lit.light.left <= x <= lit.light.right)
+
+
+def fold_lines(lit: LitStop) -> tuple[Stroke, ...]:
+    """All fold lines of the cut inside the lit stretch."""
+    ends = tuple(Stroke(Kind.FOLD, ((x, 0.0), (x, lit.width))) for x in end_folds(lit))
+    sides = tuple(Stroke(Kind.FOLD, ((lit.cut.left, y), (lit.cut.right, y))) for y in side_folds(lit))
+    return ends + sides

@@ -1,0 +1,98 @@
+"""Rows and columns of the print, as the job says they lie."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from jobs.job import Cloth
+from projector.scene.boxes import Box
+from projector.scene.lit_stop import LitStop, steps_within
+from projector.scene.marks import Kind, Point, Stroke
+from projector.scene.sizes import PLUS_HALF_IN
+
+
+@dataclass(frozen=True)
+class Lattice:
+    """Where motif points are lit: x of all rows, y of all columns, and the points themselves, in table inches."""
+
+    rows: tuple[float, ...]
+    columns: tuple[float, ...]
+    crossings: tuple[Point, ...]
+
+
+def columns_across(cloth: Cloth) -> tuple[Fraction, ...]:
+    """Distances of the columns from the near selvedge: as many whole ones as fit the printed width, centred.
+
+    One column in the middle when the repeat across is unknown or wider than the print.
+    """
+    across = cloth.repeat.across if cloth.repeat is not None else None
+    if across is None:
+        return (cloth.width / 2,)
+    count = max(1, int((cloth.width - 2 * cloth.selvedge) // across))
+    first = cloth.width / 2 - (count - 1) * across / 2
+    return tuple(first + j * across for j in range(count))
+
+
+def rows_at_column(lit: LitStop, column: int) -> tuple[Fraction, ...]:
+    """Positions along the piece of the motif points of one column inside the lit stretch, drop included.
+
+    ``first_row`` of the piece belongs to the column nearest the near selvedge. Empty for plain cloth.
+    """
+    repeat = lit.cloth.repeat
+    if repeat is None:
+        return ()
+    first = next(use.piece.first_row for use in lit.plan.pieces if use.number == lit.placement.piece)
+    length = next(use.piece.length for use in lit.plan.pieces if use.number == lit.placement.piece)
+    start, end = max(lit.lit_from, Fraction(0)), min(lit.lit_to, length)
+    return steps_within(first + column * lit.cloth.drop * repeat.along, repeat.along, start, end)
+
+
+def lattice(lit: LitStop) -> Lattice:
+    """The motif points of the lit stretch."""
+    if lit.cloth.repeat is None:
+        return Lattice((), (), ())
+    columns = columns_across(lit.cloth)
+    by_column = [rows_at_column(lit, number) for number in range(len(columns))]
+    rows = sorted({row for rows in by_column for row in rows})
+    crossings = tuple(
+        (lit.x(row), float(column)) for column, rows in zip(columns, by_column, strict=True) for row in rows
+    )
+    known = lit.cloth.repeat.across is not None
+    return Lattice(tuple(lit.x(row) for row in rows), tuple(map(float, columns)) if known else (), crossings)
+
+
+def row_marks(lit: LitStop, gone: tuple[Box, ...]) -> tuple[Stroke, ...]:
+    """Rows, columns and a plus at each motif point, where the cloth is not ``gone`` already."""
+    points = lattice(lit)
+    near, far = float(lit.cloth.selvedge), lit.width - float(lit.cloth.selvedge)
+    there = [x for x in points.rows if not _inside(x, gone)]
+    rows = tuple(Stroke(Kind.ROW, ((x, near), (x, far))) for x in there)
+    columns = tuple(
+        Stroke(Kind.COLUMN, ((left, y), (right, y)))
+        for y in points.columns
+        for left, right in _stretches(lit.light, gone)
+    )
+    half = PLUS_HALF_IN
+    pluses = tuple(
+        Stroke(Kind.CROSSING, ends)
+        for x, y in points.crossings
+        if points.columns and not _inside(x, gone)
+        for ends in (((x - half, y), (x + half, y)), ((x, y - half), (x, y + half)))
+    )
+    return rows + columns + pluses
+
+
+def _inside(x: float, gone: tuple[Box, ...]) -> bool:
+    return any(box.left < x < box.right for box in gone)
+
+
+def _stretches(light: Box, gone: tuple[Box, ...]) -> tuple[tuple[float, float], ...]:
+    left, found = light.left, []
+    for box in sorted(gone, key=lambda b: b.left):
+        if box.left > left:
+            found.append((left, box.left))
+        left = max(left, box.right)
+    if left < light.right:
+        found.append((left, light.right))
+    return tuple(found)

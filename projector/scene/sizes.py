@@ -1,0 +1,28 @@
+"""Sizes of what is lit, in inches on the table.
+
+Cap height = 2 x distance x tan(angle / 2); 20 minutes of arc is advised for labels, 15 to 16 is the least
+(NUREG-0700; ISO 9241-303). An eye 96 in away needs 0.559 in for 20 minutes and 0.447 in for 16.
+"""
+
+from __future__ import annotations
+
+LABEL_IN = 0.6
+LEAST_LABEL_IN = 0.45
+TOP_IN = 2.0
+NAME_IN = 0.85
+FOOT_IN = 1.1
+DONE_IN = 2.0
+
+CLEAR_IN = 0.35
+"""Dark between a label and any line it must not touch."""
+GAP_IN = 0.12
+"""Dark left around a label where a faint line is interrupted for it."""
+
+TICK_OFF_IN = 0.4
+TICK_HALF_IN = 0.5
+MATCH_HALF_IN = 0.5
+MATCH_APART_IN = 0.3
+PLUS_HALF_IN = 0.3
+ZIGZAG_PITCH_IN = 0.5
+ZIGZAG_DEPTH_IN = 0.2
+LEFTOVER_INSET_IN = 0.35

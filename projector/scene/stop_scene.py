@@ -1,0 +1,57 @@
+"""What is lit for a stop, as marks in table inches."""
+
+from __future__ import annotations
+
+from jobs.plan import Plan, Stop
+from projector.scene.done_marks import done_marks
+from projector.scene.edges import cut_lines, trim_lines
+from projector.scene.flaws import flaw_marks
+from projector.scene.folds import fold_lines
+from projector.scene.gaps import with_gaps
+from projector.scene.labels import cut_labels
+from projector.scene.layers import Layers
+from projector.scene.leftovers import leftover_labels, leftover_outlines
+from projector.scene.lit_stop import LitStop, lit_stop
+from projector.scene.marks import Mark, Scene
+from projector.scene.match_marks import match_marks
+from projector.scene.rows import row_marks
+from projector.scene.sizes import GAP_IN, ZIGZAG_DEPTH_IN
+
+ALL_LAYERS = Layers()
+
+
+def scene_of_stop(
+    plan: Plan,
+    stop: Stop,
+    *,
+    done: frozenset[str] = frozenset(),
+    lit_width_in: float | None = None,
+    layers: Layers = ALL_LAYERS,
+) -> Scene:
+    """The scene of one stop, in table inches: position s of the piece lies at x = s - cloth_at_left.
+
+    ``done`` holds the ids of cuts already made: they are hatched and never get a cut line. ``lit_width_in`` is how far
+    across the table the light reaches, so that no label runs off it (None: over the whole cloth width).
+    Raises ValueError when nothing of the stop's cut lies in its lit stretch.
+    """
+    lit = lit_stop(plan, stop, lit_width_in)
+    hatching = done_marks(lit, done, layers.letters)
+    if stop.placement.cut.id in done:
+        return Scene(hatching)
+    return Scene((*hatching, *_cloth_marks(lit, done, layers)))
+
+
+def _cloth_marks(lit: LitStop, done: frozenset[str], layers: Layers) -> tuple[Mark, ...]:
+    gone = tuple(box for _, box in lit.done(done))
+    flaws = tuple(box.grown(ZIGZAG_DEPTH_IN) for _, box in lit.flaws())
+    labels = (*cut_labels(lit, flaws), *leftover_labels(lit, flaws)) if layers.letters else ()
+    boxes = tuple(label.box.grown(GAP_IN) for label in labels)
+    faint = (row_marks(lit, gone) if layers.rows else ()) + (fold_lines(lit) if layers.folds else ())
+    return (
+        *with_gaps(faint, boxes),
+        *flaw_marks(lit, gone),
+        *leftover_outlines(lit),
+        *(match_marks(lit) if layers.match else ()),
+        *(trim_lines(lit, done) + cut_lines(lit) if layers.cut else ()),
+        *(mark for label in labels for mark in label.marks),
+    )

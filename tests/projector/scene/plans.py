@@ -1,0 +1,75 @@
+"""Small plans made by hand for tests of scenes and papers: cuts one behind the other on one piece."""
+
+# ruff: noqa: RUF009  (fractions and frozen data classes are immutable)
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from jobs.job import Allowances, Cloth, Flaw, Job, Panels, Piece, Repeat, Unit, Window
+from jobs.plan import Cut, Hand, PieceUse, Placement, Plan, Selvedge, Span, Stop, Way
+
+F = Fraction
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What a test wants of a plan; the defaults are an ordinary turned pair."""
+
+    window: str = "Orchard window"
+    lengths: tuple[Fraction, ...] = (F(70), F(70))
+    hands: tuple[Hand, ...] = (Hand.LEFT, Hand.RIGHT)
+    top_first: tuple[bool, ...] = (True, False)
+    start: Fraction = F(3)
+    gap: Fraction = F(5, 2)
+    width: Fraction = F(54)
+    selvedge: Fraction = F(1, 2)
+    repeat: Repeat | None = Repeat(F(25, 2), F(27, 2))
+    drop: Fraction = F(0)
+    first_row: Fraction = F(19, 4)
+    flaws: tuple[Flaw, ...] = ()
+    allowances: Allowances = Allowances(F(4), F(8), F(2), F(1, 2), F(1))
+    table: Fraction = F(96)
+    piece: Fraction = F(216)
+
+
+ORDINARY = Wish()
+
+
+def plan_of(wish: Wish = ORDINARY) -> Plan:
+    """The plan: each cut gets one stop that shows both edges, or a pull each for top and foot on a shorter table."""
+    piece = Piece(wish.piece, wish.first_row, wish.flaws)
+    cloth = Cloth("Reeds", wish.width, wish.selvedge, wish.repeat, wish.drop, pieces=(piece,))
+    window = Window(wish.window, Panels.PAIR, F(58))
+    job = Job("Cider house", Unit.INCH, cloth, (window,), wish.allowances)
+    placements: list[Placement] = []
+    at = wish.start
+    for number, (length, hand, top_first) in enumerate(zip(wish.lengths, wish.hands, wish.top_first, strict=True)):
+        way = Way.UPRIGHT if top_first else Way.TURNED
+        row = F(2) if wish.repeat else None
+        cut = Cut(
+            f"c{number + 1}", wish.window, hand, f"{wish.window} {hand.value}", 1, 1, length, length, row, way,
+            top_first, Selvedge.NEAR, wish.allowances.heading, wish.allowances.hem,
+        )  # fmt: skip
+        placements.append(Placement(cut, 1, at))
+        at += length + wish.gap
+    stops: list[Stop] = []
+    for placed in placements:
+        stops += _stops(placed, wish, len(stops) + 1)
+    leftovers = (Span(at, wish.piece),) if at < wish.piece else ()
+    use = PieceUse(1, piece, at, leftovers)
+    cuts = tuple(p.cut for p in placements)
+    return Plan(job, cuts, tuple(placements), (use,), tuple(stops), at, at, True, F(0), False)
+
+
+def _stops(placed: Placement, wish: Wish, number: int) -> list[Stop]:
+    first, last = ("top", "foot") if placed.cut.top_first else ("foot", "top")
+    left = max(placed.start - 2, F(0))
+    if placed.end + 1 <= left + wish.table:
+        return [Stop(number, placed, 0, left, left, left + wish.table, (first, last))]
+    second = placed.end + 2 - wish.table
+    return [
+        Stop(number, placed, 0, left, left, left + wish.table, (first,)),
+        Stop(number + 1, placed, 1, second, second, second + wish.table, (last,)),
+    ]
