@@ -1,8 +1,29 @@
-"""A marked point: its place on the table and the pixel that lights it."""
+"""A marked point: its place on the table and the pixel that lights it; and the checks a set of them must pass."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import StrEnum
+from itertools import combinations, permutations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calibration.homography import estimate
+from calibration.reach import BeyondHorizon
+from calibration.shapes import off_line, turns, wide_triples
+
+Array = NDArray[np.float64]
+
+IN_LINE = 0.001
+"""Marks are in line when none stands farther from their best line than this share of the length along it."""
+REPEATED = 0.001
+"""Two marks are one when they lie closer than this share of the extent of all."""
+LARGEST = 1e6
+"""A coordinate beyond this many inches or pixels is a slip, not a mark."""
+MOST = 500
+"""More marks than this are no marks of a person, and the checks would take long."""
 
 
 @dataclass(frozen=True)
@@ -11,3 +32,190 @@ class Mark:
 
     table: tuple[float, float]
     pixel: tuple[float, float]
+
+
+class Trouble(StrEnum):
+    """What can be wrong with a set of marks."""
+
+    TOO_FEW = "too few"
+    TOO_MANY = "too many"
+    NOT_A_NUMBER = "not a number"
+    REPEATED_ON_TABLE = "repeated on the table"
+    REPEATED_IN_FRAME = "repeated in the frame"
+    IN_LINE = "in line"
+    CROSSED = "crossed order"
+    BEYOND_HORIZON = "beyond the horizon"
+
+
+@dataclass(frozen=True)
+class MarkProblem:
+    """One thing wrong: ``marks`` are numbers counted from 1; ``what`` is wrong; ``advice`` what to do instead.
+
+    ``order`` (crossed order only) is the mark whose pixel belongs to mark 1, to mark 2 and so on, when it is clear.
+    """
+
+    trouble: Trouble
+    marks: tuple[int, ...]
+    what: str
+    advice: str
+    order: tuple[int, ...] = ()
+
+
+class MarksRefused(ValueError):  # noqa: N818
+    """The marks cannot carry a calibration. ``problems`` holds everything found wrong."""
+
+    def __init__(self, problems: tuple[MarkProblem, ...]) -> None:
+        self.problems = problems
+        super().__init__("\n".join(f"{problem.what}; {problem.advice}" for problem in problems))
+
+
+def tables_of(marks: Sequence[Mark]) -> Array:
+    """The places of the marks on the table (N, 2), inches."""
+    return np.array([mark.table for mark in marks], dtype=np.float64).reshape(-1, 2)
+
+
+def pixels_of(marks: Sequence[Mark]) -> Array:
+    """The places of the marks in the frame (N, 2), pixels."""
+    return np.array([mark.pixel for mark in marks], dtype=np.float64).reshape(-1, 2)
+
+
+def outside_frame(marks: Sequence[Mark], width_px: int, height_px: int) -> tuple[int, ...]:
+    """Numbers of the marks whose pixel the projector cannot light: a fit does not mind, a person should be told."""
+    pixels = pixels_of(marks)
+    inside = ((pixels >= 0) & (pixels <= [width_px, height_px])).all(axis=1)
+    return tuple(int(index) + 1 for index in np.flatnonzero(~inside))
+
+
+def check_marks(marks: Sequence[Mark]) -> None:
+    """Raise ``MarksRefused`` with every problem when no trustworthy map can go through the marks.
+
+    Refused are fewer than four marks, numbers that are none, marks repeated, marks in line (three of four, or all but
+    one of more), pixels in another order than the marks on the table, and marks beyond the horizon of their own map.
+    Mirrored rigs are valid, and so are pixels outside the frame (see ``outside_frame``).
+    """
+    problems = _unreadable(marks) or _wrong_number(marks)
+    if not problems:
+        problems = _repeated(marks) or _in_line(marks) or _crossed(marks) or _beyond_horizon(marks)
+    if problems:
+        raise MarksRefused(tuple(problems))
+
+
+def named(numbers: Sequence[int]) -> str:
+    """Mark numbers in words: "mark 3", "marks 1, 2 and 4"."""
+    texts = [str(number) for number in numbers]
+    return f"mark {texts[0]}" if len(texts) == 1 else f"marks {', '.join(texts[:-1])} and {texts[-1]}"
+
+
+def _unreadable(marks: Sequence[Mark]) -> list[MarkProblem]:
+    values = np.hstack([tables_of(marks), pixels_of(marks)])
+    return [
+        MarkProblem(
+            Trouble.NOT_A_NUMBER,
+            (number,),
+            f"mark {number} has a place that is not a usable number",
+            "write its inches along and across the table, and its pixel right and down",
+        )
+        for number, row in enumerate(values, 1)
+        if not (np.isfinite(row).all() and (np.abs(row) <= LARGEST).all())
+    ]
+
+
+def _wrong_number(marks: Sequence[Mark]) -> list[MarkProblem]:
+    if len(marks) > MOST:
+        return [MarkProblem(Trouble.TOO_MANY, (), f"there are {len(marks)} marks", f"keep at most {MOST}")]
+    if len(marks) >= 4:
+        return []
+    count = {0: "there are no marks", 1: "there is one mark"}.get(len(marks), f"there are {len(marks)} marks")
+    advice = "set at least four, spread to the corners of the lit area"
+    return [MarkProblem(Trouble.TOO_FEW, (), count, advice)]
+
+
+def _repeated(marks: Sequence[Mark]) -> list[MarkProblem]:
+    problems = []
+    for trouble, points, where in (
+        (Trouble.REPEATED_ON_TABLE, tables_of(marks), "on the table"),
+        (Trouble.REPEATED_IN_FRAME, pixels_of(marks), "in the frame"),
+    ):
+        extent = float(np.linalg.norm(np.ptp(points, axis=0)))
+        apart = np.linalg.norm(points[:, None] - points[None], axis=2)
+        for first, second in np.argwhere(np.triu(apart <= REPEATED * extent, 1)):
+            numbers = (int(first) + 1, int(second) + 1)
+            what = f"{named(numbers)} are at the same place {where}"
+            problems.append(MarkProblem(trouble, numbers, what, f"move mark {numbers[1]} or leave it out"))
+    return problems
+
+
+def _in_line(marks: Sequence[Mark]) -> list[MarkProblem]:
+    """All in a line; else all but one (three of four): then too little is known off that line."""
+    everything = tuple(range(len(marks)))
+    problems = []
+    for points, where in ((tables_of(marks), "on the table"), (pixels_of(marks), "in the frame")):
+        groups = [everything]
+        if off_line(points) > IN_LINE:
+            groups = list(combinations(everything, len(marks) - 1))
+        for group in groups:
+            if off_line(points[list(group)]) <= IN_LINE:
+                numbers = tuple(index + 1 for index in group)
+                what = f"{named(numbers)} stand in one line {where}"
+                advice = "move one of them well off the line, best to a corner of the lit area"
+                problems.append(MarkProblem(Trouble.IN_LINE, numbers, what, advice))
+    return problems
+
+
+def _faults(table: Array, pixels: Array, triples: NDArray[np.intp]) -> NDArray[np.bool_]:
+    """Which triples (T,) turn the other way than most: a map that does not fold turns all alike."""
+    alike = turns(table, triples) * turns(pixels, triples) > 0
+    return alike != (2 * alike.sum() >= len(alike))
+
+
+def right_order(table: Array, pixels: Array) -> tuple[int, ...]:
+    """The order of ``pixels`` (indices from 0) that agrees with ``table``, changing fewest; empty when none does.
+
+    Of equal ones that rig is taken which is not mirrored (pixels count down, inches away from the person).
+    """
+    count = len(table)
+    triples = wide_triples(table, 10 * IN_LINE)
+    orders: list[tuple[int, ...]] = list(permutations(range(count))) if count <= 5 else []
+    if 5 < count <= 16:
+        for first, second in combinations(range(count), 2):
+            swapped = list(range(count))
+            swapped[first], swapped[second] = second, first
+            orders.append(tuple(swapped))
+    best: tuple[tuple[int, bool], tuple[int, ...]] | None = None
+    for order in orders:
+        moved = pixels[list(order)]
+        if not _faults(table, moved, triples).any():
+            mirrored = bool(turns(table, triples)[0] * turns(moved, triples)[0] > 0)
+            rank = (sum(index != place for place, index in enumerate(order)), mirrored)
+            best = min(best or (rank, order), (rank, order))
+    return best[1] if best else ()
+
+
+def _crossed(marks: Sequence[Mark]) -> list[MarkProblem]:
+    table, pixels = tables_of(marks), pixels_of(marks)
+    triples = wide_triples(table, 10 * IN_LINE)
+    faults = _faults(table, pixels, triples)
+    if not faults.any():
+        return []
+    order = tuple(index + 1 for index in right_order(table, pixels))
+    if order:
+        moved = tuple(number for number, source in enumerate(order, 1) if number != source)
+        what = f"the pixels of {named(moved)} are in another order than the marks on the table"
+        pairs = ", ".join(f"mark {number} takes the pixel of mark {order[number - 1]}" for number in moved)
+        return [MarkProblem(Trouble.CROSSED, moved, what, f"if they were swapped, put them right: {pairs}", order)]
+    worst = np.bincount(triples[faults].ravel(), minlength=len(marks))
+    numbers = tuple(int(index) + 1 for index in np.flatnonzero(worst == worst.max()))
+    what = f"no flat table can be lit so: the map would fold at {named(numbers)}, beyond its horizon"
+    return [
+        MarkProblem(Trouble.BEYOND_HORIZON, numbers, what, "check the inches and the pixel of each, or set it again")
+    ]
+
+
+def _beyond_horizon(marks: Sequence[Mark]) -> list[MarkProblem]:
+    try:
+        estimate(tables_of(marks), pixels_of(marks))
+    except BeyondHorizon as beyond:
+        numbers = tuple(index + 1 for index in beyond.points)
+        what = f"{named(numbers)} would lie beyond the horizon of the map"
+        return [MarkProblem(Trouble.BEYOND_HORIZON, numbers, what, "check inches and pixel of each, or set it again")]
+    return []

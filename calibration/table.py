@@ -2,19 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
-from calibration.marks import Mark
+from calibration import homography
+from calibration.lens import Lens
+from calibration.marks import Mark, check_marks, pixels_of, tables_of
+from calibration.shapes import clip_half_plane
 
 Array = NDArray[np.float64]
 
+FARTHEST_VIEW = 10.0
+"""The lit area ends where the light falls this many times flatter than at the flattest mark, short of the horizon."""
 
-@dataclass(frozen=True)
+
+@dataclass(frozen=True, eq=False)
 class Table:
-    """A fitted calibration. ``matrix`` maps table inch to pixel (3x3, last entry 1)."""
+    """A fitted calibration. ``matrix`` maps table inch to (ideal) pixel (3x3, last entry 1), ``lens`` bends it.
+
+    Pixels outside the frame are valid results: they are on the map, only not lit.
+    """
 
     width_px: int
     height_px: int
@@ -22,3 +33,117 @@ class Table:
     marks: tuple[Mark, ...]
     gamma: float = 2.2
     date: str = ""
+    lens: Lens | None = None
+
+    def __post_init__(self) -> None:
+        matrix = np.array(self.matrix, dtype=np.float64)
+        if matrix.shape != (3, 3) or not np.isfinite(matrix).all():
+            raise ValueError("the map of a table is a 3x3 matrix of finite numbers")
+        matrix.setflags(write=False)
+        object.__setattr__(self, "matrix", matrix)
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Table):
+            return NotImplemented
+        mine, theirs = ([getattr(table, field.name) for field in fields(table)] for table in (self, other))
+        return all(
+            np.array_equal(a, b) if isinstance(a, np.ndarray) else a == b for a, b in zip(mine, theirs, strict=True)
+        )
+
+    __hash__ = None  # type: ignore[assignment]
+
+    @cached_property
+    def side(self) -> float:
+        """Sign of the map's denominator where the marks are; -1 only if the table's zero lies beyond the horizon."""
+        return float(np.sign(homography.denominators(self.matrix, tables_of(self.marks)).sum())) if self.marks else 1.0
+
+    @property
+    def horizon(self) -> tuple[float, float, float]:
+        """Numbers (a, b, c): table points with ``a x + b y + c > 0`` are on the lit side of the horizon."""
+        a, b, c = (self.matrix[2] * self.side).tolist()
+        return a, b, c
+
+    def to_frame(self, points_in: ArrayLike) -> Array:
+        """Pixels (N, 2) that light the table points (N, 2). Raises ``OutOfReach`` (horizon or lens)."""
+        ideal = homography.apply(self.matrix, points_in, self.side)
+        return self.lens.apply(ideal) if self.lens else ideal
+
+    def to_table(self, points_px: ArrayLike) -> Array:
+        """Table points (N, 2) in inches that the pixels (N, 2) light. Raises ``OutOfReach`` (horizon or lens)."""
+        return homography.apply(homography.inverse(self.matrix), self.ideal(points_px), self.side)
+
+    def ideal(self, points_px: ArrayLike) -> Array:
+        """Pixels (N, 2) freed from the lens term, as the plane map alone gives them."""
+        return self.lens.undo(points_px) if self.lens else homography.points_of(points_px)
+
+    def jacobian(self, points_in: ArrayLike) -> Array:
+        """Pixels per inch (N, 2, 2) at table points (N, 2): row u or v, column x or y."""
+        plane = homography.jacobian(self.matrix, points_in)
+        if self.lens is None:
+            return plane
+        return self.lens.jacobian(homography.apply(self.matrix, points_in, self.side)) @ plane
+
+    def inches_per_pixel(self, points_in: ArrayLike) -> Array:
+        """Side in inches (N,) of a square as large as one pixel's light at the table points (N, 2)."""
+        return np.abs(np.linalg.det(self.jacobian(points_in))) ** -0.5
+
+    @property
+    def residual_vectors_px(self) -> Array:
+        """From each marked pixel to the one the map gives for its table point (N, 2)."""
+        return self.to_frame(tables_of(self.marks)) - pixels_of(self.marks)
+
+    @property
+    def residuals_px(self) -> Array:
+        """Distance (N,) in pixels between each mark's pixel and what the map gives."""
+        return np.linalg.norm(self.residual_vectors_px, axis=1)
+
+    @property
+    def residuals_in(self) -> Array:
+        """Distance (N,) in inches on the table between each mark and where the map says its pixel falls."""
+        return np.linalg.norm(self.to_table(pixels_of(self.marks)) - tables_of(self.marks), axis=1)
+
+    @property
+    def rms_px(self) -> float:
+        """Root mean square of ``residuals_px``; four marks always give about 0, which proves nothing."""
+        return float(np.sqrt(np.mean(self.residuals_px**2)))
+
+    def contains(self, points_in: ArrayLike) -> NDArray[np.bool_]:
+        """Which table points (N,) of (N, 2) the frame can light; false beyond the horizon."""
+        points = homography.points_of(points_in)
+        inside = homography.denominators(self.matrix, points) * self.side > 0
+        pixels = homography.apply(self.matrix, points[inside], self.side)
+        if self.lens:
+            inside[inside] = within = self.lens.reaches(pixels)
+            pixels = self.lens.apply(pixels[within])
+        inside[inside] = ((pixels >= 0) & (pixels <= [self.width_px, self.height_px])).all(axis=1)
+        return inside
+
+    def lit_area(self, along_edge: int = 16) -> Array:
+        """Outline (N, 2) in table inches of what the frame lights, clipped short of the horizon; always finite.
+
+        The frame's corners when the lens is plain, else each edge in ``along_edge`` pieces.
+        """
+        corners = np.array(
+            [(0, 0), (self.width_px, 0), (self.width_px, self.height_px), (0, self.height_px)], dtype=float
+        )
+        back = homography.inverse(self.matrix) * self.side
+        if self.lens and not self.lens.is_plain:
+            shares = np.arange(along_edge)[:, None] / along_edge
+            edges = [
+                start + (end - start) * shares for start, end in zip(corners, np.roll(corners, -1, axis=0), strict=True)
+            ]
+            corners = self.ideal(np.vstack(edges))
+        flattest = homography.denominators(back, self.ideal(pixels_of(self.marks))).min() if self.marks else 0.0
+        keep = back[2] - np.array([0.0, 0.0, max(flattest, 0.0) / FARTHEST_VIEW])
+        return homography.apply(back, clip_half_plane(corners, keep))
+
+
+def fit_table(marks: Sequence[Mark], width_px: int, height_px: int, *, gamma: float = 2.2, date: str = "") -> Table:
+    """The table fitted to four or more marks: exact for four, least squares on pixel distance for more.
+
+    Raises ``MarksRefused`` (see ``check_marks``) and ``OriginOnHorizon`` when inches are counted from a point that no
+    frame could light.
+    """
+    check_marks(marks)
+    matrix = homography.normalise(homography.estimate(tables_of(marks), pixels_of(marks)))
+    return Table(width_px, height_px, matrix, tuple(marks), gamma, date)

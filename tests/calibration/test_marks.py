@@ -1,0 +1,165 @@
+"""Marks that cannot carry a calibration are refused, with their numbers and what to do."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calibration.marks import Mark, MarkProblem, MarksRefused, Trouble, check_marks, outside_frame
+from tests.calibration.rigs import CORNERS, HEIGHT_PX, WIDTH_PX, lit, marks_at, marks_of, random_rig
+
+SQUARE_IN = np.array([(0.0, 0), (60, 0), (60, 30), (0, 30)])
+SQUARE_PX = np.array([(200.0, 900), (1700, 910), (1690, 150), (210, 140)])
+
+
+def problems_of(marks: tuple[Mark, ...]) -> tuple[MarkProblem, ...]:
+    with pytest.raises(MarksRefused) as refused:
+        check_marks(marks)
+    assert str(refused.value)
+    for problem in refused.value.problems:
+        assert problem.what
+        assert problem.advice
+    return refused.value.problems
+
+
+def test_four_good_marks_pass() -> None:
+    check_marks(marks_of(SQUARE_IN, SQUARE_PX))
+
+
+def test_a_mirrored_rig_is_valid() -> None:
+    check_marks(marks_of(SQUARE_IN, SQUARE_PX * (-1, 1) + (WIDTH_PX, 0)))
+
+
+def test_three_points_are_refused() -> None:
+    (problem,) = problems_of(marks_of(SQUARE_IN, SQUARE_PX)[:3])
+    assert problem.trouble == Trouble.TOO_FEW
+    assert problem.what == "there are 3 marks"
+
+
+def test_no_points_at_all_are_refused() -> None:
+    (problem,) = problems_of(())
+    assert problem.trouble == Trouble.TOO_FEW
+
+
+def test_more_marks_than_a_person_sets_are_refused_at_once() -> None:
+    (problem,) = problems_of(marks_of(SQUARE_IN, SQUARE_PX) * 5000)
+    assert problem.trouble == Trouble.TOO_MANY
+
+
+@pytest.mark.parametrize("bad", [float("nan"), float("inf"), -float("inf"), 1e9])
+def test_numbers_that_are_none_are_refused_mark_by_mark(bad: float) -> None:
+    marks = list(marks_of(SQUARE_IN, SQUARE_PX))
+    marks[1] = Mark((bad, 0), marks[1].pixel)
+    marks[3] = Mark(marks[3].table, (1, bad))
+    assert [(problem.trouble, problem.marks) for problem in problems_of(tuple(marks))] == [
+        (Trouble.NOT_A_NUMBER, (2,)),
+        (Trouble.NOT_A_NUMBER, (4,)),
+    ]
+
+
+def test_a_mark_repeated_on_the_table_or_in_the_frame_is_named() -> None:
+    table, pixels = SQUARE_IN.copy(), SQUARE_PX.copy()
+    table[2] = table[0] + 0.01
+    pixels[3] = pixels[1]
+    found = problems_of(marks_of(table, pixels))
+    assert [(problem.trouble, problem.marks) for problem in found] == [
+        (Trouble.REPEATED_ON_TABLE, (1, 3)),
+        (Trouble.REPEATED_IN_FRAME, (2, 4)),
+    ]
+
+
+def test_three_of_four_in_line_are_named_on_the_table_and_in_the_frame() -> None:
+    table, pixels = SQUARE_IN.copy(), SQUARE_PX.copy()
+    table[2] = (30, 0.01)  # 1/100 in off a line of 60
+    pixels[2] = (pixels[0] + pixels[3]) / 2
+    found = problems_of(marks_of(table, pixels))
+    assert [(problem.trouble, problem.marks) for problem in found] == [
+        (Trouble.IN_LINE, (1, 2, 3)),
+        (Trouble.IN_LINE, (1, 3, 4)),
+    ]
+
+
+def test_all_marks_in_a_line_are_refused_once() -> None:
+    places = np.array([(0.0, 0), (10, 5), (20, 10), (30, 15), (50, 25)])
+    found = problems_of(marks_of(places, SQUARE_PX[[0, 1, 2, 3, 0]] + np.arange(5)[:, None] * 9.0))
+    assert [(problem.trouble, problem.marks) for problem in found] == [(Trouble.IN_LINE, (1, 2, 3, 4, 5))]
+
+
+def test_all_but_one_of_five_in_a_line_are_refused() -> None:
+    matrix = random_rig(np.random.default_rng(1))
+    pixels = np.array([(100.0, 500), (600, 500), (1100, 500), (1800, 500), (900, 100)])
+    found = problems_of(marks_at(matrix, pixels))
+    assert {(problem.trouble, problem.marks) for problem in found} == {(Trouble.IN_LINE, (1, 2, 3, 4))}
+    assert len(found) == 2  # on the table and in the frame
+
+
+def test_three_in_line_among_five_are_accepted() -> None:
+    pixels = np.array([(100.0, 500), (600, 500), (1100, 500), (1700, 900), (900, 100)])
+    check_marks(marks_at(random_rig(np.random.default_rng(1)), pixels))
+
+
+@pytest.mark.parametrize(("first", "second"), [(0, 1), (1, 2), (2, 3), (0, 3)])
+def test_two_neighbours_swapped_are_recognised_and_the_right_order_proposed(first: int, second: int) -> None:
+    swapped = [0, 1, 2, 3]
+    swapped[first], swapped[second] = second, first
+    (problem,) = problems_of(marks_of(SQUARE_IN, SQUARE_PX[swapped]))
+    assert problem.trouble == Trouble.CROSSED
+    assert problem.marks == (first + 1, second + 1)
+    assert problem.order == tuple(index + 1 for index in swapped)  # swapping again puts it right
+    assert f"mark {first + 1} takes the pixel of mark {second + 1}" in problem.advice
+
+
+def test_a_swap_among_nine_marks_is_recognised() -> None:
+    matrix = random_rig(np.random.default_rng(8))
+    pixels = np.array([(u, v) for v in (100, 540, 980) for u in (150, 960, 1770)], float)
+    order = [0, 1, 2, 3, 7, 5, 6, 4, 8]
+    (problem,) = problems_of(marks_of(lit(matrix, pixels), pixels[order]))
+    assert problem.trouble == Trouble.CROSSED
+    assert problem.marks == (5, 8)
+
+
+def test_a_dented_outline_can_have_no_right_order_and_is_beyond_the_horizon() -> None:
+    # On the table a four-cornered outline, in the frame mark 4 inside the triangle of the others.
+    pixels = np.array([(200.0, 900), (1700, 900), (1000, 100), (1000, 600)])
+    (problem,) = problems_of(marks_of(SQUARE_IN, pixels))
+    assert problem.trouble == Trouble.BEYOND_HORIZON
+    assert "fold" in problem.what
+
+
+def test_a_pixel_outside_the_frame_is_allowed_but_can_be_told() -> None:
+    pixels = SQUARE_PX.copy()
+    pixels[2] = (2050, 150)
+    marks = marks_of(SQUARE_IN, pixels)
+    check_marks(marks)
+    assert outside_frame(marks, WIDTH_PX, HEIGHT_PX) == (3,)
+
+
+def test_the_corners_of_the_frame_itself_are_not_outside() -> None:
+    marks = marks_of(SQUARE_IN, np.array([(0.0, HEIGHT_PX), (WIDTH_PX, HEIGHT_PX), (WIDTH_PX, 0), (0, 0)]))
+    assert outside_frame(marks, WIDTH_PX, HEIGHT_PX) == ()
+
+
+@settings(max_examples=60, deadline=None)
+@given(seed=st.integers(0, 10**6), mirrored=st.booleans(), count=st.integers(4, 9))
+def test_marks_of_any_honest_rig_pass(seed: int, mirrored: bool, count: int) -> None:
+    rng = np.random.default_rng(seed)
+    matrix = random_rig(rng, mirrored=mirrored)
+    extra = rng.uniform((200, 200), (WIDTH_PX - 200, HEIGHT_PX - 200), (count - 4, 2))
+    pixels = np.vstack([CORNERS, extra])
+    check_marks(marks_of(lit(matrix, pixels) + rng.normal(0, 1 / 100, (count, 2)), pixels))
+
+
+@settings(max_examples=40, deadline=None)
+@given(seed=st.integers(0, 10**6), data=st.data())
+def test_any_wrong_order_of_four_corners_is_refused(seed: int, data: st.DataObject) -> None:
+    order = data.draw(st.permutations(range(4)))
+    matrix = random_rig(np.random.default_rng(seed))
+    marks = marks_of(lit(matrix, CORNERS), CORNERS[order])
+    step = (order[1] - order[0]) % 4
+    runs_round = step in (1, 3) and all((order[i] - order[i - 1]) % 4 == step for i in range(4))
+    if runs_round:
+        check_marks(marks)  # another corner first, or mirrored: a rig that can exist
+    else:
+        assert problems_of(marks)[0].trouble == Trouble.CROSSED
