@@ -1,0 +1,103 @@
+"""Words laid out as marks inside the lit area of the table: pages, questions, the note of a moved light."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from projector.scene.boxes import Box
+from projector.scene.lettering import text_width, wrapped
+from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
+from projector.session.room import largest_box
+from projector.session.words import Lines
+
+PITCH = 1.75
+"""From baseline to baseline, in cap heights: room for tails below and accents above."""
+MARGIN = 1.0
+"""Dark kept around words, in cap heights."""
+TALLEST_IN = 2.5
+NOTE_IN = 0.6
+LEAST_IN = 0.3
+WRAPS = (200.0, 60.0, 48.0, 38.0, 30.0, 24.0)
+"""Line widths tried, in cap heights."""
+
+Rows = Sequence[tuple[str, float]]
+
+
+def words(lines: Lines, area: Sequence[Point], clear_of: Sequence[Box] = (), tallest_in: float = TALLEST_IN) -> Scene:
+    """Lines of words as large as the lit area allows, one below the other, middles aligned."""
+    laid = _largest(lines, area, clear_of, tallest_in)
+    return Scene() if laid is None else Scene(_texts(*laid))
+
+
+def framed(lines: Lines, area: Sequence[Point], clear_of: Sequence[Box] = (), tallest_in: float = TALLEST_IN) -> Scene:
+    """The same in a double frame: a look nothing else at the table has, kept for questions."""
+    laid = _largest(lines, area, clear_of, tallest_in)
+    if laid is None:
+        return Scene()
+    _, box, height = laid
+    frames = tuple(_outline(box.grown(-height * inset)) for inset in (0.1, 0.35))
+    return Scene((*frames, *_texts(*laid)))
+
+
+def columns(pairs: Sequence[tuple[str, str]], foot: str, area: Sequence[Point], title: str) -> Scene:
+    """Pairs of words in two columns aligned in the middle, a title above and a paragraph below."""
+    left = max(text_width(key, 1.0) for key, _ in pairs)
+    right = max(text_width(what, 1.0) for _, what in pairs)
+    wide = left + 2.0 + right
+    below = wrapped(foot, 1.0, wide)
+    rows = len(pairs) + len(below) + 3.5
+    fit = largest_box(wide + 2 * MARGIN, rows * PITCH + MARGIN, area, most=TALLEST_IN)
+    if fit is None:
+        return Scene()
+    box, h = fit
+    start = box.left + MARGIN * h
+    marks: list[Mark] = [Text(Kind.LETTER, title, (box.middle[0], box.far - 1.3 * h), 1.5 * h)]
+    y = box.far - 4.0 * h
+    for key, what in pairs:
+        marks.append(Text(Kind.LETTER, key, (start + left * h / 2, y), h))
+        marks.append(Text(Kind.LETTER, what, (start + (left + 2.0 + right / 2) * h, y), h))
+        y -= PITCH * h
+    y -= 0.6 * PITCH * h
+    for line in below:
+        marks.append(Text(Kind.LETTER, line, (box.middle[0], y), h))
+        y -= PITCH * h
+    return Scene(tuple(marks))
+
+
+def note(text: str, area: Sequence[Point], cloth: Box, clear_of: Sequence[Box]) -> Scene:
+    """One line of words beside the cloth where there is room, else on it clear of other words."""
+    lines: Lines = ((text, 1.0),)
+    for keep in ((cloth, *clear_of), clear_of):
+        laid = _largest(lines, area, keep, NOTE_IN)
+        if laid is not None and laid[2] >= LEAST_IN:
+            return Scene(_texts(*laid))
+    return Scene()
+
+
+def _largest(
+    lines: Lines, area: Sequence[Point], clear_of: Sequence[Box], tallest_in: float
+) -> tuple[Rows, Box, float] | None:
+    """The wrapping, box and cap height (inches) that make the letters largest."""
+    best: tuple[Rows, Box, float] | None = None
+    for widest in WRAPS:
+        rows = [(part, size) for text, size in lines for part in wrapped(text, size, widest)]
+        wide = max(text_width(text, size) for text, size in rows)
+        tall = sum(size for _, size in rows) * PITCH
+        fit = largest_box(wide + 2 * MARGIN, tall + 2 * MARGIN, area, clear_of, most=tallest_in)
+        if fit is not None and (best is None or fit[1] > best[2] * 1.001):
+            best = (rows, *fit)
+    return best
+
+
+def _texts(rows: Rows, box: Box, height: float) -> tuple[Mark, ...]:
+    top = box.far - MARGIN * height
+    marks: list[Mark] = []
+    for text, size in rows:
+        step = size * PITCH * height
+        marks.append(Text(Kind.LETTER, text, (box.middle[0], top - step / 2), size * height))
+        top -= step
+    return tuple(marks)
+
+
+def _outline(box: Box) -> Stroke:
+    return Stroke(Kind.GUIDE, (*box.corners, box.corners[0]))

@@ -1,0 +1,120 @@
+"""The calibration by hand as one frozen value: crosses moved onto tape marks one after another, their inches typed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from fractions import Fraction
+
+from calibration.marks import Mark
+from calibration.table import Table
+from jobs.job import Unit
+
+FEWEST, MOST = 4, 12
+INSET = 0.1
+PLACES = (
+    (INSET, 1 - INSET),
+    (1 - INSET, 1 - INSET),
+    (1 - INSET, INSET),
+    (INSET, INSET),
+    (0.5, 1 - INSET),
+    (0.5, INSET),
+    (INSET, 0.5),
+    (1 - INSET, 0.5),
+    (0.5, 0.5),
+    (0.3, 0.5),
+    (0.7, 0.5),
+    (0.5, 0.3),
+)
+"""Where crosses start, as shares of the frame: corners, then mid-edges (where an error shows most), then inside."""
+
+
+class Step(StrEnum):
+    """What the person is asked for."""
+
+    CAUTIONS = "cautions"
+    POINTING = "pointing"
+    ALONG = "inches along"
+    AWAY = "inches away"
+    REVIEW = "review"
+    LEAVE = "leave?"
+    LEFT = "left"
+
+
+@dataclass(frozen=True)
+class Cross:
+    """One cross of light: its pixel, and the inches typed for it (as typed, and exact once both are known)."""
+
+    pixel: tuple[float, float]
+    typed: tuple[str, str] = ("", "")
+    table: tuple[Fraction, Fraction] | None = None
+
+
+@dataclass(frozen=True)
+class Save:
+    """The person accepts this calibration: to be written, then left."""
+
+    table: Table
+
+
+@dataclass(frozen=True)
+class LeftUnsaved:
+    """The person leaves without a calibration."""
+
+
+CalibrationEvent = Save | LeftUnsaved
+
+
+@dataclass(frozen=True)
+class Calibrating:
+    """Everything the frame depends on. ``at`` is the cross in hand; ``problem`` the last refusal, in words.
+
+    ``table`` is the fit of all crosses once each has its inches, None when they cannot be fitted.
+    """
+
+    width_px: int
+    height_px: int
+    unit: Unit
+    crosses: tuple[Cross, ...]
+    at: int = 0
+    step: Step = Step.CAUTIONS
+    behind: Step = Step.CAUTIONS
+    typing: str = ""
+    problem: str = ""
+    table: Table | None = None
+    dark: bool = False
+
+    @property
+    def cross(self) -> Cross:
+        """The cross in hand."""
+        return self.crosses[self.at]
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """The crosses that have their inches, as marks for a fit."""
+        known = [(cross.pixel, cross.table) for cross in self.crosses if cross.table is not None]
+        return tuple(Mark((float(x), float(y)), pixel) for pixel, (x, y) in known)
+
+    @property
+    def has_work(self) -> bool:
+        """Whether leaving would lose anything."""
+        return any(cross.table is not None for cross in self.crosses)
+
+    def with_cross(self, cross: Cross) -> Calibrating:
+        """The same with the cross in hand replaced."""
+        crosses = (*self.crosses[: self.at], cross, *self.crosses[self.at + 1 :])
+        return replace(self, crosses=crosses)
+
+
+def begin(width_px: int, height_px: int, unit: Unit, marks: Sequence[Mark] = ()) -> Calibrating:
+    """A calibration of a frame of this size, its crosses in the corners (or where earlier ``marks`` had them)."""
+    pixels = [mark.pixel for mark in marks[:MOST]]
+    pixels += [start_of(i, width_px, height_px) for i in range(len(pixels), FEWEST)]
+    return Calibrating(width_px, height_px, unit, tuple(Cross(pixel) for pixel in pixels))
+
+
+def start_of(number: int, width_px: int, height_px: int) -> tuple[float, float]:
+    """The middle of the pixel where cross ``number`` (from 0) starts."""
+    u, v = PLACES[number]
+    return (int(u * width_px) + 0.5, int(v * height_px) + 0.5)

@@ -1,0 +1,101 @@
+"""What a session lights: the scene of its stop moved by hand, or a page of words. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from jobs.plan import Plan
+from projector.scene.boxes import Box
+from projector.scene.layers import Layers
+from projector.scene.lettering import box_of
+from projector.scene.lit_stop import lit_stop
+from projector.scene.marks import Kind, Point, Scene, Stroke, Text
+from projector.scene.moved import moved
+from projector.scene.stop_scene import scene_of_stop
+from projector.session.actions import Action
+from projector.session.banner import columns, framed, note, words
+from projector.session.help import REMOTE, help_lines
+from projector.session.keys import DEFAULT_KEYS, Keys, spoken
+from projector.session.state import Layer, Page, Session
+from projector.session.words import lines_of
+
+CLEAR_IN = 0.5
+"""Dark kept between words and a cut line."""
+
+
+@dataclass(frozen=True)
+class Bench:
+    """What stays the same through a session: the plan, the lit area (convex, table inches), keys, reach across."""
+
+    plan: Plan
+    area: tuple[Point, ...]
+    keys: Keys = field(default_factory=lambda: DEFAULT_KEYS)
+    lit_width_in: float | None = None
+
+    @property
+    def middle(self) -> Point:
+        """The point the light is turned about: the mean of the corners of the lit area."""
+        return (sum(x for x, _ in self.area) / len(self.area), sum(y for _, y in self.area) / len(self.area))
+
+
+def lit(session: Session, bench: Bench) -> Scene:
+    """Everything to light now, in table inches; nothing in the dark."""
+    if session.dark or session.page is Page.LEFT:
+        return Scene()
+    match session.page:
+        case Page.STOP:
+            return _with_note(stop_lit(session, bench), session, bench)
+        case Page.IS_IT_CUT:
+            edges = Scene(stop_lit(session, bench).of(Kind.CUT, Kind.CUT_DOUBTFUL))
+            asked = framed(lines_of(session, bench.plan.job.unit, bench.keys), bench.area, tuple(_boxes(edges)))
+            return Scene((*edges.marks, *asked.marks))
+        case Page.LEAVE:
+            return framed(lines_of(session, bench.plan.job.unit, bench.keys), bench.area)
+        case Page.HELP:
+            return columns(help_lines(bench.keys), REMOTE, bench.area, "Keys")
+    return words(lines_of(session, bench.plan.job.unit, bench.keys), bench.area)
+
+
+def stop_lit(session: Session, bench: Bench) -> Scene:
+    """The stop as planned, without what is hidden, moved as the person moved the light."""
+    layers = Layers(
+        rows=Layer.ROWS not in session.hidden,
+        match=Layer.MATCH_MARKS not in session.hidden,
+        folds=Layer.FOLDS not in session.hidden,
+        letters=Layer.LETTERS not in session.hidden,
+    )
+    done = frozenset(session.done)
+    scene = scene_of_stop(bench.plan, session.stop, done=done, lit_width_in=bench.lit_width_in, layers=layers)
+    return scene if session.motion.is_still else moved(scene, session.motion.affine(bench.middle))
+
+
+def _with_note(scene: Scene, session: Session, bench: Bench) -> Scene:
+    """The scene, and beside it what the light was moved by, so that nobody forgets it."""
+    if session.motion.is_still:
+        return scene
+    text = (
+        f"light moved: {session.motion.in_words(bench.plan.job.unit)} ({spoken(Action.LIGHT_BACK, bench.keys)} undoes)"
+    )
+    said = note(text, bench.area, _cloth(session, bench), tuple(_boxes(scene)))
+    return Scene((*scene.marks, *said.marks))
+
+
+def _cloth(session: Session, bench: Bench) -> Box:
+    """Room of the cloth with its cut line ticks, wherever the light was moved: it is grown by the shift."""
+    shift = max(abs(session.motion.dx), abs(session.motion.dy))
+    return lit_stop(bench.plan, session.stop, bench.lit_width_in).light.grown(CLEAR_IN + float(shift))
+
+
+def _boxes(scene: Scene) -> Iterator[Box]:
+    """Upright boxes around letters and cut lines, with some dark around the lines."""
+    for mark in scene.marks:
+        if isinstance(mark, Text):
+            yield box_of(mark)
+        elif isinstance(mark, Stroke) and mark.kind in (Kind.CUT, Kind.CUT_DOUBTFUL):
+            yield _around_points(mark.points).grown(CLEAR_IN)
+
+
+def _around_points(points: Sequence[Point]) -> Box:
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return Box(min(xs), min(ys), max(xs), max(ys))

@@ -1,0 +1,161 @@
+"""The session at the table as one frozen value: which stop is lit, what is cut, how the light was moved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from jobs.plan import Placement, Plan, Stop
+from projector.session.motion import Motion
+
+
+class Page(StrEnum):
+    """What is lit: the stop itself, or words instead of it or over it."""
+
+    CAUTIONS = "cautions"
+    STOP = "stop"
+    IS_IT_CUT = "is it cut?"
+    HELP = "help"
+    REMAINING = "what is left"
+    ALL_DONE = "all is cut"
+    TROUBLE = "trouble"
+    LEAVE = "leave?"
+    LEFT = "left"
+
+
+class Layer(StrEnum):
+    """What can be hidden to see the cloth better."""
+
+    ROWS = "rows and columns"
+    MATCH_MARKS = "match marks"
+    FOLDS = "fold lines"
+    LETTERS = "letters"
+
+
+@dataclass(frozen=True)
+class Done:
+    """A cut was ticked: to be recorded before it is shown."""
+
+    cut: str
+
+
+@dataclass(frozen=True)
+class Undone:
+    """The last tick was taken back: to be recorded before it is shown."""
+
+    cut: str
+
+
+@dataclass(frozen=True)
+class Left:
+    """The person leaves the table."""
+
+
+Event = Done | Undone | Left
+
+
+class NoStopsError(ValueError):
+    """The plan has no stops, so there is no session."""
+
+
+class ForeignCutsError(ValueError):
+    """Cuts were ticked that the plan does not have: the job was changed since. ``cuts`` names them."""
+
+    def __init__(self, cuts: tuple[str, ...]) -> None:
+        super().__init__(", ".join(cuts))
+        self.cuts = cuts
+
+
+@dataclass(frozen=True)
+class Session:
+    """Everything the light depends on. ``ticked_at`` tells, for each done cut, the stop at which it was ticked.
+
+    ``just_ticked`` is true until the next key; ``width_step`` counts presses of wider (positive) and thinner;
+    ``colour`` counts presses of the colour key.
+    """
+
+    stops: tuple[Stop, ...]
+    at: int = 0
+    done: tuple[str, ...] = ()
+    ticked_at: tuple[int, ...] = ()
+    page: Page = Page.CAUTIONS
+    cautions_read: bool = False
+    dark: bool = False
+    motion: Motion = field(default_factory=Motion)
+    hidden: frozenset[Layer] = frozenset()
+    width_step: int = 0
+    colour: int = 0
+    trouble: str = ""
+    just_ticked: bool = False
+
+    @property
+    def stop(self) -> Stop:
+        """The stop that is lit."""
+        return self.stops[self.at]
+
+    @property
+    def placement(self) -> Placement:
+        """The cut that the lit stop belongs to, with its place."""
+        return self.stop.placement
+
+    @property
+    def cut_is_done(self) -> bool:
+        """Whether the cut of the lit stop is ticked; it is then shown hatched."""
+        return self.placement.cut.id in self.done
+
+    @property
+    def left_to_cut(self) -> tuple[Placement, ...]:
+        """The cuts not yet ticked, in the order of their stops."""
+        placements = {stop.placement.cut.id: stop.placement for stop in self.stops}
+        return tuple(placement for cut, placement in placements.items() if cut not in self.done)
+
+    @property
+    def is_last_stop_of_cut(self) -> bool:
+        """Whether no later stop belongs to the same cut."""
+        return self.at == last_stop_of(self.stops, self.placement.cut.id)
+
+    @property
+    def shows_last_edge(self) -> bool:
+        """Whether the lit stop shows the edge at which the blade frees the cut: the one further along the piece."""
+        return ("foot" if self.placement.cut.top_first else "top") in self.stop.shows
+
+    @property
+    def is_expected(self) -> bool:
+        """Whether the lit cut is the one the plan cuts next."""
+        left = self.left_to_cut
+        return bool(left) and left[0].cut.id == self.placement.cut.id
+
+    @property
+    def width_factor(self) -> float:
+        """How much wider than usual lines are lit."""
+        return float(1.2**self.width_step)
+
+
+def first_stop_of(stops: tuple[Stop, ...], cut: str) -> int:
+    """Index of the first stop of a cut."""
+    return next(i for i, stop in enumerate(stops) if stop.placement.cut.id == cut)
+
+
+def last_stop_of(stops: tuple[Stop, ...], cut: str) -> int:
+    """Index of the last stop of a cut."""
+    return max(i for i, stop in enumerate(stops) if stop.placement.cut.id == cut)
+
+
+def begin(plan: Plan, done: Iterable[str] = ()) -> Session:
+    """A session at the first stop of the first cut that is not done.
+
+    Raises ``NoStopsError`` when the plan has no stops, ``ForeignCutsError`` when it lacks cuts that ``done`` names.
+    """
+    stops, ticked = plan.stops, tuple(done)
+    if not stops:
+        raise NoStopsError
+    known = {stop.placement.cut.id for stop in stops}
+    foreign = tuple(cut for cut in ticked if cut not in known)
+    if foreign:
+        raise ForeignCutsError(foreign)
+    ticked_at = tuple(last_stop_of(stops, cut) for cut in ticked)
+    session = Session(stops=stops, done=ticked, ticked_at=ticked_at)
+    left = session.left_to_cut
+    at = first_stop_of(stops, left[0].cut.id) if left else len(stops) - 1
+    return Session(stops=stops, at=at, done=ticked, ticked_at=ticked_at)

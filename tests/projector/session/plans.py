@@ -1,0 +1,80 @@
+"""A small plan made by hand: every cut is 80 in long, lies on 50 in wide cloth and takes two stops on a short table."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from jobs.job import Allowances, Cloth, Job, Panels, Piece, Print, Repeat, RowRule, Symmetry, Unit, Window
+from jobs.plan import Cut, Hand, PieceUse, Placement, Plan, Selvedge, Stop, Way
+
+LENGTH = Fraction(80)
+REPEAT = Fraction(16)
+
+
+def cut(number: int, turned: bool = False) -> Cut:
+    """Cut ``number`` (from 1): odd ones for the left hand, even ones for the right."""
+    hand = Hand.LEFT if number % 2 else Hand.RIGHT
+    return Cut(
+        id=f"cut-{number}",
+        window=f"Window {(number + 1) // 2}",
+        hand=hand,
+        panel=f"Window {(number + 1) // 2}, {hand}",
+        number=1,
+        of=1,
+        length=LENGTH,
+        handbook=LENGTH,
+        row=Fraction(5),
+        way=Way.TURNED if turned else Way.UPRIGHT,
+        top_first=not turned,
+        leading_selvedge=Selvedge.NEAR,
+        heading=Fraction(4),
+        hem=Fraction(8),
+    )
+
+
+def plan_of(cuts: int = 3, pulls: int = 2, unit: Unit = Unit.INCH) -> Plan:
+    """A plan of so many cuts, the second of each pair turned, each with ``pulls`` stops of equal lit stretches."""
+    placements = tuple(Placement(cut(n + 1, turned=n % 2 == 1), 1, n * LENGTH) for n in range(cuts))
+    stops = [stop for placed in placements for stop in _stops(placed, pulls)]
+    numbered = tuple(
+        Stop(i + 1, s.placement, s.pull, s.cloth_at_left, s.lit_from, s.lit_to, s.shows) for i, s in enumerate(stops)
+    )
+    piece = Piece(cuts * LENGTH + 10, Fraction(5))
+    job = Job(
+        title="Test room",
+        unit=unit,
+        cloth=Cloth(
+            name="Ferns",
+            width=Fraction(50),
+            selvedge=Fraction(1),
+            repeat=Repeat(REPEAT, Fraction(12)),
+            print=Print(top_to_bottom=Symmetry.MIRROR),
+            pieces=(piece,),
+        ),
+        windows=(Window("Window 1", Panels.PAIR, Fraction(68), row=RowRule(below_top=Fraction(1))),),
+        allowances=Allowances(heading=Fraction(4), hem=Fraction(8)),
+    )
+    return Plan(
+        job=job,
+        cuts=tuple(placed.cut for placed in placements),
+        placements=placements,
+        pieces=(PieceUse(1, piece, cuts * LENGTH, ()),),
+        stops=numbered,
+        used=cuts * LENGTH,
+        bound=cuts * LENGTH,
+        proved_shortest=True,
+        short=Fraction(0),
+        assumed_piece=False,
+    )
+
+
+def _stops(placed: Placement, pulls: int) -> list[Stop]:
+    stretch = LENGTH / pulls
+    first, last = ("top", "foot") if placed.cut.top_first else ("foot", "top")
+    stops = []
+    for pull in range(pulls):
+        start = placed.start + pull * stretch
+        shows = ((first,) if pull == 0 else ()) + ((last,) if pull == pulls - 1 else ())
+        reach = start - 2, start + stretch + 2
+        stops.append(Stop(0, placed, pull + 1, max(reach[0], Fraction(0)), max(reach[0], Fraction(0)), reach[1], shows))
+    return stops
