@@ -1,1 +1,1 @@
-"""Laying cuts on pieces: placing, the shortest order and its proof, leftovers."""
+"""Laying cuts on a piece: where each may start, the shortest order, what no order can beat, what is left over."""

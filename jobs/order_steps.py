@@ -1,0 +1,105 @@
+"""The arithmetic of an order as plain sentences with their numbers, in the job's unit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from jobs.job import Job, Panels
+from jobs.lengths import order_step, show_length, show_number, show_order, show_share
+from jobs.plan import Cut
+from jobs.prints import second_panel
+
+
+def order_steps(
+    job: Job, cuts: Sequence[Cut], handbook: Fraction, guaranteed: Fraction, buy: Fraction
+) -> tuple[str, ...]:
+    """Every step from the finished lengths to what is bought; lengths in the arguments are inches."""
+    lengths = [step for group in _equal_cuts(cuts) for step in _length_steps(job, group)]
+    return (
+        *lengths,
+        *_way_steps(job),
+        *_total_steps(job, cuts, handbook, guaranteed),
+        *_buy_steps(job, guaranteed, buy),
+    )
+
+
+def _equal_cuts(cuts: Sequence[Cut]) -> list[list[Cut]]:
+    groups: dict[Fraction, list[Cut]] = {}
+    for cut in cuts:
+        groups.setdefault(cut.length, []).append(cut)
+    return list(groups.values())
+
+
+def _length_steps(job: Job, group: list[Cut]) -> list[str]:
+    """How long one cut is, and how many repeats that takes, for cuts of one length."""
+    cut, cloth = group[0], job.cloth
+    added = job.allowances.heading, job.allowances.hem
+    raw = cut.length * (1 - cloth.shrinkage)
+    names = ", ".join(dict.fromkeys(one.window for one in group))
+    sums = [(raw - sum(added), "finished"), (added[0], "heading"), (added[1], "hem")]
+    said = " + ".join(f"{_say(job, length)} {word}" for length, word in sums if length)
+    steps = [f"{names}: {said} = {_say(job, raw)} to cut."]
+    if cloth.shrinkage:
+        share = show_share(cloth.shrinkage)
+        steps.append(
+            f"The cloth shrinks by {share}: {_say(job, raw)} / (1 - {share}) = {_say(job, cut.length)} to cut."
+        )
+    if cloth.repeat:
+        along = cloth.repeat.along
+        repeats = cut.handbook / along
+        exact = cut.handbook == cut.length
+        how = "exactly, nothing is added" if exact else f"rounded up, {_say(job, cut.handbook - cut.length)} over"
+        steps.append(
+            f"{_say(job, cut.length)} in repeats of {_say(job, along)}: {show_number(repeats)} "
+            f"{'repeat' if repeats == 1 else 'repeats'} ({how}) = {_say(job, cut.handbook)} for a handbook cut."
+        )
+    return steps
+
+
+def _way_steps(job: Job) -> list[str]:
+    """How the panels of each kind of pair lie, once each, with what to look at before cutting."""
+    hangs = dict.fromkeys(window.hang for window in job.windows if window.panels is Panels.PAIR)
+    steps: dict[str, None] = {}
+    for choice in (second_panel(job.cloth, hang) for hang in hangs):
+        steps[f"Pairs: {choice.reason}."] = None
+        if choice.notice:
+            steps[f"Look out: {choice.notice}."] = None
+    return list(steps)
+
+
+def _total_steps(job: Job, cuts: Sequence[Cut], handbook: Fraction, guaranteed: Fraction) -> list[str]:
+    repeat = job.cloth.repeat
+    parts = [_times(job, len(group), group[0].handbook) for group in _equal_cuts(cuts)]
+    if repeat is None:
+        return [f"Handbook: {' + '.join(parts)} = {_say(job, handbook)}. On plain cloth that is enough."]
+    one = f"one repeat of {_say(job, repeat.along)} so that the first cut can be placed"
+    return [
+        f"Handbook: {' + '.join(parts)} + {one} = {_say(job, handbook)}.",
+        f"Guaranteed: cut in the shortest order, {_say(job, guaranteed)} is enough "
+        "wherever in the repeat the piece begins.",
+    ]
+
+
+def _times(job: Job, count: int, length: Fraction) -> str:
+    return f"{count} {'cut' if count == 1 else 'cuts'} of {_say(job, length)}"
+
+
+def _buy_steps(job: Job, guaranteed: Fraction, buy: Fraction) -> list[str]:
+    squaring, sold_by = job.allowances.squaring, job.cloth.sold_by
+    steps = []
+    if squaring:
+        needed = _say(job, guaranteed + squaring)
+        steps.append(f"{_say(job, guaranteed)} + {_say(job, squaring)} for squaring the first end = {needed}.")
+    step = sold_by or order_step(job.unit)
+    unit_sold = show_order(step, job.unit, step)
+    assumed = "" if sold_by else " (assumed: the job does not say what the cloth is sold by)"
+    steps.append(
+        f"Rounded up to {unit_sold}{assumed}: buy {show_order(buy, job.unit, step)}, that is {_say(job, buy)}. "
+        "Nothing is added for flaws: look the cloth over before the first cut."
+    )
+    return steps
+
+
+def _say(job: Job, length: Fraction) -> str:
+    return show_length(length, job.unit)

@@ -1,0 +1,81 @@
+"""Stops at the table: where the cloth lies while each cut is lit, and how it is pulled when a cut does not fit.
+
+A cut that fits the table is one stop. A longer one is lit in several, the cloth pulled each time by whole repeats, so
+that the print comes to lie on the lit rows again; plain cloth is pulled by whole inches (centimetres in a metric job).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from jobs.job import Job, Piece, Unit
+from jobs.lengths import CENTIMETRE, show_length
+from jobs.plan import Placement, Stop
+from jobs.refusals import JobRefused, Problem
+
+MARGIN = Fraction(3)
+"""Cloth kept in view before a cut's first edge and, where it is pulled, after its last one, in inches."""
+
+
+def stops(
+    placements: Sequence[Placement], pieces: Sequence[Piece], job: Job, table_length: Fraction | None
+) -> tuple[Stop, ...]:
+    """The stops of all cuts in the order they lie; every edge of every cut is lit in at least one.
+
+    ``pull`` counts the pulls made since the cut was first laid. Without a table each cut is one stop with the whole cut
+    lit. Raises JobRefused when a cut needs pulling and the table is too short for one repeat.
+    """
+    if table_length is not None:
+        problems = _too_short(placements, job, table_length)
+        if problems:
+            raise JobRefused(problems)
+    found: list[Stop] = []
+    for placement in placements:
+        piece = pieces[placement.piece - 1]
+        length = table_length if table_length is not None else placement.cut.length + 2 * MARGIN
+        for pull, at_left in enumerate(_positions(placement, job, length)):
+            found.append(_stop(len(found) + 1, placement, pull, at_left, min(piece.length, at_left + length)))
+    return tuple(found)
+
+
+def pull_step(job: Job, table_length: Fraction) -> Fraction:
+    """How far the cloth is pulled at once: as many whole repeats as leave the margin in view, at least one."""
+    grain = job.cloth.repeat.along if job.cloth.repeat else _plain_grain(job.unit)
+    return max(Fraction(1), (table_length - _margin(table_length)) // grain) * grain
+
+
+def _margin(table_length: Fraction) -> Fraction:
+    return min(MARGIN, table_length / 4)
+
+
+def _plain_grain(unit: Unit) -> Fraction:
+    return Fraction(1) if unit is Unit.INCH else CENTIMETRE
+
+
+def _positions(placement: Placement, job: Job, length: Fraction) -> list[Fraction]:
+    """Places along the piece that lie at the left end of the table, one for each stop of the cut."""
+    spare = length - placement.cut.length
+    before = _margin(length) if spare < 0 else min(MARGIN, spare / 2)
+    positions = [max(Fraction(0), placement.start - before)]
+    while positions[-1] + length < placement.end:
+        positions.append(positions[-1] + pull_step(job, length))
+    return positions
+
+
+def _stop(number: int, placement: Placement, pull: int, at_left: Fraction, lit_to: Fraction) -> Stop:
+    edges = (("top", placement.top), ("foot", placement.foot))
+    shows = tuple(name for name, edge in edges if at_left <= edge <= lit_to)
+    return Stop(number, placement, pull, at_left, at_left, lit_to, shows)
+
+
+def _too_short(placements: Sequence[Placement], job: Job, table_length: Fraction) -> list[Problem]:
+    grain = job.cloth.repeat.along if job.cloth.repeat else _plain_grain(job.unit)
+    long = [placement.cut for placement in placements if placement.cut.length > table_length]
+    if not long or grain <= table_length:
+        return []
+    shown = [show_length(length, job.unit) for length in (long[0].length, table_length, grain)]
+    what = (
+        f"a cut of {shown[0]} must be pulled along the table of {shown[1]}, which is shorter than a pull of {shown[2]}"
+    )
+    return [Problem("table", what, "use a longer table, at least one repeat long")]
