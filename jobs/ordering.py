@@ -21,7 +21,7 @@ class Order:
     """How much cloth, in inches, with the arithmetic as sentences.
 
     ``handbook`` is every cut rounded up to whole repeats and one repeat more; ``guaranteed`` the least length that
-    always suffices, wherever in the repeat the piece begins; ``buy`` that and the squaring, rounded up to the unit sold.
+    always suffices, wherever in the repeat the piece begins; ``buy`` that and the squaring, rounded up to what is sold.
     """
 
     handbook: Fraction

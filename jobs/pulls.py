@@ -42,7 +42,7 @@ def stops(
 def pull_step(job: Job, table_length: Fraction) -> Fraction:
     """How far the cloth is pulled at once: as many whole repeats as leave the margin in view, at least one."""
     grain = job.cloth.repeat.along if job.cloth.repeat else _plain_grain(job.unit)
-    return max(Fraction(1), (table_length - _margin(table_length)) // grain) * grain
+    return max(1, (table_length - _margin(table_length)) // grain) * grain
 
 
 def _margin(table_length: Fraction) -> Fraction:

@@ -96,7 +96,7 @@ def merged_flaws(flaws: Iterable[Flaw]) -> tuple[tuple[Fraction, Fraction], ...]
 
 
 def earliest_start(strip: Strip, shape: Shape, after: int) -> int:
-    """The least start not before ``after``, on the shape's place in the repeat, clear of every flaw (touching is clear).
+    """The least start not before ``after``, on the shape's place in the repeat, clear of every flaw (it may touch).
 
     It never falls when ``after`` grows, because it is the least of a fixed set of good starts.
     """

@@ -30,8 +30,8 @@ def one_round(stops: Sequence[Trip]) -> list[int]:
             node = group[node]
         return node
 
-    for stop, after in enumerate(following):
-        group[find(stop)] = find(after)
+    for number, after in enumerate(following):
+        group[find(number)] = find(after)
     leaving = defaultdict(list)
     for number, stop in enumerate(stops):
         leaving[stop.leave].append(number)
