@@ -1,0 +1,67 @@
+"""The canvas: one frame of light, drawn by its own exact coverage in numpy."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from projector.light.encoding import COLOUR_BITS, Packed
+from projector.light.fills import Fill, draw_fill
+from projector.light.palette import Palette
+from projector.light.segments import Segments
+from projector.light.strokes import MARGIN, Raster, Scratch, draw_lines
+
+
+class Canvas:
+    """A frame of ``height_px`` rows of ``width_px`` packed pixels 0x00RRGGBB, drawn over and over without new memory.
+
+    The frame's origin is the outer corner of the top-left pixel; that pixel's centre is (0.5, 0.5). Where marks cross,
+    the one that covers more of a pixel wins. Values are encoded for a projector of this ``gamma``, so that coverage
+    is right in light, not in numbers.
+    """
+
+    def __init__(self, width_px: int, height_px: int, gamma: float = 2.2) -> None:
+        if width_px < 1 or height_px < 1:
+            raise ValueError("a frame needs at least one pixel each way")
+        if not gamma > 0:
+            raise ValueError("gamma must be above zero")
+        self.width_px, self.height_px, self.gamma = width_px, height_px, gamma
+        self._padded = np.zeros((height_px + 2 * MARGIN, width_px + 2 * MARGIN), np.uint32)
+        self._covered = self._padded[MARGIN : MARGIN + height_px, MARGIN : MARGIN + width_px]
+        self._frame = np.zeros((height_px, width_px), np.uint32)
+        self._raster = Raster(self._padded.reshape(-1), width_px, height_px)
+        self._palette = Palette(gamma)
+        self._scratch = Scratch()
+
+    def clear(self) -> None:
+        """Makes everything dark."""
+        self._padded.fill(0)
+
+    def lines(self, lines: Segments) -> None:
+        """Lights straight lines, all in one pass."""
+        draw_lines(self._raster, lines, self._palette, self._scratch)
+
+    def fills(self, fills: Sequence[Fill]) -> None:
+        """Lights filled outlines."""
+        for fill in fills:
+            draw_fill(self._covered, fill, self._palette)
+
+    def into(self, pixels: Packed) -> None:
+        """Writes the frame into a (height, width) uint32 array, for instance a view of a window's surface."""
+        if pixels.shape != self._covered.shape or pixels.dtype != np.uint32:
+            own = self._covered.shape
+            raise ValueError(f"a frame of {own} 32-bit pixels does not fit {pixels.shape} {pixels.dtype}")
+        np.bitwise_and(self._covered, np.uint32(COLOUR_BITS), out=pixels)
+
+    @property
+    def frame(self) -> Packed:
+        """The frame (height, width), 0x00RRGGBB; the same array every time, brought up to date."""
+        self.into(self._frame)
+        return self._frame
+
+    def picture(self) -> NDArray[np.uint8]:
+        """The frame as (height, width, 3) red, green, blue, a new array."""
+        frame = self.frame
+        return np.stack([(frame >> np.uint32(shift)).astype(np.uint8) for shift in (16, 8, 0)], axis=-1)

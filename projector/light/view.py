@@ -1,0 +1,116 @@
+"""What of the table a frame can show, and how inches there become pixels."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from calibration.lens import Lens
+from calibration.table import Table
+from projector.light.legs import Legs
+from projector.light.segments import Array
+
+NEAR_HORIZON = 0.02
+"""Lines end where the map's denominator falls to this share of its value at the middle of the frame: well short of
+the horizon, and farther out than any table is lit."""
+MARGIN_PX = 64.0
+LENS_MARGIN = 0.25
+BEND_PX = 0.05
+"""Farthest that a line bent by the lens may lie from the straight pieces it is drawn with."""
+
+
+@dataclass(frozen=True)
+class View:
+    """A table as a frame shows it. ``limits`` (n, 3): rows that must be positive on (x, y, 1) for what is drawn."""
+
+    table: Table
+    limits: Array
+
+    @property
+    def bends(self) -> bool:
+        """Whether straight lines on the table are curves in the frame."""
+        return self.table.lens is not None and not self.table.lens.is_plain
+
+
+def view_of(table: Table) -> View:
+    """The view of a table, clipped to a margin around its frame and short of the horizon."""
+    plain = table.lens is None or table.lens.is_plain
+    margin = MARGIN_PX + (0.0 if plain else LENS_MARGIN * max(table.width_px, table.height_px))
+    matrix = np.asarray(table.matrix) * table.side
+    u, v, w = matrix
+    middle = np.linalg.solve(matrix, [table.width_px / 2, table.height_px / 2, 1.0])
+    # The homogeneous table point of the middle pixel is scaled to (x, y, 1), so its denominator is 1 over the last.
+    nearest = NEAR_HORIZON / abs(middle[2])
+    limits = [
+        w - np.array([0.0, 0.0, nearest]),
+        u + margin * w,
+        (table.width_px + margin) * w - u,
+        v + margin * w,
+        (table.height_px + margin) * w - v,
+    ]
+    if table.lens is not None and np.isfinite(table.lens.reach_r):
+        limits += _reach(u, v, w, table.lens)
+    return View(table, np.array(limits))
+
+
+def _reach(u: Array, v: Array, w: Array, lens: Lens) -> list[Array]:
+    """Limits that keep to a polygon inside the circle within which the lens term holds."""
+    sides = 32
+    radius = lens.reach_r * lens.focal_px * np.cos(np.pi / sides) * 0.999
+    x, y = lens.centre_px
+    turns = np.arange(sides) * (2 * np.pi / sides)
+    return [radius * w - np.cos(turn) * (u - x * w) - np.sin(turn) * (v - y * w) for turn in turns]
+
+
+def clipped(legs: Legs, view: View) -> Legs:
+    """The parts of the legs that the frame can show, cut on the table before anything is mapped."""
+    start = legs.starts @ view.limits[:, :2].T + view.limits[:, 2]
+    stop = legs.ends @ view.limits[:, :2].T + view.limits[:, 2]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        crossing = start / (start - stop)
+    low = np.where((start < 0) & (stop >= 0), crossing, 0.0).max(axis=1, initial=0.0)
+    high = np.where((stop < 0) & (start >= 0), crossing, 1.0).min(axis=1, initial=1.0)
+    seen = np.flatnonzero(~((start < 0) & (stop < 0)).any(axis=1) & (low < high))
+    return legs.between(seen, low[seen], high[seen])
+
+
+def straightened(legs: Legs, view: View) -> Legs:
+    """The legs in pieces that are straight in the frame to ``BEND_PX``; the same legs where no lens bends them."""
+    if not view.bends or not len(legs):
+        return legs
+    shares = np.array([0.25, 0.5, 0.75])
+    run = legs.ends - legs.starts
+    a, b = view.table.to_frame(legs.starts), view.table.to_frame(legs.ends)
+    bend = np.zeros(len(legs))
+    chord = b - a
+    size = np.maximum(np.hypot(*chord.T), 1e-9)
+    for share in shares:
+        off = view.table.to_frame(legs.starts + run * share) - a
+        bend = np.maximum(bend, np.abs(off[:, 0] * chord[:, 1] - off[:, 1] * chord[:, 0]) / size)
+    count = np.ceil(np.sqrt(bend / BEND_PX)).astype(np.intp).clip(1)
+    pick = np.repeat(np.arange(len(legs)), count)
+    number = np.arange(len(pick)) - (np.cumsum(count) - count)[pick]
+    first, last = number == 0, number + 1 == count[pick]
+    start = np.where(first, 0.0, number / count[pick])
+    stop = np.where(last, 1.0, (number + 1) / count[pick])
+    parts = legs.between(pick, start, stop)
+    own = legs.joined[pick]
+    joined = np.column_stack([np.where(first, own[:, 0], True), np.where(last, own[:, 1], True)])
+    return Legs(parts.starts, parts.ends, parts.phases, parts.looks, joined)
+
+
+def widths_px(legs: Legs, widths_in: Array, view: View) -> Array:
+    """Widths (n, 2) in pixels at the two ends of legs whose widths (n,) on the table are ``widths_in``.
+
+    A strip of width w along the unit vector d becomes w |det J| / |J d| wide, J being the map's derivative there.
+    """
+    run = legs.ends - legs.starts
+    direction = run / np.hypot(*run.T)[:, None]
+    widths = []
+    for points in (legs.starts, legs.ends):
+        local = view.table.jacobian(points)
+        area = np.abs(local[:, 0, 0] * local[:, 1, 1] - local[:, 0, 1] * local[:, 1, 0])
+        forward = np.einsum("nij,nj->ni", local, direction)
+        widths.append(widths_in * area / np.hypot(*forward.T))
+    return np.column_stack(widths)

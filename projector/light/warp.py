@@ -1,0 +1,96 @@
+"""Scenes lit: marks in table inches through the calibration onto a canvas."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from calibration.table import Table
+from projector.light.dashes import dashed
+from projector.light.hatching import hatch
+from projector.light.labels import fills_of
+from projector.light.legs import legs_of
+from projector.light.looks import LOOKS, Look
+from projector.light.raster import Canvas
+from projector.light.segments import Array, Segments, joined_up, segments
+from projector.light.view import View, clipped, straightened, view_of, widths_px
+from projector.scene.marks import Hatch, Kind, Point, Scene, Stroke, Text
+
+LEAST_WIDTH_PX = 1.0
+"""No line is drawn narrower: it would only grow dimmer."""
+
+
+def draw(
+    scene: Scene,
+    table: Table,
+    canvas: Canvas,
+    *,
+    looks: Mapping[Kind, Look] = LOOKS,
+    motion: ArrayLike | None = None,
+    width_factor: float = 1.0,
+    brightness: float = 1.0,
+) -> None:
+    """Clears the canvas and lights the scene on it.
+
+    ``motion`` is an affine map (2, 3) of table inches applied to every mark first; ``width_factor`` scales all line
+    widths; ``brightness`` in [0, 1] is the share of the light that is used. Raises ValueError when the canvas is not
+    of the size the table was calibrated with.
+    """
+    if (canvas.width_px, canvas.height_px) != (table.width_px, table.height_px):
+        raise ValueError(
+            f"the canvas has {canvas.width_px} x {canvas.height_px} pixels, "
+            f"the calibration {table.width_px} x {table.height_px}"
+        )
+    affine = None if motion is None else np.asarray(motion, np.float64).reshape(2, 3)
+    view = view_of(table)
+    canvas.clear()
+    canvas.lines(lines_of(scene, view, looks, affine, width_factor, _dimmed(canvas.gamma, brightness)))
+    for mark in scene.marks:
+        if isinstance(mark, Text):
+            colour = dimmed(looks[mark.kind].colour, _dimmed(canvas.gamma, brightness))
+            canvas.fills(fills_of(mark, view, colour, affine))
+
+
+def lines_of(
+    scene: Scene,
+    view: View,
+    looks: Mapping[Kind, Look] = LOOKS,
+    motion: Array | None = None,
+    width_factor: float = 1.0,
+    level: float = 1.0,
+) -> Segments:
+    """Every stroke and hatching of a scene as straight lines in the frame; ``level`` scales colour values."""
+    kinds = list(looks)
+    styles = [looks[kind] for kind in kinds]
+    number = {kind: index for index, kind in enumerate(kinds)}
+    strokes: list[tuple[tuple[Point, ...], int]] = []
+    for mark in scene.marks:
+        if isinstance(mark, Stroke):
+            strokes.append((mark.points, number[mark.kind]))
+        elif isinstance(mark, Hatch):
+            strokes += [(line, number[mark.kind]) for line in hatch(mark.outline)]
+    widths_in = np.array([style.width_in for style in styles]) * width_factor
+    colours = np.array([dimmed(style.colour, level) for style in styles], np.uint32)
+    lines = []
+    for legs in dashed(clipped(legs_of(strokes, motion), view), styles):
+        pieces = straightened(legs, view)
+        if not len(pieces):
+            continue
+        widths = np.maximum(widths_px(pieces, widths_in[pieces.looks], view), LEAST_WIDTH_PX)
+        starts, ends = view.table.to_frame(pieces.starts), view.table.to_frame(pieces.ends)
+        lines.append(segments(starts, ends, widths, colours[pieces.looks], pieces.joined))
+    return joined_up(lines)
+
+
+def dimmed(colour: int, level: float) -> int:
+    """A colour with every value scaled by ``level``."""
+    return sum(min(round((colour >> shift & 255) * level), 255) << shift for shift in (16, 8, 0))
+
+
+def _dimmed(gamma: float, brightness: float) -> float:
+    """Scale of pixel values that gives this share of the light."""
+    if not 0.0 <= brightness <= 1.0:
+        raise ValueError("brightness is a share of the light, from 0 to 1")
+    return brightness ** (1.0 / gamma)
