@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from projector.light.encoding import COLOUR_BITS, Packed
-from projector.light.fills import Fill, draw_fill
+from projector.light.fills import Fill, draw_fills
 from projector.light.palette import Palette
 from projector.light.segments import Segments
 from projector.light.strokes import MARGIN, Raster, Scratch, draw_lines
@@ -45,8 +45,7 @@ class Canvas:
 
     def fills(self, fills: Sequence[Fill]) -> None:
         """Lights filled outlines."""
-        for fill in fills:
-            draw_fill(self._covered, fill, self._palette)
+        draw_fills(self._covered, fills, self._palette)
 
     def into(self, pixels: Packed) -> None:
         """Writes the frame into a (height, width) uint32 array, for instance a view of a window's surface."""

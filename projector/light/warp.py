@@ -46,11 +46,11 @@ def draw(
     affine = None if motion is None else np.asarray(motion, np.float64).reshape(2, 3)
     view = view_of(table)
     canvas.clear()
-    canvas.lines(lines_of(scene, view, looks, affine, width_factor, _dimmed(canvas.gamma, brightness)))
-    for mark in scene.marks:
-        if isinstance(mark, Text):
-            colour = dimmed(looks[mark.kind].colour, _dimmed(canvas.gamma, brightness))
-            canvas.fills(fills_of(mark, view, colour, affine))
+    level = _level(canvas.gamma, brightness)
+    canvas.lines(lines_of(scene, view, looks, affine, width_factor, level))
+    texts = [mark for mark in scene.marks if isinstance(mark, Text)]
+    colours = {kind: dimmed(look.colour, level) for kind, look in looks.items()}
+    canvas.fills([fill for text in texts for fill in fills_of(text, view, colours[text.kind], affine)])
 
 
 def lines_of(
@@ -89,7 +89,7 @@ def dimmed(colour: int, level: float) -> int:
     return sum(min(round((colour >> shift & 255) * level), 255) << shift for shift in (16, 8, 0))
 
 
-def _dimmed(gamma: float, brightness: float) -> float:
+def _level(gamma: float, brightness: float) -> float:
     """Scale of pixel values that gives this share of the light."""
     if not 0.0 <= brightness <= 1.0:
         raise ValueError("brightness is a share of the light, from 0 to 1")

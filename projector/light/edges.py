@@ -1,0 +1,96 @@
+"""Edges of outlines, cut up until each lies within one pixel."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from projector.light.segments import Array
+
+Indices = NDArray[np.intp]
+
+
+@dataclass(frozen=True)
+class Edges:
+    """Straight edges (n,) from (x0, y0) to (x1, y1), and the number of the box each belongs to."""
+
+    x0: Array
+    y0: Array
+    x1: Array
+    y1: Array
+    box: Indices
+
+    def where(self, chosen: NDArray[np.bool_]) -> Edges:
+        """The chosen ones."""
+        return Edges(self.x0[chosen], self.y0[chosen], self.x1[chosen], self.y1[chosen], self.box[chosen])
+
+    @property
+    def turned(self) -> Edges:
+        """The same with x and y exchanged."""
+        return Edges(self.y0, self.x0, self.y1, self.x1, self.box)
+
+
+def edges_of(points: Array, starts: Indices, box: Indices) -> Edges:
+    """Every edge of closed outlines ``points`` (n, 2); outline k runs from ``starts[k]`` to the next start."""
+    follow = np.arange(1, len(points) + 1)
+    follow[np.append(starts[1:], len(points)) - 1] = starts
+    x, y = points[:, 0], points[:, 1]
+    return Edges(x, y, x[follow], y[follow], box)
+
+
+def clipped_across(edges: Edges, widths: Array) -> Edges:
+    """Edges cut to 0 <= x <= width of their box; upright ones are left out, for they cover nothing below themselves."""
+    width = widths[edges.box]
+    seen = (np.minimum(edges.x0, edges.x1) < width) & (np.maximum(edges.x0, edges.x1) > 0) & (edges.x0 != edges.x1)
+    edges, width = edges.where(seen), width[seen]
+    slope = (edges.y1 - edges.y0) / (edges.x1 - edges.x0)
+    x0, x1 = np.clip(edges.x0, 0.0, width), np.clip(edges.x1, 0.0, width)
+    # Only what is cut moves: an end inside keeps its place to the last bit.
+    y0, y1 = edges.y0 + slope * (x0 - edges.x0), edges.y1 + slope * (x1 - edges.x1)
+    return Edges(x0, y0, x1, y1, edges.box)
+
+
+def pressed_down(edges: Edges, heights: Array) -> Edges:
+    """Edges cut to 0 <= y <= height of their box: what is above lies on y = 0, what is below is left out."""
+    for levels in (np.zeros_like(heights), heights):
+        level = levels[edges.box]
+        crossing = (edges.y0 - level) * (edges.y1 - level) < 0
+        if crossing.any():
+            edges = _cut_at(edges, level, crossing)
+    edges = edges.where(np.minimum(edges.y0, edges.y1) < heights[edges.box])
+    height = heights[edges.box]
+    return Edges(edges.x0, np.clip(edges.y0, 0.0, height), edges.x1, np.clip(edges.y1, 0.0, height), edges.box)
+
+
+def _cut_at(edges: Edges, level: Array, crossing: NDArray[np.bool_]) -> Edges:
+    """Edges with those that cross y = ``level`` (n,) in two parts, the second part of each at the end of the list."""
+    x0, y0, x1, y1 = edges.x0.copy(), edges.y0.copy(), edges.x1.copy(), edges.y1.copy()
+    at = level[crossing]
+    middle = x0[crossing] + (at - y0[crossing]) / (y1[crossing] - y0[crossing]) * (x1[crossing] - x0[crossing])
+    rest = Edges(middle, at, x1[crossing], y1[crossing], edges.box[crossing])
+    x1[crossing], y1[crossing] = middle, at
+    first = (x0, y0, x1, y1, edges.box)
+    second = (rest.x0, rest.y0, rest.x1, rest.y1, rest.box)
+    return Edges(*(np.concatenate(pair) for pair in zip(first, second, strict=True)))
+
+
+def split_at_columns(edges: Edges) -> Edges:
+    """Edges cut wherever they cross a whole x."""
+    low, high = np.minimum(edges.x0, edges.x1), np.maximum(edges.x0, edges.x1)
+    first, last = np.floor(low) + 1.0, np.ceil(high) - 1.0
+    cuts = np.maximum(last - first + 1.0, 0.0).astype(np.intp)
+    pick = np.repeat(np.arange(len(cuts)), cuts + 1)
+    number = np.arange(len(pick)) - (np.cumsum(cuts + 1) - cuts - 1)[pick]
+    x0, y0, x1, y1 = edges.x0[pick], edges.y0[pick], edges.x1[pick], edges.y1[pick]
+    onward = np.where(edges.x1 >= edges.x0, 1.0, -1.0)
+    begin = np.where(edges.x1 >= edges.x0, first, last)[pick] + number * onward[pick]
+    run = x1 - x0
+    slope = (y1 - y0) / np.where(run == 0.0, 1.0, run)
+    is_first, is_last = number == 0, number == cuts[pick]
+    start_x = np.where(is_first, x0, begin - onward[pick])
+    stop_x = np.where(is_last, x1, begin)
+    start_y = np.where(is_first, y0, y0 + slope * (start_x - x0))
+    stop_y = np.where(is_last, y1, y0 + slope * (stop_x - x0))
+    return Edges(start_x, start_y, stop_x, stop_y, edges.box[pick])
