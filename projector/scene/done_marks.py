@@ -11,7 +11,7 @@ from projector.scene.fitting import Fitted, Room, fit
 from projector.scene.labels import name_of
 from projector.scene.lettering import shortened, wrapped
 from projector.scene.lit_stop import LitStop
-from projector.scene.marks import Hatch, Kind, Mark
+from projector.scene.marks import Hatch, Kind, Mark, Point
 from projector.scene.sizes import CLEAR_IN, DONE_IN, LEAST_LABEL_IN, NAME_IN
 
 _SCALES = (1.0, 0.75, 0.5, 0.3, 0.2)
@@ -23,7 +23,7 @@ def done_marks(lit: LitStop, done: frozenset[str], letters: bool) -> tuple[Mark,
     for placed, box in lit.done(done):
         label = _label(placed, box) if letters else None
         hole = None if label is None else label.box.grown(CLEAR_IN).cut_to(box)
-        marks += (Hatch(Kind.DONE, part.corners) for part in _around(box, hole))
+        marks.append(Hatch(Kind.DONE, box.corners if hole is None else _with_hole(box, hole)))
         marks += () if label is None else label.marks
     return tuple(marks)
 
@@ -44,13 +44,21 @@ def _blocks(placed: Placement, width: float) -> Iterator[Block]:
     yield Block((word,))
 
 
-def _around(box: Box, hole: Box | None) -> tuple[Box, ...]:
-    if hole is None:
-        return (box,)
-    parts = (
-        Box(box.left, box.near, hole.left, box.far),
-        Box(hole.left, box.near, hole.right, hole.near),
-        Box(hole.left, hole.far, hole.right, box.far),
-        Box(hole.right, box.near, box.right, box.far),
+def _with_hole(box: Box, hole: Box) -> tuple[Point, ...]:
+    """The outline of a box with a hole, joined by a slit from its left side, so that hatching runs on around it."""
+    slit = hole.middle[1]
+    near_left, near_right, far_right, far_left = box.corners
+    return (
+        near_left,
+        near_right,
+        far_right,
+        far_left,
+        (box.left, slit),
+        (hole.left, slit),
+        (hole.left, hole.far),
+        (hole.right, hole.far),
+        (hole.right, hole.near),
+        (hole.left, hole.near),
+        (hole.left, slit),
+        (box.left, slit),
     )
-    return tuple(part for part in parts if part.width > 0 and part.depth > 0)

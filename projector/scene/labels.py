@@ -16,7 +16,7 @@ from projector.scene.match_marks import seam_lines
 from projector.scene.sizes import CLEAR_IN, FOOT_IN, LABEL_IN, LEAST_LABEL_IN, MATCH_HALF_IN, NAME_IN, TOP_IN
 
 _SCALES = (1.0, 0.85, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2, 0.15)
-_FROM_TOP_IN = 4.0
+_FROM_EDGE_IN = 4.0
 _SLACK_IN = 0.01
 
 
@@ -39,7 +39,8 @@ def cut_labels(lit: LitStop, flaws: tuple[Box, ...]) -> tuple[Fitted, ...]:
     if inner.depth <= 0:
         inner = whole
     room = Room(inner, taken)
-    main = fit(main_blocks(lit, inner), room, lit.towards_top if lit.shows_top else 0, start=_FROM_TOP_IN)
+    towards = lit.towards_top if lit.shows_top else -lit.towards_top if lit.shows_foot else 0
+    main = fit(main_blocks(lit, inner), room, towards, start=_FROM_EDGE_IN)
     if main is None:
         return sides
     if not (lit.shows_top and lit.shows_foot):

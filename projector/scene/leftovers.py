@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from jobs.job import Unit
+from jobs.lengths import show_cut
 from projector.scene.block import Block, Line
 from projector.scene.boxes import Box
 from projector.scene.fitting import Fitted, Room, fit
@@ -33,11 +34,8 @@ def leftover_labels(lit: LitStop, taken: tuple[Box, ...]) -> tuple[Fitted, ...]:
 
 def size_of(length: Fraction, unit: Unit) -> str:
     """A leftover's length, rounded down (to 1/4 in, 1 mm) so that it never promises cloth that is not there."""
-    if unit is Unit.INCH:
-        whole, quarters = divmod(int(length * 4), 4)
-        return f"{whole} {('', '1/4', '1/2', '3/4')[quarters]}".strip() + " in"
-    millimetres = int(length * Fraction(254, 10))
-    return f"{millimetres} mm" if unit is Unit.MILLIMETRE else f"{millimetres / 10:g} cm"
+    step = Fraction(1, 4) if unit is Unit.INCH else Fraction(10, 254)
+    return show_cut(length // step * step, unit)
 
 
 def _block(size: str, height: float) -> Block:

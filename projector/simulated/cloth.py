@@ -1,0 +1,81 @@
+"""A virtual cloth on the table: where its print really lies, and what colour it has anywhere."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from projector.simulated.brightness import Linear, linear_of_hex
+from projector.simulated.minnows import tile
+
+Array = NDArray[np.float64]
+
+SELVEDGE_COLOUR = "#aeb4b8"
+
+
+@dataclass(frozen=True)
+class LaidCloth:
+    """Printed cloth lying on the table. Lengths in inches, as they truly are, whatever the ticket says.
+
+    ``shift`` is where the near selvedge at piece position ``at_left`` lies; ``turn_deg`` turns the cloth about it,
+    counter-clockwise. ``skew`` is how far the print runs along from the near to the far selvedge, ``bow`` how far it
+    bulges along in the middle. Columns are as many whole ones as fit the printed width, centred.
+    """
+
+    length: float
+    width: float
+    along: float
+    across: float
+    selvedge: float = 0.5
+    first_row: float = 0.0
+    at_left: float = 0.0
+    shift: tuple[float, float] = (0.0, 0.0)
+    turn_deg: float = 0.0
+    skew: float = 0.0
+    bow: float = 0.0
+
+    @property
+    def first_column(self) -> float:
+        """Distance of the first whole column from the near selvedge."""
+        count = max(1, int((self.width - 2 * self.selvedge) / self.across + 1e-9))
+        return self.width / 2 - (count - 1) * self.across / 2
+
+    def slide(self, across_in: ArrayLike) -> Array:
+        """How far along the print is off at distances (N,) from the near selvedge."""
+        c = np.asarray(across_in, float) / self.width
+        return self.skew * c + 4 * self.bow * c * (1 - c)
+
+    def to_table(self, piece_in: ArrayLike) -> Array:
+        """Table places (N, 2) of piece positions (N, 2): along, across."""
+        along, across = np.asarray(piece_in, float).T
+        cos, sin = math.cos(math.radians(self.turn_deg)), math.sin(math.radians(self.turn_deg))
+        s = along - self.at_left
+        return np.column_stack([self.shift[0] + cos * s - sin * across, self.shift[1] + sin * s + cos * across])
+
+    def to_piece(self, table_in: ArrayLike) -> Array:
+        """Piece positions (N, 2) of table places (N, 2)."""
+        x, y = (np.asarray(table_in, float) - self.shift).T
+        cos, sin = math.cos(math.radians(self.turn_deg)), math.sin(math.radians(self.turn_deg))
+        return np.column_stack([self.at_left + cos * x + sin * y, cos * y - sin * x])
+
+    def motif_points(self, rows_and_columns: ArrayLike) -> Array:
+        """Table places (N, 2) of the motif points of these rows and columns (N, 2), as printed."""
+        rows, columns = np.asarray(rows_and_columns, float).T
+        across = self.first_column + columns * self.across
+        return self.to_table(np.column_stack([self.first_row + rows * self.along + self.slide(across), across]))
+
+    def colour_at(self, piece_in: Array, px_per_in: float = 24.0) -> tuple[Linear, NDArray[np.bool_]]:
+        """Linear reflectance (N, 3) at piece positions (N, 2), and which of them lie on the cloth (N,)."""
+        along, across = piece_in.T
+        on_cloth = (along >= 0) & (along <= self.length) & (across >= 0) & (across <= self.width)
+        texture = tile(self.along, self.across, px_per_in)
+        rows, columns = texture.shape[:2]
+        v = ((along - self.first_row - self.slide(across)) / self.along + 0.5) * rows
+        u = ((across - self.first_column) / self.across + 0.5) * columns
+        colour = texture[np.floor(v).astype(np.intp) % rows, np.floor(u).astype(np.intp) % columns]
+        edge = (across < self.selvedge) | (across > self.width - self.selvedge)
+        colour[edge] = linear_of_hex(SELVEDGE_COLOUR)
+        return colour, on_cloth

@@ -1,0 +1,157 @@
+"""A virtual projector over a table: a pinhole that throws light, tilted as it pleases, whose truth is known."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from calibration.lens import Lens
+from calibration.marks import Mark
+
+Array = NDArray[np.float64]
+Place = tuple[float, float, float]
+
+
+@dataclass(frozen=True)
+class Rig:
+    """A projector at ``lens_at`` (table inches, z up) that throws the middle of its frame to ``aim`` on the table.
+
+    ``focal_px`` is the throw ratio times the frame width; ``roll_deg`` turns the frame about the beam; ``mirrored``
+    stands for a mirror in the light path. ``k1`` and ``k2`` are the radial terms of ``calibration.lens``.
+    """
+
+    lens_at: Place
+    aim: tuple[float, float]
+    focal_px: float
+    roll_deg: float = 0.0
+    width_px: int = 1920
+    height_px: int = 1080
+    mirrored: bool = False
+    k1: float = 0.0
+    k2: float = 0.0
+    gamma: float = 2.2
+
+    @property
+    def tilt_deg(self) -> float:
+        """Angle between the beam and the plumb line."""
+        x, y, z = self.lens_at
+        return math.degrees(math.atan2(math.hypot(self.aim[0] - x, self.aim[1] - y), z))
+
+    @cached_property
+    def lens(self) -> Lens:
+        """The radial terms, centred on the frame."""
+        return Lens.for_frame(self.width_px, self.height_px, self.k1, self.k2)
+
+    @cached_property
+    def matrix(self) -> Array:
+        """True map (3, 3) from table inch to pixel of an ideal lens, last entry 1.
+
+        A point p = X - lens lights u = width/2 + F (right . p)/(beam . p) and v = height/2 + F (down . p)/(beam . p);
+        for X = (x, y, 0) that is a plane-to-plane map (Hartley & Zisserman, Multiple View Geometry, 2nd ed., 8.1).
+        """
+        right, down, beam = self._axes()
+        camera = np.array(
+            [
+                [self.focal_px, 0.0, self.width_px / 2],
+                [0.0, self.focal_px, self.height_px / 2],
+                [0.0, 0.0, 1.0],
+            ]
+        )
+        turn = np.array([right, down, beam])
+        plane = np.column_stack([turn[:, 0], turn[:, 1], -turn @ np.array(self.lens_at)])
+        full = camera @ plane
+        return full / full[2, 2]
+
+    def to_frame(self, points_in: ArrayLike) -> Array:
+        """Pixels (N, 2) that light table points (N, 2) inches."""
+        ideal = _project(self.matrix, np.asarray(points_in, float))
+        return ideal if self.lens.is_plain else self.lens.apply(ideal)
+
+    def to_table(self, points_px: ArrayLike) -> Array:
+        """Table points (N, 2) inches that pixels (N, 2) light."""
+        pixels = np.asarray(points_px, float)
+        ideal = pixels if self.lens.is_plain else self.lens.undo(pixels)
+        return _project(np.asarray(np.linalg.inv(self.matrix), np.float64), ideal)
+
+    def _axes(self) -> tuple[Array, Array, Array]:
+        """Unit vectors of the frame's right and down and of the beam, in table axes."""
+        beam = np.array([self.aim[0], self.aim[1], 0.0]) - np.array(self.lens_at)
+        beam /= np.linalg.norm(beam)
+        towards_person = np.array([0.0, -1.0, 0.0])
+        down = towards_person - (towards_person @ beam) * beam
+        down /= np.linalg.norm(down)
+        right = np.cross(down, beam)
+        cos, sin = math.cos(math.radians(self.roll_deg)), math.sin(math.radians(self.roll_deg))
+        right, down = cos * right + sin * down, cos * down - sin * right
+        return (-right if self.mirrored else right), down, beam
+
+
+def rig_over(
+    length_in: float,
+    width_in: float,
+    *,
+    height_in: float = 96.0,
+    tilt_deg: float = 0.0,
+    towards_deg: float = 90.0,
+    roll_deg: float = 0.0,
+    width_px: int = 1920,
+    height_px: int = 1080,
+    mirrored: bool = False,
+    k1: float = 0.0,
+    margin: float = 0.04,
+) -> Rig:
+    """A rig aimed at the middle of a table 0..length by 0..width, zoomed so that the whole table is just lit.
+
+    The lens stands ``height_in`` above the table, off to the side ``towards_deg`` (counter-clockwise from +x) until the
+    beam is tilted by ``tilt_deg``; ``margin`` is the share of the frame left at each side.
+    """
+    middle = (length_in / 2, width_in / 2)
+    off = height_in * math.tan(math.radians(tilt_deg))
+    side = math.radians(towards_deg)
+    lens_at = (middle[0] + off * math.cos(side), middle[1] + off * math.sin(side), height_in)
+    unit = Rig(lens_at, middle, 1.0, roll_deg, width_px, height_px, mirrored)
+    corners = [(0.0, 0.0), (length_in, 0.0), (length_in, width_in), (0.0, width_in)]
+    reach = np.abs(unit.to_frame(corners) - (width_px / 2, height_px / 2)).max(axis=0)
+    room = np.array([width_px, height_px]) * (0.5 - margin)
+    return Rig(lens_at, middle, float((room / reach).min()), roll_deg, width_px, height_px, mirrored, k1)
+
+
+def random_rig(
+    rng: np.random.Generator, length_in: float = 96.0, width_in: float = 60.0, most_tilt_deg: float = 25.0
+) -> Rig:
+    """A rig over the table from any side, tilted up to ``most_tilt_deg`` and rolled a little."""
+    return rig_over(
+        length_in,
+        width_in,
+        height_in=float(rng.uniform(80, 120)),
+        tilt_deg=float(rng.uniform(0, most_tilt_deg)),
+        towards_deg=float(rng.uniform(0, 360)),
+        roll_deg=float(rng.uniform(-4, 4)),
+    )
+
+
+def marks_of(
+    rig: Rig, points_in: ArrayLike, rng: np.random.Generator | None = None, placing_in: float = 0.0
+) -> tuple[Mark, ...]:
+    """Marks as a person makes them: the written table inches and the pixel that lights the mark as it really lies.
+
+    Each mark lies off its written place by normal errors of ``placing_in`` inches in x and in y (needs ``rng``).
+    Raises ValueError when errors are asked for without ``rng``.
+    """
+    written = np.asarray(points_in, float)
+    if placing_in and rng is None:
+        raise ValueError("placing errors need a random generator")
+    off = rng.normal(0.0, placing_in, written.shape) if rng is not None and placing_in else np.zeros_like(written)
+    pixels = rig.to_frame(written + off)
+    return tuple(
+        Mark((float(x), float(y)), (float(u), float(v))) for (x, y), (u, v) in zip(written, pixels, strict=True)
+    )
+
+
+def _project(matrix: Array, points: Array) -> Array:
+    mapped = points @ matrix[:, :2].T + matrix[:, 2]
+    return mapped[:, :2] / mapped[:, 2:]

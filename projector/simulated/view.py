@@ -1,0 +1,143 @@
+"""What the eye sees from above: the table, the cloth and the light on it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from projector.simulated.brightness import Linear, linear_of_hex, screen_of
+from projector.simulated.cloth import LaidCloth
+from projector.simulated.rig import Rig
+
+Packed = NDArray[np.uint32]
+Picture = NDArray[np.uint8]
+
+WOOD = "#a98d6b"
+FLOOR = "#2c2a28"
+AMBIENT = 0.42
+"""Room light, as a share of what shows white paper as white."""
+LAMP = 4.0
+"""Light of a fully lit pixel, in the same share."""
+BLACK = 0.004
+"""What a dark pixel still lets through, as a share of the lamp."""
+_ROWS_AT_ONCE = 128
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """The part of the table plane that is seen: x and y from its near left corner, at so many pixels an inch."""
+
+    left: float
+    near: float
+    width_px: int
+    height_px: int
+    px_per_in: float
+
+    @classmethod
+    def over(cls, length_in: float, width_in: float, width_px: int, height_px: int, margin_in: float = 3.0) -> Outlook:
+        """The whole table 0..length by 0..width in the middle of a picture of this size."""
+        scale = min(width_px / (length_in + 2 * margin_in), height_px / (width_in + 2 * margin_in))
+        left, near = length_in / 2 - width_px / scale / 2, width_in / 2 - height_px / scale / 2
+        return cls(left, near, width_px, height_px, scale)
+
+    def points(self, first_row: int, rows: int) -> NDArray[np.float64]:
+        """Table places (rows x width, 2) of the pixel centres of some rows, the far side of the table uppermost."""
+        x = self.left + (np.arange(self.width_px) + 0.5) / self.px_per_in
+        y = self.near + (self.height_px - np.arange(first_row, first_row + rows) - 0.5) / self.px_per_in
+        return np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
+
+
+class View:
+    """The table seen from above; made once for a rig and a cloth, then quick for each frame of light.
+
+    Light falls on a place from the four nearest pixels of the frame, mixed in light (frame values are decoded with the
+    projector's gamma). Seen = reflectance x (ambient + light), channel by channel.
+    """
+
+    def __init__(
+        self, rig: Rig, cloth: LaidCloth | None, outlook: Outlook, table_in: tuple[float, float] = (96.0, 60.0)
+    ) -> None:
+        self.rig, self.outlook = rig, outlook
+        count = outlook.width_px * outlook.height_px
+        self._reflects = np.empty((count, 3), np.float32)
+        self._corner = np.full(count, -1, np.int32)
+        self._share_u: Linear = np.zeros(count, np.float32)
+        self._share_v: Linear = np.zeros(count, np.float32)
+        for first in range(0, outlook.height_px, _ROWS_AT_ONCE):
+            rows = min(_ROWS_AT_ONCE, outlook.height_px - first)
+            part = slice(first * outlook.width_px, (first + rows) * outlook.width_px)
+            places = outlook.points(first, rows)
+            self._reflects[part] = _surface(places, cloth, table_in)
+            self._aim_at(part, places)
+        lit = self._corner >= 0
+        self._dark = screen_of(self._reflects * (AMBIENT + LAMP * BLACK * lit[:, None]).astype(np.float32))
+        levels = (np.arange(256) / 255.0) ** rig.gamma
+        self._light = (LAMP * (BLACK + (1 - BLACK) * levels)).astype(np.float32)
+        self._places = np.flatnonzero(lit)
+        self._corner = self._corner[self._places]
+        self._share_u, self._share_v = self._share_u[self._places], self._share_v[self._places]
+
+    def seen(self, frame: Packed) -> Picture:
+        """The picture (height, width, 3) for a frame (height, width) of packed 0x00RRGGBB pixels.
+
+        Raises ValueError when the frame is not the size of the rig's.
+        """
+        if frame.shape != (self.rig.height_px, self.rig.width_px):
+            raise ValueError(f"the rig shows {self.rig.width_px} by {self.rig.height_px} pixels, not {frame.shape}")
+        picture = self._dark.copy()
+        on = frame != 0
+        near = on.copy()
+        near[:, :-1] |= on[:, 1:]
+        near[:-1] |= near[1:]
+        chosen = np.flatnonzero(near.reshape(-1)[self._corner])
+        if chosen.size:
+            light, places = self._light_at(frame.reshape(-1), chosen), self._places[chosen]
+            picture[places] = screen_of(self._reflects[places] * (light + np.float32(AMBIENT)))
+        return picture.reshape(self.outlook.height_px, self.outlook.width_px, 3)
+
+    def _light_at(self, frame: Packed, chosen: NDArray[np.intp]) -> Linear:
+        corner, right, low = self._corner[chosen], self._share_u[chosen, None], self._share_v[chosen, None]
+        wide = self.rig.width_px
+        upper = self._decoded(frame[corner]) * (1 - right) + self._decoded(frame[corner + 1]) * right
+        lower = self._decoded(frame[corner + wide]) * (1 - right) + self._decoded(frame[corner + wide + 1]) * right
+        return np.asarray(upper * (1 - low) + lower * low, np.float32)
+
+    def _decoded(self, packed: Packed) -> Linear:
+        channels = [(packed >> np.uint32(shift)) & np.uint32(255) for shift in (16, 8, 0)]
+        return np.stack([self._light[channel] for channel in channels], axis=-1)
+
+    def _aim_at(self, part: slice, places: NDArray[np.float64]) -> None:
+        """Notes, for places that the frame lights, the upper left of their four pixels and the shares between them."""
+        matrix = self.rig.matrix
+        ahead = places @ matrix[2, :2] + matrix[2, 2] > 1e-6
+        pixels = np.full_like(places, -1.0)
+        pixels[ahead] = self.rig.to_frame(places[ahead])
+        u, v = pixels.T - 0.5
+        inside = (u >= 0) & (v >= 0) & (u < self.rig.width_px - 1) & (v < self.rig.height_px - 1)
+        left, top = np.floor(u), np.floor(v)
+        corner = np.where(inside, top * self.rig.width_px + left, -1)
+        self._corner[part] = corner.astype(np.int32)
+        self._share_u[part], self._share_v[part] = np.where(inside, u - left, 0), np.where(inside, v - top, 0)
+
+
+def _surface(places: NDArray[np.float64], cloth: LaidCloth | None, table_in: tuple[float, float]) -> Linear:
+    x, y = places.T
+    on_table = (x >= -1) & (x <= table_in[0] + 1) & (y >= -1) & (y <= table_in[1] + 1)
+    grain = 1 + 0.05 * np.sin(y * 2.1 + 0.6 * np.sin(x / 17)) + 0.03 * np.sin(y * 7.3 + np.sin(x / 9) + 1)
+    colour = np.where(on_table[:, None], linear_of_hex(WOOD) * grain[:, None], linear_of_hex(FLOOR)).astype(np.float32)
+    if cloth is not None:
+        printed, on_cloth = cloth.colour_at(cloth.to_piece(places))
+        on_cloth &= on_table
+        colour[on_cloth] = printed[on_cloth]
+    return colour
+
+
+def picture_of(
+    rig: Rig, cloth: LaidCloth | None, frame: Packed, width_px: int, height_px: int, table_in: tuple[float, float]
+) -> Picture:
+    """One careful picture of the whole table for a file: seen at twice the size and made smaller."""
+    outlook = Outlook.over(*table_in, 2 * width_px, 2 * height_px)
+    large = View(rig, cloth, outlook, table_in).seen(frame).astype(np.float32)
+    return np.rint(large.reshape(height_px, 2, width_px, 2, 3).mean(axis=(1, 3))).astype(np.uint8)

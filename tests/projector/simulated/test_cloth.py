@@ -1,0 +1,68 @@
+"""The virtual cloth: its print mirrors top to bottom and not side to side, and lies where it is laid."""
+
+import numpy as np
+import pytest
+
+from projector.simulated.cloth import LaidCloth
+from projector.simulated.minnows import fish, tile
+
+CLOTH = LaidCloth(length=200, width=54, along=12.375, across=13.25, first_row=4.75, at_left=10.0)
+
+
+def same_mostly(a, b):
+    """Whether two patches agree but for pixels that an outline passes through."""
+    return (np.abs(a - b) < 0.02).all(axis=-1).mean() > 0.97
+
+
+def test_each_fish_is_the_same_at_both_sides_of_its_axis_but_has_a_head_and_a_tail():
+    halves = [{(colour, *part) for colour, part in fish()}, {(c, *((x, -y) for x, y in p)) for c, p in fish()}]
+    assert halves[0] == halves[1]
+    turned = {(c, *((-x, y) for x, y in p)) for c, p in fish()}
+    assert halves[0] != turned
+
+
+def test_the_print_mirrors_top_to_bottom_only():
+    picture = tile(12.0, 13.0, 24.0)
+    assert same_mostly(picture, picture[::-1])
+    assert not same_mostly(picture, picture[:, ::-1])
+    assert not same_mostly(picture, picture[::-1, ::-1])
+
+
+def test_rows_are_mirror_lines_of_the_cloth_as_laid():
+    rng = np.random.default_rng(2)
+    off, across = rng.uniform(0, 6, 4000), rng.uniform(1, 53, 4000)
+    row = CLOTH.first_row + 3 * CLOTH.along
+    before, _ = CLOTH.colour_at(np.column_stack([row - off, across]))
+    after, _ = CLOTH.colour_at(np.column_stack([row + off, across]))
+    assert same_mostly(before, after)
+
+
+def test_the_print_comes_again_after_a_repeat_each_way():
+    rng = np.random.default_rng(3)
+    places = np.column_stack([rng.uniform(5, 100, 3000), rng.uniform(1, 27, 3000)])
+    here, _ = CLOTH.colour_at(places)
+    along, _ = CLOTH.colour_at(places + np.array([CLOTH.along, 0]))
+    across, _ = CLOTH.colour_at(places + np.array([0, CLOTH.across]))
+    assert same_mostly(here, along)
+    assert same_mostly(here, across)
+
+
+def test_laying_is_undone_exactly():
+    laid = LaidCloth(200, 54, 12, 13, at_left=30, shift=(0.4, -0.2), turn_deg=1.5)
+    places = np.array([(30.0, 0.0), (100.0, 54.0), (63.0, 20.0)])
+    assert laid.to_piece(laid.to_table(places)) == pytest.approx(places, abs=1e-10)
+    assert laid.to_table([(30.0, 0.0)])[0] == pytest.approx([0.4, -0.2])
+
+
+def test_motif_points_show_skew_and_bow():
+    laid = LaidCloth(200, 54, 12, 13, selvedge=0.5, first_row=5, skew=1.0, bow=0.75)
+    # four columns of 13 fit 53: at 7 1/2, 20 1/2, 33 1/2, 46 1/2; the slide at c is c/54 + 3 c/54 (1 - c/54)
+    points = laid.motif_points([(2, 0), (2, 3)])
+    shares = np.array([7.5, 46.5]) / 54
+    assert points[:, 1] == pytest.approx([7.5, 46.5])
+    assert points[:, 0] == pytest.approx(29 + shares + 3 * shares * (1 - shares))
+
+
+def test_off_the_cloth_nothing_is_cloth():
+    _, on = CLOTH.colour_at(np.array([(-0.1, 5), (5, -0.1), (5, 5), (5, 54.1), (200.1, 5)], float))
+    assert on.tolist() == [False, False, True, False, False]
