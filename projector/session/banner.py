@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from projector.light.letters import text_width as set_width
 from projector.scene.boxes import Box
 from projector.scene.lettering import text_width, wrapped
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
@@ -14,13 +15,18 @@ PITCH = 1.75
 """From baseline to baseline, in cap heights: room for tails below and accents above."""
 MARGIN = 1.0
 """Dark kept around words, in cap heights."""
+COLUMN_GAP = 2.0
 TALLEST_IN = 2.5
 NOTE_IN = 0.6
 LEAST_IN = 0.3
 WRAPS = (200.0, 60.0, 48.0, 38.0, 30.0, 24.0)
 """Line widths tried, in cap heights."""
 
-Rows = Sequence[tuple[str, float]]
+PARTED = 0.3
+"""Extra dark between one line of words and the next, in cap heights, where long ones are wrapped."""
+
+Rows = Sequence[tuple[str, float, float]]
+"""Lines as laid: words, size against the usual one, extra dark above in cap heights."""
 
 
 def words(lines: Lines, area: Sequence[Point], clear_of: Sequence[Box] = (), tallest_in: float = TALLEST_IN) -> Scene:
@@ -40,28 +46,31 @@ def framed(lines: Lines, area: Sequence[Point], clear_of: Sequence[Box] = (), ta
 
 
 def columns(pairs: Sequence[tuple[str, str]], foot: str, area: Sequence[Point], title: str) -> Scene:
-    """Pairs of words in two columns aligned in the middle, a title above and a paragraph below."""
-    left = max(text_width(key, 1.0) for key, _ in pairs)
-    right = max(text_width(what, 1.0) for _, what in pairs)
-    wide = left + 2.0 + right
+    """Pairs of words in two columns, each flush left, a title above and a paragraph below."""
+    left = max(text_width(key, 1.0) for key, _ in pairs) + COLUMN_GAP
+    wide = left + max(text_width(what, 1.0) for _, what in pairs)
     below = wrapped(foot, 1.0, wide)
-    rows = len(pairs) + len(below) + 3.5
-    fit = largest_box(wide + 2 * MARGIN, rows * PITCH + MARGIN, area, most=TALLEST_IN)
+    lines = len(pairs) + len(below) + 3
+    fit = largest_box(wide + 2 * MARGIN, lines * PITCH + 2 * MARGIN, area, most=TALLEST_IN)
     if fit is None:
         return Scene()
     box, h = fit
-    start = box.left + MARGIN * h
-    marks: list[Mark] = [Text(Kind.LETTER, title, (box.middle[0], box.far - 1.3 * h), 1.5 * h)]
-    y = box.far - 4.0 * h
+    start, y = box.left + MARGIN * h, box.far - (MARGIN + PITCH) * h
+    marks: list[Mark] = [_flush(title, start, y, 1.5 * h)]
+    y -= 2 * PITCH * h
     for key, what in pairs:
-        marks.append(Text(Kind.LETTER, key, (start + left * h / 2, y), h))
-        marks.append(Text(Kind.LETTER, what, (start + (left + 2.0 + right / 2) * h, y), h))
+        marks += [_flush(key, start, y, h), _flush(what, start + left * h, y, h)]
         y -= PITCH * h
-    y -= 0.6 * PITCH * h
+    y -= PITCH * h / 2
     for line in below:
-        marks.append(Text(Kind.LETTER, line, (box.middle[0], y), h))
+        marks.append(_flush(line, start, y, h))
         y -= PITCH * h
     return Scene(tuple(marks))
+
+
+def _flush(text: str, left: float, y: float, height: float) -> Text:
+    """A line of letters that begins at ``left``."""
+    return Text(Kind.LETTER, text, (left + set_width(text) * height / 2, y), height)
 
 
 def note(text: str, area: Sequence[Point], cloth: Box, clear_of: Sequence[Box]) -> Scene:
@@ -80,9 +89,13 @@ def _largest(
     """The wrapping, box and cap height (inches) that make the letters largest."""
     best: tuple[Rows, Box, float] | None = None
     for widest in WRAPS:
-        rows = [(part, size) for text, size in lines for part in wrapped(text, size, widest)]
-        wide = max(text_width(text, size) for text, size in rows)
-        tall = sum(size for _, size in rows) * PITCH
+        rows = [
+            (part, size, PARTED if i == 0 else 0.0)
+            for text, size in lines
+            for i, part in enumerate(wrapped(text, size, widest))
+        ]
+        wide = max(text_width(text, size) for text, size, _ in rows)
+        tall = sum(size * PITCH + above for _, size, above in rows)
         fit = largest_box(wide + 2 * MARGIN, tall + 2 * MARGIN, area, clear_of, most=tallest_in)
         if fit is not None and (best is None or fit[1] > best[2] * 1.001):
             best = (rows, *fit)
@@ -92,7 +105,8 @@ def _largest(
 def _texts(rows: Rows, box: Box, height: float) -> tuple[Mark, ...]:
     top = box.far - MARGIN * height
     marks: list[Mark] = []
-    for text, size in rows:
+    for text, size, above in rows:
+        top -= above * height
         step = size * PITCH * height
         marks.append(Text(Kind.LETTER, text, (box.middle[0], top - step / 2), size * height))
         top -= step

@@ -17,12 +17,12 @@ def help_lines(keys: Keys = DEFAULT_KEYS) -> tuple[tuple[str, str], ...]:
 
     def row(what: str, *actions: Action) -> tuple[str, str]:
         names = [name for action in actions for name in keys_for(action, keys)]
-        return " ".join(name if name != "=" else "" for name in names).replace("  ", " ").strip(), what
+        return ", ".join(name for name in names if name != "=" or "+" not in names), what
 
     def nudges(prefix: str, what: str, *actions: Action) -> tuple[str, str]:
         names = [name for action in actions for name in keys_for(action, keys)]
         usual = {f"{prefix}{way}" for way in ("Left", "Right", "Up", "Down")}
-        return (f"{prefix}arrows" if set(names) == usual else " ".join(names)), what
+        return (f"{prefix}arrows" if set(names) == usual else ", ".join(names)), what
 
     near = (Action.LIGHT_LEFT, Action.LIGHT_RIGHT, Action.LIGHT_AWAY, Action.LIGHT_NEARER)
     far = (Action.LIGHT_FAR_LEFT, Action.LIGHT_FAR_RIGHT, Action.LIGHT_FAR_AWAY, Action.LIGHT_FAR_NEARER)

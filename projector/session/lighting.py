@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from calibration.table import Table
 from jobs.plan import Plan
 from projector.scene.boxes import Box
 from projector.scene.layers import Layers
@@ -22,6 +23,8 @@ from projector.session.words import lines_of
 
 CLEAR_IN = 0.5
 """Dark kept between words and a cut line."""
+EDGE_SHARE = 0.03
+"""Words keep off the edge of the light by this share of the way to its middle."""
 
 
 @dataclass(frozen=True)
@@ -37,6 +40,14 @@ class Bench:
     def middle(self) -> Point:
         """The point the light is turned about: the mean of the corners of the lit area."""
         return (sum(x for x, _ in self.area) / len(self.area), sum(y for _, y in self.area) / len(self.area))
+
+
+def bench_of(plan: Plan, table: Table, keys: Keys = DEFAULT_KEYS, lit_width_in: float | None = None) -> Bench:
+    """The bench of a calibrated table: its lit area is where words are laid."""
+    outline = table.lit_area()
+    inside = outline.mean(axis=0) + (1 - EDGE_SHARE) * (outline - outline.mean(axis=0))
+    area = tuple((float(x), float(y)) for x, y in inside)
+    return Bench(plan, area, keys, lit_width_in)
 
 
 def lit(session: Session, bench: Bench) -> Scene:
@@ -74,9 +85,8 @@ def _with_note(scene: Scene, session: Session, bench: Bench) -> Scene:
     """The scene, and beside it what the light was moved by, so that nobody forgets it."""
     if session.motion.is_still:
         return scene
-    text = (
-        f"light moved: {session.motion.in_words(bench.plan.job.unit)} ({spoken(Action.LIGHT_BACK, bench.keys)} undoes)"
-    )
+    back = spoken(Action.LIGHT_BACK, bench.keys)
+    text = f"light moved: {session.motion.in_words(bench.plan.job.unit)} ({back} puts it back)"
     said = note(text, bench.area, _cloth(session, bench), tuple(_boxes(scene)))
     return Scene((*scene.marks, *said.marks))
 

@@ -20,22 +20,13 @@ def cautions(keys: Keys = DEFAULT_KEYS) -> Lines:
     return (
         ("Before you cut", 1.8),
         (f"Never look into the lens. Darken the light ({spoken(Action.DARK, keys)}) before you lean under it.", 1.0),
-        ("The light is a guide: measure a lit length with a tape before the first cut,", 1.0),
-        ("and again whenever projector, table or cloth has been touched.", 1.0),
+        (
+            "The light is a guide: measure a lit length with a tape before the first cut, "
+            "and again whenever projector, table or cloth has been touched.",
+            1.0,
+        ),
         ("Close the cutter after every cut. Cut away from the body.", 1.0),
         ("Local codes and competent people decide.", 1.0),
-        ("Any key goes on.", 1.3),
-    )
-
-
-def calibration_cautions() -> Lines:
-    """What to mind before the marks are lit."""
-    return (
-        ("Before you calibrate", 1.8),
-        ("Never look into the lens. Press B for dark before you lean under it.", 1.0),
-        ("An overhead mount is work for a competent person under the local codes:", 1.0),
-        ("fixed into structure, with a second safety tie. Cables off floor and table.", 1.0),
-        ("Stick four tape crosses on the table, wide apart, and measure them with a good tape.", 1.0),
         ("Any key goes on.", 1.3),
     )
 

@@ -1,0 +1,73 @@
+"""The calibration by hand with its light and its file: keys in, a saved table and pixels out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from calibration.marks import Mark
+from calibration.table import Table
+from jobs.job import Unit
+from projector.light.raster import Canvas
+from projector.light.warp import draw
+from projector.scene.marks import Scene
+from projector.session import calibrating_keys
+from projector.session.calibrating import Calibrating, Save, Step, begin
+from projector.session.calibrating_keys import MOVES_PX, Fit, Parse
+from projector.session.calibrating_scene import WIDTH_FACTOR, lit, sheet
+from projector.session.host import Pixels
+
+SaveTable = Callable[[Table], None]
+"""Writes the table file; raises OSError when it cannot."""
+
+
+class Calibration:
+    """One calibration by hand; ``saved`` is the table written, None until then."""
+
+    def __init__(
+        self, size_px: tuple[int, int], unit: Unit, fit: Fit, parse: Parse, save: SaveTable, marks: Sequence[Mark] = ()
+    ) -> None:
+        self.state: Calibrating = begin(*size_px, unit, marks)
+        self.saved: Table | None = None
+        self._fit, self._parse, self._save = fit, parse, save
+        self._sheet = sheet(*size_px)
+        self._canvas = Canvas(*size_px)
+
+    @property
+    def size_px(self) -> tuple[int, int]:
+        return self.state.width_px, self.state.height_px
+
+    @property
+    def finished(self) -> bool:
+        return self.state.step is Step.LEFT
+
+    @property
+    def scene(self) -> Scene:
+        """What is lit now, on the sheet."""
+        return lit(self.state)
+
+    def key(self, name: str, quiet_s: float) -> bool:
+        was = self.state
+        state, events = calibrating_keys.press(was, name, self._fit, self._parse)
+        for event in events:
+            if isinstance(event, Save):
+                try:
+                    self._save(event.table)
+                    self.saved = event.table
+                except OSError as fault:
+                    state = calibrating_keys.refused(was, f"It could not be saved: {fault.strerror or fault}")
+        self.state = state
+        return state != was
+
+    def click(self, pixel: tuple[int, int]) -> bool:
+        was, self.state = self.state, calibrating_keys.click(self.state, pixel)
+        return self.state != was
+
+    def close(self) -> bool:
+        return self.key("Esc", 0.0)
+
+    def repeats(self, name: str) -> bool:
+        return name in MOVES_PX
+
+    def paint(self, pixels: Pixels) -> None:
+        draw(self.scene, self._sheet, self._canvas, width_factor=WIDTH_FACTOR)
+        self._canvas.into(pixels)

@@ -1,0 +1,76 @@
+"""The session at the table with its light and its record: keys in, recorded ticks and pixels out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from calibration.table import Table
+from jobs.journal.file import CannotRecord
+from projector.light.raster import Canvas
+from projector.light.warp import draw
+from projector.scene.marks import Scene
+from projector.session.actions import NUDGES_64THS, TURNS, Action
+from projector.session.colours import looks_for
+from projector.session.host import Pixels
+from projector.session.keys import action_for
+from projector.session.lighting import Bench, lit
+from projector.session.press import in_trouble, press
+from projector.session.recording import Record
+from projector.session.state import Done, Page, Session, Undone, begin
+from projector.session.words import not_recorded
+
+
+class Cutting:
+    """One session: ``record`` is called, and has returned, before anything of a tick is shown."""
+
+    def __init__(self, bench: Bench, table: Table, record: Record, done: Iterable[str] = ()) -> None:
+        self.session: Session = begin(bench.plan, done)
+        self.bench = bench
+        self.table = table
+        self._record = record
+        self._canvas = Canvas(table.width_px, table.height_px, table.gamma)
+
+    @property
+    def size_px(self) -> tuple[int, int]:
+        return self.table.width_px, self.table.height_px
+
+    @property
+    def finished(self) -> bool:
+        return self.session.page is Page.LEFT
+
+    @property
+    def scene(self) -> Scene:
+        """What is lit now, in table inches."""
+        return lit(self.session, self.bench)
+
+    def key(self, name: str, quiet_s: float) -> bool:
+        return self.press(action_for(name, self.bench.keys), quiet_s)
+
+    def click(self, pixel: tuple[int, int]) -> bool:
+        return False
+
+    def close(self) -> bool:
+        return self.press(Action.LEAVE, 0.0)
+
+    def repeats(self, name: str) -> bool:
+        action = action_for(name, self.bench.keys)
+        return action in NUDGES_64THS or action in TURNS
+
+    def press(self, action: Action, quiet_s: float) -> bool:
+        """Take one request; tell whether the light changed."""
+        was = self.session
+        session, events = press(was, action, quiet_s)
+        try:
+            for event in events:
+                if isinstance(event, Done | Undone):
+                    self._record(event)
+        except (CannotRecord, OSError) as fault:
+            session = in_trouble(was, not_recorded(str(fault)))
+        self.session = session
+        return session != was
+
+    def paint(self, pixels: Pixels) -> None:
+        session = self.session
+        looks = looks_for(session.colour)
+        draw(self.scene, self.table, self._canvas, looks=looks, width_factor=session.width_factor)
+        self._canvas.into(pixels)

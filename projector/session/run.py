@@ -1,0 +1,101 @@
+"""Run what is shown: the session at the table, the calibration by hand, the demo. The command line calls these."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterable, Sequence
+from datetime import date
+from fractions import Fraction
+
+from calibration.marks import Mark
+from calibration.table import Table, fit_table
+from jobs.job import Unit
+from jobs.lengths import parse_length
+from jobs.plan import Plan
+from projector.session.calibrating_host import Calibration, SaveTable
+from projector.session.cutting_host import Cutting
+from projector.session.demo_host import Demo, EyeAt
+from projector.session.displays import Display
+from projector.session.keys import DEFAULT_KEYS, Keys
+from projector.session.lighting import bench_of
+from projector.session.recording import Record, not_kept
+from projector.session.state import Session
+from projector.session.window import Clock, OnFrame, run_full_screen, run_in_window
+
+
+def run_cutting(
+    plan: Plan,
+    table: Table,
+    record: Record,
+    done: Iterable[str] = (),
+    *,
+    display: int | None = None,
+    keys: Keys = DEFAULT_KEYS,
+    lit_width_in: float | None = None,
+    on_frame: OnFrame | None = None,
+    clock: Clock = time.monotonic,
+) -> Session:
+    """Light the plan through the projector, full screen, until the person leaves; the session as it was left.
+
+    ``done`` are cuts ticked before. Raises ``NoStopsError``, ``ForeignCutsError`` and ``DisplayError`` (no such
+    screen, or one of another size than the table was calibrated for).
+    """
+    cutting = Cutting(bench_of(plan, table, keys, lit_width_in), table, record, done)
+    run_full_screen(lambda _: cutting, display=display, on_frame=on_frame, clock=clock)
+    return cutting.session
+
+
+def run_demo(
+    plan: Plan,
+    table: Table,
+    eye_at: EyeAt,
+    *,
+    record: Record = not_kept,
+    done: Iterable[str] = (),
+    size_px: tuple[int, int] = (1280, 720),
+    keys: Keys = DEFAULT_KEYS,
+    lit_width_in: float | None = None,
+    on_frame: OnFrame | None = None,
+    clock: Clock = time.monotonic,
+) -> Session:
+    """The same session in an ordinary window, its light seen on the simulated table; the session as it was left.
+
+    ``eye_at(stop)(frame)`` is the picture (height, width, 3) of the table, of ``size_px``.
+    """
+    cutting = Cutting(bench_of(plan, table, keys, lit_width_in), table, record, done)
+    run_in_window(Demo(cutting, eye_at, size_px), f"lightchalk: {plan.job.title}", on_frame=on_frame, clock=clock)
+    return cutting.session
+
+
+def run_calibrating(
+    save: SaveTable,
+    *,
+    unit: Unit = Unit.INCH,
+    display: int | None = None,
+    marks: Sequence[Mark] = (),
+    gamma: float = 2.2,
+    on_frame: OnFrame | None = None,
+    clock: Clock = time.monotonic,
+) -> Table | None:
+    """Calibrate by hand, full screen; the table as ``save`` wrote it, None when the person left without saving.
+
+    ``unit`` is that of bare numbers typed; ``marks`` of an earlier calibration give the crosses their first pixels.
+    Raises ``DisplayError``.
+    """
+    made: list[Calibration] = []
+
+    def on(display: Display) -> Calibration:
+        size = (display.width_px, display.height_px)
+        calibration = Calibration(size, unit, fit, parse, save, marks)
+        made.append(calibration)
+        return calibration
+
+    def fit(marks: Sequence[Mark]) -> Table:
+        width_px, height_px = made[0].size_px
+        return fit_table(marks, width_px, height_px, gamma=gamma, date=date.today().isoformat())
+
+    def parse(text: str) -> Fraction:
+        return parse_length(text, unit, signed=True)
+
+    run_full_screen(on, display=display, on_frame=on_frame, clock=clock)
+    return made[0].saved
