@@ -19,8 +19,13 @@ def tent_step(offset_px: Floats) -> Floats:
     A tent sums to one over whole-pixel steps and keeps first moments (it is the linear B-spline), which is why the
     centroid of a line drawn with it is exact at every sub-pixel place.
     """
-    inside = np.clip(offset_px, -1.0, 1.0)
-    return 0.5 + inside - 0.5 * inside * np.abs(inside)
+    inside = np.minimum(np.maximum(offset_px, np.float32(-1.0)), np.float32(1.0))
+    share = np.abs(inside)
+    share *= np.float32(-0.5)
+    share += np.float32(1.0)
+    share *= inside
+    share += np.float32(0.5)
+    return share
 
 
 def packed_values(coverage: Floats, colour: int, gamma: float) -> Packed:

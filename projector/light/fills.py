@@ -13,14 +13,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from projector.light.edges import Edges, clipped_across, edges_of, pressed_down, split_at_columns
-from projector.light.encoding import Packed
+from projector.light.encoding import Floats, Packed
 from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette
 from projector.light.segments import Array
 
 Indices = NDArray[np.intp]
 
-BATCH_PX = 400_000
+BATCH_PX = 200_000
 """Pixels worked on at a time, so that working memory stays small however much is lit."""
+STRIP_PX = 16384
+"""Pixels turned from areas to values at a time: few enough to stay in a core's cache."""
 BY_ROWS_FROM = 64
 """Boxes this wide are summed row by row in whole rows, which is faster than pixel by pixel down the columns."""
 
@@ -53,7 +55,24 @@ class _Box:
         return self.width * (self.height + 1)
 
 
-def draw_fills(frame: Packed, fills: Sequence[Fill], palette: Palette) -> None:
+class FillScratch:
+    """Working memory for filling, kept between frames: fresh memory costs more than the arithmetic."""
+
+    def __init__(self) -> None:
+        self.areas = np.zeros(BATCH_PX, np.float32)
+        self.index = np.empty(STRIP_PX, np.intp)
+        self.value = np.empty(STRIP_PX, np.uint32)
+
+    def dark_areas(self, cells: int) -> Floats:
+        """``cells`` zeros."""
+        if cells > len(self.areas):
+            self.areas = np.zeros(cells, np.float32)
+        areas = self.areas[:cells]
+        areas.fill(0.0)
+        return areas
+
+
+def draw_fills(frame: Packed, fills: Sequence[Fill], palette: Palette, scratch: FillScratch) -> None:
     """Raises the pixels of ``frame`` (height, width) that the fills cover; the most covered wins.
 
     Raises ValueError for points that are not numbers.
@@ -62,11 +81,11 @@ def draw_fills(frame: Packed, fills: Sequence[Fill], palette: Palette) -> None:
     begin = total = 0
     for number, (_, box) in enumerate(seen):
         if total and total + box.cells > BATCH_PX:
-            _draw_batch(frame, seen[begin:number], palette)
+            _draw_batch(frame, seen[begin:number], palette, scratch)
             begin, total = number, 0
         total += box.cells
     if total:
-        _draw_batch(frame, seen[begin:], palette)
+        _draw_batch(frame, seen[begin:], palette, scratch)
 
 
 def _box_of(fill: Fill, width: int, height: int) -> _Box | None:
@@ -79,7 +98,7 @@ def _box_of(fill: Fill, width: int, height: int) -> _Box | None:
     return _Box(int(left), int(top), int(right - left), int(foot - top)) if right > left and foot > top else None
 
 
-def _draw_batch(frame: Packed, batch: Sequence[tuple[Fill, _Box]], palette: Palette) -> None:
+def _draw_batch(frame: Packed, batch: Sequence[tuple[Fill, _Box]], palette: Palette, scratch: FillScratch) -> None:
     sizes = [len(fill.points) for fill, _ in batch]
     points = np.concatenate([fill.points - (box.left, box.top) for fill, box in batch])
     firsts = np.cumsum(sizes) - sizes
@@ -87,44 +106,54 @@ def _draw_batch(frame: Packed, batch: Sequence[tuple[Fill, _Box]], palette: Pale
     edges = edges_of(points, starts, np.repeat(np.arange(len(batch)), sizes))
     cells = np.array([box.cells for _, box in batch])
     offsets = np.cumsum(cells) - cells
-    sums = _areas_below(edges, [box for _, box in batch], offsets, int(cells.sum()))
+    areas = scratch.dark_areas(int(cells.sum()))
+    _add_areas(areas, edges, [box for _, box in batch], offsets)
     for (fill, box), offset in zip(batch, offsets, strict=True):
-        cover = sums[offset : offset + box.width * box.height].reshape(box.height, box.width).astype(np.float32)
+        cover = areas[offset : offset + box.width * box.height].reshape(box.height, box.width)
+        _sum_down(cover)
         part = frame[box.top : box.top + box.height, box.left : box.left + box.width]
-        _light(part, _summed_down(cover), palette, fill.colour)
+        rows = max(STRIP_PX // box.width, 1)
+        for top in range(0, box.height, rows):
+            _light(part[top : top + rows], cover[top : top + rows], palette, fill.colour, scratch)
 
 
-def _areas_below(edges: Edges, boxes: Sequence[_Box], offsets: Indices, cells: int) -> Array:
-    """What each edge adds to the pixels it crosses and to those below them, boxes one after the other."""
+def _add_areas(areas: Floats, edges: Edges, boxes: Sequence[_Box], offsets: Indices) -> None:
+    """Adds what each edge covers in the pixels it crosses and hands on to those below, boxes one after the other.
+
+    Areas are counted in steps of the coverage table.
+    """
     widths = np.array([float(box.width) for box in boxes])
     heights = np.array([float(box.height) for box in boxes])
     edges = pressed_down(clipped_across(edges, widths), heights)
     parts = split_at_columns(split_at_columns(edges).turned).turned
-    run = parts.x1 - parts.x0
+    run = (parts.x1 - parts.x0) * COVERAGE_STEPS
     stride = widths[parts.box]
     column = np.minimum(np.floor(0.5 * (parts.x0 + parts.x1)), stride - 1.0)
     level = 0.5 * (parts.y0 + parts.y1)
     row = np.minimum(np.floor(level), heights[parts.box] - 1.0)
     handed_on = run * (level - row)
     place = offsets[parts.box] + (row * stride + column).astype(np.intp)
-    sums: Array = np.bincount(place, run - handed_on, cells).astype(np.float64)
-    sums += np.bincount(place + stride.astype(np.intp), handed_on, cells)
-    return sums
+    np.add.at(areas, place, (run - handed_on).astype(np.float32))
+    np.add.at(areas, place + stride.astype(np.intp), handed_on.astype(np.float32))
 
 
-def _summed_down(cover: NDArray[np.float32]) -> NDArray[np.float32]:
+def _sum_down(cover: Floats) -> None:
     if cover.shape[1] < BY_ROWS_FROM:
-        return np.add.accumulate(cover, axis=0, out=cover)
+        np.add.accumulate(cover, axis=0, out=cover)
+        return
     for line in range(1, len(cover)):
         np.add(cover[line - 1], cover[line], out=cover[line])
-    return cover
 
 
-def _light(part: Packed, cover: NDArray[np.float32], palette: Palette, colour: int) -> None:
+def _light(part: Packed, cover: Floats, palette: Palette, colour: int, scratch: FillScratch) -> None:
+    if cover.size > STRIP_PX:  # one row of a very wide box
+        index, value = np.empty(cover.shape, np.intp), np.empty(cover.shape, np.uint32)
+    else:
+        index = scratch.index[: cover.size].reshape(cover.shape)
+        value = scratch.value[: cover.size].reshape(cover.shape)
     np.abs(cover, out=cover)
-    cover *= COVERAGE_STEPS
-    cover += 0.5
-    np.minimum(cover, COVERAGE_STEPS, out=cover)
+    np.copyto(index, cover, casting="unsafe")
     row = palette.row_of(colour)
-    values = palette.by_coverage[row * COVERAGE_LENGTH : (row + 1) * COVERAGE_LENGTH]
-    np.maximum(part, np.take(values, cover.astype(np.intp), mode="clip"), out=part)
+    # Where outlines overlap the winding number passes one, and the look-up stops at the table's end.
+    np.take(palette.by_coverage[row * COVERAGE_LENGTH : (row + 1) * COVERAGE_LENGTH], index, out=value, mode="clip")
+    np.maximum(part, value, out=part)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +17,19 @@ EDGE_REACH = 3
 EDGE_LENGTH = (EDGE_REACH + 1) * EDGE_STEPS + 1
 COVERAGE_STEPS = 4096
 COVERAGE_LENGTH = COVERAGE_STEPS + 1
+NARROW_STEPS = 256
+"""Steps a pixel of the table for lines less than two pixels wide, in distance and in half width."""
+NARROW_LENGTH = EDGE_REACH * NARROW_STEPS + 1
+
+
+@lru_cache(maxsize=1)
+def narrow_levels() -> NDArray[np.intp]:
+    """Coverage, in ``COVERAGE_STEPS``, of a line of half width up to 1 px, flat: row by half width, column by distance
+    from the line's middle."""
+    half = (np.arange(NARROW_STEPS + 1) / NARROW_STEPS).astype(np.float32)[:, None]
+    distance = (np.arange(NARROW_LENGTH) / NARROW_STEPS).astype(np.float32)
+    coverage = tent_step(half - distance) + tent_step(half + distance) - 1.0
+    return np.rint(coverage * COVERAGE_STEPS).astype(np.intp).ravel()
 
 
 @dataclass

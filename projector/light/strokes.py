@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,16 +16,26 @@ from projector.light.palette import (
     EDGE_LENGTH,
     EDGE_REACH,
     EDGE_STEPS,
+    NARROW_LENGTH,
+    NARROW_STEPS,
     Palette,
+    narrow_levels,
 )
 from projector.light.segments import Segments
 
 MARGIN = 32
 """Spare pixels around the frame, so that bands that stick out need no test pixel by pixel."""
-CHUNK = 16384
+CHUNK = 8192
 """Columns worked on at a time: small enough to stay in a core's cache."""
 
+WIDE, NARROW, ENDS = 0, 1, 2
+"""Ways of working out a pixel, from the cheapest: by the nearer edge, by both edges, by both edges and the ends."""
+WAYS = 3
+FAR = np.float32(9.0)
+"""Pixels from an end, standing for so far that it is not felt."""
+
 Indices = NDArray[np.intp]
+Number = TypeVar("Number", bound=np.generic)
 
 
 @dataclass(frozen=True)
@@ -47,6 +58,7 @@ class Scratch:
         self.distance = np.empty(CHUNK, np.float32)
         self.work = np.empty(CHUNK, np.float32)
         self.index = np.empty(CHUNK, np.intp)
+        self.level = np.empty(CHUNK, np.intp)
         self.value = np.empty(CHUNK, np.uint32)
 
 
@@ -56,13 +68,14 @@ def draw_lines(raster: Raster, lines: Segments, palette: Palette, scratch: Scrat
     spans = spans_of(bands, raster.width_px, raster.height_px)
     rows = palette.rows_of(lines.colours)
     thin = (bands.half < 1.0) | (bands.half + bands.growth * bands.length < 1.0)
-    # Three ways of working a pixel out, from the cheapest: one edge only, both edges, both edges and the ends.
-    way = np.where(spans.near_end, 2, thin[spans.band].astype(np.int64))
+    thin_all = (bands.half <= 1.0) & (bands.half + bands.growth * bands.length <= 1.0)
+    # A line that grows from thin to wide is worked out like an end: rare, and right everywhere.
+    way = np.where(spans.near_end | (thin & ~thin_all)[spans.band], ENDS, np.where(thin[spans.band], NARROW, WIDE))
     order = np.lexsort((spans.band, way, spans.rows))
     spans, way = spans.where(order), way[order]
     width = spans.stop - spans.first
     total = np.concatenate([[0], np.cumsum(width)])
-    breaks = np.flatnonzero(np.diff(spans.rows * 4 + way)) + 1
+    breaks = np.flatnonzero(np.diff(spans.rows * WAYS + way)) + 1
     for begin, end in zip([0, *breaks], [*breaks, len(width)], strict=True):
         while begin < end:
             fit = int(np.searchsorted(total, total[begin] + CHUNK, side="right")) - 1
@@ -75,44 +88,54 @@ def _draw_columns(
     raster: Raster, bands: Bands, spans: Spans, rows: Indices, way: int, palette: Palette, scratch: Scratch
 ) -> None:
     width = spans.stop - spans.first
-    pick = np.repeat(np.arange(len(width)), width)
-    column = np.arange(len(pick)) + (spans.first - np.cumsum(width) + width)[pick]
-    band = spans.band[pick]
-    along = column + (0.5 - bands.column)[band]
-    centre = bands.row[band] + bands.slope[band] * along
-    reach = along if way < 2 else np.clip(along, 0.0, bands.length[band])
-    half = bands.half[band] + bands.growth[band] * reach
+    chosen = spans.band
+
+    def spread(values: NDArray[Number]) -> NDArray[Number]:
+        return np.repeat(values, width)
+
+    # Everything that a span has in common is worked out once and spread over its columns.
+    number = np.arange(int(width.sum())) - spread(np.cumsum(width) - width)
+    start = spans.first + 0.5 - bands.column[chosen]
+    centre = spread(bands.row[chosen] + bands.slope[chosen] * start) + spread(bands.slope[chosen]) * number
+    if way == ENDS:
+        along = spread(start) + number
+        reach = np.clip(along, 0.0, spread(bands.length[chosen]))
+        half = spread(bands.half[chosen]) + spread(bands.growth[chosen]) * reach
+    else:
+        half = spread(bands.half[chosen] + bands.growth[chosen] * start) + spread(bands.growth[chosen]) * number
     top = np.floor(centre - half - 1.5) + 1.0
     offset = (top + 0.5 - centre).astype(np.float32)
-    steep = bands.steep[band]
-    step = np.where(steep, 1, raster.stride)
-    top_row = top.astype(np.int64)
-    need = int(spans.rows[0])
-    places = _Places(raster, top_row, column + MARGIN, steep, step, need)
-    if way == 0:
-        _one_edge(raster, places, offset, half.astype(np.float32), rows[band], palette, scratch)
-        return
-    ends = _Ends(bands, band, along) if way == 2 else None
-    _both_edges(raster, places, offset, half.astype(np.float32), ends, rows[band], palette)
+    across = half.astype(np.float32)
+    steep = bands.steep[chosen]
+    row_step, column_step = np.where(steep, 1, raster.stride), np.where(steep, raster.stride, 1)
+    base = spread((spans.first + MARGIN) * column_step) + spread(column_step) * number
+    last = np.where(steep, raster.width_px, raster.height_px) if spans.rows[0] > MARGIN - 4 else None
+    places = _Places(
+        base, top.astype(np.intp), spread(row_step), int(spans.rows[0]), None if last is None else spread(last)
+    )
+    table = spread(rows[chosen])
+    if way == WIDE:
+        _one_edge(raster, places, offset, across, table, palette, scratch)
+    elif way == NARROW:
+        _narrow(raster, places, offset, across, table, palette, scratch)
+    else:
+        _near_ends(raster, places, offset, across, _Ends(bands, spread(chosen), along), table, palette)
 
 
 class _Places:
-    """Where the pixels of a chunk lie in the flat frame, row of the band by row of the band."""
+    """Where the pixels of a chunk lie in the flat frame, row of the band by row of the band.
 
-    def __init__(
-        self, raster: Raster, top: Indices, column: Indices, steep: NDArray[np.bool_], step: Indices, need: int
-    ) -> None:
-        self.need = need
-        self.step = step
-        self.top = top
-        self.fixed = np.where(steep, column * raster.stride, column)
-        # Bands wider than the margin are held to it pixel by pixel.
-        self.last = np.where(steep, raster.width_px, raster.height_px) if need > MARGIN - 4 else None
-        self.at = (top + MARGIN) * step + self.fixed
+    ``last`` is given for bands wider than the margin: they are held to it pixel by pixel.
+    """
+
+    def __init__(self, base: Indices, top: Indices, step: Indices, need: int, last: Indices | None) -> None:
+        self.base, self.top, self.step, self.need, self.last = base, top, step, need, last
+        self.at = (top + MARGIN) * step + base
 
     def row(self, number: int) -> Indices:
+        """Places of the pixels in this row of the band; rows are asked for in order."""
         if self.last is not None:
-            return (np.clip(self.top + number, -1, self.last) + MARGIN) * self.step + self.fixed
+            return (np.clip(self.top + number, -1, self.last) + MARGIN) * self.step + self.base
         if number:
             self.at += self.step
         return self.at
@@ -131,16 +154,21 @@ class _Ends:
         self.lean = bands.slope[band].astype(np.float32)
         self.goes_on = bands.joined[band].T
         self.any_joined = bool(self.goes_on.any())
+        # Both ends share a pixel only in pieces shorter than the filter.
+        self.tiny = bool((self.start + self.rest).min(initial=FAR) < 2.0)
 
     def seen(self, offset: Floats) -> tuple[Floats, Floats]:
         """Share of each pixel that lies between the ends, and its distance across, round where the line goes on."""
-        start, rest = self.start + self.lean * offset, self.rest - self.lean * offset
+        leant = self.lean * offset
+        start, rest = self.start + leant, self.rest - leant
         distance = np.abs(offset)
         if self.any_joined:
             beyond = np.maximum(np.where(self.goes_on[0], -start, 0.0), np.where(self.goes_on[1], -rest, 0.0))
             distance = np.hypot(distance, np.maximum(beyond, 0.0, dtype=np.float32))
-            start, rest = np.where(self.goes_on[0], 9.0, start), np.where(self.goes_on[1], 9.0, rest)
-        return tent_step(start) + tent_step(rest) - 1.0, distance
+            start, rest = np.where(self.goes_on[0], FAR, start), np.where(self.goes_on[1], FAR, rest)
+        if self.tiny:
+            return tent_step(start) + tent_step(rest) - 1.0, distance
+        return tent_step(np.minimum(start, rest)), distance
 
 
 def _one_edge(
@@ -164,17 +192,42 @@ def _one_edge(
         distance += EDGE_STEPS
 
 
-def _both_edges(
-    raster: Raster, places: _Places, offset: Floats, half: Floats, ends: _Ends | None, table: Indices, palette: Palette
+def _narrow(
+    raster: Raster, places: _Places, offset: Floats, half: Floats, table: Indices, palette: Palette, scratch: Scratch
 ) -> None:
-    """Narrow lines and the ends of all: both edges, and the cut across the line, enter the coverage."""
-    base = table * COVERAGE_LENGTH
+    """Lines less than two pixels wide, away from their ends: both edges enter, from a table by width and distance."""
+    size = len(offset)
+    distance, work = scratch.distance[:size], scratch.work[:size]
+    index, value, level = scratch.index[:size], scratch.value[:size], scratch.level[:size]
+    levels, colour = narrow_levels(), table * COVERAGE_LENGTH
+    by_width = np.rint(half * NARROW_STEPS) * NARROW_LENGTH + np.float32(0.5)
+    np.multiply(offset, NARROW_STEPS, out=distance)
     for number in range(places.need):
-        shifted = offset + np.float32(number)
-        between, distance = ends.seen(shifted) if ends else (None, np.abs(shifted))
-        coverage = tent_step(half - distance) + tent_step(half + distance) - 1.0
-        if between is not None:
-            coverage *= between
-        coverage *= COVERAGE_STEPS
-        index = (coverage + 0.5).astype(np.intp).clip(0, COVERAGE_STEPS) + base
-        np.maximum.at(raster.flat, places.row(number), palette.by_coverage[index])
+        np.abs(distance, out=work)
+        work += by_width
+        np.copyto(index, work, casting="unsafe")
+        np.take(levels, index, out=level, mode="clip")
+        level += colour
+        np.take(palette.by_coverage, level, out=value, mode="clip")
+        np.maximum.at(raster.flat, places.row(number), value)
+        distance += NARROW_STEPS
+
+
+def _near_ends(
+    raster: Raster, places: _Places, offset: Floats, half: Floats, ends: _Ends, table: Indices, palette: Palette
+) -> None:
+    """Where an end is felt: both edges, and the cut across the line, enter the coverage."""
+    colour = table * COVERAGE_LENGTH
+    wide = bool(half.min(initial=FAR) >= 1.0)
+    for number in range(places.need):
+        coverage, distance = ends.seen(offset + np.float32(number))
+        side = tent_step(half - distance)
+        if not wide:
+            side += tent_step(half + distance)
+            side -= np.float32(1.0)
+        coverage *= side
+        coverage *= np.float32(COVERAGE_STEPS)
+        coverage += np.float32(0.5)
+        index = coverage.astype(np.intp)
+        index += colour
+        np.maximum.at(raster.flat, places.row(number), np.take(palette.by_coverage, index, mode="clip"))
