@@ -39,6 +39,11 @@ class Lens:
         return cls(k1, k2, (width_px / 2, height_px / 2), float(width_px))
 
     @property
+    def terms(self) -> int:
+        """How many radial terms are in use: 0, 1 (k1) or 2."""
+        return 2 if self.k2 else 1 if self.k1 else 0
+
+    @property
     def is_plain(self) -> bool:
         """True when the lens changes nothing."""
         return self.k1 == 0.0 and self.k2 == 0.0

@@ -18,6 +18,9 @@ Array = NDArray[np.float64]
 
 IN_LINE = 0.001
 """Marks are in line when none stands farther from their best line than this share of the length along it."""
+TURN_KNOWN = (0.01, 0.05)
+"""Of four marks, of more: three tell the order of marks when their height is this share of the extent of all.
+More marks may be close together, where honest placing errors turn flat triples over; their residuals tell of slips."""
 REPEATED = 0.001
 """Two marks are one when they lie closer than this share of the extent of all."""
 LARGEST = 1e6
@@ -174,7 +177,7 @@ def right_order(table: Array, pixels: Array) -> tuple[int, ...]:
     Of equal ones that rig is taken which is not mirrored (pixels count down, inches away from the person).
     """
     count = len(table)
-    triples = wide_triples(table, 10 * IN_LINE)
+    triples = wide_triples(table, TURN_KNOWN[count > 4])
     orders: list[tuple[int, ...]] = list(permutations(range(count))) if count <= 5 else []
     if 5 < count <= 16:
         for first, second in combinations(range(count), 2):
@@ -193,7 +196,7 @@ def right_order(table: Array, pixels: Array) -> tuple[int, ...]:
 
 def _crossed(marks: Sequence[Mark]) -> list[MarkProblem]:
     table, pixels = tables_of(marks), pixels_of(marks)
-    triples = wide_triples(table, 10 * IN_LINE)
+    triples = wide_triples(table, TURN_KNOWN[len(marks) > 4])
     faults = _faults(table, pixels, triples)
     if not faults.any():
         return []

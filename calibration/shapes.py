@@ -36,7 +36,7 @@ def spread_out(points: Array, count: int) -> NDArray[np.intp]:
 
 
 def wide_triples(points: Array, least: float, anchors: int = 12) -> NDArray[np.intp]:
-    """Triples (T, 3) whose height over their longest side is at least ``least``.
+    """Triples (T, 3) whose height over the extent of all ``points`` is at least ``least``.
 
     Every triple of up to ``anchors`` points; of more, each point with every two of that many spread-out ones.
     """
@@ -53,7 +53,7 @@ def wide_triples(points: Array, least: float, anchors: int = 12) -> NDArray[np.i
     triples = np.unique(np.sort(triples, axis=1), axis=0)
     corners = points[triples]
     sides = np.linalg.norm(corners - np.roll(corners, 1, axis=1), axis=2).max(axis=1)
-    return triples[np.abs(turns(points, triples)) >= least * sides**2]
+    return triples[np.abs(turns(points, triples)) >= least * np.linalg.norm(np.ptp(points, axis=0)) * sides]
 
 
 def clip_half_plane(polygon: Array, keep: Array) -> Array:

@@ -10,8 +10,12 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from calibration import homography
+from calibration.height import LensPosition
 from calibration.lens import Lens
+from calibration.lens_fit import choose_lens, fit_plain
 from calibration.marks import Mark, check_marks, pixels_of, tables_of
+from calibration.placing import CAREFUL, Placing
+from calibration.proof import TapeProof
 from calibration.shapes import clip_half_plane
 
 Array = NDArray[np.float64]
@@ -24,7 +28,8 @@ FARTHEST_VIEW = 10.0
 class Table:
     """A fitted calibration. ``matrix`` maps table inch to (ideal) pixel (3x3, last entry 1), ``lens`` bends it.
 
-    Pixels outside the frame are valid results: they are on the map, only not lit.
+    ``placing`` is how well marks were set, ``lens_position`` where the projector's lens is when somebody measured it,
+    ``proof`` the last tape proof. Pixels outside the frame are valid results: they are on the map, only not lit.
     """
 
     width_px: int
@@ -34,6 +39,9 @@ class Table:
     gamma: float = 2.2
     date: str = ""
     lens: Lens | None = None
+    placing: Placing = CAREFUL
+    lens_position: LensPosition | None = None
+    proof: TapeProof | None = None
 
     def __post_init__(self) -> None:
         matrix = np.array(self.matrix, dtype=np.float64)
@@ -118,6 +126,14 @@ class Table:
         inside[inside] = ((pixels >= 0) & (pixels <= [self.width_px, self.height_px])).all(axis=1)
         return inside
 
+    @cached_property
+    def flattest(self) -> float:
+        """Least denominator of the map back (frame to table) that counts as lit, see ``FARTHEST_VIEW``."""
+        if not self.marks:
+            return 0.0
+        back = homography.inverse(self.matrix) * self.side
+        return float(homography.denominators(back, self.ideal(pixels_of(self.marks))).min()) / FARTHEST_VIEW
+
     def lit_area(self, along_edge: int = 16) -> Array:
         """Outline (N, 2) in table inches of what the frame lights, clipped short of the horizon; always finite.
 
@@ -133,17 +149,28 @@ class Table:
                 start + (end - start) * shares for start, end in zip(corners, np.roll(corners, -1, axis=0), strict=True)
             ]
             corners = self.ideal(np.vstack(edges))
-        flattest = homography.denominators(back, self.ideal(pixels_of(self.marks))).min() if self.marks else 0.0
-        keep = back[2] - np.array([0.0, 0.0, max(flattest, 0.0) / FARTHEST_VIEW])
+        keep = back[2] - np.array([0.0, 0.0, self.flattest])
         return homography.apply(back, clip_half_plane(corners, keep))
 
 
-def fit_table(marks: Sequence[Mark], width_px: int, height_px: int, *, gamma: float = 2.2, date: str = "") -> Table:
+def fit_table(
+    marks: Sequence[Mark],
+    width_px: int,
+    height_px: int,
+    *,
+    gamma: float = 2.2,
+    date: str = "",
+    placing: Placing = CAREFUL,
+    lens_position: LensPosition | None = None,
+    look_for_lens: bool = True,
+) -> Table:
     """The table fitted to four or more marks: exact for four, least squares on pixel distance for more.
 
+    A lens term is fitted with the map when the marks speak for one (see ``choose_lens``) and ``look_for_lens``.
     Raises ``MarksRefused`` (see ``check_marks``) and ``OriginOnHorizon`` when inches are counted from a point that no
     frame could light.
     """
     check_marks(marks)
-    matrix = homography.normalise(homography.estimate(tables_of(marks), pixels_of(marks)))
-    return Table(width_px, height_px, matrix, tuple(marks), gamma, date)
+    fit = (choose_lens if look_for_lens else fit_plain)(marks, width_px, height_px)
+    matrix = homography.normalise(fit.matrix)
+    return Table(width_px, height_px, matrix, tuple(marks), gamma, date, fit.lens, placing, lens_position)

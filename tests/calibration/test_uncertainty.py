@@ -1,0 +1,184 @@
+"""Predicted errors: a closed form, drawn errors, lines and lengths."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import stats
+
+from calibration.homography import apply
+from calibration.marks import Mark
+from calibration.placing import Placing
+from calibration.quantiles import radial_quantile
+from calibration.table import Table, fit_table
+from calibration.uncertainty import Uncertainty
+from tests.calibration.rigs import CORNERS, HEIGHT_PX, WIDTH_PX, lit, marks_at, marks_of, random_rig
+
+HALF_A, HALF_B, PLACED_IN = 30.0, 13.5, 1 / 32
+RECTANGLE = np.array([(-HALF_A, -HALF_B), (HALF_A, -HALF_B), (HALF_A, HALF_B), (-HALF_A, HALF_B)])
+
+
+def rectangle_error(points: np.ndarray) -> np.ndarray:
+    """Covariance (N, 2, 2) for marks at (+-A, +-B), each off by s in X and in Y.
+
+    With x = X/A, y = Y/B: var X = s^2/4 [1 + x^2 + y^2 + x^2 y^2 + (A/B)^2 (1 - x^2)^2], var Y by (B/A)^2 (1 - y^2)^2,
+    cov XY = -(s^2/4) x y [(A/B)(1 - x^2) + (B/A)(1 - y^2)]. Derived by hand; no source.
+    """
+    x, y, s2 = points[:, 0] / HALF_A, points[:, 1] / HALF_B, PLACED_IN**2 / 4
+    common, slim = 1 + x**2 + y**2 + x**2 * y**2, HALF_A / HALF_B
+    both = -s2 * x * y * (slim * (1 - x**2) + (1 - y**2) / slim)
+    along, across = s2 * (common + slim**2 * (1 - x**2) ** 2), s2 * (common + (1 - y**2) ** 2 / slim**2)
+    return np.array([[along, both], [both, across]]).transpose(2, 0, 1)
+
+
+def rectangle(matrix: np.ndarray) -> Uncertainty:
+    marks = marks_of(RECTANGLE, apply(matrix, RECTANGLE))
+    return Uncertainty(Table(WIDTH_PX, HEIGHT_PX, matrix, marks, placing=Placing(PLACED_IN, 0.0)))
+
+
+GRID = np.array([(x, y) for x in np.linspace(-50, 50, 11) for y in np.linspace(-20, 20, 9)])
+
+
+def test_four_marks_on_a_rectangle_give_the_closed_form() -> None:
+    square_on = np.array([[30.0, 0, 960], [0, -30, 540], [0, 0, 1]])
+    found = rectangle(square_on).covariance_in(GRID)
+    np.testing.assert_allclose(found, rectangle_error(GRID), atol=1e-9 * PLACED_IN**2, rtol=1e-9)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_with_perfect_pointing_four_marks_err_alike_under_any_projector(seed: int) -> None:
+    """Errors placed on the table stay on the table, wherever the projector hangs."""
+    matrix = random_rig(np.random.default_rng(seed)) @ np.array([[1.0, 0, 40], [0, 1, 20], [0, 0, 1]])
+    found = rectangle(matrix / matrix[2, 2]).covariance_in(GRID[:30])
+    np.testing.assert_allclose(found, rectangle_error(GRID[:30]), rtol=1e-7, atol=1e-9)
+
+
+def test_the_middle_of_a_wide_rectangle_is_worse_than_its_corners_along_and_better_across() -> None:
+    # 60 : 27 marks: middle 1.218 s along, 0.548 s across; corners 1.0 s each.
+    found = np.sqrt(rectangle(np.array([[30.0, 0, 960], [0, -30, 540], [0, 0, 1]])).covariance_in([(0, 0), (30, 13.5)]))
+    np.testing.assert_allclose(np.diagonal(found, axis1=1, axis2=2) / PLACED_IN, [(1.218, 0.548), (1, 1)], atol=5e-4)
+
+
+def test_half_a_rectangle_outside_the_marks_is_much_worse() -> None:
+    found = rectangle(np.array([[30.0, 0, 960], [0, -30, 540], [0, 0, 1]])).error_in([(30, 13.5), (60, 13.5), (60, 27)])
+    assert found[1] > 2 * found[0]
+    assert found[2] > 3 * found[0]
+
+
+def drawn_fits(rng: np.random.Generator, rigs: int, points: int) -> list[np.ndarray]:
+    """For many random rigs, layouts and 4 to 12 marks: whether true errors stay under the predicted ones."""
+    held = []
+    for _ in range(rigs):
+        matrix = random_rig(rng, mirrored=bool(rng.integers(2)))
+        extra = rng.uniform((60, 60), (WIDTH_PX - 60, HEIGHT_PX - 60), (int(rng.integers(0, 9)), 2))
+        pixels = np.vstack([CORNERS + rng.uniform(-90, 90, (4, 2)), extra])
+        placed = lit(matrix, pixels) + rng.normal(0, 1 / 32, pixels.shape)
+        table = fit_table(marks_of(placed, pixels + rng.normal(0, 0.25, pixels.shape)), WIDTH_PX, HEIGHT_PX)
+        wanted = lit(matrix, rng.uniform((0, 0), (WIDTH_PX, HEIGHT_PX), (points, 2)))
+        missed = np.linalg.norm(lit(matrix, table.to_frame(wanted)) - wanted, axis=1)
+        held.append(missed <= Uncertainty(table).error_in(wanted))
+    return held
+
+
+def test_true_errors_stay_under_the_predicted_ones_in_about_95_of_100_trials() -> None:
+    share = np.mean(drawn_fits(np.random.default_rng(20), rigs=900, points=4))
+    assert 0.93 <= share <= 0.97, share
+
+
+def test_five_marks_placed_worse_than_stated_raise_the_prediction() -> None:
+    matrix = random_rig(np.random.default_rng(3))
+    pixels = np.vstack([CORNERS, [(960.0, 540.0)]])
+    honest = marks_at(matrix, pixels)
+    assert Uncertainty(fit_table(honest, WIDTH_PX, HEIGHT_PX)).scale == 1.0
+    x, y = honest[4].table
+    bumped = Uncertainty(fit_table((*honest[:4], Mark((x, y + 1.0), honest[4].pixel)), WIDTH_PX, HEIGHT_PX))
+    assert bumped.scale > 4
+    assert bumped.freedom == 2
+
+
+def test_squares_of_honest_marks_follow_a_chi_square() -> None:
+    rng = np.random.default_rng(9)
+    matrix = random_rig(rng)
+    pixels = np.array([(u, v) for u in (150.0, 960, 1770) for v in (120.0, 540, 960)])
+    totals = []
+    for _ in range(300):
+        placed = lit(matrix, pixels) + rng.normal(0, 1 / 32, pixels.shape)
+        marks = marks_of(placed, pixels + rng.normal(0, 0.25, pixels.shape))
+        table = fit_table(marks, WIDTH_PX, HEIGHT_PX, look_for_lens=False)
+        totals.append(Uncertainty(table).squares)
+    # Mean 10, standard deviation sqrt 20; of 300 draws the mean strays 0.26, so 1.0 is four of these.
+    assert np.mean(totals) == pytest.approx(10, abs=1.0)
+
+
+def test_a_cut_line_feels_the_error_across_it() -> None:
+    made = rectangle(np.array([[30.0, 0, 960], [0, -30, 540], [0, 0, 1]]))
+    across_table = made.along_line((0, -13.5), (0, 13.5))  # runs away from the person: feels errors along
+    # On x = 0: var X = s^2/4 (1 + y^2 + (A/B)^2), largest at the ends of the line.
+    assert across_table.across_in == pytest.approx(
+        math.sqrt((2 + (HALF_A / HALF_B) ** 2) / 4) * 1.959964 * PLACED_IN, rel=1e-6
+    )
+    assert abs(across_table.at_in[1]) == 13.5
+    assert across_table.radial_in > across_table.across_in
+    along_table = made.along_line((-30, 0), (30, 0))
+    # On y = 0: var Y = s^2/4 (1 + x^2 + (B/A)^2), likewise.
+    expected = math.sqrt((2 + (HALF_B / HALF_A) ** 2) / 4)
+    assert along_table.across_in == pytest.approx(expected * 1.959964 * PLACED_IN, rel=1e-6)
+
+
+def test_the_worst_place_is_no_better_than_any_other_in_the_lit_area() -> None:
+    rng = np.random.default_rng(6)
+    matrix = random_rig(rng)
+    made = Uncertainty(fit_table(marks_at(matrix, CORNERS), WIDTH_PX, HEIGHT_PX))
+    worst = made.worst()
+    others = made.error_in(lit(matrix, rng.uniform((0, 0), (WIDTH_PX, HEIGHT_PX), (500, 2))))
+    assert worst.error_in >= others.max() * 0.999
+    np.testing.assert_allclose(made.error_in([worst.at_in]), worst.error_in)
+
+
+def test_a_length_is_surer_than_its_ends_are_apart_when_they_err_together() -> None:
+    made = rectangle(np.array([[30.0, 0, 960], [0, -30, 540], [0, 0, 1]]))
+    # The ends of one long side are two marks: independent, sqrt 2 s. A short length in the middle shares its error.
+    found = made.length_uncertainty_in([(-30, 13.5), (-1, 0)], [(30, 13.5), (1, 0)])
+    assert found[0] == pytest.approx(math.sqrt(2) * PLACED_IN, rel=1e-6)
+    assert found[1] < 0.1 * PLACED_IN
+
+
+@settings(max_examples=25, deadline=None)
+@given(seed=st.integers(0, 10**6), grow=st.floats(1.1, 5))
+def test_worse_placing_gives_larger_errors_in_proportion(seed: int, grow: float) -> None:
+    matrix = random_rig(np.random.default_rng(seed))
+    marks = marks_at(matrix, CORNERS)
+    tables = [fit_table(marks, WIDTH_PX, HEIGHT_PX, placing=Placing(size / 32, size / 4)) for size in (1.0, grow)]
+    points = lit(matrix, np.array([(100.0, 100), (900, 700)]))
+    small, large = (Uncertainty(table).error_in(points) for table in tables)
+    np.testing.assert_allclose(large, grow * small, rtol=1e-6)
+
+
+def test_the_quantile_is_the_one_of_the_two_variances_not_a_rule_of_thumb() -> None:
+    made = rectangle(np.array([[30.0, 0, 960], [0, -30, 540], [0, 0, 1]]))
+    radius = made.error_in([(0, 0)])[0]
+    np.testing.assert_allclose(radius, radial_quantile(rectangle_error(np.zeros((1, 2)))), rtol=1e-9)
+    # Independently: the chance to lie in the circle, strip by strip along the long direction.
+    long, short = np.sqrt(np.diag(rectangle_error(np.zeros((1, 2)))[0]))
+    strips = radius * np.sin((np.arange(4000) + 0.5) / 4000 * np.pi - np.pi / 2)
+    half = np.sqrt(radius**2 - strips**2)
+    width = half * np.pi / 4000
+    inside = stats.norm.pdf(strips / long) / long * (2 * stats.norm.cdf(half / short) - 1) * width
+    assert inside.sum() == pytest.approx(0.95, abs=1e-5)
+
+
+@pytest.mark.parametrize(("tape_in", "pointing_px"), [(-1, 1), (0, 0), (float("nan"), 1), (1, float("inf"))])
+def test_placing_that_cannot_be_is_refused(tape_in: float, pointing_px: float) -> None:
+    with pytest.raises(ValueError, match="placing"):
+        Placing(tape_in, pointing_px)
+
+
+def test_reading_to_a_sixteenth_is_a_standard_uncertainty_of_18_thousandths() -> None:
+    # JCGM 100 (from memory): d / sqrt 12; 1/16 in gives 0.0180, one pixel 0.289.
+    placing = Placing.read_to(1 / 16, 1)
+    assert placing.tape_in == pytest.approx(0.0180, abs=5e-5)
+    assert placing.pointing_px == pytest.approx(0.289, abs=5e-4)
