@@ -44,7 +44,7 @@ def press(session: Session, action: Action, quiet_s: float = math.inf) -> Outcom
             return _leaving(session, action, quiet_s)
         case Page.IS_IT_CUT if action in (Action.NEXT_STOP, Action.CUT_DONE):
             return _tick(session) if quiet_s >= DELIBERATE_S else (session, ())
-        case Page.IS_IT_CUT if action in (Action.PREVIOUS_STOP, Action.UNDO, Action.ANY_OTHER):
+        case Page.IS_IT_CUT if action in (Action.PREVIOUS_STOP, Action.ANY_OTHER):
             return replace(session, page=Page.STOP), ()
         case Page.ALL_DONE if action is Action.NEXT_STOP:
             return replace(session, page=Page.LEAVE), ()
@@ -132,7 +132,7 @@ def _tick(session: Session) -> Outcome:
 
 def _undo(session: Session) -> Outcome:
     if not session.done:
-        return session, ()
+        return replace(session, page=Page.STOP), ()
     *done, cut = session.done
     *ticked_at, at = session.ticked_at
     back = replace(session, done=tuple(done), ticked_at=tuple(ticked_at), at=at, page=Page.STOP)

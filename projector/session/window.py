@@ -128,9 +128,9 @@ def _run(window: pygame.Window, host: Host, on_frame: OnFrame | None, clock: Clo
             paint = False
             for event in (waited, *pygame.event.get()):
                 now_s = clock()
-                changed, was_press = _take(event, host, held, now_s - last_s, now_s)
+                changed, moved = _take(event, host, held, now_s - last_s, now_s)
                 paint |= changed
-                last_s = now_s if was_press else last_s
+                last_s = now_s if moved else last_s
             if held.due(clock()):
                 paint |= host.key(held.name, 0.0)
             if paint and not host.finished:
@@ -141,7 +141,10 @@ def _run(window: pygame.Window, host: Host, on_frame: OnFrame | None, clock: Clo
 
 
 def _take(event: pygame.Event, host: Host, held: _Held, quiet_s: float, now_s: float) -> tuple[bool, bool]:
-    """One event: whether to paint anew, and whether it was a press."""
+    """One event: whether to paint anew, and whether a key or button moved.
+
+    Letting go counts too: a pedal that was stood on bounces when it comes up.
+    """
     if event.type in (pygame.QUIT, pygame.WINDOWCLOSE):
         return host.close(), True
     if event.type == pygame.KEYDOWN:
@@ -154,6 +157,7 @@ def _take(event: pygame.Event, host: Host, held: _Held, quiet_s: float, now_s: f
         return host.key(name, quiet_s), True
     if event.type in (pygame.KEYUP, pygame.WINDOWFOCUSLOST):
         held.release()
+        return False, True
     if event.type == pygame.MOUSEBUTTONDOWN and event.button == 1:
         return host.click(event.pos), True
     return event.type in REPAINT, False

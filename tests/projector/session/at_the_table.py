@@ -1,0 +1,45 @@
+"""A program for tests: the session, or a calibration, on the screen it finds, each frame it shows kept as a file.
+
+``python -m tests.projector.session.at_the_table cut|calibrate FOLDER``
+"""
+
+from __future__ import annotations
+
+import itertools
+import json
+import os
+import sys
+from pathlib import Path
+
+import numpy as np
+
+from jobs.journal.events import progress
+from jobs.journal.file import JournalFile
+from projector.session import run
+from projector.session.host import Pixels
+from projector.session.recording import recording_in
+from tests.projector.session.plans import plan_of
+from tests.projector.session.rigs import table_of
+
+
+def main(what: str, folder: Path) -> None:
+    numbers = itertools.count(len(list(folder.glob("frame-*.npy"))))
+
+    def keep(frame: Pixels) -> None:
+        part = folder / "frame.part"
+        with part.open("wb") as file:
+            np.save(file, frame)
+        os.replace(part, folder / f"frame-{next(numbers):03d}.npy")
+
+    if what == "calibrate":
+        table = run.run_calibrating(lambda table: None, on_frame=keep)
+        (folder / "matrix.txt").write_text("left" if table is None else json.dumps(table.matrix.tolist()))
+        return
+    plan = plan_of(3, 1)
+    with JournalFile(folder / "room.yaml.cuts") as journal:
+        record = recording_in(journal, plan)
+        run.run_cutting(plan, table_of(1280, 720), record, progress(journal.events), on_frame=keep)
+
+
+if __name__ == "__main__":
+    main(sys.argv[1], Path(sys.argv[2]))

@@ -1,0 +1,169 @@
+"""A real window on a virtual screen: keys from a keyboard arrive, and the screen shows the frame pixel for pixel."""
+
+from __future__ import annotations
+
+import io
+import json
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from PIL import Image
+
+from jobs.journal.events import progress
+from jobs.journal.file import journal_path, read_journal
+from tests.projector.session.conftest import SIZE, VirtualScreen
+
+PATIENCE_S = 30.0
+READ_S = 1.0
+"""How long a person takes to read the question: longer than a bounce, see ``press.DELIBERATE_S``."""
+
+
+@dataclass(frozen=True)
+class AtTheTable:
+    """The program under test, running on a virtual screen and keeping its frames in ``folder``."""
+
+    screen: VirtualScreen
+    folder: Path
+    program: subprocess.Popen[bytes]
+
+    def frames(self) -> list[Path]:
+        return sorted(self.folder.glob("frame-*.npy"))
+
+    def wait_for(self, what: Callable[[], bool]) -> None:
+        """Wait until something holds; fail when the program ends or patience does."""
+        until = time.monotonic() + PATIENCE_S
+        while not what():
+            assert self.program.poll() is None, "the program ended early"
+            assert time.monotonic() < until, "waited in vain"
+            time.sleep(0.02)
+
+    def keys(self, *names: str) -> None:
+        """Press keys one by one, each after the last one has shown a new frame."""
+        for name in names:
+            count = len(self.frames())
+            self.screen.keys(name)
+            self.wait_for(lambda count=count: len(self.frames()) > count)
+
+    def frame(self) -> np.ndarray:
+        return np.load(self.frames()[-1])
+
+    def wait_for_the_screen(self) -> None:
+        """Wait until the screen equals the last frame, pixel for pixel."""
+        self.wait_for(lambda: np.array_equal(self.photograph(), self.frame()))
+
+    def photograph(self) -> np.ndarray:
+        """What the screen shows, packed 0x00RRGGBB, taken by a program that knows nothing of ours."""
+        shot = subprocess.run(
+            ["import", "-window", "root", "-depth", "8", "png:-"],
+            env=self.screen.environment,
+            check=True,
+            capture_output=True,
+            timeout=20,
+        )
+        rgb = np.asarray(Image.open(io.BytesIO(shot.stdout)).convert("RGB")).astype(np.uint32)
+        return rgb[..., 0] << 16 | rgb[..., 1] << 8 | rgb[..., 2]
+
+
+@contextmanager
+def at_the_table(screen: VirtualScreen, folder: Path, what: str = "cut") -> Iterator[AtTheTable]:
+    program = subprocess.Popen(
+        [sys.executable, "-m", "tests.projector.session.at_the_table", what, str(folder)], env=screen.environment
+    )
+    try:
+        running = AtTheTable(screen, folder, program)
+        before = len(running.frames())
+        running.wait_for(lambda: len(running.frames()) > before)
+        yield running
+    finally:
+        if program.poll() is None:
+            program.kill()
+        program.wait(20)
+
+
+def done_in(folder: Path) -> tuple[str, ...]:
+    return progress(read_journal(journal_path(folder / "room.yaml")).events)
+
+
+def test_the_screen_shows_each_frame_pixel_for_pixel(virtual_screen: VirtualScreen, tmp_path: Path) -> None:
+    with at_the_table(virtual_screen, tmp_path) as table:
+        assert table.frame().shape == SIZE[::-1]
+        for name in ("space", "shift+Up", "bracketleft", "k", "plus", "h", "Escape", "Next"):
+            table.keys(name)
+            table.wait_for_the_screen()
+            assert table.frame().any()
+        table.keys("b")
+        table.wait_for_the_screen()
+        assert not table.frame().any()
+
+
+def test_a_job_is_cut_by_remote_and_a_kill_loses_no_tick(virtual_screen: VirtualScreen, tmp_path: Path) -> None:
+    with at_the_table(virtual_screen, tmp_path) as table:
+        table.keys("Next", "Next")
+        time.sleep(READ_S)
+        table.keys("Next")
+        assert done_in(tmp_path) == ("cut-1",)
+        table.program.send_signal(signal.SIGKILL)
+        table.program.wait(20)
+    with at_the_table(virtual_screen, tmp_path) as table:
+        table.keys("Next", "Next")
+        time.sleep(READ_S)
+        table.keys("Next", "Next")
+        assert done_in(tmp_path) == ("cut-1", "cut-2")
+        table.keys("u")
+        assert done_in(tmp_path) == ("cut-1",)
+        virtual_screen.keys("Escape", "Escape")
+        assert table.program.wait(PATIENCE_S) == 0
+    assert done_in(tmp_path) == ("cut-1",)
+
+
+def test_a_held_key_and_a_drumming_one_tick_nothing(virtual_screen: VirtualScreen, tmp_path: Path) -> None:
+    with at_the_table(virtual_screen, tmp_path) as table:
+        table.keys("space")
+        subprocess.run(["xdotool", "keydown", "Next"], env=virtual_screen.environment, check=True, timeout=20)
+        time.sleep(2 * READ_S)
+        subprocess.run(["xdotool", "keyup", "Next"], env=virtual_screen.environment, check=True, timeout=20)
+        virtual_screen.keys(*["Next"] * 12)
+        # A nudge is answered in turn, so once it shows every key before it has been dealt with.
+        table.keys("Right")
+        assert done_in(tmp_path) == ()
+
+
+def test_a_held_arrow_moves_the_light_on_and_on(virtual_screen: VirtualScreen, tmp_path: Path) -> None:
+    with at_the_table(virtual_screen, tmp_path) as table:
+        table.keys("space")
+        count = len(table.frames())
+        subprocess.run(["xdotool", "keydown", "Up"], env=virtual_screen.environment, check=True, timeout=20)
+        try:
+            table.wait_for(lambda: len(table.frames()) >= count + 4)
+        finally:
+            subprocess.run(["xdotool", "keyup", "Up"], env=virtual_screen.environment, check=True, timeout=20)
+
+
+def test_a_table_is_calibrated_with_mouse_and_keyboard(virtual_screen: VirtualScreen, tmp_path: Path) -> None:
+    def click(u: int, v: int) -> None:
+        table.wait_for_the_screen()
+        command = ["xdotool", "mousemove", str(u), str(v), "click", "1"]
+        count = len(table.frames())
+        subprocess.run(command, env=virtual_screen.environment, check=True, timeout=20)
+        table.wait_for(lambda: len(table.frames()) > count)
+
+    with at_the_table(virtual_screen, tmp_path, "calibrate") as table:
+        assert table.frame().shape == SIZE[::-1]
+        table.keys("space")
+        corners = ((200, 600, "0", "0"), (1000, 600, "40", "0"), (1000, 200, "40", "20"), (200, 200, "0", "20"))
+        for u, v, x, y in corners:
+            click(u, v)
+            table.keys("Return", *x, "Return", *y, "Return")
+        table.wait_for_the_screen()
+        virtual_screen.keys("s")
+        assert table.program.wait(PATIENCE_S) == 0
+    # Clicks land on pixel middles: u = 200.5 + 20 x, v = 600.5 - 20 y.
+    matrix = np.array(json.loads((tmp_path / "matrix.txt").read_text()))
+    np.testing.assert_allclose(matrix, [[20, 0, 200.5], [0, -20, 600.5], [0, 0, 1]], atol=1e-6)
