@@ -64,7 +64,7 @@ def choice(kind: type[Choice]) -> Reader[Choice]:
     def read(node: Node, where: str, log: Log) -> Choice:
         value = " ".join(written(node, where, log, listed).split())
         if value not in words:
-            near = difflib.get_close_matches(value, words, 1)
+            near = difflib.get_close_matches(value, words, 1) if len(value) > 2 else []
             advice = f"write {near[0]} if that is meant ({listed})" if near else f"write {listed}"
             raise log.refuse(node.place, where, f"{quoted(value)} is not one of the words known here", advice)
         return kind(value)

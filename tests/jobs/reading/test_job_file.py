@@ -253,6 +253,8 @@ def test_a_file_is_read_from_disk_with_its_name_in_the_problems(tmp_path: Path) 
         read_job(path)
 
 
-@pytest.mark.parametrize("example", sorted(Path("jobs/examples").glob("*.yaml")), ids=lambda path: path.stem)
+@pytest.mark.parametrize(
+    "example", sorted((Path(__file__).parents[3] / "jobs" / "examples").glob("*.yaml")), ids=lambda path: path.stem
+)
 def test_the_example_jobs_are_in_order(example: Path) -> None:
     assert read_job(example).windows

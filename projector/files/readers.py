@@ -1,0 +1,163 @@
+"""Readers of what marks, points, readings and table files share: numbers, pixels, places on the table."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from fractions import Fraction
+from pathlib import Path
+from typing import TypeVar
+
+from calibration.height import LensPosition
+from calibration.placing import CAREFUL, Placing
+from jobs.job import Unit
+from jobs.lengths import parse_length
+from jobs.numbers import quoted
+from jobs.reading import values
+from jobs.reading.fields import Fields
+from jobs.reading.nodes import Node, parse
+from jobs.reading.problems import Log, Refused
+from jobs.reading.source import read_text
+
+T = TypeVar("T")
+
+SMALLEST_FRAME, LARGEST_FRAME = 16, 20_000
+LARGEST = 1e6
+"""Beyond this many pixels or inches a number is a slip."""
+
+_DECIMAL = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,4})?")
+_LONGEST_DECIMAL = 60
+
+
+def read_file(path: Path, read_root: Callable[[Fields, Log], T]) -> T:
+    """Read a file of keys strictly: every problem is found, then Problems is raised."""
+    log = Log(str(path))
+    try:
+        fields = Fields(parse(read_text(path), log), "", log)
+        value = read_root(fields, log)
+    except Refused:
+        raise log.all() from None
+    log.raise_if_any()
+    return value
+
+
+def _decimal(text: str, largest: float = LARGEST) -> float | None:
+    """A decimal with or without an exponent, as programs write floats; None when it is none or is not bounded."""
+    bare = text.strip()
+    if len(bare) > _LONGEST_DECIMAL or not _DECIMAL.fullmatch(bare):
+        return None
+    value = float(bare)
+    return value if abs(value) <= largest else None
+
+
+def number_to(largest: float) -> values.Reader[float]:
+    """A number such as 212.5 or 1e-05, no larger than ``largest`` either way."""
+
+    def read(node: Node, where: str, log: Log) -> float:
+        text = values.written(node, where, log, "a number such as 212.5")
+        value = _decimal(text, largest)
+        if value is None:
+            raise log.refuse(node.place, where, f"{quoted(text)} is not a usable number", "write one such as 212.5")
+        return value
+
+    return read
+
+
+number = number_to(LARGEST)
+
+
+def not_below_zero(node: Node, where: str, log: Log) -> float:
+    """A finite number of zero or more."""
+    value = number(node, where, log)
+    if value < 0:
+        raise log.refuse(node.place, where, "this number is below zero", "write a number of zero or more")
+    return value
+
+
+def count(least: int, most: int) -> values.Reader[int]:
+    """A whole number within bounds."""
+
+    def read(node: Node, where: str, log: Log) -> int:
+        value = values.whole(node, where, log)
+        if not least <= value <= most:
+            raise log.refuse(node.place, where, f"{value} is out of bounds here", f"write {least} to {most}")
+        return value
+
+    return read
+
+
+def inches(unit: Unit, *, above_zero: bool = False, signed: bool = False) -> values.Reader[float]:
+    """A length as a float in inches, also where a program wrote it with an exponent."""
+    exact = values.length(unit, above_zero=above_zero, signed=signed)
+
+    def read(node: Node, where: str, log: Log) -> float:
+        text = values.written(node, where, log, "a length such as 48 1/16")
+        value = _decimal(text) if "e" in text or "E" in text else None
+        if value is None or (value < 0 and not signed) or (value == 0 and above_zero):
+            return float(exact(node, where, log))
+        return float(Fraction(text.strip()) * parse_length("1", unit))
+
+    return read
+
+
+def place(unit: Unit) -> values.Reader[tuple[float, float]]:
+    """A place on the table, ``[x, y]``, as floats in inches."""
+    return values.pair_of(inches(unit, signed=True))
+
+
+pixel: values.Reader[tuple[float, float]] = values.pair_of(number)
+
+
+def units(fields: Fields) -> Unit:
+    """The unit of bare numbers; inches when the key is left out."""
+    return fields.take("units", values.choice(Unit), Unit.INCH)
+
+
+def gamma(node: Node, where: str, log: Log) -> float:
+    """The projector's gamma, 1 to 4."""
+    value = number(node, where, log)
+    if not 1 <= value <= 4:
+        raise log.refuse(node.place, where, f"a gamma of {value:g} is out of bounds", "write 1 to 4, usually 2.2")
+    return value
+
+
+def frame(node: Node, where: str, log: Log) -> tuple[int, int, float]:
+    """The projector: width and height in pixels, and gamma."""
+    fields = Fields(node, where, log)
+    side = count(SMALLEST_FRAME, LARGEST_FRAME)
+    read = fields.need("width", side, 0), fields.need("height", side, 0), fields.take("gamma", gamma, 2.2)
+    fields.close()
+    return fields.whole(read)
+
+
+def lens_position(unit: Unit) -> values.Reader[LensPosition | None]:
+    """Where the lens is: ``{height: 96, foot: [36, 0]}``."""
+
+    def read(node: Node, where: str, log: Log) -> LensPosition | None:
+        fields = Fields(node, where, log)
+        height = fields.need("height", inches(unit, above_zero=True), 1.0)
+        foot = fields.need("foot", place(unit), (0.0, 0.0))
+        fields.close()
+        return fields.whole(LensPosition(foot, height))
+
+    return read
+
+
+def placing(unit: Unit) -> values.Reader[Placing]:
+    """How well marks were placed: ``{tape: 1/32, pointing: 1/4}``, inches on the table and pixels."""
+
+    def read(node: Node, where: str, log: Log) -> Placing:
+        fields = Fields(node, where, log)
+        tape = fields.take("tape", inches(unit), CAREFUL.tape_in)
+        pointing = fields.take("pointing", _fraction_px, CAREFUL.pointing_px)
+        fields.close()
+        if tape == 0 and pointing == 0:
+            raise log.refuse(node.place, where, "nobody places marks without any error", "write 1/32 in and 1/4 pixel")
+        return fields.whole(Placing(tape, pointing))
+
+    return read
+
+
+def _fraction_px(node: Node, where: str, log: Log) -> float:
+    text = values.written(node, where, log, "pixels such as 1/4")
+    return float(values.fraction(node, where, log)) if _decimal(text) is None else not_below_zero(node, where, log)

@@ -1,0 +1,57 @@
+"""A readings file: what a tape says of lit lengths."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from calibration.proof import TapeClass, TapeProof, TapeReading
+from jobs.job import Unit
+from jobs.reading import values
+from jobs.reading.fields import Fields
+from jobs.reading.nodes import Node
+from jobs.reading.problems import Log
+from projector.files import readers
+
+NEAREST = 1 / 16
+
+
+def read_readings(path: Path) -> TapeProof:
+    """Read a readings file into a proof that is not yet judged and has no date; raises Problems."""
+    return readers.read_file(path, _read)
+
+
+def _read(fields: Fields, log: Log) -> TapeProof:
+    unit = readers.units(fields)
+    tape, nearest_in = fields.take("tape", _tape(unit), (TapeClass.II, NEAREST))
+    readings: tuple[TapeReading, ...] = fields.need(
+        "readings", values.list_of(tape_reading(unit), least=1, thing="reading"), ()
+    )
+    fields.close()
+    return TapeProof(readings, tape, nearest_in)
+
+
+def _tape(unit: Unit) -> values.Reader[tuple[TapeClass, float]]:
+    def read(node: Node, where: str, log: Log) -> tuple[TapeClass, float]:
+        fields = Fields(node, where, log)
+        tape = fields.take("class", values.choice(TapeClass), TapeClass.II)
+        nearest_in = fields.take("reading", readers.inches(unit, above_zero=True), NEAREST)
+        fields.close()
+        return fields.whole((tape, nearest_in))
+
+    return read
+
+
+def tape_reading(unit: Unit) -> values.Reader[TapeReading]:
+    """A reader of ``{from: [0, 0], to: [48, 0], tape: 48 1/16}``."""
+
+    def read(node: Node, where: str, log: Log) -> TapeReading:
+        fields = Fields(node, where, log)
+        start = fields.need("from", readers.place(unit), (0.0, 0.0))
+        end = fields.need("to", readers.place(unit), (1.0, 0.0))
+        tape_in = fields.need("tape", readers.inches(unit, above_zero=True), 1.0)
+        fields.close()
+        if fields.sound("from", "to") and start == end:
+            fields.refuse("to", "this is the same place as from", "write the two ends of the lit length")
+        return fields.whole(TapeReading(start, end, tape_in))
+
+    return read

@@ -1,0 +1,134 @@
+"""The table file: a calibration on disk, read back bit for bit and refused when it was damaged or edited."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from calibration.lens import Lens
+from calibration.marks import Mark, MarksRefused, check_marks
+from calibration.placing import CAREFUL
+from calibration.proof import TapeClass, TapeProof
+from calibration.reach import OutOfReach
+from calibration.table import Table
+from jobs.job import Unit
+from jobs.reading import values
+from jobs.reading.fields import Fields
+from jobs.reading.nodes import Node, Scalar
+from jobs.reading.problems import Log
+from projector.files import readers
+from projector.files.readings_file import NEAREST, tape_reading
+from projector.files.table_text import table_text
+from projector.files.write import write_whole
+
+SAME_PX = 1e-6
+"""Residuals computed anew agree to far better than this many pixels; no edit that matters hides below it."""
+
+LARGEST_ENTRY = 1e15
+"""The map of a rig whose zero lies near the horizon has large entries; beyond this they carry nothing."""
+
+_AGAIN = "calibrate again"
+
+Rows = tuple[tuple[float, ...], ...]
+
+
+@dataclass(frozen=True)
+class _Fitted:
+    """A mark with the residual that was stored for it."""
+
+    mark: Mark
+    residual_px: float
+
+
+def write_table(path: Path, table: Table) -> None:
+    """Write the calibration; raises CannotWrite."""
+    write_whole(path, table_text(table))
+
+
+def read_table(path: Path) -> Table:
+    """Read a calibration; raises Problems, also when its map does not give the residuals beside its marks."""
+    return readers.read_file(path, _read)
+
+
+def _read(fields: Fields, log: Log) -> Table:
+    unit = readers.units(fields)
+    date = fields.take("date", _maybe_text, "")
+    width_px, height_px, gamma = fields.need("projector", readers.frame, (0, 0, 2.2))
+    fitted: tuple[_Fitted, ...] = fields.need("marks", values.list_of(_mark(unit), least=4, thing="mark"), ())
+    matrix: Rows = fields.need("matrix", _matrix, ())
+    lens = fields.take("lens", _lens, None)
+    placing = fields.take("placing", readers.placing(unit), CAREFUL)
+    position = fields.take("lens_position", readers.lens_position(unit), None)
+    proof = fields.take("proof", _proof(unit), None)
+    fields.close()
+    log.raise_if_any()
+    marks = tuple(one.mark for one in fitted)
+    table = Table(width_px, height_px, np.array(matrix), marks, gamma, date, lens, placing, position, proof)
+    if not _reproduces(table, tuple(one.residual_px for one in fitted)):
+        fields.refuse("matrix", "the map does not fit the marks: the file was damaged or edited", _AGAIN)
+    return table
+
+
+def _reproduces(table: Table, residuals_px: tuple[float, ...]) -> bool:
+    try:
+        check_marks(table.marks)
+        anew = table.residuals_px
+    except (MarksRefused, OutOfReach, np.linalg.LinAlgError, ValueError):
+        return False
+    return bool((np.abs(anew - np.array(residuals_px)) <= SAME_PX).all())
+
+
+def _maybe_text(node: Node, where: str, log: Log) -> str:
+    return "" if isinstance(node, Scalar) and not node.text else values.text(node, where, log)
+
+
+def _mark(unit: Unit) -> values.Reader[_Fitted]:
+    def read(node: Node, where: str, log: Log) -> _Fitted:
+        fields = Fields(node, where, log)
+        table = fields.need("table", readers.place(unit), (0.0, 0.0))
+        pixel = fields.need("pixel", readers.pixel, (0.0, 0.0))
+        residual_px = fields.need("residual_px", readers.not_below_zero, 0.0)
+        fields.close()
+        return fields.whole(_Fitted(Mark(table, pixel), residual_px))
+
+    return read
+
+
+def _matrix(node: Node, where: str, log: Log) -> Rows:
+    row = values.list_of(readers.number_to(LARGEST_ENTRY), thing="number")
+    rows = values.list_of(row, thing="row")(node, where, log)
+    if [len(one) for one in rows] != [3, 3, 3] or rows[2][2] != 1.0:
+        raise log.refuse(node.place, where, "this is not a map of three rows of three, the last number 1", _AGAIN)
+    return rows
+
+
+def _lens(node: Node, where: str, log: Log) -> Lens | None:
+    fields = Fields(node, where, log)
+    lens = Lens(
+        k1=fields.need("k1", readers.number, 0.0),
+        k2=fields.need("k2", readers.number, 0.0),
+        centre_px=fields.need("centre", readers.pixel, (0.0, 0.0)),
+        focal_px=fields.need("focal", readers.number, 1.0),
+    )
+    fields.close()
+    if lens.focal_px <= 0:
+        raise log.refuse(fields.place_of("focal"), where, "the focal scale is not above zero", _AGAIN)
+    return fields.whole(lens)
+
+
+def _proof(unit: Unit) -> values.Reader[TapeProof | None]:
+    def read(node: Node, where: str, log: Log) -> TapeProof | None:
+        fields = Fields(node, where, log)
+        proof = TapeProof(
+            readings=fields.need("readings", values.list_of(tape_reading(unit), thing="reading"), ()),
+            tape=fields.take("tape", values.choice(TapeClass), TapeClass.II),
+            nearest_in=fields.take("nearest", readers.inches(unit, above_zero=True), NEAREST),
+            date=fields.take("date", _maybe_text, ""),
+            accepted=fields.take("accepted", values.yes_no, False),
+        )
+        fields.close()
+        return fields.whole(proof)
+
+    return read

@@ -1,0 +1,130 @@
+"""The table file: bit for bit the same after writing and reading, and refused once its numbers do not agree."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from calibration.height import LensPosition
+from calibration.lens import Lens
+from calibration.marks import Mark
+from calibration.placing import Placing
+from calibration.proof import TapeClass, TapeProof, TapeReading
+from calibration.table import Table, fit_table
+from jobs.reading.problems import Problems
+from projector.files.table_file import read_table, write_table
+
+MARKS = (
+    Mark((0.0, 0.0), (212.5, 903.25)),
+    Mark((60.0, 0.0), (1701.125, 880.0)),
+    Mark((60.0, 27.0), (1600.0, 160.75)),
+    Mark((0.0, 27.0), (1 / 3, 150.0)),
+    Mark((30.0, 13.5), (930.0, 500.0)),
+)
+
+
+def plain() -> Table:
+    return fit_table(MARKS, 1920, 1080, gamma=2.35, date="2026-03-04 17:20")
+
+
+def full() -> Table:
+    readings = (TapeReading((0.0, 0.0), (48.0, 1e-7), 48.0625), TapeReading((1.0, 2.0), (1 / 7, 5.0), 3.1))
+    return replace(
+        plain(),
+        lens=Lens(-0.0123456789, 1e-06, (960.0, 540.0), 1920.0),
+        placing=Placing(1 / 64, 1 / 3),
+        lens_position=LensPosition((30.1, -4.0), 96.5),
+        proof=TapeProof(readings, TapeClass.METAL, 1 / 32, "2026-03-05", True),
+    )
+
+
+@pytest.mark.parametrize("make", [plain, full])
+def test_a_table_comes_back_bit_for_bit(tmp_path: Path, make: type[Table]) -> None:
+    table = make()  # type: ignore[call-arg]
+    path = tmp_path / "table.yaml"
+    write_table(path, table)
+    assert read_table(path) == table
+    once = path.read_bytes()
+    write_table(path, read_table(path))
+    assert path.read_bytes() == once
+
+
+@given(
+    st.lists(st.floats(-40, 40), min_size=8, max_size=8),
+    st.floats(1, 4),
+    st.text(alphabet="0123456789-:. éß\"'\\#", max_size=30),
+)
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_any_fitted_table_comes_back_bit_for_bit(tmp_path: Path, nudges: list[float], gamma: float, date: str) -> None:
+    marks = tuple(
+        Mark(mark.table, (mark.pixel[0] + nudges[2 * i], mark.pixel[1] + nudges[2 * i + 1]))
+        for i, mark in enumerate(MARKS[:4])
+    )
+    table = fit_table(marks, 1920, 1080, gamma=gamma, date=" ".join(date.split()))
+    path = tmp_path / "table.yaml"
+    write_table(path, table)
+    assert read_table(path) == table
+
+
+def test_every_field_of_a_table_is_stored() -> None:
+    table = full()
+    blank = Table(16, 16, np.eye(3), ())
+    for name in Table.__dataclass_fields__:
+        mine, theirs = getattr(table, name), getattr(blank, name)
+        assert not np.array_equal(mine, theirs), f"{name} is not set in the table this test stores"
+
+
+def changed(path: Path, pattern: str, new: str) -> None:
+    text = path.read_text(encoding="utf-8")
+    mended, count = re.subn(pattern, new, text, count=1, flags=re.MULTILINE)
+    assert count == 1, pattern
+    assert mended != text
+    path.write_text(mended, encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("pattern", "new", "says"),
+    [
+        (r"pixel: \[212\.5", "pixel: [212.6", "damaged or edited; calibrate again"),
+        (r"table: \[60\.0", "table: [61.0", "damaged or edited; calibrate again"),
+        (r"residual_px: .*}", "residual_px: 0.5}", "damaged or edited; calibrate again"),
+        (r"^  - \[(\d+)", r"  - [1\1", "damaged or edited; calibrate again"),
+        (r"k1: -0\.01", "k1: -0.02", "damaged or edited; calibrate again"),
+        (r"^matrix:\n(  - .*\n){3}", "matrix: [[0, 0, 0], [0, 0, 0], [0, 0, 1]]\n", "damaged or edited"),
+        (r"^matrix:\n(  - .*\n){3}", "matrix: [[1, 0, 0], [0, 1, 0], [9, 9, 1]]\n", "damaged or edited"),
+        (r"^matrix:\n(  - .*\n){3}", "matrix: [[1, 0, 0], [0, 1, 0]]\n", "three rows of three"),
+        (r", 1\.0\]$", ", 2.0]", "the last number 1"),
+        (r"focal: 1920", "focal: -1920", "not above zero"),
+        (r"^  - \{table.*\n  - \{table.*\n", "", "give at least 4"),
+        (r"width: 1920, ", "", "projector, width: this key is missing"),
+        (r"^units: in", "unit: in", "write units if that is meant"),
+        (r"^proof:", "poof:", "write proof if that is meant"),
+    ],
+)
+def test_a_damaged_or_edited_table_is_refused(tmp_path: Path, pattern: str, new: str, says: str) -> None:
+    path = tmp_path / "table.yaml"
+    write_table(path, full())
+    changed(path, pattern, new)
+    with pytest.raises(Problems, match=re.escape(says)):
+        read_table(path)
+
+
+def test_a_table_cut_short_anywhere_is_never_taken_for_another(tmp_path: Path) -> None:
+    path = tmp_path / "table.yaml"
+    write_table(path, plain())
+    whole = path.read_text(encoding="utf-8")
+    for end in range(0, len(whole) - 1, 7):
+        path.write_text(whole[:end], encoding="utf-8")
+        try:
+            read = read_table(path)
+        except Problems:
+            continue
+        # What may be missing is the tail that has defaults, never the map or its marks.
+        assert np.array_equal(read.matrix, plain().matrix)
+        assert read.marks == plain().marks
