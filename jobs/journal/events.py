@@ -1,0 +1,140 @@
+"""Events at the table as lines of a file: one JSON object a line, numbered, each with its own checksum."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import zlib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from jobs.plan import Plan
+
+DONE, UNDONE = "done", "undone"
+OWN_KEYS = frozenset({"n", "event", "cut", "time", "plan", "crc"})
+
+
+@dataclass(frozen=True)
+class Event:
+    """One thing that happened: its number from 1, what, to which cut, when (ISO 8601), under which plan.
+
+    ``event`` is ``done``, ``undone`` or another word, such as how the cloth was laid; ``more`` carries what such an
+    event has to say, as plain JSON values.
+    """
+
+    number: int
+    event: str
+    cut: str | None
+    time: str
+    plan: str
+    more: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Journal:
+    """The events of a file, whether its last line was torn, and how many bytes hold the whole lines before that."""
+
+    events: tuple[Event, ...] = ()
+    torn: bool = False
+    sound_bytes: int = 0
+
+
+class BadLine(ValueError):  # noqa: N818 - it is the line that is bad
+    """A line before the last cannot be read: something else than this program changed the journal."""
+
+    def __init__(self, line: int, what: str) -> None:
+        self.line, self.what = line, what
+        super().__init__(f"line {line}: {what}")
+
+
+def to_line(event: Event) -> bytes:
+    """The event as one line with its line end. Raises ValueError for a key of its own or what JSON cannot say."""
+    if OWN_KEYS & set(event.more):
+        raise ValueError(f"an event may not carry the keys {', '.join(sorted(OWN_KEYS & set(event.more)))}")
+    own = {"n": event.number, "event": event.event, "cut": event.cut, "time": event.time, "plan": event.plan}
+    fields = {**own, **event.more}
+    return _json({**fields, "crc": _checksum(fields)}) + b"\n"
+
+
+def parse_journal(data: bytes) -> Journal:
+    """The events in the bytes of a journal. A last line that is cut short or spoilt is dropped and reported as torn.
+
+    Raises BadLine for any other line that cannot be read, and for a whole line out of turn.
+    """
+    events: list[Event] = []
+    sound = 0
+    for line in _lines(data):
+        number = len(events) + 1
+        event = _event(line)
+        if event is None:
+            if sound + len(line) == len(data):
+                return Journal(tuple(events), torn=True, sound_bytes=sound)
+            raise BadLine(number, "it was changed or spoilt")
+        if event.number != number:
+            raise BadLine(number, f"it is event {event.number}, out of turn")
+        events.append(event)
+        sound += len(line)
+    return Journal(tuple(events), torn=False, sound_bytes=sound)
+
+
+def progress(events: Iterable[Event]) -> tuple[str, ...]:
+    """Ids of the cuts that are done, in the order they were cut."""
+    done: dict[str, None] = {}
+    for event in events:
+        if event.cut is None:
+            continue
+        if event.event == DONE:
+            done.setdefault(event.cut)
+        elif event.event == UNDONE:
+            done.pop(event.cut, None)
+    return tuple(done)
+
+
+def fingerprint(plan: Plan) -> str:
+    """Sixteen figures that change with anything that moves or alters a cut of the plan."""
+    parts = [
+        (
+            (cut.id, cut.window, cut.hand, cut.way, cut.length, cut.row, cut.top_first, cut.leading_selvedge),
+            (placement.piece, placement.start),
+        )
+        for placement in plan.placements
+        for cut in [placement.cut]
+    ]
+    text = _json([[str(part) for part in (*cut, *place)] for cut, place in parts])
+    return hashlib.sha256(text).hexdigest()[:16]
+
+
+def of_another_plan(events: Iterable[Event], plan_fingerprint: str) -> bool:
+    """Whether any event was recorded under another plan than the one with this fingerprint."""
+    return any(event.plan != plan_fingerprint for event in events)
+
+
+def _lines(data: bytes) -> list[bytes]:
+    parts = data.split(b"\n")
+    return [part + b"\n" for part in parts[:-1]] + ([parts[-1]] if parts[-1] else [])
+
+
+def _event(line: bytes) -> Event | None:
+    """The event of one line; None when the line is not whole."""
+    try:
+        fields = json.loads(line.decode("utf-8")) if line.endswith(b"\n") else None
+    except (ValueError, RecursionError):
+        return None
+    if not isinstance(fields, dict) or not fields.keys() >= OWN_KEYS:
+        return None
+    crc = fields.pop("crc")
+    more = {key: value for key, value in fields.items() if key not in OWN_KEYS}
+    event = Event(fields["n"], fields["event"], fields["cut"], fields["time"], fields["plan"], more)
+    texts = (event.event, event.time, event.plan, event.cut or "")
+    whole = type(event.number) is int and all(isinstance(text, str) for text in texts)
+    return event if whole and crc == _checksum(fields) else None
+
+
+def _json(value: object) -> bytes:
+    text = json.dumps(value, ensure_ascii=False, sort_keys=True, allow_nan=False, separators=(",", ":"))
+    return text.encode("utf-8")
+
+
+def _checksum(fields: Mapping[str, Any]) -> str:
+    return f"{zlib.crc32(_json(fields)):08x}"

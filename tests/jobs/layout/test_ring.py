@@ -1,0 +1,50 @@
+"""The order without flaws, against trying every order."""
+
+from itertools import permutations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from jobs.layout.placing import Shape, Strip, end_in_order
+from jobs.layout.ring import least_length, least_order
+from jobs.layout.rounds import Trip, one_round
+
+
+@st.composite
+def problems(draw: st.DrawFn) -> tuple[Strip, list[Shape]]:
+    repeat = draw(st.sampled_from([0, 1, 2, 5, 7, 12, 30]))
+    shape = st.builds(Shape, st.integers(1, 25), st.integers(0, max(0, repeat - 1)))
+    strip = Strip(repeat, draw(st.integers(0, max(0, repeat - 1))), draw(st.integers(0, 5)))
+    return strip, draw(st.lists(shape, min_size=1, max_size=6))
+
+
+@settings(max_examples=250, deadline=None)
+@given(problems())
+def test_no_order_is_shorter_and_the_one_given_is_as_short(problem):
+    strip, shapes = problem
+    least = min(end_in_order(strip, order) for order in permutations(shapes))
+    assert strip.begin + least_length(strip, shapes) == least
+    order = least_order(strip, shapes)
+    assert sorted(order) == list(range(len(shapes)))
+    assert end_in_order(strip, [shapes[number] for number in order]) == least
+
+
+def test_heads_together_waste_nothing():
+    # Two cuts of 7 on a repeat of 5, one turned: feet at residue 2, heads at 0. Turned first, then upright: no gap.
+    upright, turned = Shape(7, 0), Shape(7, 3)
+    strip = Strip(repeat=5, first_row=0, begin=3)
+    assert least_length(strip, [upright, turned]) == 14
+    assert least_order(strip, [upright, turned]) == [1, 0]
+
+
+def test_separate_rounds_cost_one_more_repeat():
+    # Each cut fits itself (length 10 = one repeat), but going from residue 0 to 5 and on wastes 5: 20 + 5.
+    assert least_length(Strip(10, 0, 0), [Shape(10, 0), Shape(10, 5)]) == 25
+
+
+def test_stops_that_do_not_hang_together_are_refused():
+    with pytest.raises(ValueError, match="hang together"):
+        one_round([Trip(leave=1, arrive=1), Trip(leave=5, arrive=5)])
+    with pytest.raises(ValueError, match="lies behind"):
+        one_round([Trip(leave=5, arrive=1)])

@@ -1,0 +1,93 @@
+"""Which way the second panel lies. Facts of plane symmetry: International Tables for Crystallography, vol. A."""
+
+from fractions import Fraction
+
+import pytest
+
+from jobs.job import Hang, Print, Symmetry
+from jobs.plan import Hand, Way
+from jobs.prints import hand_ways, second_panel
+from jobs.refusals import JobRefused
+from tests.jobs.made import cloth
+
+NONE, MIRROR, GLIDE = Symmetry.NONE, Symmetry.MIRROR, Symmetry.GLIDE
+
+
+def way_of(top_to_bottom: Symmetry, side_to_side: Symmetry, half_turn: bool, **more: object) -> Way:
+    sheet = Print(top_to_bottom=top_to_bottom, side_to_side=side_to_side, half_turn=half_turn)
+    return second_panel(cloth(10, print=sheet, **more), Hang.MIRRORED).way
+
+
+@pytest.mark.parametrize(
+    ("group", "top_to_bottom", "side_to_side", "half_turn", "way"),
+    [
+        ("pm, mirrors along the weft", MIRROR, NONE, False, Way.TURNED),
+        ("pm, mirrors along the warp", NONE, MIRROR, False, Way.UPRIGHT),
+        ("pmm, cmm, p4m, p6m", MIRROR, MIRROR, True, Way.TURNED),
+        ("pmg, set one way", MIRROR, GLIDE, True, Way.TURNED),
+        ("pmg, set the other way", GLIDE, MIRROR, True, Way.UPRIGHT),
+    ],
+)
+def test_a_mirror_of_the_group_decides_the_way(group, top_to_bottom, side_to_side, half_turn, way):
+    assert way_of(top_to_bottom, side_to_side, half_turn) is way, group
+
+
+@pytest.mark.parametrize(
+    ("group", "top_to_bottom", "side_to_side", "half_turn", "said"),
+    [
+        ("p1, p3", NONE, NONE, False, "no mirrored pair .* the print has no mirror line"),
+        ("p2, p4, p6", NONE, NONE, True, "half-turn but no mirror.*common mistake"),
+        ("pg, one setting", GLIDE, NONE, False, "mirrors only with a slide .*sideways"),
+        ("pg, the other setting", NONE, GLIDE, False, "mirrors only with a slide .*further along"),
+        ("pgg, p4g", GLIDE, GLIDE, True, "mirrors only with a slide"),
+    ],
+)
+def test_without_a_plain_mirror_the_pair_is_refused_with_its_reason(
+    group, top_to_bottom, side_to_side, half_turn, said
+):
+    with pytest.raises(JobRefused, match=said) as refused:
+        way_of(top_to_bottom, side_to_side, half_turn)
+    assert "hang: same" in refused.value.problems[0].advice, group
+
+
+@pytest.mark.parametrize("sheet", [Print(), Print(half_turn=True), Print(top_to_bottom=GLIDE), Print(one_way=True)])
+def test_cloth_with_two_like_faces_is_used_face_down_when_no_mirror_helps(sheet):
+    choice = second_panel(cloth(10, print=sheet, faces_alike=True), Hang.MIRRORED)
+    assert choice.way is Way.FACE_DOWN
+    assert "same selvedge leads" in choice.reason
+
+
+def test_one_way_cloth_is_never_turned():
+    one_way = Print(top_to_bottom=MIRROR, one_way=True)
+    with pytest.raises(JobRefused, match="one-way cloth is never turned"):
+        second_panel(cloth(10, print=one_way), Hang.MIRRORED)
+    assert second_panel(cloth(10, print=one_way, faces_alike=True), Hang.MIRRORED).way is Way.FACE_DOWN
+
+
+def test_a_panel_that_is_its_own_mirror_image_comes_with_a_word_about_columns():
+    choice = second_panel(cloth(10, print=Print(side_to_side=MIRROR)), Hang.MIRRORED)
+    assert "centred between the selvedges" in choice.notice
+
+
+def test_hanging_the_same_way_is_always_possible():
+    choice = second_panel(cloth(10, print=Print(half_turn=True)), Hang.SAME)
+    assert choice.way is Way.UPRIGHT
+
+
+def test_plain_cloth_lies_upright_whatever_is_said_of_its_print():
+    assert second_panel(cloth(), Hang.MIRRORED).way is Way.UPRIGHT
+
+
+def test_a_mirror_is_not_believed_where_the_drop_allows_none():
+    with pytest.raises(JobRefused, match="only drops of 0 and 1/2 allow one"):
+        way_of(MIRROR, NONE, False, drop=Fraction(1, 3))
+
+
+def test_only_the_right_panel_of_a_pair_is_ever_turned():
+    turnable = cloth(10, print=Print(top_to_bottom=MIRROR))
+    assert hand_ways(turnable, Hang.MIRRORED, (Hand.LEFT, Hand.RIGHT)) == {
+        Hand.LEFT: Way.UPRIGHT,
+        Hand.RIGHT: Way.TURNED,
+    }
+    for hand in Hand:
+        assert hand_ways(turnable, Hang.MIRRORED, (hand,)) == {hand: Way.UPRIGHT}

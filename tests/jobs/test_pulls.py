@@ -1,0 +1,96 @@
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from jobs.job import Panels, Unit
+from jobs.lengths import CENTIMETRE
+from jobs.planning import plan_job
+from jobs.refusals import JobRefused
+from tests.jobs.made import cloth, job, window
+from tests.jobs.random_jobs import jobs, with_piece
+
+
+def stops_of(repeat, length, table, first_row=0, piece=600, **more):
+    made = job(cloth(repeat), window("Bay", length, Panels.WHOLE), squaring=10, **more)
+    return plan_job(with_piece(made, piece, Fraction(first_row)), table and Fraction(table)).stops
+
+
+def test_a_cut_that_fits_is_one_stop_with_a_margin_before_it():
+    (stop,) = stops_of(None, 90, 120)
+    assert (stop.cloth_at_left, stop.lit_from, stop.lit_to) == (7, 7, 127)
+    assert (stop.number, stop.pull, stop.shows) == (1, 0, ("top", "foot"))
+
+
+def test_a_cut_as_long_as_the_table_is_still_one_stop():
+    (stop,) = stops_of(None, 120, 120)
+    assert (stop.cloth_at_left, stop.lit_to) == (10, 130)
+    assert stop.shows == ("top", "foot")
+
+
+def test_a_margin_shrinks_where_the_table_leaves_little():
+    (stop,) = stops_of(None, 118, 120)
+    assert stop.cloth_at_left == 9
+
+
+def test_a_longer_cut_is_pulled_by_whole_repeats():
+    # 57 in leave room for 3 repeats of 18 3/4 (56 1/4) beside the margin of 3; the cut ends at 18 3/4 + 150.
+    found = stops_of("75/4", 150, 60)
+    assert [stop.pull for stop in found] == [0, 1, 2]
+    assert [later.cloth_at_left - sooner.cloth_at_left for sooner, later in pairwise(found)] == [Fraction(225, 4)] * 2
+    assert [stop.shows for stop in found] == [("top",), (), ("foot",)]
+
+
+def test_plain_cloth_is_pulled_by_whole_inches_or_centimetres():
+    inches = stops_of(None, 150, "121/2")
+    assert inches[1].cloth_at_left - inches[0].cloth_at_left == 57
+    metric = stops_of(None, 150, "121/2", unit=Unit.CENTIMETRE)
+    pulled = metric[1].cloth_at_left - metric[0].cloth_at_left
+    assert (pulled / CENTIMETRE).denominator == 1
+    assert 56 < pulled <= Fraction(115, 2)
+
+
+def test_a_table_shorter_than_a_repeat_is_refused_with_advice():
+    with pytest.raises(JobRefused, match=r"shorter than a pull of 25 in.*longer table"):
+        stops_of(25, 60, 24)
+
+
+def test_a_short_table_does_for_cuts_that_fit_on_it():
+    (stop,) = stops_of(25, 20, 24)
+    assert stop.shows == ("top", "foot")
+
+
+def test_a_table_of_just_one_repeat_is_enough():
+    found = stops_of(25, 60, 25)
+    assert {edge for stop in found for edge in stop.shows} == {"top", "foot"}
+
+
+def test_nothing_is_lit_beyond_the_piece():
+    (stop,) = stops_of(None, 90, 120, piece=104)
+    assert stop.lit_to == 104
+
+
+def test_without_a_table_each_cut_is_one_whole_stop():
+    (stop,) = stops_of(None, 300, None)
+    assert stop.shows == ("top", "foot")
+    assert (stop.lit_from, stop.lit_to) == (7, 313)
+
+
+@settings(max_examples=80, deadline=None)
+@given(jobs(), st.fractions(10, 40, max_denominator=4))
+def test_every_edge_is_lit_and_every_pull_is_whole(made, table):
+    plan = plan_job(with_piece(made, 10_000, Fraction(0)), table)
+    assert [stop.number for stop in plan.stops] == list(range(1, len(plan.stops) + 1))
+    for placement in plan.placements:
+        own = [stop for stop in plan.stops if stop.placement == placement]
+        assert [stop.pull for stop in own] == list(range(len(own)))
+        assert {edge for stop in own for edge in stop.shows} == {"top", "foot"}
+        assert own[0].lit_from <= placement.start
+        assert own[-1].lit_to >= placement.end
+        assert (len(own) == 1) is (placement.cut.length <= table)
+        for sooner, later in pairwise(own):
+            assert later.lit_from <= sooner.lit_to
+            grain = made.cloth.repeat.along if made.cloth.repeat else 1
+            assert ((later.cloth_at_left - sooner.cloth_at_left) / grain).denominator == 1
