@@ -34,7 +34,7 @@ def read_cloth(unit: Unit, notices: Notices) -> values.Reader[Cloth]:
             selvedge=fields.take("selvedge", values.length(unit), ZERO),
             repeat=fields.take("repeat", _repeat(unit), None),
             drop=fields.take("drop", values.within(values.fraction, 0, 1, below=True), ZERO),
-            print=fields.take("print", read_print(unit), Print()),
+            print=fields.take("print", read_print(unit, notices), Print()),
             faces_alike=fields.take("faces_alike", values.yes_no, False),
             shrinkage=fields.take("shrinkage", _shrinkage, ZERO),
             colour=fields.take("colour", values.colour, STAND_IN.colour),

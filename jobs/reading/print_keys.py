@@ -11,6 +11,7 @@ from jobs.reading import values
 from jobs.reading.fields import Fields
 from jobs.reading.groups import GROUPS, Setting, group_name, settings_that_fit
 from jobs.reading.nodes import Node
+from jobs.reading.notices import Notices
 from jobs.reading.problems import Log
 
 NONE, MIRROR = Symmetry.NONE, Symmetry.MIRROR
@@ -26,7 +27,7 @@ class _Stated:
     half_turn: bool | None
 
 
-def read_print(unit: Unit) -> values.Reader[Print]:
+def read_print(unit: Unit, notices: Notices) -> values.Reader[Print]:
     """A reader of the mapping under ``print``."""
 
     def read(node: Node, where: str, log: Log) -> Print:
@@ -46,6 +47,10 @@ def read_print(unit: Unit) -> values.Reader[Print]:
         if fields.sound("group", "top_to_bottom", "side_to_side", "half_turn"):
             setting = _of_group(fields, group, stated) if group else _inferred(fields, stated, one_way)
             _check_offset(fields, offset, setting)
+            if group is None and stated.side_to_side is None and setting.side_to_side is MIRROR:
+                notices.add(
+                    "The print is taken to mirror from side to side too, as its other mirror and half-turn say."
+                )
         down, across, half = setting.top_to_bottom, setting.side_to_side, setting.half_turn
         return fields.whole(Print(down, across, half, offset, one_way, top_towards, group))
 

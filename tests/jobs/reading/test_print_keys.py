@@ -97,3 +97,10 @@ def test_a_print_that_contradicts_itself_or_leaves_a_choice_is_refused(keys: str
 
 def test_the_name_of_the_group_is_kept() -> None:
     assert job_of(with_print("group: p2mm")).cloth.print.group == "pmm"
+
+
+def test_a_mirror_that_was_inferred_is_said() -> None:
+    said = "The print is taken to mirror from side to side too, as its other mirror and half-turn say."
+    assert said in job_of(with_print("top_to_bottom: mirror, half_turn: yes")).notices
+    assert said not in job_of(with_print("group: pmm")).notices
+    assert said not in job_of(with_print("top_to_bottom: mirror, side_to_side: mirror")).notices
