@@ -51,7 +51,7 @@ def _length_steps(job: Job, group: list[Cut]) -> list[str]:
         exact = cut.handbook == cut.length
         how = "exactly, nothing is added" if exact else f"rounded up, {_say(job, cut.handbook - cut.length)} over"
         steps.append(
-            f"{_say(job, cut.length)} in repeats of {_say(job, along)}: {show_number(repeats)} "
+            f"Repeats of {_say(job, along)}: {_say(job, cut.length)} takes {show_number(repeats)} "
             f"{'repeat' if repeats == 1 else 'repeats'} ({how}) = {_say(job, cut.handbook)} for a handbook cut."
         )
     return steps
@@ -90,12 +90,12 @@ def _buy_steps(job: Job, guaranteed: Fraction, buy: Fraction) -> list[str]:
     steps = []
     if squaring:
         needed = _say(job, guaranteed + squaring)
-        steps.append(f"{_say(job, guaranteed)} + {_say(job, squaring)} for squaring the first end = {needed}.")
+        steps.append(f"Squaring the first end: {_say(job, guaranteed)} + {_say(job, squaring)} = {needed}.")
     step = sold_by or order_step(job.unit)
     unit_sold = show_order(step, job.unit, step)
-    assumed = "" if sold_by else " (assumed: the job does not say what the cloth is sold by)"
+    assumed = "" if sold_by else " (assumed, as the job does not say)"
     steps.append(
-        f"Rounded up to {unit_sold}{assumed}: buy {show_order(buy, job.unit, step)}, that is {_say(job, buy)}. "
+        f"Sold by {unit_sold}{assumed}: rounded up, buy {show_order(buy, job.unit, step)}, that is {_say(job, buy)}. "
         "Nothing is added for flaws: look the cloth over before the first cut."
     )
     return steps

@@ -7,7 +7,7 @@ from collections import Counter
 from jobs.layout.placing import Shape, Strip, earliest_start
 
 WORK = 400_000
-WIDEST = 200
+WIDEST, NARROWEST = 200, 4
 
 Laid = tuple[int, ...]
 
@@ -15,11 +15,14 @@ Laid = tuple[int, ...]
 def beam_order(strip: Strip, counts: Counter[Shape]) -> tuple[Shape, ...]:
     """All shapes in an order found by keeping, after every cut, the part orders that have wasted least so far.
 
-    Part orders that have laid the same counts compete by their end alone. Same input, same answer.
+    Part orders that have laid the same counts compete by their end alone. Where there are too many different shapes
+    even for that, the shape that wastes least comes next. Same input, same answer.
     """
     shapes, most = list(counts), tuple(counts.values())
     total = sum(most)
-    width = max(4, min(WIDEST, WORK // max(1, total * len(shapes))))
+    width = min(WIDEST, WORK // max(1, total * len(shapes)))
+    if width < NARROWEST:
+        return _least_waste_next(strip, counts)
     beam: dict[Laid, tuple[int, int, int]] = {(0,) * len(shapes): (0, strip.begin, 0)}
     history: list[dict[Laid, tuple[int, int, int]]] = []
     for _ in range(total):
@@ -36,6 +39,18 @@ def beam_order(strip: Strip, counts: Counter[Shape]) -> tuple[Shape, ...]:
                     after[then] = entry
         beam = dict(sorted(after.items(), key=lambda item: (item[1], item[0]))[:width])
     return _trace(shapes, history, beam)
+
+
+def _least_waste_next(strip: Strip, counts: Counter[Shape]) -> tuple[Shape, ...]:
+    left, order, end = counts.copy(), [], strip.begin
+    while left:
+        start, _, shape = min((earliest_start(strip, shape, end), -shape.length, shape) for shape in left)
+        order.append(shape)
+        end = start + shape.length
+        left[shape] -= 1
+        if not left[shape]:
+            del left[shape]
+    return tuple(order)
 
 
 def _trace(

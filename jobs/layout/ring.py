@@ -1,9 +1,9 @@
 """The shortest order without flaws, exact and fast: sequencing on a circle.
 
-Wrap the cloth around a circle of one repeat ``V``. Cut ``i`` wants to start at residue ``b_i``, leaves off at ``e_i``, and
-going from ``i`` to ``j`` wastes ``(b_j - e_i) mod V``. This is the special case of the travelling salesman that
-P. C. Gilmore and R. E. Gomory solve (*Sequencing a one state-variable machine*, Operations Research 12, 1964), with
-travel in one direction only, which makes it simpler:
+Wrap the cloth around a circle of one repeat ``V``. Cut ``i`` wants to start at residue ``b_i`` and leaves off at
+``e_i``; going from ``i`` to ``j`` wastes ``(b_j - e_i) mod V``. This is the special case of the travelling salesman
+that P. C. Gilmore and R. E. Gomory solve (*Sequencing a one state-variable machine*, Operations Research 12, 1964),
+with travel in one direction only, which makes it simpler:
 
 * The start of the cloth is one more place to leave from (residue 0 here), the end of the last cut one more place ``z``
   to arrive at. Matching all leavings to arrivals wastes ``Z + sum b - sum e`` with ``Z = w V + z``, where ``w`` counts

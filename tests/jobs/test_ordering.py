@@ -85,13 +85,13 @@ def test_every_figure_of_the_order_stands_in_its_steps():
     )
     assert found.steps == (
         "Bay: 50 in finished + 4 in heading + 4 in hem = 58 in to cut.",
-        "58 in in repeats of 11 1/4 in: 6 repeats (rounded up, 9 1/2 in over) = 67 1/2 in for a handbook cut.",
+        "Repeats of 11 1/4 in: 58 in takes 6 repeats (rounded up, 9 1/2 in over) = 67 1/2 in for a handbook cut.",
         "Pairs: the print mirrors from top to bottom, so the right panel, turned by half a turn, is the mirror image "
         "of the left; the same selvedge leads in both panels.",
         "Handbook: 2 cuts of 67 1/2 in + one repeat of 11 1/4 in so that the first cut can be placed = 146 1/4 in.",
         "Guaranteed: cut in the shortest order, 125 1/2 in is enough wherever in the repeat the piece begins.",
-        "125 1/2 in + 1 in for squaring the first end = 126 1/2 in.",
-        "Rounded up to 1/4 yd: buy 3 3/4 yd, that is 135 in. Nothing is added for flaws: look the cloth over before "
+        "Squaring the first end: 125 1/2 in + 1 in = 126 1/2 in.",
+        "Sold by 1/4 yd: rounded up, buy 3 3/4 yd, that is 135 in. Nothing is added for flaws: look the cloth over before "
         "the first cut.",
     )
 
