@@ -77,18 +77,22 @@ def note(text: str, area: Sequence[Point], cloth: Box, clear_of: Sequence[Box]) 
     """One line of words beside the cloth where there is room, else on it clear of other words."""
     lines: Lines = ((text, 1.0),)
     for keep in ((cloth, *clear_of), clear_of):
-        laid = _largest(lines, area, keep, NOTE_IN)
+        laid = _largest(lines, area, keep, NOTE_IN, WRAPS[:1])
         if laid is not None and laid[2] >= LEAST_IN:
             return Scene(_texts(*laid))
     return Scene()
 
 
 def _largest(
-    lines: Lines, area: Sequence[Point], clear_of: Sequence[Box], tallest_in: float
+    lines: Lines,
+    area: Sequence[Point],
+    clear_of: Sequence[Box],
+    tallest_in: float,
+    wraps: Sequence[float] = WRAPS,
 ) -> tuple[Rows, Box, float] | None:
     """The wrapping, box and cap height (inches) that make the letters largest."""
     best: tuple[Rows, Box, float] | None = None
-    for widest in WRAPS:
+    for widest in wraps:
         rows = [
             (part, size, PARTED if i == 0 else 0.0)
             for text, size in lines
@@ -99,6 +103,8 @@ def _largest(
         fit = largest_box(wide + 2 * MARGIN, tall + 2 * MARGIN, area, clear_of, most=tallest_in)
         if fit is not None and (best is None or fit[1] > best[2] * 1.001):
             best = (rows, *fit)
+        if best is not None and best[2] >= tallest_in:
+            break
     return best
 
 
