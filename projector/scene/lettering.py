@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
-
 from projector.scene.boxes import Box, around
 from projector.scene.marks import Point, Text
 
@@ -39,14 +37,15 @@ def box_of(text: Text) -> Box:
 
 
 def wrapped(text: str, height: float, width: float) -> tuple[str, ...]:
-    """The text in lines no wider than ``width`` inches, broken between words where it can be."""
-    letters = len(text)
-    while letters > 1:
-        lines = textwrap.wrap(text, letters, break_long_words=False, break_on_hyphens=True)
-        if max(text_width(line, height) for line in lines) <= width:
-            return tuple(lines)
-        letters -= 1
-    return tuple(textwrap.wrap(text, 1, break_long_words=False, break_on_hyphens=True))
+    """The text in lines no wider than ``width`` inches, broken between words; a word that is wider stands alone."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, height) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return tuple(lines)
 
 
 def shortened(text: str, height: float, width: float) -> str:

@@ -1,0 +1,103 @@
+"""The piece to scale: where each cut lies, which way its top points, rows, flaws and leftovers."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from jobs.lengths import show_cut, show_length
+from jobs.plan import Plan
+from projector.papers.cut_shapes import cut_shapes
+from projector.papers.drawing import Drawing, Shape, Words
+from projector.papers.inks import INK, QUIET, WARNING
+from projector.papers.piece_shapes import Scale, flaw_shapes, ground_shapes, leftover_shapes, row_shapes, ruler_shapes
+from projector.papers.strips import Strip, strips_of
+
+PAGE_IN = 12.8
+MARGIN_IN = 0.5
+_HEAD_IN = 0.95
+_TITLE_IN = 0.2
+_TEXT_IN = 0.11
+_ABOVE_IN = 0.32
+_BELOW_IN = 0.5
+_LINE_IN = 0.22
+
+
+def cloth_picture(plan: Plan) -> Drawing:
+    """The plan's pieces to scale, in strips from left (first end) to right, near selvedge below.
+
+    Raises ValueError for a plan that lays nothing, because cloth is missing.
+    """
+    if not plan.pieces:
+        raise ValueError("a plan without pieces has no picture")
+    strips = [strip for use in plan.pieces for strip in strips_of(plan, use)]
+    longest = max(strip.span.end - strip.span.start for strip in strips)
+    per_inch = (PAGE_IN - 2 * MARGIN_IN) / float(longest)
+    shapes: list[Shape] = _title(plan)
+    y = MARGIN_IN + _HEAD_IN
+    for strip in strips:
+        if strip.span.start == 0:
+            shapes.append(Words(_piece_words(plan, strip), (MARGIN_IN, y), _TEXT_IN * 1.15, INK))
+            y += _ABOVE_IN
+        y += _ABOVE_IN
+        scale = Scale(MARGIN_IN, y, per_inch, strip.span, plan.job.cloth.width)
+        shapes += _strip_shapes(plan, strip, scale)
+        y = scale.lower + _BELOW_IN
+        for line in _notes(plan, strip):
+            shapes.append(Words(line, (MARGIN_IN, y), _TEXT_IN, WARNING))
+            y += _LINE_IN
+    shapes.append(Words(_footer(plan), (MARGIN_IN, y + 0.1), _TEXT_IN, INK))
+    return Drawing(PAGE_IN, y + 0.1 + MARGIN_IN, tuple(shapes), title=f"{plan.job.title}: cuts on the cloth")
+
+
+def _strip_shapes(plan: Plan, strip: Strip, scale: Scale) -> list[Shape]:
+    return [
+        *ground_shapes(plan, scale),
+        *(shape for placed in strip.placements for shape in cut_shapes(plan, placed, scale, lettered=False)),
+        *row_shapes(plan, strip, scale),
+        *leftover_shapes(plan, strip, scale),
+        *flaw_shapes(strip, scale),
+        *(shape for placed in strip.placements for shape in cut_shapes(plan, placed, scale, lettered=True)),
+        *ruler_shapes(plan, scale),
+    ]
+
+
+def _title(plan: Plan) -> list[Shape]:
+    cloth = plan.job.cloth
+    width = show_cut(cloth.width, plan.job.unit)
+    second = f"{cloth.name}, {width} wide"
+    if cloth.repeat is not None:
+        second += f", rows every {show_cut(cloth.repeat.along, plan.job.unit)}"
+    room = PAGE_IN - 2 * MARGIN_IN
+    return [
+        _fitted(Words(plan.job.title, (MARGIN_IN, MARGIN_IN + 0.08), _TITLE_IN, INK), room),
+        _fitted(Words(second, (MARGIN_IN, MARGIN_IN + 0.42), _TEXT_IN * 1.15, QUIET), room),
+    ]
+
+
+def _fitted(words: Words, room: float) -> Words:
+    """The line, made smaller when it is longer than its room."""
+    share = min(1.0, room / words.length) if words.length else 1.0
+    return Words(words.text, words.at, words.height * share, words.colour, words.anchor)
+
+
+def _piece_words(plan: Plan, strip: Strip) -> str:
+    piece, unit = strip.use.piece, plan.job.unit
+    what = "One piece as ordered" if plan.assumed_piece else f"Piece {strip.use.number}"
+    row = f"; first row {show_cut(piece.first_row, unit)} from the first end" if plan.job.cloth.repeat else ""
+    return f"{what}: {show_cut(piece.length, unit)}{row}"
+
+
+def _notes(plan: Plan, strip: Strip) -> list[str]:
+    unit = plan.job.unit
+    return [
+        f"Flaw from {show_cut(flaw.start, unit)} to {show_cut(flaw.end, unit)}"
+        + (f": {flaw.note}" if flaw.note else "")
+        for flaw in strip.use.piece.flaws
+        if strip.span.start <= flaw.start < strip.span.end
+    ]
+
+
+def _footer(plan: Plan) -> str:
+    used = sum((use.used for use in plan.pieces), Fraction(0))
+    proof = "; no placement is shorter" if plan.proved_shortest else ""
+    return f"Used: {show_length(used, plan.job.unit)}{proof}"

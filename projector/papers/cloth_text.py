@@ -1,0 +1,119 @@
+"""The piece as lines of plain letters, for the terminal: the same content as the picture."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from jobs.lengths import show_cut
+from jobs.plan import Placement, Plan
+from projector.papers.strips import Strip, strips_of
+
+COLUMNS = 78
+KEY = "< > beside TOP: points to the top edge  ^ row  x flaw  . leftover  / squaring"
+
+
+def cloth_lines(plan: Plan, columns: int = COLUMNS) -> tuple[str, ...]:
+    """Lines no wider than ``columns`` that show each piece: cuts, tops, rows, flaws and leftovers, to scale."""
+    lines: list[str] = []
+    strips = [strip for use in plan.pieces for strip in strips_of(plan, use)]
+    longest = max((strip.span.end - strip.span.start for strip in strips), default=Fraction(1))
+    for strip in strips:
+        if strip.span.start == 0:
+            what = "piece as ordered" if plan.assumed_piece else f"piece {strip.use.number}"
+            lines.append(f"{what}, {show_cut(strip.use.piece.length, plan.job.unit)}, first end at the left")
+        lines += _Strip(plan, strip, (columns - 1) / longest).lines()
+    return (*lines, KEY)
+
+
+class _Strip:
+    """One strip as rows of letters; column 0 is its first position."""
+
+    def __init__(self, plan: Plan, strip: Strip, per_inch: Fraction) -> None:
+        self.plan, self.strip, self.per_inch = plan, strip, per_inch
+        self.width = self.column(strip.span.end) + 1
+
+    def column(self, position: Fraction) -> int:
+        inside = min(max(position, self.strip.span.start), self.strip.span.end)
+        return int((inside - self.strip.span.start) * self.per_inch + Fraction(1, 2))
+
+    def lines(self) -> list[str]:
+        bars = [[" "] * self.width for _ in range(6)]
+        for row in bars[1:4]:
+            self._fill_free(row)
+        for placed in self.strip.placements:
+            self._cut(bars, placed)
+        self._rows(bars[4])
+        self._flaws(bars[2:4])
+        self._scale(bars[5])
+        return ["".join(row).rstrip() for row in bars]
+
+    def _fill_free(self, row: list[str]) -> None:
+        for span in self.strip.use.leftovers:
+            if span.end > self.strip.span.start and span.start < self.strip.span.end:
+                self._put(row, self.column(span.start), "." * (self.column(span.end) - self.column(span.start)))
+        squaring = self.plan.job.allowances.squaring
+        if squaring > self.strip.span.start:
+            self._put(row, 0, "/" * self.column(squaring))
+
+    def _cut(self, bars: list[list[str]], placed: Placement) -> None:
+        left, right = self.column(placed.start), self.column(placed.end)
+        inner = max(0, right - left - 1)
+        for row, text in zip(bars[:5], ["-" * inner, *self._words(placed, inner), "-" * inner], strict=True):
+            ends = "+" if row in (bars[0], bars[4]) else "|"
+            self._put(row, left, ends + text[:inner].ljust(inner) + ends)
+        unit = self.plan.job.unit
+        start, end = show_cut(placed.start, unit), show_cut(placed.end, unit)
+        if placed.start >= self.strip.span.start and len(start) + len(end) + 4 <= inner:
+            self._put(bars[0], left + 2, start)
+            if placed.end <= self.strip.span.end:
+                self._put(bars[0], right - 1 - len(end), end)
+
+    def _words(self, placed: Placement, inner: int) -> tuple[str, ...]:
+        cut = placed.cut
+        shows = {name: self._shows(edge) for name, edge in (("top", placed.top), ("foot", placed.foot))}
+        mark = "<" if cut.top_first else ">"
+        top, foot = (f"{mark} TOP {mark}" if shows["top"] else f"{mark} {mark}", "foot" if shows["foot"] else "")
+        ends = (top, foot) if cut.top_first else (foot, top)
+        gap = inner - 2 - len(ends[0]) - len(ends[1])
+        first = f" {ends[0]}{' ' * gap}{ends[1]} " if gap >= 1 else f"{top:^{inner}}"
+        if len(top) > inner:
+            first = mark * inner
+        whose = (_short(text, inner).center(inner) for text in (cut.window, f"{cut.hand}, {cut.number} of {cut.of}"))
+        return (first, *whose)
+
+    def _shows(self, edge: Fraction) -> bool:
+        return self.strip.span.start <= edge <= self.strip.span.end
+
+    def _rows(self, row: list[str]) -> None:
+        repeat = self.plan.job.cloth.repeat
+        if repeat is None:
+            return
+        first = self.strip.use.piece.first_row
+        count = int((self.strip.span.end - first) // repeat.along) + 1
+        for number in range(max(0, count)):
+            at = first + number * repeat.along
+            if at >= self.strip.span.start and row[self.column(at)] in " -.":
+                row[self.column(at)] = "^"
+
+    def _flaws(self, rows: list[list[str]]) -> None:
+        for flaw in self.strip.use.piece.flaws:
+            if flaw.end > self.strip.span.start and flaw.start < self.strip.span.end:
+                left = self.column(flaw.start)
+                for row in rows:
+                    for at in range(left, max(left + 1, self.column(flaw.end))):
+                        if row[at] in " .":
+                            row[at] = "x"
+
+    def _scale(self, row: list[str]) -> None:
+        for edge in (self.strip.span.start, self.strip.span.end):
+            text = show_cut(edge, self.plan.job.unit)
+            self._put(row, max(0, min(self.column(edge), self.width - len(text))), text)
+
+    def _put(self, row: list[str], at: int, text: str) -> None:
+        for number, letter in enumerate(text):
+            if 0 <= at + number < len(row):
+                row[at + number] = letter
+
+
+def _short(text: str, width: int) -> str:
+    return text if len(text) <= width else text[: max(0, width - 2)] + ".."[: max(0, width)]

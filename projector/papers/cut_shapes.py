@@ -1,0 +1,132 @@
+"""One cut in the picture of a piece: its outline, where its top is, and whose it is."""
+
+from __future__ import annotations
+
+from jobs.lengths import show_cut
+from jobs.plan import Hand, Placement, Plan, Selvedge
+from projector.light.letters import text_width
+from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle
+from projector.papers.inks import INK, LEFT, RIGHT, WHOLE
+from projector.papers.piece_shapes import Scale
+from projector.scene.lettering import shortened, wrapped
+
+FILL = {Hand.LEFT: LEFT, Hand.RIGHT: RIGHT, Hand.WHOLE: WHOLE}
+_TEXT_IN = 0.12
+_LEAST_IN = 0.075
+_TOP_IN = 0.15
+_SMALL_IN = 0.095
+_GAP_IN = 0.09
+_EDGE_IN = 0.14
+
+
+def cut_shapes(plan: Plan, placed: Placement, scale: Scale, *, lettered: bool) -> list[Shape]:
+    """The outline of a cut, or (``lettered``) all that is written on it; each letter line stands on a clear plate."""
+    left, right = scale.x(placed.start), scale.x(placed.end)
+    fill = FILL[placed.cut.hand]
+    if not lettered:
+        return [Path(rectangle(left, scale.upper, right, scale.lower), INK, 0.028, fill, closed=True)]
+    ends, name = _ends(placed, scale), _name(plan, placed, scale)
+    room = (left + 0.03, scale.upper + 0.03, right - 0.03, scale.lower - 0.03)
+    lines = _apart([*ends[:1], *name, *ends[1:], *_sides(placed, scale)], room)
+    shapes: list[Shape] = [_plate(line, fill) for line in lines]
+    return [*shapes, *lines, *_chevrons(placed, scale), *_positions(plan, placed, scale)]
+
+
+def _ends(placed: Placement, scale: Scale) -> list[Words]:
+    """TOP upright along the top edge and foot along the foot edge, for the ends that this strip shows."""
+    middle = (scale.upper + scale.lower) / 2
+    found = []
+    for text, edge, height in (("TOP", placed.top, _TOP_IN), ("foot", placed.foot, _SMALL_IN)):
+        if scale.span.start <= edge <= scale.span.end:
+            inward = 1 if edge == placed.start else -1
+            x = scale.x(edge) + inward * (_EDGE_IN + height / 2)
+            found.append(Words(text, (x, middle), height, INK, Anchor.MIDDLE, upwards=True))
+    return found
+
+
+def _name(plan: Plan, placed: Placement, scale: Scale) -> list[Words]:
+    """Window, hand and number, way and length, in the middle of what is shown of the cut; upwards in a short cut."""
+    cut = placed.cut
+    along = scale.x(placed.end) - scale.x(placed.start) - 2 * (_EDGE_IN + _TOP_IN + 0.15)
+    across = scale.lower - scale.upper - 2 * (_SMALL_IN + 0.25)
+    texts = (cut.window, f"{cut.hand}, {cut.number} of {cut.of}", f"{cut.way}, {show_cut(cut.length, plan.job.unit)}")
+    for height in (_TEXT_IN, 0.1, 0.085, _LEAST_IN):
+        for upwards, room, deep in ((False, along, across), (True, across, along)):
+            lines = [line for text in texts for line in wrapped(text, height, room)]
+            widest = max(text_width(line) for line in lines) * height
+            if widest <= room and len(lines) * (height + _GAP_IN) <= deep:
+                return _stacked(lines, height, placed, scale, upwards)
+    upwards, room, deep = (True, across, along) if across > along else (False, along, across)
+    lines = [line for text in texts if (line := shortened(text, _LEAST_IN, room))]
+    return _stacked(lines[: max(0, int(deep / (_LEAST_IN + _GAP_IN)))], _LEAST_IN, placed, scale, upwards)
+
+
+def _stacked(lines: list[str], height: float, placed: Placement, scale: Scale, upwards: bool) -> list[Words]:
+    """Lines beside each other about the middle of what is shown of a cut."""
+    middle = ((scale.x(placed.start) + scale.x(placed.end)) / 2, (scale.upper + scale.lower) / 2)
+    found = []
+    for number, line in enumerate(lines):
+        off = (number - (len(lines) - 1) / 2) * (height + _GAP_IN)
+        at = (middle[0] + off, middle[1]) if upwards else (middle[0], middle[1] + off)
+        found.append(Words(line, at, height, INK, Anchor.MIDDLE, upwards))
+    return found
+
+
+def _apart(lines: list[Words], room: tuple[float, float, float, float]) -> list[Words]:
+    """The lines, in order of weight, that stay inside the room and clear of those before them."""
+    kept: list[Words] = []
+    for line in lines:
+        left, upper, right, lower = line.box
+        if left < room[0] or upper < room[1] or right > room[2] or lower > room[3]:
+            continue
+        boxes = [other.box for other in kept]
+        if not any(left < b[2] and b[0] < right and upper < b[3] and b[1] < lower for b in boxes):
+            kept.append(line)
+    return kept
+
+
+def _sides(placed: Placement, scale: Scale) -> list[Words]:
+    """Which selvedge is the leading edge."""
+    if placed.cut.hand is Hand.WHOLE:
+        return []
+    left, right = scale.x(placed.start), scale.x(placed.end)
+    near = placed.cut.leading_selvedge is Selvedge.NEAR
+    y = scale.lower - 0.24 if near else scale.upper + 0.24
+    words = Words("leading edge", ((left + right) / 2, y), _SMALL_IN, INK, Anchor.MIDDLE)
+    return [words] if words.length < right - left - 0.9 else []
+
+
+def _chevrons(placed: Placement, scale: Scale) -> list[Shape]:
+    """Two chevrons that point to the top edge, above and below the word TOP or at the shown end nearest to it."""
+    inward = 1 if placed.top == placed.start else -1
+    edge, middle = scale.x(placed.top), (scale.upper + scale.lower) / 2
+    if abs(scale.x(placed.end) - scale.x(placed.start)) < 0.5:
+        return []
+    off = text_width("TOP") * _TOP_IN / 2 + 0.22
+    tip, tail = edge + inward * _EDGE_IN, edge + inward * (_EDGE_IN + 0.12)
+    return [
+        Path(((tail, y - 0.12), (tip, y), (tail, y + 0.12)), INK, 0.045)
+        for y in (middle - off, middle + off)
+        if scale.upper < y - 0.2 and y + 0.2 < scale.lower
+    ]
+
+
+def _positions(plan: Plan, placed: Placement, scale: Scale) -> list[Shape]:
+    """Where the cut starts and ends along the piece, above the strip."""
+    y = scale.upper - 0.12
+    left, right = scale.x(placed.start), scale.x(placed.end)
+    start = Words(show_cut(placed.start, plan.job.unit), (left, y), _SMALL_IN, INK)
+    end = Words(show_cut(placed.end, plan.job.unit), (right, y), _SMALL_IN, INK, Anchor.END)
+    shapes: list[Shape] = []
+    room = right - left
+    if placed.start >= scale.span.start and start.length < room:
+        shapes.append(start)
+        room -= start.length + 0.15
+    if placed.end <= scale.span.end and end.length < room:
+        shapes.append(end)
+    return shapes
+
+
+def _plate(words: Words, fill: str) -> Path:
+    left, upper, right, lower = words.box
+    return Path(rectangle(left - 0.04, upper - 0.05, right + 0.04, lower + 0.03), fill=fill, closed=True)

@@ -1,0 +1,106 @@
+"""A panel as it hangs, in its own finished inches: where each motif comes, and which way it looks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from jobs.plan import Cut, Hand, Placement, Plan, Selvedge, Way
+from projector.scene.lit_stop import steps_within
+from projector.scene.rows import columns_across
+
+ZERO = Fraction(0)
+
+
+@dataclass(frozen=True)
+class HungMotif:
+    """A motif point: from the panel's left edge and below its finished top, inches as finished.
+
+    ``right`` and ``up`` are +1 where the motif looks as printed and -1 where it is reversed in that direction.
+    """
+
+    from_left: Fraction
+    below_top: Fraction
+    right: int
+    up: int
+
+
+@dataclass(frozen=True)
+class HungPanel:
+    """One finished panel seen from inside the room; cuts stand side by side from left to right."""
+
+    hand: Hand
+    width: Fraction
+    length: Fraction
+    motifs: tuple[HungMotif, ...]
+    seams: tuple[Fraction, ...]
+
+    @property
+    def rows_below_top(self) -> tuple[Fraction, ...]:
+        """Distances of the rows below the finished top, each once."""
+        return tuple(sorted({m.below_top for m in self.motifs if 0 <= m.below_top <= self.length}))
+
+
+def hung_panels(plan: Plan, window: str) -> tuple[HungPanel, ...]:
+    """The panels of a window, the left one first, flat and at their finished size."""
+    placed = [p for p in plan.placements if p.cut.window == window]
+    order = (Hand.LEFT, Hand.WHOLE, Hand.RIGHT)
+    hands = sorted({p.cut.hand for p in placed}, key=order.index)
+    return tuple(_panel(plan, hand, [p for p in placed if p.cut.hand is hand]) for hand in hands)
+
+
+def _panel(plan: Plan, hand: Hand, placed: list[Placement]) -> HungPanel:
+    ordered = sorted(placed, key=lambda p: p.cut.number, reverse=not _leads_left(placed[0].cut))
+    at = ZERO
+    motifs: list[HungMotif] = []
+    seams: list[Fraction] = []
+    for number, placement in enumerate(ordered):
+        trimmed = _trimmed(plan, placement.cut, first=number == 0, last=number == len(ordered) - 1)
+        motifs += _motifs(plan, placement, at, trimmed)
+        at += plan.job.cloth.width - sum(trimmed)
+        seams.append(at)
+    return HungPanel(hand, at, finished_length(placed[0].cut, plan), tuple(motifs), tuple(seams[:-1]))
+
+
+def finished_length(cut: Cut, plan: Plan) -> Fraction:
+    """What hangs of a cut: heading and hem folded away, shrunk as the cloth will."""
+    return (cut.length - cut.heading - cut.hem) * (1 - plan.job.cloth.shrinkage)
+
+
+def _leads_left(cut: Cut) -> bool:
+    return near_hangs_left(cut) is (cut.leading_selvedge is Selvedge.NEAR)
+
+
+def near_hangs_left(cut: Cut) -> bool:
+    """Whether the near selvedge comes to hang at the left, seen from the room."""
+    return cut.top_first is not (cut.way is Way.FACE_DOWN)
+
+
+def _trimmed(plan: Plan, cut: Cut, *, first: bool, last: bool) -> tuple[Fraction, Fraction]:
+    """What is turned in or seamed off at the left and the right side of a cut."""
+    job = plan.job
+    return (
+        job.cloth.selvedge + (job.allowances.side_hem if first else job.allowances.seam),
+        job.cloth.selvedge + (job.allowances.side_hem if last else job.allowances.seam),
+    )
+
+
+def _motifs(plan: Plan, placed: Placement, at: Fraction, trimmed: tuple[Fraction, Fraction]) -> Iterator[HungMotif]:
+    cut, cloth = placed.cut, plan.job.cloth
+    if cloth.repeat is None:
+        return
+    piece = next(use.piece for use in plan.pieces if use.number == placed.piece)
+    grown = 1 - cloth.shrinkage
+    for column, across in enumerate(columns_across(cloth)):
+        first = piece.first_row + column * cloth.drop * cloth.repeat.along
+        shown = across if near_hangs_left(cut) else cloth.width - across
+        reach = cloth.repeat.along
+        for row in steps_within(first, reach, placed.start - reach, placed.end + reach):
+            down = row - placed.start if cut.top_first else placed.end - row
+            yield HungMotif(
+                at + shown - trimmed[0],
+                (down - cut.heading) * grown,
+                right=1 if cut.way is Way.UPRIGHT else -1,
+                up=-1 if cut.way is Way.TURNED else 1,
+            )

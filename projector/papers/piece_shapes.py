@@ -1,0 +1,153 @@
+"""Parts of the picture of a piece: ground, rows, flaws, leftovers and the scale of positions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from jobs.job import Unit
+from jobs.lengths import show_cut
+from jobs.numbers import show_number
+from jobs.plan import Plan, Span
+from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle, zigzag
+from projector.papers.inks import CLOTH, INK, QUIET, ROW, SELVEDGE, WARNING
+from projector.papers.strips import Strip
+from projector.scene.lit_stop import steps_within
+from projector.scene.rows import columns_across
+
+_SMALL_IN = 0.095
+_DOT_IN = 0.022
+_RULER_IN = 0.14
+
+
+@dataclass(frozen=True)
+class Scale:
+    """Where a strip stands on the sheet: left and upper corner, drawing inches to an inch of cloth, what it shows."""
+
+    left: float
+    upper: float
+    per_inch: float
+    span: Span
+    cloth_width: Fraction
+
+    @property
+    def right(self) -> float:
+        return self.x(self.span.end)
+
+    @property
+    def lower(self) -> float:
+        return self.y(Fraction(0))
+
+    def x(self, position: Fraction) -> float:
+        """Sheet x of a position along the piece, kept inside the strip."""
+        inside = min(max(position, self.span.start), self.span.end)
+        return self.left + float(inside - self.span.start) * self.per_inch
+
+    def y(self, across: Fraction) -> float:
+        """Sheet y of a distance from the near selvedge, which lies below."""
+        return self.upper + float(self.cloth_width - across) * self.per_inch
+
+
+def ground_shapes(plan: Plan, scale: Scale) -> list[Shape]:
+    """The cloth, its selvedges and the strip lost to squaring."""
+    selvedge, width = plan.job.cloth.selvedge, scale.cloth_width
+    shapes: list[Shape] = [_box(scale, scale.span, Fraction(0), width, CLOTH)]
+    if selvedge:
+        shapes += (
+            _box(scale, scale.span, low, high, SELVEDGE) for low, high in ((0, selvedge), (width - selvedge, width))
+        )
+    squaring = plan.job.allowances.squaring
+    if squaring > scale.span.start:
+        shapes.append(_box(scale, Span(scale.span.start, squaring), Fraction(0), width, SELVEDGE))
+    shapes.append(Path(rectangle(scale.left, scale.upper, scale.right, scale.lower), QUIET, 0.012, closed=True))
+    return shapes
+
+
+def row_shapes(plan: Plan, strip: Strip, scale: Scale) -> list[Shape]:
+    """A dot at each motif point and a tick at both selvedges for each row."""
+    repeat, piece = plan.job.cloth.repeat, strip.use.piece
+    if repeat is None:
+        return []
+    columns = columns_across(plan.job.cloth)
+    shapes: list[Shape] = []
+    for number, across in enumerate(columns):
+        first = piece.first_row + number * plan.job.cloth.drop * repeat.along
+        for row in steps_within(first, repeat.along, scale.span.start, scale.span.end):
+            x, y = scale.x(row), scale.y(across)
+            if repeat.across is not None:
+                shapes.append(
+                    Path(rectangle(x - _DOT_IN, y - _DOT_IN, x + _DOT_IN, y + _DOT_IN), fill=ROW, closed=True)
+                )
+            if number == 0:
+                shapes.append(Path(((x, scale.lower), (x, scale.lower - 0.12)), ROW, 0.018))
+            if number == len(columns) - 1:
+                shapes.append(Path(((x, scale.upper), (x, scale.upper + 0.12)), ROW, 0.018))
+    return shapes
+
+
+def flaw_shapes(strip: Strip, scale: Scale) -> list[Shape]:
+    """A zigzag about each flaw."""
+    shapes: list[Shape] = []
+    for flaw in strip.use.piece.flaws:
+        if flaw.end <= scale.span.start or flaw.start >= scale.span.end:
+            continue
+        near, far = flaw.across or (Fraction(0), scale.cloth_width)
+        outline = zigzag(scale.x(flaw.start), scale.y(far), scale.x(flaw.end), scale.y(near), 0.09)
+        shapes.append(Path(outline, WARNING, 0.02, closed=True))
+    return shapes
+
+
+def leftover_shapes(plan: Plan, strip: Strip, scale: Scale) -> list[Shape]:
+    """A dashed outline and, where there is room, the size of each leftover."""
+    shapes: list[Shape] = []
+    for span in strip.use.leftovers:
+        left, right = scale.x(span.start), scale.x(span.end)
+        if right - left < 0.06:
+            continue
+        inner = rectangle(left + 0.03, scale.upper + 0.05, right - 0.03, scale.lower - 0.05)
+        shapes.append(Path(inner, QUIET, 0.014, closed=True, dash=(0.08, 0.05)))
+        shapes += _leftover_words(show_cut(span.end - span.start, plan.job.unit), left, right, scale)
+    return shapes
+
+
+def _leftover_words(size: str, left: float, right: float, scale: Scale) -> list[Shape]:
+    middle = ((left + right) / 2, (scale.upper + scale.lower) / 2)
+    for text in (f"leftover {size}", size):
+        level = Words(text, middle, _SMALL_IN, QUIET, Anchor.MIDDLE)
+        if level.length < right - left - 0.15:
+            return [_plate(level), level]
+    for text in (f"leftover {size}", size):
+        upright = Words(text, middle, _SMALL_IN, QUIET, Anchor.MIDDLE, upwards=True)
+        if right - left > 2 * _SMALL_IN and upright.length < scale.lower - scale.upper - 0.3:
+            return [_plate(upright), upright]
+    return []
+
+
+def ruler_shapes(plan: Plan, scale: Scale) -> list[Shape]:
+    """Positions along the piece, under the strip, in the job's unit."""
+    step, unit_in = _ruler_step(plan.job.unit, scale.per_inch)
+    shapes: list[Shape] = []
+    for position in steps_within(Fraction(0), step, scale.span.start, scale.span.end):
+        x = scale.x(position)
+        shapes.append(Path(((x, scale.lower), (x, scale.lower + 0.06)), INK, 0.01))
+        words = show_number(position / unit_in)
+        shapes.append(Words(words, (x, scale.lower + _RULER_IN), _SMALL_IN * 0.9, QUIET, Anchor.MIDDLE))
+    return shapes
+
+
+def _ruler_step(unit: Unit, per_inch: float) -> tuple[Fraction, Fraction]:
+    """Inches between ticks, at least half a drawing inch apart, and inches in the unit they are counted in."""
+    unit_in = {Unit.INCH: Fraction(1), Unit.CENTIMETRE: Fraction(100, 254), Unit.MILLIMETRE: Fraction(10, 254)}[unit]
+    steps = (6, 12, 24, 36, 72, 144) if unit is Unit.INCH else (10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
+    step = next((s for s in steps if float(s * unit_in) * per_inch >= 0.5), steps[-1])
+    return step * unit_in, unit_in
+
+
+def _plate(words: Words) -> Path:
+    left, upper, right, lower = words.box
+    return Path(rectangle(left - 0.05, upper - 0.05, right + 0.05, lower + 0.03), fill=CLOTH, closed=True)
+
+
+def _box(scale: Scale, span: Span, near: Fraction | int, far: Fraction | int, fill: str) -> Path:
+    corners = rectangle(scale.x(span.start), scale.y(Fraction(far)), scale.x(span.end), scale.y(Fraction(near)))
+    return Path(corners, fill=fill, closed=True)

@@ -1,0 +1,80 @@
+"""Drawings as pixels, drawn large with Pillow and made smaller."""
+
+from __future__ import annotations
+
+import io
+import math
+from itertools import pairwise
+
+from PIL import Image, ImageDraw, ImageFont
+
+from projector.light.letters import font_path
+from projector.papers.drawing import Drawing, Path, Point, Words
+from projector.papers.svg import CAP_SHARE
+
+PIXELS_PER_INCH = 110
+_LARGER = 3
+
+
+def image_of(drawing: Drawing, pixels_per_inch: int = PIXELS_PER_INCH) -> Image.Image:
+    """The drawing as an RGB image."""
+    scale = pixels_per_inch * _LARGER
+    size = (round(drawing.width * pixels_per_inch), round(drawing.height * pixels_per_inch))
+    image = Image.new("RGB", (size[0] * _LARGER, size[1] * _LARGER), drawing.paper)
+    draw = ImageDraw.Draw(image)
+    for shape in drawing.shapes:
+        if isinstance(shape, Words):
+            _write(image, shape, scale)
+        else:
+            _path(draw, shape, scale)
+    return image.resize(size, Image.Resampling.BOX)
+
+
+def png_bytes(drawing: Drawing, pixels_per_inch: int = PIXELS_PER_INCH) -> bytes:
+    """The drawing as a PNG file."""
+    data = io.BytesIO()
+    image_of(drawing, pixels_per_inch).save(data, "PNG", dpi=(pixels_per_inch, pixels_per_inch))
+    return data.getvalue()
+
+
+def _path(draw: ImageDraw.ImageDraw, path: Path, scale: float) -> None:
+    points = [(x * scale, y * scale) for x, y in path.points]
+    if path.fill and len(points) > 2:
+        draw.polygon(points, fill=path.fill)
+    if path.stroke:
+        around = [*points, points[0]] if path.closed else points
+        lines = _dashes(around, [length * scale for length in path.dash]) if path.dash else [around]
+        for line in lines:
+            draw.line(line, fill=path.stroke, width=max(1, round(path.width * scale)), joint="curve")
+
+
+def _dashes(points: list[Point], dash: list[float]) -> list[list[Point]]:
+    """The parts of a polyline that a dash pattern (on, off, ...) leaves."""
+    found: list[list[Point]] = []
+    number, left = 0, dash[0]
+    for (x0, y0), (x1, y1) in pairwise(points):
+        length, done = math.hypot(x1 - x0, y1 - y0), 0.0
+        while done < length:
+            step = min(left, length - done)
+            if number % 2 == 0:
+                ends = (done / length, (done + step) / length)
+                found.append([(x0 + (x1 - x0) * share, y0 + (y1 - y0) * share) for share in ends])
+            done, left = done + step, left - step
+            if left <= 1e-9:
+                number += 1
+                left = dash[number % len(dash)]
+    return found
+
+
+def _write(image: Image.Image, words: Words, scale: float) -> None:
+    face = ImageFont.truetype(font_path(), words.height * scale / CAP_SHARE)
+    x, y = words.start
+    if not words.upwards:
+        ImageDraw.Draw(image).text((x * scale, y * scale), words.text, fill=words.colour, font=face, anchor="ls")
+        return
+    rise, tail = math.ceil(words.height * scale * 1.4), math.ceil(words.height * scale * 0.4)
+    mask = Image.new("L", (max(1, math.ceil(face.getlength(words.text)) + 2), rise + tail), 0)
+    ImageDraw.Draw(mask).text((0, rise), words.text, fill=255, font=face, anchor="ls")
+    turned = mask.rotate(90, expand=True)
+    at = (round(x * scale) - rise, round(y * scale) - turned.height)
+    image.paste(Image.new("RGB", turned.size, words.colour), at, turned)

@@ -1,0 +1,51 @@
+"""A long piece broken into strips that stand under each other, so that what is written on it stays readable."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+
+from jobs.plan import PieceUse, Placement, Plan, Span
+
+LONGEST_IN = Fraction(240)
+_SHORTEST_IN = Fraction(100)
+_CUTS_A_STRIP = 9
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A stretch of one piece with the cuts that touch it."""
+
+    use: PieceUse
+    span: Span
+    placements: tuple[Placement, ...]
+
+
+def longest_strip(plan: Plan) -> Fraction:
+    """How long strips may be, in inches: shorter where there are short cuts, so that their names can be read."""
+    shortest = min((p.cut.length for p in plan.placements), default=LONGEST_IN)
+    return min(LONGEST_IN, max(_SHORTEST_IN, shortest * _CUTS_A_STRIP))
+
+
+def strips_of(plan: Plan, use: PieceUse) -> tuple[Strip, ...]:
+    """The piece in strips no longer than ``longest_strip``, broken between cuts wherever that is possible."""
+    longest = longest_strip(plan)
+    placed = sorted((p for p in plan.placements if p.piece == use.number), key=lambda p: p.start)
+    breaks = sorted({edge for p in placed for edge in (p.start, p.end)} | {use.piece.length})
+    inside = [(p.start, p.end) for p in placed]
+    strips: list[Strip] = []
+    at = Fraction(0)
+    while at < use.piece.length:
+        left = use.piece.length - at
+        even = at + left / math.ceil(left / longest)
+        free = [
+            b
+            for b in breaks
+            if at + longest / 3 < b <= at + longest and not any(start < b < end for start, end in inside)
+        ]
+        end = use.piece.length if left <= longest else min(free, key=lambda b: abs(b - even), default=even)
+        span = Span(at, end)
+        strips.append(Strip(use, span, tuple(p for p in placed if p.start < end and p.end > at)))
+        at = end
+    return tuple(strips)

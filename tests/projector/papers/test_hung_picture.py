@@ -1,0 +1,130 @@
+"""The panels as they hang: mirrored pairs mirror, rows are level and where they were asked for."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from jobs.job import Allowances, Print, Repeat, Symmetry, Window
+from jobs.plan import Hand, Plan, Way
+from projector.papers.drawing import Path
+from projector.papers.hung_panel import hung_panels
+from projector.papers.hung_picture import hung_picture
+from projector.papers.motif import motif_of
+from tests.projector.scene.plans import Wish, plan_of
+
+F = Fraction
+
+
+def level_pair() -> Plan:
+    """A turned pair with rows 6 below the cut top in both: rows at 5 + 12 k.
+
+    The left cut starts at 5 + 0 - 6 + 12 = 11 (top first); the right one ends 6 beyond a row, at 185 + 6 = 191.
+    """
+    plan = plan_of(
+        Wish(
+            lengths=(F(80), F(80)),
+            start=F(11),
+            gap=F(20),
+            repeat=Repeat(F(12), F(13)),
+            first_row=F(5),
+            piece=F(220),
+            allowances=Allowances(F(4), F(8), F(2), F(1, 2), F(1)),
+        )
+    )
+    assert [(p.start, p.end) for p in plan.placements] == [(11, 91), (111, 191)]
+    return plan
+
+
+def test_rows_of_a_turned_pair_hang_level_where_they_were_asked_for():
+    left, right = hung_panels(level_pair(), "Orchard window")
+    # a row 6 below the cut top, of which 4 are heading: 2 below the finished top; 68 in hang
+    assert left.rows_below_top == right.rows_below_top == (2, 14, 26, 38, 50, 62)
+    assert left.length == right.length == 68
+
+
+def test_a_turned_pair_is_its_own_mirror_image():
+    left, right = hung_panels(level_pair(), "Orchard window")
+    mirrored = {(left.width - m.from_left, m.below_top, -m.right) for m in left.motifs if 0 < m.below_top < 68}
+    # half a turn reverses the motif in both directions; its top-to-bottom mirror takes the second one back
+    assert {(m.from_left, m.below_top, m.right) for m in right.motifs if 0 < m.below_top < 68} == mirrored
+
+
+def test_the_finished_width_leaves_out_selvedges_and_side_hems():
+    left, _ = hung_panels(level_pair(), "Orchard window")
+    assert left.width == 54 - 2 * F(1, 2) - 2 * 2
+
+
+def test_two_cuts_of_a_panel_stand_side_by_side_with_the_first_at_the_leading_edge():
+    plan = level_pair()
+    first, second = plan.placements
+    panel = tuple(
+        replace(p, cut=replace(p.cut, hand=Hand.RIGHT, number=n, of=2, way=Way.UPRIGHT, top_first=True))
+        for n, p in ((1, first), (2, second))
+    )
+    (hung,) = hung_panels(replace(plan, placements=panel), "Orchard window")
+    # near selvedge leads and hangs left; each cut gives 53 less side hem 2 and seam 1/2
+    assert hung.seams == (F(101, 2),)
+    assert hung.width == 101
+
+
+def test_shrinkage_is_taken_off_what_hangs():
+    plan = level_pair()
+    shrinks = replace(plan.job, cloth=replace(plan.job.cloth, shrinkage=F(1, 4)))
+    left, _ = hung_panels(replace(plan, job=shrinks), "Orchard window")
+    assert left.length == 51
+
+
+@pytest.mark.parametrize(
+    ("pattern", "top", "side", "half"),
+    [
+        (Print(), False, False, False),
+        (Print(top_to_bottom=Symmetry.MIRROR), True, False, False),
+        (Print(side_to_side=Symmetry.MIRROR), False, True, False),
+        (Print(top_to_bottom=Symmetry.MIRROR, side_to_side=Symmetry.MIRROR, half_turn=True), True, True, True),
+        (Print(half_turn=True), False, False, True),
+    ],
+)
+def test_the_motif_has_the_symmetry_of_the_print_and_no_other(pattern, top, side, half):
+    def looks(a, b):
+        return {
+            frozenset((round(a * x, 6) + 0.0, round(b * y, 6) + 0.0) for x, y in part) for part in motif_of(pattern)
+        }
+
+    assert (looks(1, -1) == looks(1, 1)) is top
+    assert (looks(-1, 1) == looks(1, 1)) is side
+    assert (looks(-1, -1) == looks(1, 1)) is half
+
+
+def test_the_picture_names_windows_hands_and_finished_sizes_and_stays_on_its_sheet():
+    drawing = hung_picture(level_pair())
+    texts = [words.text for words in drawing.words]
+    assert {"Orchard window", "left panel", "right panel", "49 in x 68 in"} <= set(texts)
+    for shape in drawing.shapes:
+        points = shape.points if isinstance(shape, Path) else [shape.box[:2], shape.box[2:]]
+        assert all(0 <= x <= drawing.width and 0 <= y <= drawing.height for x, y in points)
+
+
+def test_long_names_and_many_windows_do_not_run_into_each_other():
+    plan = level_pair()
+    names = ["Seminar room over the old stables, third from the stair", "Orchard window", "Long landing by the well"]
+    windows, placements = [], []
+    for name in names:
+        windows.append(replace(plan.job.windows[0], name=name))
+        placements += [replace(p, cut=replace(p.cut, window=name)) for p in plan.placements]
+    many = replace(plan, job=replace(plan.job, windows=tuple(windows)), placements=tuple(placements))
+    boxes = [words.box for words in hung_picture(many).words]
+    for number, a in enumerate(boxes):
+        assert not any(a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3] for b in boxes[:number])
+
+
+def test_nothing_laid_is_refused():
+    with pytest.raises(ValueError, match="nothing to hang"):
+        hung_picture(replace(level_pair(), placements=()))
+
+
+def test_windows_without_cuts_on_the_cloth_are_left_out():
+    plan = level_pair()
+    extra: Window = replace(plan.job.windows[0], name="Bare window")
+    more = replace(plan, job=replace(plan.job, windows=(*plan.job.windows, extra)))
+    assert "Bare window" not in [words.text for words in hung_picture(more).words]
