@@ -7,11 +7,13 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 
-from calibration.marks import Mark
+from calibration.marks import Mark, outside_frame
 from calibration.table import Table
 from jobs.job import Unit
+from jobs.numbers import show_number
 
 FEWEST, MOST = 4, 12
+FINEST_TAPE = 64
 INSET = 0.1
 PLACES = (
     (INSET, 1 - INSET),
@@ -108,10 +110,20 @@ class Calibrating:
 
 
 def begin(width_px: int, height_px: int, unit: Unit, marks: Sequence[Mark] = ()) -> Calibrating:
-    """A calibration of a frame of this size, its crosses in the corners (or where earlier ``marks`` had them)."""
-    pixels = [mark.pixel for mark in marks[:MOST]]
-    pixels += [start_of(i, width_px, height_px) for i in range(len(pixels), FEWEST)]
-    return Calibrating(width_px, height_px, unit, tuple(Cross(pixel) for pixel in pixels))
+    """A calibration of a frame of this size, its crosses in the corners (or where earlier ``marks`` had them).
+
+    Earlier marks are left aside when one of them lies outside the frame: they were made for another screen.
+    """
+    earlier = [] if outside_frame(marks, width_px, height_px) else [_again(mark, unit) for mark in marks[:MOST]]
+    fresh = [Cross(start_of(i, width_px, height_px)) for i in range(len(earlier), FEWEST)]
+    return Calibrating(width_px, height_px, unit, (*earlier, *fresh))
+
+
+def _again(mark: Mark, unit: Unit) -> Cross:
+    """An earlier mark's cross, with its inches ready to be entered where a tape reads them exactly."""
+    x, y = (Fraction(length) for length in mark.table)
+    readable = unit is Unit.INCH and max(x.denominator, y.denominator) <= FINEST_TAPE
+    return Cross(mark.pixel, (show_number(x), show_number(y)) if readable else ("", ""))
 
 
 def start_of(number: int, width_px: int, height_px: int) -> tuple[float, float]:

@@ -14,8 +14,8 @@ from projector.session.host import Pixels
 
 Eye = Callable[[Pixels], NDArray[np.uint8]]
 """What is seen, (height, width, 3) red, green, blue, when a frame of light falls on the table."""
-EyeAt = Callable[[Stop], Eye]
-"""The eye over the table as the cloth lies at a stop."""
+EyeAt = Callable[[Stop, tuple[int, int]], Eye]
+"""The eye over the table as the cloth lies at a stop, for a picture of so many pixels (width, height)."""
 KEPT = 4
 """How many stops' views of the table are kept ready."""
 
@@ -26,7 +26,7 @@ class Demo:
     def __init__(self, cutting: Cutting, eye_at: EyeAt, size_px: tuple[int, int]) -> None:
         self.cutting = cutting
         self._size_px = size_px
-        self._eye_at = lru_cache(maxsize=KEPT)(lambda at: eye_at(cutting.session.stops[at]))
+        self._eye_at = lru_cache(maxsize=KEPT)(lambda at: eye_at(cutting.session.stops[at], size_px))
         width, height = cutting.size_px
         self._frame: Pixels = np.zeros((height, width), np.uint32)
 

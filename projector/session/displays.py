@@ -58,3 +58,9 @@ def chosen(displays: tuple[Display, ...], number: int | None) -> Display:
     if not 1 <= number <= len(displays):
         raise UnknownDisplayError(number, len(displays))
     return displays[number - 1]
+
+
+def window_size(display: Display) -> tuple[int, int]:
+    """Width and height of an ordinary window that fits a screen with room for bars and borders: 16 to 10."""
+    width = min(int(display.width_px * 0.92), int(display.height_px * 0.84 * 1.6))
+    return width, int(width / 1.6)

@@ -15,12 +15,12 @@ from jobs.plan import Plan
 from projector.session.calibrating_host import Calibration, SaveTable
 from projector.session.cutting_host import Cutting
 from projector.session.demo_host import Demo, EyeAt
-from projector.session.displays import Display
+from projector.session.displays import Display, NoDisplayError, window_size
 from projector.session.keys import DEFAULT_KEYS, Keys
 from projector.session.lighting import bench_of
 from projector.session.recording import Record, not_kept
 from projector.session.state import Session
-from projector.session.window import Clock, OnFrame, run_full_screen, run_in_window
+from projector.session.window import Clock, OnFrame, displays, run_full_screen, run_in_window
 
 
 def run_cutting(
@@ -52,7 +52,7 @@ def run_demo(
     *,
     record: Record = not_kept,
     done: Iterable[str] = (),
-    size_px: tuple[int, int] = (1280, 720),
+    size_px: tuple[int, int] | None = None,
     keys: Keys = DEFAULT_KEYS,
     lit_width_in: float | None = None,
     on_frame: OnFrame | None = None,
@@ -60,8 +60,13 @@ def run_demo(
 ) -> Session:
     """The same session in an ordinary window, its light seen on the simulated table; the session as it was left.
 
-    ``eye_at(stop)(frame)`` is the picture (height, width, 3) of the table, of ``size_px``.
+    ``eye_at(stop, size_px)(frame)`` is the picture (height, width, 3) of the table; ``size_px`` (width, height) fits
+    the first screen unless given. Raises ``NoDisplayError`` where there is no screen.
     """
+    found = displays()
+    if not found:
+        raise NoDisplayError
+    size_px = size_px or window_size(found[0])
     cutting = Cutting(bench_of(plan, table, keys, lit_width_in), table, record, done)
     run_in_window(Demo(cutting, eye_at, size_px), f"lightchalk: {plan.job.title}", on_frame=on_frame, clock=clock)
     return cutting.session

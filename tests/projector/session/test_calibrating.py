@@ -81,6 +81,20 @@ def test_earlier_marks_give_the_crosses_their_places() -> None:
     assert len(state.crosses) == 4
 
 
+def test_earlier_inches_need_only_be_confirmed() -> None:
+    marks = [Mark((60.25, 0), (11.25, 12.5)), Mark((0.1, 0), (500.5, 12.5))]
+    state = begin(*SIZE, Unit.INCH, marks)
+    # 0.1 in is no reading of a tape in 64ths, so it is asked for anew.
+    assert [cross.typed for cross in state.crosses[:2]] == [("60 1/4", "0"), ("", "")]
+    state, _ = keys(state, "Space", "Enter", "Enter", "Enter")
+    assert state.crosses[0].table == (Fraction(241, 4), 0)
+
+
+def test_earlier_marks_of_another_screen_are_left_aside() -> None:
+    marks = [Mark((0, 0), (11.25, 12.5)), Mark((9, 0), (2500.5, 12.5))]
+    assert begin(*SIZE, Unit.INCH, marks) == begin(*SIZE, Unit.INCH)
+
+
 @pytest.mark.parametrize(
     ("key", "moved"),
     [

@@ -13,6 +13,7 @@ import pytest
 
 from jobs.journal.events import progress
 from jobs.journal.file import JournalFile, read_journal
+from jobs.plan import Stop
 from projector.session import run
 from projector.session.cutting_host import Cutting
 from projector.session.displays import DisplayError, NoDisplayError, UnknownDisplayError, WrongSizeError
@@ -207,7 +208,7 @@ def test_the_demo_shows_the_light_on_the_simulated_table() -> None:
     view = View(rig, None, Outlook.over(*TABLE_IN, *size), TABLE_IN)
     hands = Hands(ANY, (pygame.K_b, "b"), ANY, ENTER, ESCAPE, ESCAPE)
     left = run.run_demo(
-        plan_of(2, 1), table_of(960, 540), lambda stop: view.seen, size_px=size, on_frame=hands, clock=rested()
+        plan_of(2, 1), table_of(960, 540), lambda stop, size_px: view.seen, size_px=size, on_frame=hands, clock=rested()
     )
     hands.done()
     assert left.done == ("cut-1",)
@@ -215,6 +216,23 @@ def test_the_demo_shows_the_light_on_the_simulated_table() -> None:
     packed = dark[..., 0] << 16 | dark[..., 1] << 8 | dark[..., 2]
     assert any(np.array_equal(frame, packed) for frame in hands.frames)
     assert not all(np.array_equal(frame, packed) for frame in hands.frames)
+
+
+def test_the_demo_fits_the_screen_and_says_so_where_there_is_none(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[tuple[int, int]] = []
+
+    def eye_at(stop: Stop, size_px: tuple[int, int]) -> Callable[[Pixels], np.ndarray]:
+        asked.append(size_px)
+        return lambda frame: np.zeros((*size_px[::-1], 3), np.uint8)
+
+    hands = Hands(ANY, ESCAPE, ESCAPE)
+    run.run_demo(plan_of(), table_of(960, 540), eye_at, on_frame=hands, clock=rested())
+    hands.done()
+    # 1024 x 768: 92 % of the width is 942, less than 84 % of the height x 1.6 = 1032; 942 / 1.6 = 588.
+    assert asked == [(942, 588)]
+    monkeypatch.setenv("SDL_VIDEODRIVER", "no such driver")
+    with pytest.raises(NoDisplayError):
+        run.run_demo(plan_of(), table_of(960, 540), eye_at)
 
 
 def typed(text: str) -> list[tuple[int, str]]:
