@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from jobs.lengths import show_cut
 from jobs.plan import Hand, Placement, Plan, Selvedge
 from projector.light.letters import text_width
@@ -17,6 +19,7 @@ _TOP_IN = 0.15
 _SMALL_IN = 0.095
 _GAP_IN = 0.09
 _EDGE_IN = 0.14
+_MOST_LINES = 5
 
 
 def cut_shapes(plan: Plan, placed: Placement, scale: Scale, *, lettered: bool) -> list[Shape]:
@@ -28,7 +31,9 @@ def cut_shapes(plan: Plan, placed: Placement, scale: Scale, *, lettered: bool) -
     ends, name = _ends(placed, scale), _name(plan, placed, scale)
     room = (left + 0.03, scale.upper + 0.03, right - 0.03, scale.lower - 0.03)
     lines = _apart([*ends[:1], *name, *ends[1:], *_sides(placed, scale)], room)
-    shapes: list[Shape] = [_plate(line, fill) for line in lines]
+    named = [line for line in lines if line in name]
+    shapes: list[Shape] = [_plate((line,), fill) for line in lines if line not in name]
+    shapes += [_plate(named, fill)] if named else []
     return [*shapes, *lines, *_chevrons(placed, scale), *_positions(plan, placed, scale)]
 
 
@@ -52,9 +57,9 @@ def _name(plan: Plan, placed: Placement, scale: Scale) -> list[Words]:
     texts = (cut.window, f"{cut.hand}, {cut.number} of {cut.of}", f"{cut.way}, {show_cut(cut.length, plan.job.unit)}")
     for height in (_TEXT_IN, 0.1, 0.085, _LEAST_IN):
         for upwards, room, deep in ((False, along, across), (True, across, along)):
-            lines = [line for text in texts for line in wrapped(text, height, room)]
+            lines = [*wrapped(texts[0], height, room), *texts[1:]]
             widest = max(text_width(line) for line in lines) * height
-            if widest <= room and len(lines) * (height + _GAP_IN) <= deep:
+            if widest <= room and len(lines) * (height + _GAP_IN) <= deep and len(lines) <= _MOST_LINES:
                 return _stacked(lines, height, placed, scale, upwards)
     upwards, room, deep = (True, across, along) if across > along else (False, along, across)
     lines = [line for text in texts if (line := shortened(text, _LEAST_IN, room))]
@@ -127,6 +132,8 @@ def _positions(plan: Plan, placed: Placement, scale: Scale) -> list[Shape]:
     return shapes
 
 
-def _plate(words: Words, fill: str) -> Path:
-    left, upper, right, lower = words.box
-    return Path(rectangle(left - 0.04, upper - 0.05, right + 0.04, lower + 0.03), fill=fill, closed=True)
+def _plate(words: Sequence[Words], fill: str) -> Path:
+    """A clear ground behind lines that stand together."""
+    left, upper, right, lower = zip(*(line.box for line in words), strict=True)
+    corners = rectangle(min(left) - 0.04, min(upper) - 0.05, max(right) + 0.04, max(lower) + 0.03)
+    return Path(corners, fill=fill, closed=True)

@@ -8,8 +8,8 @@ from jobs.plan import Placement
 from projector.scene.block import Block, Line
 from projector.scene.boxes import Box
 from projector.scene.fitting import Fitted, Room, fit
-from projector.scene.labels import name_of
-from projector.scene.lettering import shortened, wrapped
+from projector.scene.labels import name_lines
+from projector.scene.lettering import shortened
 from projector.scene.lit_stop import LitStop
 from projector.scene.marks import Hatch, Kind, Mark, Point
 from projector.scene.sizes import CLEAR_IN, DONE_IN, LEAST_LABEL_IN, NAME_IN
@@ -36,7 +36,7 @@ def _blocks(placed: Placement, width: float) -> Iterator[Block]:
     for scale in _SCALES:
         word = Line(Kind.DONE, "DONE", max(DONE_IN * scale, LEAST_LABEL_IN))
         height = max(NAME_IN * scale, LEAST_LABEL_IN)
-        lines = wrapped(name_of(placed.cut), height, width)
+        lines = name_lines(placed.cut, height, width)
         yield Block((word, *(Line(Kind.DONE, line, height) for line in lines)))
     short = shortened(placed.cut.window, LEAST_LABEL_IN, width)
     if short:

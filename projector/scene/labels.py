@@ -9,7 +9,7 @@ from projector.scene.block import Block, Line
 from projector.scene.boxes import Box
 from projector.scene.fitting import Fitted, Room, fit
 from projector.scene.folds import side_folds
-from projector.scene.lettering import shortened, wrapped
+from projector.scene.lettering import shortened, text_width, wrapped
 from projector.scene.lit_stop import LitStop
 from projector.scene.marks import Kind
 from projector.scene.match_marks import seam_lines
@@ -23,6 +23,13 @@ _SLACK_IN = 0.01
 def name_of(cut: Cut) -> str:
     """Whose cut it is, as on the tag: window, hand, number."""
     return f"{cut.window}, {cut.hand.value}, {cut.number} of {cut.of}"
+
+
+def name_lines(cut: Cut, height: float, width: float) -> tuple[str, ...]:
+    """The name on one line, or the window's name wrapped and hand and number together under it."""
+    if text_width(name_of(cut), height) <= width:
+        return (name_of(cut),)
+    return (*wrapped(cut.window, height, width), f"{cut.hand.value}, {cut.number} of {cut.of}")
 
 
 def cut_labels(lit: LitStop, flaws: tuple[Box, ...]) -> tuple[Fitted, ...]:
@@ -64,7 +71,7 @@ def main_blocks(lit: LitStop, region: Box) -> Iterator[Block]:
             foot = Line(Kind.LETTER, "FOOT", max(FOOT_IN * scale, LEAST_LABEL_IN))
             head = (foot, way) if lit.shows_foot else (way,)
         height = max(NAME_IN * scale, LEAST_LABEL_IN)
-        lines = wrapped(name_of(lit.placement.cut), height, region.width)
+        lines = name_lines(lit.placement.cut, height, region.width)
         if len(lines) <= 4:
             yield Block((*head, *(Line(Kind.LETTER, line, height) for line in lines)))
     yield Block((*head, *_short_name(lit.placement.cut, region.width)))

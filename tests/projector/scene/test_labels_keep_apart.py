@@ -78,6 +78,7 @@ def test_letters_keep_apart_from_letters_and_lines_and_stay_on_lit_cloth(wish, d
         for text, box in zip(texts, boxes, strict=True):
             assert text.height >= LEAST_LABEL_IN
             assert not any(box.overlaps(line) for line in lines), text
+        assert not any(t.text.endswith(" of") for t in texts)
         if stop.placement.cut.id not in done and "top" in stop.shows:
             assert [t.text for t in texts].count("TOP") == 1
 
