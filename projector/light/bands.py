@@ -101,7 +101,7 @@ def spans_of(bands: Bands, width_px: int, height_px: int) -> Spans:
         bands.half + bands.growth * np.clip(first - bands.column, 0.0, bands.length.clip(0.0)),
         bands.half + bands.growth * np.clip(stop - bands.column, 0.0, bands.length.clip(0.0)),
     )
-    need = np.floor(2.0 * np.minimum(half_seen, width_px + height_px) + 2.0).astype(np.int64) + 1
+    need = np.floor(2.0 * half_seen + 2.0).astype(np.int64) + 1
     band = np.arange(len(first))
     spans = Spans(
         np.concatenate([band, band, band]),

@@ -78,6 +78,7 @@ def draw_fills(frame: Packed, fills: Sequence[Fill], palette: Palette, scratch: 
     Raises ValueError for points that are not numbers.
     """
     seen = [(fill, box) for fill in fills if (box := _box_of(fill, frame.shape[1], frame.shape[0])) is not None]
+    palette.rows_of(np.array([fill.colour for fill, _ in seen], np.uint32))
     begin = total = 0
     for number, (_, box) in enumerate(seen):
         if total and total + box.cells > BATCH_PX:

@@ -20,6 +20,10 @@ COVERAGE_LENGTH = COVERAGE_STEPS + 1
 NARROW_STEPS = 256
 """Steps a pixel of the table for lines less than two pixels wide, in distance and in half width."""
 NARROW_LENGTH = EDGE_REACH * NARROW_STEPS + 1
+NARROW_SIZE = (NARROW_STEPS + 1) * NARROW_LENGTH
+MOST_COLOURS = 32
+"""Colours kept at once. Places in the tables of narrow lines are counted in single precision, which is exact to half a
+step up to 2^23, or 42 colours."""
 
 
 @lru_cache(maxsize=1)
@@ -34,25 +38,43 @@ def narrow_levels() -> NDArray[np.intp]:
 
 @dataclass
 class Palette:
-    """Tables for the colours met so far: by distance inside an edge, and by coverage; rows follow ``numbers``."""
+    """Tables for the colours met so far, one after the other: by distance inside an edge, by coverage, and by width
+    and distance for narrow lines. ``numbers`` tells the place of each colour."""
 
     gamma: float
     numbers: dict[int, int] = field(default_factory=dict)
     by_edge: Packed = field(default_factory=lambda: np.zeros(0, np.uint32))
     by_coverage: Packed = field(default_factory=lambda: np.zeros(0, np.uint32))
+    by_width: Packed = field(default_factory=lambda: np.zeros(0, np.uint32))
 
     def rows_of(self, colours: NDArray[np.uint32]) -> NDArray[np.intp]:
         """Row of each colour (0xRRGGBB), adding tables for new ones."""
         found, back = np.unique(colours, return_inverse=True)
-        return np.array([self.row_of(int(colour)) for colour in found], np.intp)[back]
+        wanted = [int(colour) for colour in found]
+        if len(self.numbers) + sum(colour not in self.numbers for colour in wanted) > MOST_COLOURS:
+            self.forget()
+        return np.array([self.row_of(colour) for colour in wanted], np.intp)[back]
 
     def row_of(self, colour: int) -> int:
-        """Row of one colour."""
+        """Row of one colour; good until the next call of ``rows_of``."""
         if colour not in self.numbers:
             offsets = (np.arange(EDGE_LENGTH) / EDGE_STEPS - EDGE_REACH).astype(np.float32)
             coverage = (np.arange(COVERAGE_LENGTH) / COVERAGE_STEPS).astype(np.float32)
             edge = packed_values(tent_step(offsets), colour, self.gamma)
+            levels = packed_values(coverage, colour, self.gamma)
             self.by_edge = np.concatenate([self.by_edge, edge])
-            self.by_coverage = np.concatenate([self.by_coverage, packed_values(coverage, colour, self.gamma)])
+            self.by_coverage = np.concatenate([self.by_coverage, levels])
+            if len(self.numbers) < MOST_COLOURS:
+                self.by_width = np.concatenate([self.by_width, levels[narrow_levels()]])
             self.numbers[colour] = len(self.numbers)
         return self.numbers[colour]
+
+    @property
+    def has_widths(self) -> bool:
+        """Whether ``by_width`` holds every colour in use."""
+        return len(self.numbers) <= MOST_COLOURS
+
+    def forget(self) -> None:
+        """Drops all tables."""
+        self.numbers.clear()
+        self.by_edge = self.by_coverage = self.by_width = np.zeros(0, np.uint32)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 import numpy as np
@@ -17,9 +17,9 @@ from projector.light.palette import (
     EDGE_REACH,
     EDGE_STEPS,
     NARROW_LENGTH,
+    NARROW_SIZE,
     NARROW_STEPS,
     Palette,
-    narrow_levels,
 )
 from projector.light.segments import Segments
 
@@ -58,17 +58,28 @@ class Scratch:
         self.distance = np.empty(CHUNK, np.float32)
         self.work = np.empty(CHUNK, np.float32)
         self.index = np.empty(CHUNK, np.intp)
-        self.level = np.empty(CHUNK, np.intp)
+        self.numbers = np.arange(CHUNK)
         self.value = np.empty(CHUNK, np.uint32)
+
+    def counter(self, size: int) -> Indices:
+        """0, 1, 2, ... ``size`` of them."""
+        return self.numbers[:size]
+
+
+def single(values: NDArray[np.float64]) -> Floats:
+    """In single precision."""
+    return values.astype(np.float32)
 
 
 def draw_lines(raster: Raster, lines: Segments, palette: Palette, scratch: Scratch) -> None:
     """Raises every pixel that a line touches to the line's value there; the most covered wins at crossings."""
-    bands = bands_of(lines)
+    # No line needs to be wider than the frame is wide and high together; rows beyond are never shown.
+    widest = float(raster.width_px + raster.height_px)
+    bands = bands_of(replace(lines, widths=np.minimum(lines.widths, widest)))
     spans = spans_of(bands, raster.width_px, raster.height_px)
     rows = palette.rows_of(lines.colours)
     thin = (bands.half < 1.0) | (bands.half + bands.growth * bands.length < 1.0)
-    thin_all = (bands.half <= 1.0) & (bands.half + bands.growth * bands.length <= 1.0)
+    thin_all = (bands.half <= 1.0) & (bands.half + bands.growth * bands.length <= 1.0) & palette.has_widths
     # A line that grows from thin to wide is worked out like an end: rare, and right everywhere.
     way = np.where(spans.near_end | (thin & ~thin_all)[spans.band], ENDS, np.where(thin[spans.band], NARROW, WIDE))
     order = np.lexsort((spans.band, way, spans.rows))
@@ -93,33 +104,39 @@ def _draw_columns(
     def spread(values: NDArray[Number]) -> NDArray[Number]:
         return np.repeat(values, width)
 
-    # Everything that a span has in common is worked out once and spread over its columns.
-    number = np.arange(int(width.sum())) - spread(np.cumsum(width) - width)
+    # What a span has in common is worked out once, exactly, and spread over its columns in single precision: the
+    # numbers stay below the frame's size, so rounding stays below 0.0003 px.
+    column = scratch.counter(int(width.sum())) - spread(np.cumsum(width) - width)
+    number = column.astype(np.float32)
     start = spans.first + 0.5 - bands.column[chosen]
-    centre = spread(bands.row[chosen] + bands.slope[chosen] * start) + spread(bands.slope[chosen]) * number
+    centre = spread(single(bands.slope[chosen])) * number
+    centre += spread(single(bands.row[chosen] + bands.slope[chosen] * start))
+    growth = spread(single(bands.growth[chosen]))
     if way == ENDS:
-        along = spread(start) + number
-        reach = np.clip(along, 0.0, spread(bands.length[chosen]))
-        half = spread(bands.half[chosen]) + spread(bands.growth[chosen]) * reach
+        number += spread(single(start))
+        half = growth * np.clip(number, np.float32(0.0), spread(single(bands.length[chosen])))
+        half += spread(single(bands.half[chosen]))
     else:
-        half = spread(bands.half[chosen] + bands.growth[chosen] * start) + spread(bands.growth[chosen]) * number
-    top = np.floor(centre - half - 1.5) + 1.0
-    offset = (top + 0.5 - centre).astype(np.float32)
-    across = half.astype(np.float32)
+        half = growth * number
+        half += spread(single(bands.half[chosen] + bands.growth[chosen] * start))
+    top = centre - half
+    top -= np.float32(1.5)
+    np.ceil(top, out=top)
+    offset = top - centre
+    offset += np.float32(0.5)
     steep = bands.steep[chosen]
     row_step, column_step = np.where(steep, 1, raster.stride), np.where(steep, raster.stride, 1)
-    base = spread((spans.first + MARGIN) * column_step) + spread(column_step) * number
-    last = np.where(steep, raster.width_px, raster.height_px) if spans.rows[0] > MARGIN - 4 else None
-    places = _Places(
-        base, top.astype(np.intp), spread(row_step), int(spans.rows[0]), None if last is None else spread(last)
-    )
+    column *= spread(column_step)
+    column += spread((spans.first + MARGIN) * column_step)
+    last = spread(np.where(steep, raster.width_px, raster.height_px)) if spans.rows[0] > MARGIN - 4 else None
+    places = _Places(column, top.astype(np.intp), spread(row_step), int(spans.rows[0]), last)
     table = spread(rows[chosen])
     if way == WIDE:
-        _one_edge(raster, places, offset, across, table, palette, scratch)
+        _one_edge(raster, places, offset, half, table, palette, scratch)
     elif way == NARROW:
-        _narrow(raster, places, offset, across, table, palette, scratch)
+        _narrow(raster, places, offset, half, table, palette, scratch)
     else:
-        _near_ends(raster, places, offset, across, _Ends(bands, spread(chosen), along), table, palette)
+        _near_ends(raster, places, offset, half, _Ends(bands, spread(chosen), number), table, palette)
 
 
 class _Places:
@@ -147,11 +164,11 @@ class _Ends:
     In pixels along the line times the stretch, so that one column is one tent step, as across the line.
     """
 
-    def __init__(self, bands: Bands, band: Indices, along: NDArray[np.float64]) -> None:
-        square = bands.stretch[band] ** 2
-        self.start = (along * square).astype(np.float32)
-        self.rest = ((bands.length[band] - along) * square).astype(np.float32)
-        self.lean = bands.slope[band].astype(np.float32)
+    def __init__(self, bands: Bands, band: Indices, along: Floats) -> None:
+        square = single(bands.stretch**2)[band]
+        self.start = along * square
+        self.rest = (single(bands.length)[band] - along) * square
+        self.lean = single(bands.slope)[band]
         self.goes_on = bands.joined[band].T
         self.any_joined = bool(self.goes_on.any())
         # Both ends share a pixel only in pieces shorter than the filter.
@@ -198,17 +215,14 @@ def _narrow(
     """Lines less than two pixels wide, away from their ends: both edges enter, from a table by width and distance."""
     size = len(offset)
     distance, work = scratch.distance[:size], scratch.work[:size]
-    index, value, level = scratch.index[:size], scratch.value[:size], scratch.level[:size]
-    levels, colour = narrow_levels(), table * COVERAGE_LENGTH
-    by_width = np.rint(half * NARROW_STEPS) * NARROW_LENGTH + np.float32(0.5)
+    index, value = scratch.index[:size], scratch.value[:size]
+    by_width = np.rint(half * NARROW_STEPS) * NARROW_LENGTH + (table * NARROW_SIZE + 0.5).astype(np.float32)
     np.multiply(offset, NARROW_STEPS, out=distance)
     for number in range(places.need):
         np.abs(distance, out=work)
         work += by_width
         np.copyto(index, work, casting="unsafe")
-        np.take(levels, index, out=level, mode="clip")
-        level += colour
-        np.take(palette.by_coverage, level, out=value, mode="clip")
+        np.take(palette.by_width, index, out=value, mode="clip")
         np.maximum.at(raster.flat, places.row(number), value)
         distance += NARROW_STEPS
 
