@@ -11,8 +11,8 @@ from jobs.plan import Cut
 def assigned(order: Iterable[Shape], cuts: Sequence[Cut], shapes: Sequence[Shape]) -> tuple[Cut, ...]:
     """A cut for each shape of ``order``: the panels of one window next to each other where shapes allow.
 
-    ``cuts`` in the order of the job, with their ``shapes``. Among equal shapes the next cut of the same panel comes
-    first, then one of the same window, then the one that stands first in the job.
+    ``cuts`` in the order of the job, with their ``shapes``. Among equal shapes one of the same window as the cut before
+    comes first, then the one that stands first in the job.
     """
     free: dict[Shape, list[tuple[int, Cut]]] = {}
     for number, (cut, shape) in enumerate(zip(cuts, shapes, strict=True)):
@@ -20,13 +20,7 @@ def assigned(order: Iterable[Shape], cuts: Sequence[Cut], shapes: Sequence[Shape
     chosen: list[Cut] = []
     for shape in order:
         last = chosen[-1] if chosen else None
-        number, cut = min(free[shape], key=lambda entry: (_strange(entry[1], last), entry[0]))
+        number, cut = min(free[shape], key=lambda entry: (last is None or entry[1].window != last.window, entry[0]))
         free[shape].remove((number, cut))
         chosen.append(cut)
     return tuple(chosen)
-
-
-def _strange(cut: Cut, last: Cut | None) -> int:
-    if last is None or cut.window != last.window:
-        return 2
-    return 0 if cut.panel == last.panel else 1

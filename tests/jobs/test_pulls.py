@@ -67,6 +67,13 @@ def test_a_table_of_just_one_repeat_is_enough():
     assert {edge for stop in found for edge in stop.shows} == {"top", "foot"}
 
 
+def test_the_margin_gives_way_on_a_very_short_table():
+    found = stops_of(1, 10, 2)
+    assert found[0].shows == ("top",)
+    assert found[0].cloth_at_left == 10 - Fraction(1, 2)
+    assert found[-1].shows == ("foot",)
+
+
 def test_nothing_is_lit_beyond_the_piece():
     (stop,) = stops_of(None, 90, 120, piece=104)
     assert stop.lit_to == 104

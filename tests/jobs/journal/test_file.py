@@ -56,10 +56,12 @@ def test_every_event_is_on_the_disk_before_append_returns(path, monkeypatch):
 def test_a_torn_tail_is_taken_away_before_anything_is_added(path):
     with JournalFile(path) as journal:
         tick(journal, "a")
-    path.write_bytes(path.read_bytes() + b'{"n":2,"ev')
+    whole = path.read_bytes()
+    path.write_bytes(whole + b'{"n":2,"ev')
     assert read_journal(path).torn
     with JournalFile(path) as journal:
         assert journal.torn
+        assert path.read_bytes() == whole
         tick(journal, "b")
     assert progress(read_journal(path).events) == ("a", "b")
     assert not read_journal(path).torn
@@ -137,6 +139,7 @@ def test_a_disk_that_cannot_even_be_cut_back_is_mended_by_the_next_event(path, m
                 journal.append("done", "a-cut-with-a-very-long-name", "plan", WHEN)
         tick(journal, "b")
     assert progress(read_journal(path).events) == ("b",)
+    assert not read_journal(path).torn
 
 
 def test_an_interrupted_append_records_nothing(path, monkeypatch):

@@ -98,6 +98,16 @@ def test_a_dozen_different_cuts_with_flaws_are_proved():
     assert found.proved
 
 
+def test_any_number_of_different_cuts_without_flaws_is_proved():
+    dice = random.Random(4)
+    shapes = [Shape(dice.randint(400, 900), dice.randrange(180)) for _ in range(400)]
+    strip = Strip(180, 40, 16)
+    found = shortest(strip, shapes)
+    assert found.proved
+    assert found.end == end_in_order(strip, found.order) < end_in_order(strip, shapes)
+    assert sorted(found.order) == sorted(shapes)
+
+
 def test_many_different_cuts_with_flaws_still_get_an_order():
     dice = random.Random(3)
     shapes = [Shape(dice.randint(400, 900), dice.randrange(180)) for _ in range(400)]
