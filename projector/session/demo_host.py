@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import lru_cache
+from concurrent.futures import Future, ThreadPoolExecutor
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,8 +16,27 @@ Eye = Callable[[Pixels], NDArray[np.uint8]]
 """What is seen, (height, width, 3) red, green, blue, when a frame of light falls on the table."""
 EyeAt = Callable[[Stop, tuple[int, int]], Eye]
 """The eye over the table as the cloth lies at a stop, for a picture of so many pixels (width, height)."""
-KEPT = 4
-"""How many stops' views of the table are kept ready."""
+
+
+class _Ahead:
+    """Eyes made one stop ahead, for making one takes about a second; only neighbours are kept, for each is large."""
+
+    def __init__(self, make: Callable[[int], Eye], count: int) -> None:
+        self._make, self._count = make, count
+        self._eyes: dict[int, Future[Eye]] = {}
+        self._maker = ThreadPoolExecutor(max_workers=1)
+
+    def at(self, stop: int) -> Eye:
+        """The eye at a stop; the one at the next stop is begun."""
+        for wanted in (stop, stop + 1):
+            if wanted < self._count and wanted not in self._eyes:
+                self._eyes[wanted] = self._maker.submit(self._make, wanted)
+        self._eyes = {at: eye for at, eye in self._eyes.items() if abs(at - stop) <= 1}
+        return self._eyes[stop].result()
+
+    def end(self) -> None:
+        """Begin nothing more."""
+        self._maker.shutdown(wait=False, cancel_futures=True)
 
 
 class Demo:
@@ -26,7 +45,8 @@ class Demo:
     def __init__(self, cutting: Cutting, eye_at: EyeAt, size_px: tuple[int, int]) -> None:
         self.cutting = cutting
         self._size_px = size_px
-        self._eye_at = lru_cache(maxsize=KEPT)(lambda at: eye_at(cutting.session.stops[at], size_px))
+        stops = cutting.session.stops
+        self._ahead = _Ahead(lambda at: eye_at(stops[at], size_px), len(stops))
         width, height = cutting.size_px
         self._frame: Pixels = np.zeros((height, width), np.uint32)
 
@@ -39,18 +59,23 @@ class Demo:
         return self.cutting.finished
 
     def key(self, name: str, quiet_s: float) -> bool:
-        return self.cutting.key(name, quiet_s)
+        return self._after(self.cutting.key(name, quiet_s))
 
     def click(self, pixel: tuple[int, int]) -> bool:
         return False
 
     def close(self) -> bool:
-        return self.cutting.close()
+        return self._after(self.cutting.close())
+
+    def _after(self, changed: bool) -> bool:
+        if self.finished:
+            self._ahead.end()
+        return changed
 
     def repeats(self, name: str) -> bool:
         return self.cutting.repeats(name)
 
     def paint(self, pixels: Pixels) -> None:
         self.cutting.paint(self._frame)
-        seen = self._eye_at(self.cutting.session.at)(self._frame).astype(np.uint32)
+        seen = self._ahead.at(self.cutting.session.at)(self._frame).astype(np.uint32)
         pixels[:] = seen[..., 0] << 16 | seen[..., 1] << 8 | seen[..., 2]

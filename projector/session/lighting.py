@@ -15,6 +15,7 @@ from projector.scene.marks import Kind, Point, Scene, Stroke, Text
 from projector.scene.moved import moved
 from projector.scene.stop_scene import scene_of_stop
 from projector.session.actions import Action
+from projector.session.area import words_area
 from projector.session.banner import columns, framed, note, words
 from projector.session.help import REMOTE, help_lines
 from projector.session.keys import DEFAULT_KEYS, Keys, spoken
@@ -23,13 +24,11 @@ from projector.session.words import lines_of
 
 CLEAR_IN = 0.5
 """Dark kept between words and a cut line."""
-EDGE_SHARE = 0.03
-"""Words keep off the edge of the light by this share of the way to its middle."""
 
 
 @dataclass(frozen=True)
 class Bench:
-    """What stays the same through a session: the plan, the lit area (convex, table inches), keys, reach across."""
+    """What stays the same through a session: the plan, where words may stand (convex, inches), keys, reach across."""
 
     plan: Plan
     area: tuple[Point, ...]
@@ -38,16 +37,13 @@ class Bench:
 
     @property
     def middle(self) -> Point:
-        """The point the light is turned about: the mean of the corners of the lit area."""
+        """The point the light is turned about: the mean of the corners of that area."""
         return (sum(x for x, _ in self.area) / len(self.area), sum(y for _, y in self.area) / len(self.area))
 
 
 def bench_of(plan: Plan, table: Table, keys: Keys = DEFAULT_KEYS, lit_width_in: float | None = None) -> Bench:
-    """The bench of a calibrated table: its lit area is where words are laid."""
-    outline = table.lit_area()
-    inside = outline.mean(axis=0) + (1 - EDGE_SHARE) * (outline - outline.mean(axis=0))
-    area = tuple((float(x), float(y)) for x, y in inside)
-    return Bench(plan, area, keys, lit_width_in)
+    """The bench of a calibrated table: words are laid where its marks are."""
+    return Bench(plan, words_area(table), keys, lit_width_in)
 
 
 def lit(session: Session, bench: Bench) -> Scene:

@@ -7,12 +7,15 @@ from itertools import combinations
 
 import pytest
 
+from calibration.marks import Mark
+from calibration.table import fit_table
 from jobs.job import Unit
 from projector.light.letters import text_width as set_width
 from projector.scene.boxes import Box, around
 from projector.scene.lettering import box_of
 from projector.scene.marks import Kind, Point, Scene, Stroke, Text
 from projector.session.actions import Action
+from projector.session.area import words_area
 from projector.session.help import help_lines
 from projector.session.keys import DEFAULT_KEYS
 from projector.session.lighting import Bench, bench_of, lit
@@ -52,6 +55,11 @@ def texts(scene: Scene) -> list[Text]:
     return [mark for mark in scene.marks if isinstance(mark, Text)]
 
 
+def ink(text: Text) -> Box:
+    """Where the letters as drawn lie, capitals to baseline."""
+    return around(text.at, set_width(text.text) * text.height, text.height)
+
+
 def inside(area: tuple[Point, ...], point: Point) -> bool:
     """Whether a point lies in a convex polygon, on the same side of every edge."""
     x, y = point
@@ -70,8 +78,7 @@ def test_every_page_of_words_lies_inside_the_light_and_its_lines_keep_apart(page
     bench = Bench(PLAN, AREAS[area])
     said = texts(lit(session, bench))
     assert len(said) >= 3
-    # Real widths of the letters as drawn, capitals to baseline.
-    boxes = [around(text.at, set_width(text.text) * text.height, text.height) for text in said]
+    boxes = [ink(text) for text in said]
     for box in boxes:
         assert all(inside(AREAS[area], corner) for corner in box.corners)
     assert not [pair for pair in combinations(boxes, 2) if pair[0].overlaps(pair[1])]
@@ -161,12 +168,28 @@ def test_each_layer_key_hides_its_marks_and_shows_them_again(action: Action, kin
     assert lit(after(action, action), bench) == lit(after(), bench)
 
 
-def test_words_keep_off_the_edge_of_the_calibrated_light() -> None:
+def test_words_stand_between_the_marks_and_inside_the_light() -> None:
     table = table_of(1920, 1080)
     bench = bench_of(PLAN, table)
     for session in PAGES.values():
         for text in texts(lit(session, bench)):
-            assert table.contains(box_of(text).corners).all()
+            assert table.contains(ink(text).corners).all()
+            assert Box(0, 0, 58, 50).holds(ink(text))
+
+
+def test_the_area_for_words_is_the_hull_of_the_marks_drawn_in() -> None:
+    marks = [Mark(at, (100 + 10 * at[0], 700 - 10 * at[1])) for at in ((0, 0), (60, 0), (60, 40), (0, 40), (30, 20))]
+    area = words_area(fit_table(marks, 800, 800))
+    # 3 % of the way from each corner to the middle (30, 20): 0.9 in along, 0.6 in across.
+    expected = ((0.9, 0.6), (59.1, 0.6), (59.1, 39.4), (0.9, 39.4))
+    assert sorted(area) == [pytest.approx(corner) for corner in sorted(expected)]
+
+
+def test_marks_outside_the_light_do_not_lead_words_there() -> None:
+    marks = [Mark(at, (100 + 10 * at[0], 700 - 10 * at[1])) for at in ((0, 0), (90, 0), (90, 40), (0, 40))]
+    table = fit_table(marks, 800, 800)
+    assert table.contains(words_area(table)).all()
+    assert max(x for x, _ in words_area(table)) > 60
 
 
 def test_the_help_page_names_every_key_that_does_something() -> None:
