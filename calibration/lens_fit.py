@@ -119,11 +119,18 @@ def choose_lens(marks: Sequence[Mark], width_px: int, height_px: int) -> LensFit
             trial = fit_lens(marks, width_px, height_px, terms)
         except NoConvergence:
             break
-        lens = trial.lens
-        if lens is None or max(abs(lens.k1), abs(lens.k2)) > LARGEST or not _needed(best, trial, coordinates):
+        if not _believable(trial.lens, width_px, height_px) or not _needed(best, trial, coordinates):
             break
         best = trial
     return best
+
+
+def _believable(lens: Lens | None, width_px: int, height_px: int) -> bool:
+    """Whether the lens is of a size that projectors have, and lights the frame to its corners without folding."""
+    if lens is None or max(abs(lens.k1), abs(lens.k2)) > LARGEST:
+        return False
+    corner = np.hypot(width_px, height_px) / 2 / lens.focal_px
+    return bool(lens.lit_radius(np.array([lens.reach_r]))[0] > 1.05 * corner)
 
 
 def _needed(without: LensFit, trial: LensFit, coordinates: int) -> bool:

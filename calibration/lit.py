@@ -24,4 +24,6 @@ def lit_points(table: Table, columns: int, rows: int, inset: float = 0.0) -> Arr
     back = homography.inverse(table.matrix) * table.side
     kept = ideal[homography.denominators(back, ideal) > table.flattest]
     points = homography.apply(back, kept)
-    return points if len(kept) == len(ideal) else np.vstack([points, table.lit_area()])
+    if len(kept) < len(ideal):
+        points = np.vstack([points, table.lit_area()])
+    return points[homography.denominators(table.matrix, points) * table.side > 0]

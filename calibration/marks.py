@@ -10,7 +10,8 @@ from itertools import combinations, permutations
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.homography import estimate
+from calibration.homography import apply, estimate
+from calibration.least_squares import NoConvergence
 from calibration.reach import BeyondHorizon
 from calibration.shapes import off_line, turns, wide_triples
 
@@ -48,6 +49,7 @@ class Trouble(StrEnum):
     IN_LINE = "in line"
     CROSSED = "crossed order"
     BEYOND_HORIZON = "beyond the horizon"
+    CONTRADICT = "contradict each other"
 
 
 @dataclass(frozen=True)
@@ -215,8 +217,12 @@ def _crossed(marks: Sequence[Mark]) -> list[MarkProblem]:
 
 
 def _beyond_horizon(marks: Sequence[Mark]) -> list[MarkProblem]:
+    places = tables_of(marks)
     try:
-        estimate(tables_of(marks), pixels_of(marks))
+        apply(estimate(places, pixels_of(marks)), places)
+    except NoConvergence:
+        what, advice = "the marks contradict each other", "check the inches and the pixel of each, or set them again"
+        return [MarkProblem(Trouble.CONTRADICT, (), what, advice)]
     except BeyondHorizon as beyond:
         numbers = tuple(index + 1 for index in beyond.points)
         what = f"{named(numbers)} would lie beyond the horizon of the map"

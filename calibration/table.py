@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from functools import cached_property
 
 import numpy as np
@@ -133,6 +133,33 @@ class Table:
             return 0.0
         back = homography.inverse(self.matrix) * self.side
         return float(homography.denominators(back, self.ideal(pixels_of(self.marks))).min()) / FARTHEST_VIEW
+
+    def through(self, affine: Array) -> Table:
+        """This table for places that ``affine`` (3, 3) brings to the places it was fitted for.
+
+        Marks and lens position are carried along, so predicted errors stay; a tape proof no longer holds and goes.
+        """
+        back = homography.inverse(affine)
+        places = homography.apply(back, tables_of(self.marks)).tolist()
+        marks = tuple(Mark((x, y), mark.pixel) for (x, y), mark in zip(places, self.marks, strict=True))
+        lens_position = self.lens_position
+        if lens_position:
+            x, y = homography.apply(back, [lens_position.foot_in])[0].tolist()
+            lens_position = replace(lens_position, foot_in=(x, y))
+        matrix = homography.normalise(self.matrix @ affine)
+        return replace(self, matrix=matrix, marks=marks, lens_position=lens_position, proof=None)
+
+    def on_surface(self, raised_in: float) -> Table:
+        """This table for cloth whose upper face lies ``raised_in`` above it.
+
+        Raises ``ValueError`` when no lens position is known (see ``possible_shift_in``), ``LensTooLow`` when the
+        surface does not lie below the lens.
+        """
+        if self.lens_position is None:
+            raise ValueError("the lens position is not known")
+        lower = replace(self.lens_position, height_in=self.lens_position.height_in - raised_in)
+        raised = self.through(self.lens_position.aiming(raised_in))
+        return replace(raised, lens_position=lower, proof=self.proof)
 
     def lit_area(self, along_edge: int = 16) -> Array:
         """Outline (N, 2) in table inches of what the frame lights, clipped short of the horizon; always finite.

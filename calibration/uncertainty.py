@@ -43,10 +43,14 @@ class LineError:
 
 
 class Uncertainty:
-    """Predicted errors of a fitted table. ``scale`` is more than 1 when the marks themselves show worse placing."""
+    """Predicted errors of a fitted table.
 
-    def __init__(self, table: Table) -> None:
+    ``scale`` multiplies the stated placing errors; left out, it is more than 1 when the marks themselves show worse.
+    """
+
+    def __init__(self, table: Table, scale: float | None = None) -> None:
         self.table = table
+        self._given_scale = scale
         self.places = tables_of(table.marks)
         pixels = pixels_of(table.marks)
         self._to_source = homography.similarity(self.places)
@@ -81,6 +85,8 @@ class Uncertainty:
     @cached_property
     def scale(self) -> float:
         """1, or by how much the marks disagree beyond their placing when that is no chance (``CLUMSY_CHANCE``)."""
+        if self._given_scale is not None:
+            return self._given_scale
         total = self.squares
         if self.freedom < 1 or squares_tail(total, self.freedom) >= CLUMSY_CHANCE:
             return 1.0

@@ -1,0 +1,114 @@
+"""Check marks: marks that were not used in the fit, held against what was predicted."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calibration import words
+from calibration.advice import first_targets
+from calibration.marks import Mark, named, pixels_of, tables_of
+from calibration.quantiles import radial_quantile
+from calibration.table import Table
+from calibration.uncertainty import Uncertainty
+
+Array = NDArray[np.float64]
+
+TOLERANCE_IN = 1 / 16
+
+
+class Verdict(StrEnum):
+    """How a measured thing stands to what was predicted."""
+
+    AGREES = "agrees"
+    DOUBTFUL = "doubtful"
+    MISSES = "misses"
+
+
+def verdict_of(chance: float, count: int) -> Verdict:
+    """The verdict on one of ``count`` disagreements that has this chance of being so large by honest placing."""
+    if chance >= 0.05:
+        return Verdict.AGREES
+    return Verdict.MISSES if chance < 0.01 / count else Verdict.DOUBTFUL
+
+
+@dataclass(frozen=True)
+class CheckedMark:
+    """One check mark: how far the light misses it, and the distance it was expected within in 95 % of cases."""
+
+    mark: Mark
+    missed_in: float
+    expected_in: float
+    chance: float
+    verdict: Verdict
+
+
+@dataclass(frozen=True)
+class Check:
+    """All check marks; the overall verdict is the worst of theirs."""
+
+    marks: tuple[CheckedMark, ...]
+    tolerance_in: float
+
+    @property
+    def verdict(self) -> Verdict:
+        """``MISSES`` if any does, else ``DOUBTFUL`` if any is, else ``AGREES``."""
+        found = {checked.verdict for checked in self.marks}
+        return next(verdict for verdict in reversed(Verdict) if verdict in found)
+
+    @property
+    def within_tolerance(self) -> bool:
+        """Whether every check mark is met to the tolerance."""
+        return all(checked.missed_in <= self.tolerance_in for checked in self.marks)
+
+    def sentence(self, unit: str = "in") -> str:
+        """The verdict in words, and what to do."""
+        worst = max(self.marks, key=lambda checked: (-checked.chance, checked.missed_in))
+        number = self.marks.index(worst) + 1
+        missed, expected = words.length(worst.missed_in, unit), words.error(worst.expected_in, unit)
+        largest = words.length(max(checked.missed_in for checked in self.marks), unit)
+        if self.verdict == Verdict.AGREES and self.within_tolerance:
+            return f"The check marks agree with the calibration; the light misses them by {largest} at most."
+        if self.verdict == Verdict.AGREES:
+            return (
+                f"The light misses a check mark by {largest}. That was to be expected of these marks, but it is more "
+                f"than {words.length(self.tolerance_in, unit)}: set more marks."
+            )
+        where = f"The light misses check {named([number])} by {missed}, where up to {expected} was to be expected"
+        if self.verdict == Verdict.DOUBTFUL:
+            return f"{where}. Measure that mark once more, or check another one."
+        return f"{where}: a mark is wrong or the light is bent. Look over the marks, or set more at mid-edge."
+
+
+def check_targets(table: Table) -> Array:
+    """Pixels (4, 2) to light for check marks: the middles of the frame's edges.
+
+    The middle of the frame is left out, for a bent light fits there whatever it does elsewhere.
+    """
+    return first_targets(table.width_px, table.height_px, 8)[4:]
+
+
+def check_against(table: Table, marks: Sequence[Mark], tolerance_in: float = TOLERANCE_IN) -> Check:
+    """How far the light misses each check mark against prediction; ``marks`` (one or more) were not used in the fit.
+
+    Raises ``ValueError`` without marks and ``OutOfReach`` for a mark that the map does not reach.
+    """
+    if not marks:
+        raise ValueError("there is no check mark")
+    made, places = Uncertainty(table), tables_of(marks)
+    misses = table.to_table(pixels_of(marks)) - places
+    back = np.linalg.inv(table.jacobian(places))
+    covariance = made.covariance_in(places) + back @ made.placing_covariance_px(places) @ back.transpose(0, 2, 1)
+    squares = np.einsum("ni,nij,nj->n", misses, np.linalg.inv(covariance), misses)
+    expected = radial_quantile(covariance)
+    checked = []
+    for mark, missed, radius, square in zip(marks, misses, expected, squares, strict=True):
+        chance = math.exp(-0.5 * float(square))
+        distance = float(np.hypot(*missed))
+        checked.append(CheckedMark(mark, distance, float(radius), chance, verdict_of(chance, len(marks))))
+    return Check(tuple(checked), tolerance_in)
