@@ -15,6 +15,11 @@ from numpy.typing import NDArray
 
 from projector.light.segments import Array, Segments
 
+LEAST_PX = 1e-9
+"""A shorter line has no direction worth the name and lights nothing."""
+LEVEL_SLOPE = 1e-14
+"""A line with less slope is as good as level: over ten million columns it moves less than a millionth of a pixel."""
+
 Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
 
@@ -61,12 +66,12 @@ def bands_of(lines: Segments) -> Bands:
     start, end = np.where(back, end, start), np.where(back, start, end)
     widths = np.where(back, lines.widths[:, ::-1], lines.widths)
     length = end[:, 0] - start[:, 0]
-    safe = np.where(length > 0, length, 1.0)
+    safe = np.where(length > LEAST_PX, length, 1.0)
     slope = (end[:, 1] - start[:, 1]) / safe
     stretch = np.sqrt(1.0 + slope * slope)
     half = widths * (0.5 * stretch)[:, None]
     joined = np.where(back, lines.joined[:, ::-1], lines.joined)
-    drawn = (length > 0) & (widths.max(axis=1, initial=0.0) > 0)
+    drawn = (length > LEAST_PX) & (widths.max(axis=1, initial=0.0) > 0)
     growth = (half[:, 1] - half[:, 0]) / safe
     return Bands(
         steep, start[:, 0], start[:, 1], slope, half[:, 0], growth, stretch, np.where(drawn, length, -1.0), joined
@@ -115,7 +120,7 @@ def spans_of(bands: Bands, width_px: int, height_px: int) -> Spans:
 
 def _visible(bands: Bands, reach: Array, columns: Ints, rows: Ints) -> tuple[Array, Array]:
     """Columns between which a band comes within ``reach`` rows of the frame."""
-    flat = bands.slope == 0
+    flat = np.abs(bands.slope) < LEVEL_SLOPE
     slope = np.where(flat, 1.0, bands.slope)
     at_top = bands.column + (-reach - bands.row) / slope
     at_foot = bands.column + (rows + reach - bands.row) / slope

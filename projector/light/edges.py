@@ -45,10 +45,11 @@ def clipped_across(edges: Edges, widths: Array) -> Edges:
     width = widths[edges.box]
     seen = (np.minimum(edges.x0, edges.x1) < width) & (np.maximum(edges.x0, edges.x1) > 0) & (edges.x0 != edges.x1)
     edges, width = edges.where(seen), width[seen]
-    slope = (edges.y1 - edges.y0) / (edges.x1 - edges.x0)
+    run, rise = edges.x1 - edges.x0, edges.y1 - edges.y0
     x0, x1 = np.clip(edges.x0, 0.0, width), np.clip(edges.x1, 0.0, width)
-    # Only what is cut moves: an end inside keeps its place to the last bit.
-    y0, y1 = edges.y0 + slope * (x0 - edges.x0), edges.y1 + slope * (x1 - edges.x1)
+    # Only what is cut moves: an end inside keeps its place to the last bit. Shares stay in [-1, 1] where a slope
+    # could overflow.
+    y0, y1 = edges.y0 + (x0 - edges.x0) / run * rise, edges.y1 + (x1 - edges.x1) / run * rise
     return Edges(x0, y0, x1, y1, edges.box)
 
 
@@ -86,11 +87,11 @@ def split_at_columns(edges: Edges) -> Edges:
     x0, y0, x1, y1 = edges.x0[pick], edges.y0[pick], edges.x1[pick], edges.y1[pick]
     onward = np.where(edges.x1 >= edges.x0, 1.0, -1.0)
     begin = np.where(edges.x1 >= edges.x0, first, last)[pick] + number * onward[pick]
-    run = x1 - x0
-    slope = (y1 - y0) / np.where(run == 0.0, 1.0, run)
+    run, rise = x1 - x0, y1 - y0
+    run = np.where(run == 0.0, 1.0, run)
     is_first, is_last = number == 0, number == cuts[pick]
     start_x = np.where(is_first, x0, begin - onward[pick])
     stop_x = np.where(is_last, x1, begin)
-    start_y = np.where(is_first, y0, y0 + slope * (start_x - x0))
-    stop_y = np.where(is_last, y1, y0 + slope * (stop_x - x0))
+    start_y = np.where(is_first, y0, y0 + (start_x - x0) / run * rise)
+    stop_y = np.where(is_last, y1, y0 + (stop_x - x0) / run * rise)
     return Edges(start_x, start_y, stop_x, stop_y, edges.box[pick])

@@ -11,6 +11,9 @@ from numpy.typing import NDArray
 from projector.light.segments import Array
 from projector.scene.marks import Point
 
+LEAST_IN = 1e-9
+"""A leg shorter than this has no direction worth the name and is left out."""
+
 
 @dataclass(frozen=True)
 class Legs:
@@ -60,7 +63,7 @@ def legs_of(strokes: Sequence[tuple[Sequence[Point], int]], motion: Array | None
     flat = np.array([point for points, _ in strokes for point in points], np.float64).reshape(-1, 2)
     points = moved(flat, motion)
     stroke = np.repeat(np.arange(len(sizes)), sizes)
-    whole = (stroke[1:] == stroke[:-1]) & (points[1:] != points[:-1]).any(axis=1)
+    whole = (stroke[1:] == stroke[:-1]) & (np.abs(points[1:] - points[:-1]) > LEAST_IN).any(axis=1)
     begin = np.flatnonzero(whole)
     stroke = stroke[begin]
     starts, ends = points[begin], points[begin + 1]

@@ -66,6 +66,7 @@ def test_points_that_repeat_and_strokes_of_one_point_are_left_out() -> None:
     assert legs.looks.tolist() == [0, 2]
     assert not legs.joined.any()
     assert len(legs_of([])) == 0
+    assert dashed(legs_of([(((0, 0), (1e-300, 0)), 0)]), [MORSE]) == []
 
 
 def test_a_motion_moves_the_pattern_with_its_stroke() -> None:

@@ -86,3 +86,4 @@ def test_lines_that_are_no_numbers_are_refused() -> None:
 
 def test_a_line_without_length_or_width_lights_nothing() -> None:
     assert lit(segments([(50, 50), (9, 9)], [(50, 50), (90, 9)], [(3, 3), (0, 0)])).max() == 0
+    assert lit(segments([(0, 5), (0, 0)], [(5e-324, 5), (1e-300, 1e-305)], [(1, 9), (9, 1)])).max() == 0
