@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from projector.session.actions import Action
-from projector.session.keys import DEFAULT_KEYS, Keys, keys_for
+from projector.session.keys import DEFAULT_KEYS, Keys, keys_for, spoken
 
-REMOTE = (
-    "With a remote or a pedal alone: forward (Page Down) goes from stop to stop. After the last stop of a cut "
-    "the light asks: is it cut? Wait a second, then forward again ticks it and goes on; back (Page Up) says not yet. "
-    "A double press, a held or a bouncing key never ticks."
-)
+
+def remote_help(keys: Keys = DEFAULT_KEYS) -> str:
+    """How a remote or a pedal alone runs a whole job."""
+    forward, back = spoken(Action.NEXT_STOP, keys), spoken(Action.PREVIOUS_STOP, keys)
+    return (
+        f"With a remote or a pedal alone: forward ({forward}) goes from stop to stop. After the last stop of a cut the "
+        f"light asks: is it cut? Wait a second, then forward again ticks it and goes on; back ({back}) says not yet. "
+        "A double press, a held or a bouncing key never ticks."
+    )
 
 
 def help_lines(keys: Keys = DEFAULT_KEYS) -> tuple[tuple[str, str], ...]:

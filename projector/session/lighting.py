@@ -17,7 +17,7 @@ from projector.scene.stop_scene import scene_of_stop
 from projector.session.actions import Action
 from projector.session.area import words_area
 from projector.session.banner import columns, framed, note, words
-from projector.session.help import REMOTE, help_lines
+from projector.session.help import help_lines, remote_help
 from projector.session.keys import DEFAULT_KEYS, Keys, spoken
 from projector.session.state import Layer, Page, Session
 from projector.session.words import lines_of
@@ -60,7 +60,7 @@ def lit(session: Session, bench: Bench) -> Scene:
         case Page.LEAVE:
             return framed(lines_of(session, bench.plan.job.unit, bench.keys), bench.area)
         case Page.HELP:
-            return columns(help_lines(bench.keys), REMOTE, bench.area, "Keys")
+            return columns(help_lines(bench.keys), remote_help(bench.keys), bench.area, "Keys")
     return words(lines_of(session, bench.plan.job.unit, bench.keys), bench.area)
 
 

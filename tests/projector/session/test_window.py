@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import itertools
-import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
@@ -13,7 +12,6 @@ import pytest
 
 from jobs.journal.events import progress
 from jobs.journal.file import JournalFile, read_journal
-from jobs.plan import Stop
 from projector.session import run
 from projector.session.cutting_host import Cutting
 from projector.session.displays import DisplayError, NoDisplayError, UnknownDisplayError, WrongSizeError
@@ -22,62 +20,14 @@ from projector.session.lighting import bench_of
 from projector.session.recording import not_kept, recording_in
 from projector.session.state import Done, Page, Undone
 from projector.session.window import displays
-from projector.simulated.view import Outlook, View
+from tests.projector.session.hands import ANY, DUMMY, ENTER, ESCAPE, PAGE_DOWN, Hands, hurried, rested
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import TABLE_IN, rig_of, table_of
-
-DUMMY = (1024, 768)
-"""What SDL's dummy driver says its only screen measures."""
-GIVE_UP_S = 20.0
-
-PAGE_DOWN, ENTER, ESCAPE, ANY = pygame.K_PAGEDOWN, pygame.K_RETURN, pygame.K_ESCAPE, pygame.K_SPACE
+from tests.projector.session.rigs import table_of
 
 
 @pytest.fixture(autouse=True)
 def dummy(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
-
-
-class Hands:
-    """Presses one more of ``presses`` each time a frame is shown, and keeps the frames.
-
-    A press is a key, a key with what it types, or a posted event. A watchdog closes the window when nothing moves.
-    """
-
-    def __init__(self, *presses: int | tuple[int, str] | pygame.Event) -> None:
-        self.presses = list(presses)
-        self.frames: list[Pixels] = []
-        self._watchdog = threading.Timer(GIVE_UP_S, self._give_up)
-        self._watchdog.daemon = True
-        self._watchdog.start()
-
-    def __call__(self, frame: Pixels) -> None:
-        self.frames.append(frame)
-        if self.presses:
-            press = self.presses.pop(0)
-            if not isinstance(press, pygame.Event):
-                key, typed = press if isinstance(press, tuple) else (press, "")
-                press = pygame.Event(pygame.KEYDOWN, key=key, mod=0, unicode=typed)
-            pygame.event.post(press)
-
-    def done(self) -> None:
-        self._watchdog.cancel()
-        assert not self.presses, "the window was closed before all keys were pressed"
-
-    def _give_up(self) -> None:
-        for _ in range(3):
-            pygame.event.post(pygame.Event(pygame.QUIT))
-
-
-def rested() -> Callable[[], float]:
-    """A clock by which every press comes after a rest of at least a second."""
-    seconds = itertools.count()
-    return lambda: float(next(seconds))
-
-
-def hurried() -> float:
-    """A clock by which no time passes between presses."""
-    return 0.0
 
 
 @pytest.fixture
@@ -200,66 +150,6 @@ def test_dark_is_wholly_dark() -> None:
     run.run_cutting(plan_of(), table_of(*DUMMY), not_kept, on_frame=hands, clock=rested())
     hands.done()
     assert any(not frame.any() for frame in hands.frames)
-
-
-def test_the_demo_shows_the_light_on_the_simulated_table() -> None:
-    size = (640, 400)
-    rig = rig_of(960, 540)
-    view = View(rig, None, Outlook.over(*TABLE_IN, *size), TABLE_IN)
-    hands = Hands(ANY, (pygame.K_b, "b"), ANY, ENTER, ESCAPE, ESCAPE)
-    left = run.run_demo(
-        plan_of(2, 1), table_of(960, 540), lambda stop, size_px: view.seen, size_px=size, on_frame=hands, clock=rested()
-    )
-    hands.done()
-    assert left.done == ("cut-1",)
-    dark = view.seen(np.zeros((540, 960), np.uint32)).astype(np.uint32)
-    packed = dark[..., 0] << 16 | dark[..., 1] << 8 | dark[..., 2]
-    assert any(np.array_equal(frame, packed) for frame in hands.frames)
-    assert not all(np.array_equal(frame, packed) for frame in hands.frames)
-
-
-def test_the_demo_fits_the_screen_and_says_so_where_there_is_none(monkeypatch: pytest.MonkeyPatch) -> None:
-    asked: list[tuple[int, int]] = []
-
-    def eye_at(stop: Stop, size_px: tuple[int, int]) -> Callable[[Pixels], np.ndarray]:
-        asked.append(size_px)
-        return lambda frame: np.zeros((*size_px[::-1], 3), np.uint8)
-
-    hands = Hands(ANY, ESCAPE, ESCAPE)
-    run.run_demo(plan_of(), table_of(960, 540), eye_at, on_frame=hands, clock=rested())
-    hands.done()
-    # 1024 x 768: 92 % of the width is 942, less than 84 % of the height x 1.6 = 1032; 942 / 1.6 = 588.
-    assert set(asked) == {(942, 588)}
-    monkeypatch.setenv("SDL_VIDEODRIVER", "no such driver")
-    with pytest.raises(NoDisplayError):
-        run.run_demo(plan_of(), table_of(960, 540), eye_at)
-
-
-def typed(text: str) -> list[tuple[int, str]]:
-    return [(ord(letter), letter) for letter in text]
-
-
-def test_a_calibration_by_hand_gives_the_table_of_its_marks() -> None:
-    rig = rig_of(*DUMMY)
-    places = (("0", "0"), ("58", "0"), ("58", "49 1/2"), ("0", "49.5"))
-    pixels = np.floor(rig.to_frame([(0, 0), (58, 0), (58, 49.5), (0, 49.5)])).astype(int)
-    presses: list[int | tuple[int, str] | pygame.Event] = [ANY]
-    for (x, y), (u, v) in zip(places, pixels.tolist(), strict=True):
-        presses.append(pygame.Event(pygame.MOUSEBUTTONDOWN, pos=(u, v), button=1))
-        presses += [ENTER, *typed(x), ENTER, *typed(y), ENTER]
-    saved = []
-    hands = Hands(*presses, (pygame.K_s, "s"))
-    table = run.run_calibrating(saved.append, on_frame=hands, clock=rested())
-    hands.done()
-    assert table is not None
-    assert saved == [table]
-    assert (table.width_px, table.height_px) == DUMMY
-    assert [mark.table for mark in table.marks] == [(0, 0), (58, 0), (58, 49.5), (0, 49.5)]
-    # Each click is in the middle of the pixel, so within half a pixel each way of the true place.
-    off = table.to_frame([(0, 0), (58, 0), (58, 49.5), (0, 49.5)]) - rig.to_frame(
-        [(0, 0), (58, 0), (58, 49.5), (0, 49.5)]
-    )
-    assert np.abs(off).max() <= 0.5 + 1e-9
 
 
 def test_a_screen_that_shrinks_while_at_work_ends_with_words(monkeypatch: pytest.MonkeyPatch) -> None:
