@@ -16,7 +16,7 @@ import click
 DONE, INPUT_AT_FAULT, WRONG_USAGE, PROGRAM_AT_FAULT, INTERRUPTED = 0, 1, 2, 3, 130
 
 
-class InputAtFault(Exception):
+class InputAtFault(Exception):  # noqa: N818 - says whose fault it is
     """The person's input cannot be used; ``lines`` say what is wrong and what to do instead, one line a problem."""
 
     def __init__(self, *lines: str) -> None:
@@ -45,6 +45,11 @@ def report(command: Callable[[], object]) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return DONE
     except Exception as fault:
+        from projector.files.write import CannotWrite
+
+        if isinstance(fault, CannotWrite):
+            _say(str(fault))
+            return INPUT_AT_FAULT
         _say(f"lightchalk itself went wrong ({type(fault).__name__}: {fault}). Cuts already ticked are kept.")
         _say(f"Please report it with the file {_write_trace()} and what you were doing.")
         return PROGRAM_AT_FAULT

@@ -12,19 +12,14 @@ from projector.commands.errors import report
 # Name -> the line shown in the list. Kept here so that the list is shown without importing a single command.
 COMMANDS = {
     "demo": "See a pair cut on a simulated table; no projector needed.",
-    "new": "Answer questions about a job one by one and write its file.",
     "check": "Read a job and say what was understood.",
     "order": "How much cloth to buy, with the arithmetic.",
     "plan": "Where each cut lies on the piece, the pulls and the leftovers.",
     "calibrate": "Teach the projector where the inches of the table are.",
     "table": "What a calibration says: pixels, inches, expected error.",
-    "tape": "Compare lit lengths with a tape.",
-    "lay": "Fit the light to the print as it really lies.",
     "cut": "Light the cuts of a job on the table, one after another.",
     "status": "Which cuts are done and which is next.",
     "picture": "A picture of the frame, the table, the cloth or the pair as hung.",
-    "sheet": "A cut sheet and top tags to print.",
-    "measure": "Repeat, drop and symmetry of a print from a photograph.",
     "displays": "What screens there are.",
 }
 

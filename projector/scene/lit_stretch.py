@@ -7,15 +7,22 @@ from dataclasses import replace
 from fractions import Fraction
 
 from jobs.job import Job
+from jobs.lengths import show_cut
 from jobs.plan import Plan
 from jobs.planning import plan_job
 from jobs.refusals import JobRefused, Problem
+
+Stretch = tuple[Fraction, Fraction]
+
+SHARES = tuple(Fraction(tenths, 10) for tenths in range(10, 4, -1))
+LEAST = Fraction(12)
+"""A stretch shorter than this (inches) is not worth a stop."""
 
 GRID = Fraction(1, 16)
 """The stretch is drawn in to whole sixteenths, so that positions stay readable on a tape."""
 
 
-def lit_stretch(lit_area: Iterable[tuple[float, float]], width: Fraction) -> tuple[Fraction, Fraction] | None:
+def lit_stretch(lit_area: Iterable[tuple[float, float]], width: Fraction) -> Stretch | None:
     """Least and greatest table x (inches) between which every y from 0 to ``width`` is lit.
 
     ``lit_area`` is the convex polygon (inches) that the projector can light. None when no such stretch exists.
@@ -33,16 +40,37 @@ def lit_stretch(lit_area: Iterable[tuple[float, float]], width: Fraction) -> tup
 def plan_on_table(job: Job, lit_area: Iterable[tuple[float, float]]) -> Plan:
     """The plan of a job whose stops lie inside what a calibrated projector lights.
 
-    Raises JobRefused when the light does not reach over the whole width of the cloth anywhere.
+    Where the light does not reach across the whole cloth, stops are planned for as much of its width as it does reach,
+    and a notice says so. Raises JobRefused when it reaches less than half.
     """
-    stretch = lit_stretch(lit_area, job.cloth.width)
-    if stretch is None:
-        what = "the light does not reach across the whole width of the cloth, counted from the near edge of the table (y = 0)"
-        raise JobRefused([Problem("table", what, "mount the projector higher, or calibrate with the origin nearer to you")])
+    corners = tuple(lit_area)
+    for share in SHARES:
+        stretch = _on_table(job, lit_stretch(corners, job.cloth.width * share))
+        if stretch is not None and stretch[1] - stretch[0] >= LEAST:
+            return _planned(job if share == 1 else _with_notice(job, share), stretch)
+    what = "the light does not reach across even half the width of the cloth, counted from the near edge (y = 0)"
+    raise JobRefused([Problem("table", what, "mount the projector higher, or calibrate with the origin nearer to you")])
+
+
+def _on_table(job: Job, stretch: Stretch | None) -> Stretch | None:
+    """The part of a lit stretch that lies on the job's table, when the job names one: light falls beside it too."""
+    if stretch is None or job.table is None:
+        return stretch
+    start, end = max(Fraction(0), stretch[0]), min(job.table.length, stretch[1])
+    return (start, end) if start < end else None
+
+
+def _planned(job: Job, stretch: Stretch) -> Plan:
     start, end = stretch
     plan = plan_job(job, end - start)
     # The planner puts the left end of the stretch at x = 0; here it lies at x = start.
     return replace(plan, stops=tuple(replace(stop, cloth_at_left=stop.cloth_at_left - start) for stop in plan.stops))
+
+
+def _with_notice(job: Job, share: Fraction) -> Job:
+    lit = show_cut(job.cloth.width * share, job.unit)
+    notice = f"the light reaches only about {lit} across the cloth; beyond that, draw the lines on with a ruler"
+    return replace(job, notices=(*job.notices, notice))
 
 
 def _crossings(corners: list[tuple[float, float]], y: float) -> tuple[float, float] | None:

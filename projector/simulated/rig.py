@@ -68,14 +68,14 @@ class Rig:
 
     def to_frame(self, points_in: ArrayLike) -> Array:
         """Pixels (N, 2) that light table points (N, 2) inches."""
-        ideal = _project(self.matrix, np.asarray(points_in, float))
+        ideal = project(self.matrix, np.asarray(points_in, float))
         return ideal if self.lens.is_plain else self.lens.apply(ideal)
 
     def to_table(self, points_px: ArrayLike) -> Array:
         """Table points (N, 2) inches that pixels (N, 2) light."""
         pixels = np.asarray(points_px, float)
         ideal = pixels if self.lens.is_plain else self.lens.undo(pixels)
-        return _project(np.asarray(np.linalg.inv(self.matrix), np.float64), ideal)
+        return project(np.asarray(np.linalg.inv(self.matrix), np.float64), ideal)
 
     def _axes(self) -> tuple[Array, Array, Array]:
         """Unit vectors of the frame's right and down and of the beam, in table axes."""
@@ -152,6 +152,9 @@ def marks_of(
     )
 
 
-def _project(matrix: Array, points: Array) -> Array:
-    mapped = points @ matrix[:, :2].T + matrix[:, 2]
-    return mapped[:, :2] / mapped[:, 2:]
+def project(matrix: Array, points: Array) -> Array:
+    """Points (N, 2) through a plane map (3, 3), coordinate by coordinate: far quicker than a product for millions."""
+    x, y = points.T
+    (a, b, c), (d, e, f), (g, h, i) = matrix.tolist()
+    share = 1.0 / (g * x + h * y + i)
+    return np.stack([(a * x + b * y + c) * share, (d * x + e * y + f) * share], axis=-1)

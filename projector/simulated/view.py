@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
 from projector.simulated.brightness import Linear, linear_of_hex, screen_of
 from projector.simulated.cloth import LaidCloth
-from projector.simulated.rig import Rig
 
 Packed = NDArray[np.uint32]
 Picture = NDArray[np.uint8]
@@ -23,6 +23,26 @@ LAMP = 4.0
 BLACK = 0.004
 """What a dark pixel still lets through, as a share of the lamp."""
 _ROWS_AT_ONCE = 128
+
+
+class Projector(Protocol):
+    """What throws the light: the true map, and the frame it is thrown from."""
+
+    @property
+    def matrix(self) -> NDArray[np.float64]:
+        """Table inch to pixel of the plane map alone, (3, 3)."""
+
+    @property
+    def width_px(self) -> int: ...
+
+    @property
+    def height_px(self) -> int: ...
+
+    @property
+    def gamma(self) -> float: ...
+
+    def to_frame(self, points_in: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Pixels (N, 2) that light the table points (N, 2); pixels outside the frame for what cannot be lit."""
 
 
 @dataclass(frozen=True)
@@ -57,7 +77,7 @@ class View:
     """
 
     def __init__(
-        self, rig: Rig, cloth: LaidCloth | None, outlook: Outlook, table_in: tuple[float, float] = (96.0, 60.0)
+        self, rig: Projector, cloth: LaidCloth | None, outlook: Outlook, table_in: tuple[float, float] = (96.0, 60.0)
     ) -> None:
         self.rig, self.outlook = rig, outlook
         count = outlook.width_px * outlook.height_px
@@ -135,7 +155,7 @@ def _surface(places: NDArray[np.float64], cloth: LaidCloth | None, table_in: tup
 
 
 def picture_of(
-    rig: Rig, cloth: LaidCloth | None, frame: Packed, width_px: int, height_px: int, table_in: tuple[float, float]
+    rig: Projector, cloth: LaidCloth | None, frame: Packed, width_px: int, height_px: int, table_in: tuple[float, float]
 ) -> Picture:
     """One careful picture of the whole table for a file: seen at twice the size and made smaller."""
     outlook = Outlook.over(*table_in, 2 * width_px, 2 * height_px)

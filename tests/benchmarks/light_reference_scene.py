@@ -130,7 +130,8 @@ def pygame_peer(lines: Segments, fills: list[Fill]) -> Callable[[], np.ndarray]:
 
     surface = pygame.Surface((WIDTH, HEIGHT), 0, 32)
     starts, ends = (lines.starts - 0.5).tolist(), (lines.ends - 0.5).tolist()
-    widths = np.maximum(np.rint(lines.widths[:, 0]), 1).astype(int).tolist()
+    # Only odd whole widths are centred on the line; the nearest one is taken.
+    widths = (2 * np.rint((lines.widths[:, 0] - 1) / 2) + 1).astype(int).tolist()
     colours = [(c >> 16 & 255, c >> 8 & 255, c & 255) for c in lines.colours.tolist()]
     # It fills no holes and smooths no edges: the outlines are filled one by one, which flatters its time.
     shapes = [part.tolist() for fill in fills for part in contours(fill)]

@@ -1,0 +1,82 @@
+"""``lightchalk demo``: a pair cut on the simulated table."""
+
+from __future__ import annotations
+
+from importlib.resources import as_file, files
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from projector.commands.loading import load_job
+
+if TYPE_CHECKING:
+    from jobs.plan import Plan, Stop
+    from projector.simulated.stage import Stage
+
+WINDOW_PX = (1280, 800)
+
+
+@click.command("demo", epilog="Example: lightchalk demo --out pictures")
+@click.option(
+    "--out", type=click.Path(path_type=Path, file_okay=False), help="Write pictures into this folder; no window."
+)
+def command(out: Path | None) -> None:
+    """See a pair cut on a simulated table; no projector needed.
+
+    A virtual projector hangs slantwise above a table on which a patterned cloth lies. A window shows the table from
+    above with the light on it; the keys are those of a real session (H shows them). Where there is no screen, or with
+    --out, pictures are written instead: the piece, every stop as the table looks and as the projector's frame, and the
+    pair as it hangs.
+    """
+    from projector.scene.lit_stretch import plan_on_table
+    from projector.session.displays import NoDisplayError
+    from projector.simulated.stage import stage_for
+
+    with as_file(files("jobs.examples") / "reading_room.yaml") as path:
+        job = load_job(path)
+    stage = stage_for(job)
+    plan = plan_on_table(job, stage.table.lit_area())
+    if out is None:
+        try:
+            _in_a_window(plan, stage)
+            return
+        except NoDisplayError:
+            out = Path("demo")
+            click.echo(f"No screen was found, so pictures are written to the folder {out}.")
+    _pictures(plan, stage, out)
+
+
+def _in_a_window(plan: Plan, stage: Stage) -> None:
+    from projector.session.cutting_host import Cutting
+    from projector.session.demo_host import Demo, Eye
+    from projector.session.lighting import bench_of
+    from projector.session.recording import not_kept
+    from projector.session.window import run_in_window
+    from projector.simulated.stage import cloth_at
+    from projector.simulated.view import Outlook, View
+
+    def eye_at(stop: Stop, size_px: tuple[int, int]) -> Eye:
+        outlook = Outlook.over(*stage.table_in, *size_px)
+        return View(stage.rig, cloth_at(plan, stop), outlook, stage.table_in).seen
+
+    cutting = Cutting(bench_of(plan, stage.table), stage.table, not_kept)
+    run_in_window(Demo(cutting, eye_at, WINDOW_PX), f"{plan.job.title} - the simulated table")
+
+
+def _pictures(plan: Plan, stage: Stage, out: Path) -> None:
+    from projector.commands import pictures
+    from projector.files.folders import make_folder
+
+    make_folder(out)
+    with click.progressbar(plan.stops, label="Lighting the stops", show_pos=True) as stops:
+        for stop in stops:
+            frame = pictures.frame_of(plan, stage.table, stop)
+            pictures.write_pixels(pictures.rgb_of(frame), out / f"stop-{stop.number}-frame.png")
+            seen = pictures.table_picture(plan, stage.table, stop, frame)
+            pictures.write_pixels(seen, out / f"stop-{stop.number}-table.png")
+    for what in ("cloth", "hung"):
+        pictures.write_drawn(plan, what, out / f"{what}.png")
+    click.echo(f"Pictures of {plan.job.title} are in {out}:")
+    for path in sorted(out.glob("*.png")):
+        click.echo(f"  {path}")

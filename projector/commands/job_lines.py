@@ -1,0 +1,90 @@
+"""A job in words: what was understood of the file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from jobs.job import Cloth, Hang, Job, Panels, Print, Symmetry, Window
+from jobs.lengths import show_cut, show_length, show_share
+from jobs.plan import Cut
+from jobs.prints import second_panel
+
+
+def job_lines(job: Job, cuts: Sequence[Cut], unlit: Sequence[str] = ()) -> Iterator[str]:
+    """Lines that say back what the file says; ``unlit`` are characters that no light can write."""
+    yield job.title
+    yield from _cloth_lines(job)
+    given = (
+        ("heading", "heading"),
+        ("hem", "hem"),
+        ("side_hem", "side hem"),
+        ("seam", "seam"),
+        ("squaring", "squaring"),
+    )
+    sizes = (f"{word} {show_cut(getattr(job.allowances, key), job.unit)}" for key, word in given)
+    yield f"Allowances: {', '.join(sizes)}"
+    for window in job.windows:
+        yield from _window_lines(job, window, [cut for cut in cuts if cut.window == window.name])
+    if job.table:
+        yield f"Table: {show_cut(job.table.length, job.unit)} by {show_cut(job.table.width, job.unit)}"
+    for notice in job.notices:
+        yield f"Note: {notice}"
+    if unlit:
+        yield f"Note: these characters cannot be lit and show as an empty box: {' '.join(unlit)}"
+
+
+def _cloth_lines(job: Job) -> Iterator[str]:
+    cloth = job.cloth
+    width = show_cut(cloth.width, job.unit)
+    selvedges = f", unprinted selvedges of {show_cut(cloth.selvedge, job.unit)}" if cloth.selvedge else ""
+    yield f"Cloth: {cloth.name}, {width} wide{selvedges}"
+    yield f"  {_print_words(cloth, job)}"
+    if cloth.shrinkage:
+        yield f"  shrinks by {show_share(cloth.shrinkage)}"
+    for number, piece in enumerate(cloth.pieces, 1):
+        length = f"  piece {number}: {show_length(piece.length, job.unit)}"
+        row = f", first row {show_cut(piece.first_row, job.unit)} from its first end" if cloth.repeat else ""
+        yield length + row
+        for flaw in piece.flaws:
+            ends = f"from {show_cut(flaw.start, job.unit)} to {show_cut(flaw.end, job.unit)}"
+            yield f"    flaw {ends}{f' ({flaw.note})' if flaw.note else ''}"
+
+
+def _print_words(cloth: Cloth, job: Job) -> str:
+    if cloth.repeat is None:
+        return "plain: nothing to match"
+    repeat = f"repeat {show_length(cloth.repeat.along, job.unit)} along"
+    if cloth.repeat.across:
+        repeat += f" and {show_length(cloth.repeat.across, job.unit)} across"
+    drop = f", drop {cloth.drop} of a repeat" if cloth.drop else ", straight match"
+    return f"{repeat}{drop}; {_symmetry_words(cloth.print)}; motif tops towards the {cloth.print.top_towards}"
+
+
+def _symmetry_words(sheet: Print) -> str:
+    lines = (("top to bottom", sheet.top_to_bottom), ("side to side", sheet.side_to_side))
+    found = [
+        f"{'mirrors' if kind is Symmetry.MIRROR else 'mirrors with a slide'} from {direction}"
+        for direction, kind in lines
+        if kind is not Symmetry.NONE
+    ]
+    if sheet.half_turn:
+        found.append("looks the same after half a turn")
+    if sheet.one_way:
+        found.append("one way up only")
+    return ", ".join(found) or "no mirror line and no half-turn"
+
+
+def _window_lines(job: Job, window: Window, cuts: Sequence[Cut]) -> Iterator[str]:
+    panels = "a pair" if window.panels is Panels.PAIR else f"one {window.panels} panel"
+    if window.panels is Panels.WHOLE:
+        panels = "one panel for the whole window"
+    yield f"Window: {window.name}, {panels}, finished length {show_cut(window.finished_length, job.unit)}"
+    for cut in cuts:
+        row = f", first row {show_cut(cut.row, job.unit)} below its top edge" if cut.row is not None else ""
+        yield f"  {cut.hand}, {cut.number} of {cut.of}: cut {show_cut(cut.length, job.unit)}, {cut.way}{row}"
+    if window.panels is Panels.PAIR and job.cloth.repeat:
+        choice = second_panel(job.cloth, window.hang)
+        hang = "a mirrored pair" if window.hang is Hang.MIRRORED else "hung the same way"
+        yield f"  {hang}: {choice.reason}"
+        if choice.notice:
+            yield f"  look: {choice.notice}"

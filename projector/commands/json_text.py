@@ -1,0 +1,104 @@
+"""JSON for other programs: stable keys, lengths in inches as numbers, positions in the piece frame."""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction
+from typing import Any
+
+from jobs.job import Job
+from jobs.lengths import show_order
+from jobs.ordering import Order
+from jobs.plan import Placement, Plan, Stop
+
+
+def dump(document: Any) -> str:
+    """The document as JSON; exact fractions become numbers here and nowhere else."""
+    return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False, default=_number)
+
+
+def of_order(job: Job, order: Order) -> dict[str, Any]:
+    """What ``order --json`` prints."""
+    return {
+        "job": job.title,
+        "handbook_in": order.handbook,
+        "guaranteed_in": order.guaranteed,
+        "buy_in": order.buy,
+        "buy": show_order(order.buy, job.unit, job.cloth.sold_by),
+        "cuts": [
+            {
+                "id": cut.id,
+                "window": cut.window,
+                "hand": cut.hand,
+                "length_in": cut.length,
+                "handbook_in": cut.handbook,
+                "count": 1,
+            }
+            for cut in order.cuts
+        ],
+        "steps": list(order.steps),
+    }
+
+
+def of_plan(plan: Plan) -> dict[str, Any]:
+    """What ``plan --json`` prints."""
+    repeat = plan.job.cloth.repeat
+    return {
+        "job": plan.job.title,
+        "repeat_in": repeat.along if repeat else None,
+        "used_in": plan.used,
+        "bound_in": plan.bound,
+        "proved_shortest": plan.proved_shortest,
+        "short_in": plan.short,
+        "assumed_piece": plan.assumed_piece,
+        "cuts": [_placement(placement) for placement in plan.placements],
+        "pieces": [
+            {
+                "piece": use.number,
+                "length_in": use.piece.length,
+                "used_in": use.used,
+                "leftovers": [{"from_in": span.start, "to_in": span.end} for span in use.leftovers],
+            }
+            for use in plan.pieces
+        ],
+        "stops": [_stop(stop) for stop in plan.stops],
+    }
+
+
+def _placement(placement: Placement) -> dict[str, Any]:
+    cut = placement.cut
+    return {
+        "id": cut.id,
+        "window": cut.window,
+        "hand": cut.hand,
+        "panel": cut.panel,
+        "number": cut.number,
+        "of": cut.of,
+        "length_in": cut.length,
+        "row_in": cut.row,
+        "way": cut.way,
+        "leading_selvedge": cut.leading_selvedge,
+        "piece": placement.piece,
+        "start_in": placement.start,
+        "end_in": placement.end,
+        "top_in": placement.top,
+        "foot_in": placement.foot,
+    }
+
+
+def _stop(stop: Stop) -> dict[str, Any]:
+    return {
+        "stop": stop.number,
+        "cut": stop.placement.cut.id,
+        "pull": stop.pull,
+        "cloth_at_left_in": stop.cloth_at_left,
+        "lit_from_in": stop.lit_from,
+        "lit_to_in": stop.lit_to,
+        "shows": list(stop.shows),
+    }
+
+
+def _number(value: object) -> float | int:
+    if isinstance(value, Fraction):
+        return int(value) if value.denominator == 1 else float(value)
+    raise TypeError(f"{type(value).__name__} has no place in JSON")

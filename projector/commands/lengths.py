@@ -1,0 +1,24 @@
+"""Lengths as words of the command line."""
+
+from __future__ import annotations
+
+import click
+
+from jobs.job import Unit
+from jobs.lengths import LengthError, parse_length
+
+
+class Pair(click.ParamType):
+    """``X,Y``: two lengths, inches unless they carry a unit; either may be negative."""
+
+    name = "X,Y"
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> tuple[float, float]:
+        parts = str(value).split(",")
+        if len(parts) != 2:
+            self.fail(f"{value!r} is not two lengths with a comma between them, like 30,12 or '60 1/4,0'", param, ctx)
+        try:
+            x, y = (float(parse_length(part, Unit.INCH, signed=True)) for part in parts)
+        except LengthError as refused:
+            self.fail(str(refused), param, ctx)
+        return x, y

@@ -1,0 +1,34 @@
+"""``lightchalk order``: how much cloth to buy."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from projector.commands.loading import FILE, in_words, load_job
+
+
+@click.command("order", epilog="Example: lightchalk order jobs/examples/reading_room.yaml")
+@click.argument("job", type=FILE)
+@click.option("--json", "as_json", is_flag=True, help="Print the order for other programs, lengths in inches.")
+def command(job: Path, as_json: bool) -> None:
+    """How much cloth to buy, with the arithmetic.
+
+    Two answers are shown and never mixed up: the handbook length, and the guaranteed length, which is the least that
+    always suffices wherever in the repeat the mill cut the first end. What is bought is the guaranteed one, rounded up.
+    """
+    from jobs.ordering import order
+    from projector.commands import json_text
+
+    read = load_job(job)
+    with in_words(job):
+        found = order(read)
+    if as_json:
+        click.echo(json_text.dump(json_text.of_order(read, found)))
+        return
+    click.echo(f"{read.title}: {read.cloth.name}")
+    for number, step in enumerate(found.steps, 1):
+        click.echo(f"{number:3}. {step}")
+    for notice in read.notices:
+        click.echo(f"Note: {notice}")

@@ -1,0 +1,43 @@
+"""``lightchalk picture``: pictures of a job."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from projector.commands.errors import InputAtFault
+from projector.commands.loading import FILE, load_fitting_plan, load_job, load_table
+
+
+@click.command("picture", epilog="Example: lightchalk picture jobs/examples/reading_room.yaml --of hung --out pair.png")
+@click.argument("job", type=FILE)
+@click.option(
+    "--of", "what", type=click.Choice(["frame", "table", "cloth", "hung"]), required=True, help="What to show."
+)
+@click.option("--table", "table_file", type=FILE, help="A table file; without one a simulated projector is taken.")
+@click.option(
+    "--stop", "number", type=click.IntRange(min=1), default=1, show_default=True, help="Which stop of the plan."
+)
+@click.option("--out", type=FILE, required=True, metavar="FILE.png|.svg", help="The picture to write.")
+def command(job: Path, what: str, table_file: Path | None, number: int, out: Path) -> None:
+    """A picture of the frame, the table, the cloth or the pair as hung.
+
+    frame: what the projector shows at a stop, pixel for pixel. table: how the table looks with that light on it.
+    cloth: the piece with its cuts. hung: every window as it will hang.
+    """
+    from projector.commands import pictures
+
+    if out.suffix.lower() not in (".png", ".svg"):
+        raise InputAtFault(f"{out}: a picture file ends in .png or .svg; name it so")
+    if what in ("cloth", "hung"):
+        pictures.write_drawn(load_fitting_plan(job), what, out)
+    else:
+        table = load_table(table_file) if table_file else pictures.simulated_table(load_job(job))
+        plan = load_fitting_plan(job, table)
+        if number > len(plan.stops):
+            raise InputAtFault(
+                f"{job}: --stop {number}: the plan has {len(plan.stops)} stops; give one of 1 to {len(plan.stops)}"
+            )
+        pictures.write_lit(plan, table, plan.stops[number - 1], what, out)
+    click.echo(f"Wrote {out}")

@@ -1,0 +1,58 @@
+"""The record of cuts beside a job, read or opened with every failure in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from jobs.journal.events import BadLine, Event, fingerprint, of_another_plan, progress
+from jobs.journal.file import CannotRecord, JournalFile, journal_path, read_journal
+from jobs.journal.lock import AlreadyOpen
+from jobs.plan import Plan
+from projector.commands.errors import InputAtFault
+
+
+def done_cuts(job: Path, plan: Plan) -> tuple[str, ...]:
+    """Ids of the cuts of the plan that are done, in the order they were cut; nothing is locked or changed."""
+    with _in_words(job):
+        events = read_journal(journal_path(job)).events
+    return _done(job, plan, events)
+
+
+@contextmanager
+def open_record(job: Path, plan: Plan) -> Iterator[tuple[JournalFile, tuple[str, ...]]]:
+    """The journal open for one session, and the cuts done so far."""
+    with _in_words(job):
+        journal = JournalFile(journal_path(job))
+    with journal:
+        yield journal, _done(job, plan, journal.events)
+
+
+def _done(job: Path, plan: Plan, events: tuple[Event, ...]) -> tuple[str, ...]:
+    done = progress(events)
+    if done and of_another_plan(events, fingerprint(plan)):
+        raise InputAtFault(
+            f"{journal_path(job)}: cuts were ticked for another plan of this job ({len(done)} of them); "
+            f"put the job file back as it was then, or, if it is new cloth, move {journal_path(job).name} away"
+        )
+    return done
+
+
+@contextmanager
+def _in_words(job: Path) -> Iterator[None]:
+    path = journal_path(job)
+    try:
+        yield
+    except BadLine as bad:
+        raise InputAtFault(
+            f"{path}:{bad.line}:1: record of cuts: {bad.what}; move the file away and tick again"
+        ) from None
+    except AlreadyOpen:
+        raise InputAtFault(f"{path}: another session is cutting this job; leave that one first (Esc)") from None
+    except CannotRecord as refused:
+        raise InputAtFault(
+            f"{path}: {refused.reason}; ticks could not be kept, so make the folder writable first"
+        ) from None
+    except OSError as refused:
+        raise InputAtFault(f"{path}: cannot be read ({refused.strerror}); see who may read it") from None

@@ -1,0 +1,94 @@
+"""The stage of a job without a projector: a tilted rig over its table, calibrated, and its cloth laid for each stop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calibration.table import Table, fit_table
+from jobs.job import Job
+from jobs.plan import Plan, Stop
+from jobs.planning import plan_job
+from projector.simulated.cloth import LaidCloth
+from projector.simulated.rig import Rig, marks_of, project, rig_over
+
+Array = NDArray[np.float64]
+
+MARGIN_IN = 4.0
+"""Bare table beyond the selvedges and beyond the marks at each end."""
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A virtual projector over a table of ``table_in`` (length, width) and what was fitted to four marks on it."""
+
+    rig: Rig
+    table: Table
+    table_in: tuple[float, float]
+
+
+@dataclass(frozen=True)
+class AsCalibrated:
+    """A projector for which a calibration is the whole truth."""
+
+    table: Table
+
+    @property
+    def matrix(self) -> Array:
+        return self.table.matrix * self.table.side
+
+    @property
+    def width_px(self) -> int:
+        return self.table.width_px
+
+    @property
+    def height_px(self) -> int:
+        return self.table.height_px
+
+    @property
+    def gamma(self) -> float:
+        return self.table.gamma
+
+    def to_frame(self, points_in: Array) -> Array:
+        ideal = project(self.matrix, points_in)
+        if self.table.lens is None:
+            return ideal
+        within = self.table.lens.reaches(ideal)
+        pixels = np.full_like(ideal, -1.0)
+        pixels[within] = self.table.lens.apply(ideal[within])
+        return pixels
+
+
+def cloth_at(plan: Plan, stop: Stop) -> LaidCloth:
+    """The cloth of the plan as it lies at a stop, exactly as planned."""
+    cloth, piece = plan.job.cloth, plan.pieces[stop.placement.piece - 1].piece
+    repeat = cloth.repeat
+    return LaidCloth(
+        length=float(piece.length),
+        width=float(cloth.width),
+        along=float(repeat.along) if repeat else 0.0,
+        across=float(repeat.across or repeat.along) if repeat else 0.0,
+        selvedge=float(cloth.selvedge),
+        first_row=float(piece.first_row),
+        at_left=float(stop.cloth_at_left),
+    )
+
+
+def stage_for(job: Job, width_px: int = 1920, height_px: int = 1080) -> Stage:
+    """A projector hung slantwise above the job's table, its four marks at the corners of the table, placed exactly."""
+    table_in = table_size(job)
+    rig = rig_over(*table_in, tilt_deg=14.0, towards_deg=65.0, roll_deg=1.5, width_px=width_px, height_px=height_px)
+    length, width = table_in
+    corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)]
+    table = fit_table(marks_of(rig, corners), width_px, height_px, gamma=rig.gamma)
+    return Stage(rig, table, table_in)
+
+
+def table_size(job: Job) -> tuple[float, float]:
+    """Length and width in inches of the job's table; long enough for its longest cut when the job names none."""
+    if job.table:
+        return float(job.table.length), max(float(job.table.width), float(job.cloth.width))
+    longest = max((placed.cut.length for placed in plan_job(job).placements), default=job.cloth.width)
+    return float(longest) + 2 * MARGIN_IN, float(job.cloth.width) + MARGIN_IN

@@ -1,0 +1,114 @@
+import json
+from fractions import Fraction
+
+import pytest
+
+from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
+
+JOBS = sorted(EXAMPLES.glob("*.yaml"))
+
+
+@pytest.mark.parametrize("job", JOBS, ids=lambda path: path.stem)
+@pytest.mark.parametrize("command", ["check", "order", "plan", "status"])
+def test_every_example_job_goes_through_every_command(job, command):
+    ran = run(command, job)
+    assert (ran.code, ran.err) == (0, "")
+    assert ran.out
+
+
+def test_order_as_json_has_the_stable_keys_and_adds_up():
+    order = json.loads(run("order", READING_ROOM, "--json").out)
+    assert set(order) >= {"job", "handbook_in", "guaranteed_in", "buy_in", "buy", "cuts", "steps"}
+    for cut in order["cuts"]:
+        assert set(cut) >= {"id", "window", "hand", "length_in", "handbook_in", "count"}
+    # 81 finished + 4 heading + 8 hem = 93, in repeats of 12 3/8 that is 8 of them, 99; two of them and one repeat more.
+    assert [cut["length_in"] for cut in order["cuts"]] == [93, 93]
+    assert order["handbook_in"] == 2 * 99 + 12.375
+    assert order["buy_in"] % 9 == 0
+    assert order["buy_in"] >= order["guaranteed_in"] + 1
+
+
+def test_plan_as_json_keeps_rows_ways_and_edges_where_they_are_promised():
+    plan = json.loads(run("plan", READING_ROOM, "--json").out)
+    assert plan["repeat_in"] == 12.375
+    assert plan["short_in"] == 0
+    assert plan["proved_shortest"] is True
+    assert plan["used_in"] == plan["bound_in"] == max(cut["end_in"] for cut in plan["cuts"])
+    repeat, first_row = Fraction(99, 8), Fraction(19, 4)
+    ways = {cut["hand"]: cut["way"] for cut in plan["cuts"]}
+    assert ways == {"left": "upright", "right": "turned"}
+    for cut in plan["cuts"]:
+        down = 1 if cut["way"] == "upright" else -1
+        row = Fraction(cut["top_in"]) + down * Fraction(cut["row_in"])
+        assert (row - first_row) % repeat == 0
+        assert {cut["top_in"], cut["foot_in"]} == {cut["start_in"], cut["end_in"]}
+    assert {cut["leading_selvedge"] for cut in plan["cuts"]} == {"far"}
+
+
+def test_every_edge_of_every_cut_is_lit_at_some_stop():
+    plan = json.loads(run("plan", READING_ROOM, "--json").out)
+    for cut in plan["cuts"]:
+        stops = [stop for stop in plan["stops"] if stop["cut"] == cut["id"]]
+        assert {edge for stop in stops for edge in stop["shows"]} == {"top", "foot"}
+        for stop in stops:
+            for edge in stop["shows"]:
+                assert stop["lit_from_in"] <= cut[f"{edge}_in"] <= stop["lit_to_in"]
+        moved = [b["cloth_at_left_in"] - a["cloth_at_left_in"] for a, b in zip(stops, stops[1:], strict=False)]
+        assert all(Fraction(pull) % Fraction(99, 8) == 0 for pull in moved)
+
+
+def test_cloth_that_is_too_short_is_refused_with_what_is_missing(tmp_path):
+    # A 2010 account of a short piece: four cuts of 110 in from 12 yd are 8 in short.
+    job = tmp_path / "short.yaml"
+    job.write_text(
+        "job: Short piece\nunits: in\ncloth: {name: plain, width: 54, pieces: [{length: 12 yd}]}\n"
+        "windows:\n  - {name: One, panels: pair, hang: same, finished_length: 110}\n"
+        "  - {name: Two, panels: pair, hang: same, finished_length: 110}\n"
+    )
+    ran = run("plan", job, "--json")
+    assert ran.code == 1
+    assert json.loads(ran.out)["short_in"] == 8
+    assert json.loads(ran.out)["cuts"] == []
+    assert "8 in short" in ran.err
+    assert run("plan", job).out == ""
+
+
+def test_every_problem_of_a_job_is_one_line_with_its_place(tmp_path):
+    job = tmp_path / "wrong.yaml"
+    job.write_text("job: x\nunits: furlong\ncloth: {width: -3, widht: 2}\nwindows: []\n")
+    ran = run("check", job)
+    assert ran.code == 1
+    lines = ran.err.splitlines()
+    assert len(lines) >= 4
+    assert all(line.startswith(f"{job}:") for line in lines)
+
+
+def test_pictures_of_the_piece_are_written_whole_or_not_at_all(tmp_path):
+    out = tmp_path / "piece.png"
+    assert run("plan", READING_ROOM, "--picture", out).code == 0
+    assert out.read_bytes().startswith(b"\x89PNG")
+    assert run("plan", READING_ROOM, "--picture", tmp_path / "piece.pdf").code == 1
+    assert run("plan", READING_ROOM, "--picture", tmp_path / "no" / "piece.svg").code == 1
+    assert [path.name for path in tmp_path.iterdir()] == ["piece.png"]
+
+
+def test_the_plan_shows_the_same_picture_as_the_picture_command(tmp_path):
+    run("plan", READING_ROOM, "--picture", tmp_path / "a.svg")
+    run("picture", READING_ROOM, "--of", "cloth", "--out", tmp_path / "b.svg")
+    assert (tmp_path / "a.svg").read_text() == (tmp_path / "b.svg").read_text()
+
+
+@pytest.mark.parametrize("what", ["frame", "table", "cloth", "hung"])
+@pytest.mark.parametrize("kind", ["png", "svg"])
+def test_every_picture_comes_as_png_and_svg(tmp_path, what, kind):
+    out = tmp_path / f"{what}.{kind}"
+    ran = run("picture", READING_ROOM, "--of", what, "--out", out)
+    assert (ran.code, ran.err) == (0, "")
+    assert out.read_bytes()[:4] in (b"\x89PNG", b"<svg", b"<?xm")
+
+
+def test_a_stop_that_is_not_there_is_refused(tmp_path):
+    ran = run("picture", READING_ROOM, "--of", "frame", "--stop", 9, "--out", tmp_path / "x.png")
+    assert ran.code == 1
+    assert "4 stops" in ran.err
+    assert list(tmp_path.iterdir()) == []

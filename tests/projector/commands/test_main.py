@@ -1,0 +1,78 @@
+import importlib
+
+import pytest
+
+from projector.commands import errors
+from projector.commands.errors import InputAtFault, report
+from projector.commands.main import COMMANDS
+from tests.projector.commands.running import modules_after, run
+
+HELP = (
+    "import contextlib, io\n"
+    "from projector.commands.main import lightchalk\n"
+    "with contextlib.redirect_stdout(io.StringIO()): lightchalk(['--help'], standalone_mode=False)"
+)
+
+
+def test_help_loads_neither_the_window_library_nor_numpy():
+    loaded = modules_after(HELP)
+    assert "projector.commands.main" in loaded
+    assert not loaded & {"pygame", "numpy", "yaml", "PIL", "fontTools"}
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_the_list_says_of_each_command_what_its_own_help_begins_with(name):
+    command = importlib.import_module(f"projector.commands.{name}").command
+    assert command.name == name
+    assert command.help.splitlines()[0] == COMMANDS[name]
+    assert command.epilog.startswith("Example: lightchalk " + name)
+
+
+@pytest.mark.parametrize("name", [name for name in COMMANDS if name not in ("calibrate", "cut", "demo", "displays")])
+def test_only_commands_that_open_windows_load_the_window_library(name):
+    loaded = modules_after(f"import projector.commands.{name}")
+    assert not loaded & {"pygame", "numpy"}
+
+
+def test_wrong_usage_exits_with_two_and_says_so():
+    ran = run("plan")
+    assert ran.code == 2
+    assert "JOB" in ran.err
+    assert run("no-such-command").code == 2
+    assert run().code in (0, 2)
+
+
+def test_a_missing_file_exits_with_one_line():
+    ran = run("plan", "nowhere.yaml")
+    assert ran.code == 1
+    assert ran.out == ""
+    assert ran.err.startswith("nowhere.yaml:1:1: ")
+
+
+def test_a_fault_of_the_program_says_how_to_report_it(tmp_path, monkeypatch, capsys):
+    monkeypatch.setattr(errors.tempfile, "tempdir", str(tmp_path))
+    assert report(lambda: 1 / 0) == 3
+    said = capsys.readouterr().err
+    (trace,) = tmp_path.iterdir()
+    assert str(trace) in said
+    assert "Traceback" not in said
+    assert "ZeroDivisionError" in trace.read_text()
+
+
+def test_an_interrupt_exits_with_130(capsys):
+    def interrupted():
+        raise KeyboardInterrupt
+
+    assert report(interrupted) == 130
+
+
+def test_faults_of_the_input_are_one_line_each(capsys):
+    def refused():
+        raise InputAtFault("a.yaml:1:2: cloth: x; y", "a.yaml:3:4: windows: z; w")
+
+    assert report(refused) == 1
+    assert capsys.readouterr().err == "a.yaml:1:2: cloth: x; y\na.yaml:3:4: windows: z; w\n"
+
+
+def test_the_version_is_told():
+    assert run("--version").out.startswith("lightchalk ")
