@@ -43,6 +43,8 @@ class Cut:
     ``top_first`` tells whether the top edge is the one nearer the piece's first end.
     ``heading`` and ``hem`` are the allowances as cut (shrinkage included): the finished top lies ``heading`` below
     the top edge, the finished foot ``hem`` above the foot edge. ``number`` of ``of`` counts cuts within the panel.
+    ``across`` is the strip of the cloth the cut takes, from the near selvedge; None for the whole width. Cuts with the
+    same non-empty word in ``beside`` lie side by side in one length of cloth: same start, length, row and way.
     """
 
     id: str
@@ -59,6 +61,8 @@ class Cut:
     leading_selvedge: Selvedge
     heading: Fraction
     hem: Fraction
+    across: tuple[Fraction, Fraction] | None = None
+    beside: str = ""
 
 
 @dataclass(frozen=True)
