@@ -7,11 +7,12 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from projector.light.columns import MARGIN, Raster, Scratch
 from projector.light.encoding import COLOUR_BITS, Packed
 from projector.light.fills import Fill, FillScratch, draw_fills
 from projector.light.palette import Palette
 from projector.light.segments import Segments
-from projector.light.strokes import MARGIN, Raster, Scratch, draw_lines
+from projector.light.strokes import draw_lines
 
 KEPT_MEMORY = 24 << 20
 """Bytes of freed memory that the process is brought to keep for itself."""
@@ -37,7 +38,7 @@ class Canvas:
         self._frame = np.zeros((height_px, width_px), np.uint32)
         self._raster = Raster(self._padded.reshape(-1), width_px, height_px)
         self._palette = Palette(gamma)
-        self._scratch = Scratch()
+        self._scratch = Scratch(width_px, height_px)
         self._fill_scratch = FillScratch()
 
     def clear(self) -> None:

@@ -44,6 +44,21 @@ def test_a_line_to_ten_million_pixels_lies_right_and_costs_no_more_columns_than_
     assert (spans.stop - spans.first).sum() <= 120
 
 
+@pytest.mark.parametrize("joined", [False, True])
+@pytest.mark.parametrize("turn_deg", [3, 40, 86, 200])
+def test_the_near_end_of_a_line_from_far_away_lies_right(turn_deg: float, joined: bool) -> None:
+    direction = np.array([np.cos(np.radians(turn_deg)), np.sin(np.radians(turn_deg))])
+    end = np.array([60.25, 45.5])
+    far = lit(segments([end - 1e7 * direction], [end], 2.5, joined=[(False, joined)]), 120, 90)
+    near = lit(segments([end - 400 * direction], [end], 2.5, joined=[(False, joined)]), 120, 90)
+    assert np.abs(far - near).max() < 0.012  # two eight-bit steps
+
+
+def test_a_frame_longer_than_a_chunk_is_lit_from_end_to_end() -> None:
+    light = lit(segments([(-5, 10.5)], [(9005, 10.5)], 3.0), 9000, 21)
+    assert light[10].min() == 1.0
+
+
 def test_lines_wholly_outside_cost_nothing() -> None:
     lines = segments([(-1e7, -1e6), (500, -1e7), (-9, -40)], [(-30, 1e6), (501, 1e7), (1e7, -40)], 12.0)
     assert len(spans_of(bands_of(lines), 120, 90).band) == 0

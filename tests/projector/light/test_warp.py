@@ -149,6 +149,9 @@ def test_what_crosses_the_horizon_is_cut_before_it_is_mapped() -> None:
 def test_letters_beyond_the_horizon_are_left_out_and_the_rest_is_lit() -> None:
     assert not lit([Text(Kind.TOP, "TOP", (24.0, 4000.0), 3.0)], STEEP).any()
     assert not lit([Text(Kind.TOP, "TOP", (-9000.0, 13.0), 3.0)], ASKEW).any()
+    # A letter 26 in tall whose foot lies 5 in before the near edge, 1.4 in beyond the horizon of the map.
+    assert not lit([Text(Kind.TOP, "I", (24.0, 8.0), 26.0)], STEEP).any()
+    assert lit([Text(Kind.TOP, "I", (24.0, 13.0), 26.0)], STEEP).any()
     half = lit([Text(Kind.TOP, "TOP", (0.0, 13.0), 6.0)], SQUARE)
     whole = lit([Text(Kind.TOP, "TOP", (20.0, 13.0), 6.0)], SQUARE)
     assert np.array_equal(half[:, :200], whole[:, 400:600])
