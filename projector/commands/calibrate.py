@@ -14,7 +14,6 @@ from projector.commands.loading import FILE, in_words, load_table
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calibration.marks import Mark
     from calibration.table import Table
 
 
@@ -22,13 +21,21 @@ if TYPE_CHECKING:
 @click.argument("table", type=FILE)
 @click.option("--marks", "marks_file", type=FILE, help="Fit the marks of this file instead of asking at the table.")
 @click.option("--display", type=click.IntRange(min=1), help="Which screen the projector is (see: lightchalk displays).")
-def command(table: Path, marks_file: Path | None, display: int | None) -> None:
-    """Teach the projector where the inches of the table are; writes the table file.
+@click.option(
+    "--units",
+    type=click.Choice(["in", "cm", "mm"]),
+    default="in",
+    show_default=True,
+    help="What you measure the marks in.",
+)
+def command(table: Path, marks_file: Path | None, display: int | None, units: str) -> None:
+    """Teach the projector where the inches of the table are.
 
-    Four or more points are marked on the table with tape, their inches from the near-left one measured. Without --marks
-    the projector lights a cross for each; move it onto the mark with the arrow keys or the mouse and type its inches.
+    Writes the table file. Four or more points are marked on the table with tape, their inches from the near-left one
+    measured. Without --marks the projector lights a cross for each; move it onto the mark with the arrow keys or the
+    mouse and type its inches.
     """
-    made = _from_marks(marks_file) if marks_file else _at_the_table(table, display)
+    made = _from_marks(marks_file) if marks_file else _at_the_table(table, display, units)
     if made is None:
         click.echo(f"Left without saving; {table} is as it was.")
         return
@@ -71,31 +78,22 @@ def _named(numbers: Sequence[int]) -> str:
     return f"mark{'s' if len(numbers) > 1 else ''} {', '.join(map(str, numbers))}" if numbers else "marks"
 
 
-def _at_the_table(path: Path, display: int | None) -> Table | None:
-    from functools import partial
-
-    from calibration.table import fit_table
+def _at_the_table(path: Path, display: int | None, units: str) -> Table | None:
     from jobs.job import Unit
-    from jobs.lengths import parse_length
-    from projector.session.calibrating_host import Calibration
-    from projector.session.displays import Display, DisplayError
-    from projector.session.window import run_full_screen
+    from projector.session.displays import DisplayError
+    from projector.session.run import run_calibrating
 
-    earlier: tuple[Mark, ...] = load_table(path).marks if path.exists() else ()
-    opened: list[Calibration] = []
-
-    def host(screen: Display) -> Calibration:
-        size = screen.width_px, screen.height_px
-        fit = partial(fit_table, width_px=size[0], height_px=size[1], date=date.today().isoformat())
-        parse = partial(parse_length, unit=Unit.INCH, signed=True)
-        opened.append(Calibration(size, Unit.INCH, fit, parse, partial(_write, path), earlier))
-        return opened[0]
-
+    earlier = load_table(path) if path.exists() else None
     try:
-        run_full_screen(host, display=display)
+        return run_calibrating(
+            lambda table: _write(path, table),
+            unit=Unit(units),
+            display=display,
+            marks=earlier.marks if earlier else (),
+            gamma=earlier.gamma if earlier else 2.2,
+        )
     except DisplayError as fault:
         raise InputAtFault(str(fault)) from None
-    return opened[0].saved if opened else None
 
 
 def _write(path: Path, table: Table) -> None:

@@ -21,11 +21,10 @@ def command(job: Path, table_file: Path, display: int | None) -> None:
     Space or PageDown goes on, Enter says that a cut is done, H shows all keys. Each tick is written to a record beside
     the job file at once, so that leaving or a power cut loses nothing; the next session goes on from there.
     """
-    from projector.session.cutting_host import Cutting
-    from projector.session.displays import Display, DisplayError
-    from projector.session.lighting import bench_of
+    from projector.scene.lit_stretch import reach_across
+    from projector.session.displays import DisplayError
     from projector.session.recording import recording_in
-    from projector.session.window import run_full_screen
+    from projector.session.run import run_cutting
 
     table = load_table(table_file)
     plan = load_fitting_plan(job, table)
@@ -37,11 +36,9 @@ def command(job: Path, table_file: Path, display: int | None) -> None:
                 "The record of cuts ended in a torn line, as after a power cut; look whether the last cut is ticked."
             )
 
-        def host(screen: Display) -> Cutting:
-            return Cutting(bench_of(plan, table), table, recording_in(journal, plan), done)
-
+        reach = reach_across(plan.job, table.lit_area())
         try:
-            run_full_screen(host, display=display)
+            run_cutting(plan, table, recording_in(journal, plan), done, display=display, lit_width_in=reach)
         except DisplayError as fault:
             raise InputAtFault(f"{table_file}: {fault}") from None
     click.echo(f"The record of cuts is kept in {journal.path}. See it with: lightchalk status {job}")

@@ -11,10 +11,13 @@ import click
 from projector.commands.loading import load_job
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    import numpy as np
+    from numpy.typing import NDArray
+
     from jobs.plan import Plan, Stop
     from projector.simulated.stage import Stage
-
-WINDOW_PX = (1280, 800)
 
 
 @click.command("demo", epilog="Example: lightchalk demo --out pictures")
@@ -48,20 +51,15 @@ def command(out: Path | None) -> None:
 
 
 def _in_a_window(plan: Plan, stage: Stage) -> None:
-    from projector.session.cutting_host import Cutting
-    from projector.session.demo_host import Demo, Eye
-    from projector.session.lighting import bench_of
-    from projector.session.recording import not_kept
-    from projector.session.window import run_in_window
+    from projector.session.run import run_demo
     from projector.simulated.stage import cloth_at
-    from projector.simulated.view import Outlook, View
+    from projector.simulated.view import Outlook, Picture, View
 
-    def eye_at(stop: Stop, size_px: tuple[int, int]) -> Eye:
+    def eye_at(stop: Stop, size_px: tuple[int, int]) -> Callable[[NDArray[np.uint32]], Picture]:
         outlook = Outlook.over(*stage.table_in, *size_px)
         return View(stage.rig, cloth_at(plan, stop), outlook, stage.table_in).seen
 
-    cutting = Cutting(bench_of(plan, stage.table), stage.table, not_kept)
-    run_in_window(Demo(cutting, eye_at, WINDOW_PX), f"{plan.job.title} - the simulated table")
+    run_demo(plan, stage.table, eye_at)
 
 
 def _pictures(plan: Plan, stage: Stage, out: Path) -> None:

@@ -9,7 +9,10 @@ from projector.commands.errors import InputAtFault
 
 @click.command("displays", epilog="Example: lightchalk displays")
 def command() -> None:
-    """What screens there are, with the number that calibrate and cut take as --display."""
+    """What screens there are.
+
+    Each with the number that calibrate and cut take as --display.
+    """
     from projector.session.window import displays
 
     found = displays()

@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 # Whether a file exists is said by its reader, in words and with exit code 1, not by click.
 FILE = click.Path(path_type=Path, dir_okay=True)
 
+PICTURES = (".png", ".svg")
+"""Endings of the picture files that can be written."""
+
 
 @contextmanager
 def in_words(path: Path) -> Iterator[None]:

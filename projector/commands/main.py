@@ -57,4 +57,4 @@ def lightchalk() -> None:
 
 def run() -> None:
     """Entry point of the console command: run it, and turn every failure into words and an exit code."""
-    sys.exit(report(lambda: lightchalk(standalone_mode=False)))
+    sys.exit(report(lambda: lightchalk(prog_name="lightchalk", standalone_mode=False)))

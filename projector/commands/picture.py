@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, load_fitting_plan, load_job, load_table
+from projector.commands.loading import FILE, PICTURES, load_fitting_plan, load_job, load_table
 
 
 @click.command("picture", epilog="Example: lightchalk picture jobs/examples/reading_room.yaml --of hung --out pair.png")
@@ -28,7 +28,7 @@ def command(job: Path, what: str, table_file: Path | None, number: int, out: Pat
     """
     from projector.commands import pictures
 
-    if out.suffix.lower() not in (".png", ".svg"):
+    if out.suffix.lower() not in PICTURES:
         raise InputAtFault(f"{out}: a picture file ends in .png or .svg; name it so")
     if what in ("cloth", "hung"):
         pictures.write_drawn(load_fitting_plan(job), what, out)

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, load_plan, load_table, short_in_words
+from projector.commands.loading import FILE, PICTURES, load_plan, load_table, short_in_words
 
 
 @click.command("plan", epilog="Example: lightchalk plan jobs/examples/reading_room.yaml --picture piece.png")
@@ -26,6 +26,8 @@ def command(job: Path, table_file: Path | None, as_json: bool, picture: Path | N
     from projector.commands import json_text
     from projector.commands.plan_lines import plan_lines
 
+    if picture and picture.suffix.lower() not in PICTURES:
+        raise InputAtFault(f"{picture}: a picture file ends in .png or .svg; name it so")
     plan = load_plan(job, load_table(table_file) if table_file else None)
     if as_json:
         click.echo(json_text.dump(json_text.of_plan(plan)))

@@ -13,7 +13,10 @@ from projector.commands.loading import FILE, load_fitting_plan
 @click.argument("job", type=FILE)
 @click.option("--json", "as_json", is_flag=True, help="Print it for other programs.")
 def command(job: Path, as_json: bool) -> None:
-    """Which cuts are done and which is next, from the record kept beside the job file."""
+    """Which cuts are done and which is next.
+
+    It is read from the record that a session keeps beside the job file.
+    """
     from projector.commands import json_text
     from projector.commands.recording import done_cuts
 

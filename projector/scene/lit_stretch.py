@@ -43,13 +43,28 @@ def plan_on_table(job: Job, lit_area: Iterable[tuple[float, float]]) -> Plan:
     Where the light does not reach across the whole cloth, stops are planned for as much of its width as it does reach,
     and a notice says so. Raises JobRefused when it reaches less than half.
     """
-    corners = tuple(lit_area)
+    found = _best(job, tuple(lit_area))
+    if found is None:
+        what = "the light does not reach across even half the width of the cloth, counted from the near edge (y = 0)"
+        advice = "mount the projector higher, or calibrate with the origin nearer to you"
+        raise JobRefused([Problem("table", what, advice)])
+    share, stretch = found
+    return _planned(job if share == 1 else _with_notice(job, share), stretch)
+
+
+def reach_across(job: Job, lit_area: Iterable[tuple[float, float]]) -> float | None:
+    """How far across the cloth the light reaches, in inches; None when it reaches the whole width."""
+    found = _best(job, tuple(lit_area))
+    return None if found is None or found[0] == 1 else float(job.cloth.width * found[0])
+
+
+def _best(job: Job, corners: tuple[tuple[float, float], ...]) -> tuple[Fraction, Stretch] | None:
+    """The largest share of the cloth width that is lit over a worthwhile stretch, and that stretch."""
     for share in SHARES:
         stretch = _on_table(job, lit_stretch(corners, job.cloth.width * share))
         if stretch is not None and stretch[1] - stretch[0] >= LEAST:
-            return _planned(job if share == 1 else _with_notice(job, share), stretch)
-    what = "the light does not reach across even half the width of the cloth, counted from the near edge (y = 0)"
-    raise JobRefused([Problem("table", what, "mount the projector higher, or calibrate with the origin nearer to you")])
+            return share, stretch
+    return None
 
 
 def _on_table(job: Job, stretch: Stretch | None) -> Stretch | None:

@@ -28,7 +28,7 @@ def run(*words: object) -> Ran:
     """Run ``lightchalk`` with these words through its own error boundary."""
     out, err = io.StringIO(), io.StringIO()
     with redirect_stdout(out), redirect_stderr(err):
-        code = report(lambda: lightchalk([str(word) for word in words], standalone_mode=False))
+        code = report(lambda: lightchalk([str(word) for word in words], prog_name="lightchalk", standalone_mode=False))
     return Ran(code, out.getvalue(), err.getvalue())
 
 

@@ -1,5 +1,6 @@
 import json
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
@@ -53,7 +54,7 @@ def test_every_edge_of_every_cut_is_lit_at_some_stop():
         for stop in stops:
             for edge in stop["shows"]:
                 assert stop["lit_from_in"] <= cut[f"{edge}_in"] <= stop["lit_to_in"]
-        moved = [b["cloth_at_left_in"] - a["cloth_at_left_in"] for a, b in zip(stops, stops[1:], strict=False)]
+        moved = [b["cloth_at_left_in"] - a["cloth_at_left_in"] for a, b in pairwise(stops)]
         assert all(Fraction(pull) % Fraction(99, 8) == 0 for pull in moved)
 
 
