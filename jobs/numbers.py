@@ -44,7 +44,7 @@ def tidy(text: str, what: str, example: str) -> str:
         raise LengthError(f"{what} is missing", f"write {example}")
     if "," in plain:
         mended = _DECIMAL_COMMA.sub(r"\1.\2", plain)
-        better = mended if "," not in mended else f"{example}, with nothing between thousands"
+        better = mended if "," not in mended and mended.isprintable() else f"{example}, with nothing between thousands"
         raise LengthError(f"{quoted(text)} has a comma in it", f"write {better}")
     return plain
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from jobs.job import Unit
@@ -201,6 +201,7 @@ def test_what_is_shown_is_never_off_by_more_than_half_a_sixteenth_and_never_show
 
 
 @given(st.text(max_size=70))
+@example("\x1b0,0")
 @settings(max_examples=300)
 def test_any_text_is_a_length_or_a_refusal(text: str) -> None:
     said = ""
