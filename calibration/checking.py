@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -13,7 +12,7 @@ from numpy.typing import NDArray
 from calibration import words
 from calibration.advice import first_targets
 from calibration.marks import Mark, named, pixels_of, tables_of
-from calibration.quantiles import radial_quantile
+from calibration.quantiles import principal_variances, radial_quantile, radial_tail
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 
@@ -104,11 +103,14 @@ def check_against(table: Table, marks: Sequence[Mark], tolerance_in: float = TOL
     misses = table.to_table(pixels_of(marks)) - places
     back = np.linalg.inv(table.jacobian(places))
     covariance = made.covariance_in(places) + back @ made.placing_covariance_px(places) @ back.transpose(0, 2, 1)
-    squares = np.einsum("ni,nij,nj->n", misses, np.linalg.inv(covariance), misses)
-    expected = radial_quantile(covariance)
-    checked = []
-    for mark, missed, radius, square in zip(marks, misses, expected, squares, strict=True):
-        chance = math.exp(-0.5 * float(square))
-        distance = float(np.hypot(*missed))
-        checked.append(CheckedMark(mark, distance, float(radius), chance, verdict_of(chance, len(marks))))
-    return Check(tuple(checked), tolerance_in)
+    distances = np.linalg.norm(misses, axis=1)
+    figures = np.column_stack(
+        [distances, radial_quantile(covariance), radial_tail(distances, *principal_variances(covariance))]
+    ).tolist()
+    return Check(
+        tuple(
+            CheckedMark(mark, missed, expected, chance, verdict_of(chance, len(marks)))
+            for mark, (missed, expected, chance) in zip(marks, figures, strict=True)
+        ),
+        tolerance_in,
+    )

@@ -46,14 +46,16 @@ def subdivide(table: Table, starts_in: ArrayLike, ends_in: ArrayLike, within_px:
         pieces = np.maximum(1, np.ceil(np.sqrt(bends_px(table, starts, ends) / within_px))).astype(np.intp)
         for _ in range(12):
             # ... unless perspective crowds the bend into one part of the line: then it is cut finer.
-            bent = np.zeros(len(starts), dtype=np.bool_)
+            over = np.zeros(len(starts))
             for number in np.unique(pieces[pieces > 1]):
                 same = pieces == number
-                bent[same] = bends_px(table, starts[same], ends[same], int(number)) > within_px
+                over[same] = bends_px(table, starts[same], ends[same], int(number)) / within_px
+            bent = over > 1
             if not bent.any():
                 break
-            pieces[bent] += (pieces[bent] + 1) // 2
-    return [
-        start + (end - start) * np.linspace(0, 1, int(number) + 1)[:, None]
-        for number, start, end in zip(pieces, starts, ends, strict=True)
-    ]
+            pieces[bent] = np.ceil(pieces[bent] * np.sqrt(over[bent]) + 0.01).astype(np.intp)
+    found = []
+    for number, start, end in zip(pieces, starts, ends, strict=True):
+        shares = np.linspace(0, 1, int(number) + 1)[:, None]
+        found.append(start * (1 - shares) + end * shares)
+    return found

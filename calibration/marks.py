@@ -10,7 +10,7 @@ from itertools import combinations, permutations
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.homography import apply, estimate
+from calibration.homography import apply, estimate, inverse
 from calibration.least_squares import NoConvergence
 from calibration.reach import BeyondHorizon
 from calibration.shapes import off_line, turns, wide_triples
@@ -219,7 +219,9 @@ def _crossed(marks: Sequence[Mark]) -> list[MarkProblem]:
 def _beyond_horizon(marks: Sequence[Mark]) -> list[MarkProblem]:
     places = tables_of(marks)
     try:
-        apply(estimate(places, pixels_of(marks)), places)
+        matrix = estimate(places, pixels_of(marks))
+        apply(matrix, places)
+        apply(inverse(matrix), pixels_of(marks))
     except NoConvergence:
         what, advice = "the marks contradict each other", "check the inches and the pixel of each, or set them again"
         return [MarkProblem(Trouble.CONTRADICT, (), what, advice)]

@@ -37,14 +37,19 @@ def _radial_table(chance: float) -> tuple[Array, Array]:
     return ratios, 0.5 * (low + high)
 
 
+def principal_variances(covariance: Array) -> tuple[Array, Array]:
+    """The larger and the smaller eigenvalue (N,) of covariances (N, 2, 2)."""
+    half_sum = 0.5 * (covariance[:, 0, 0] + covariance[:, 1, 1])
+    apart = np.hypot(0.5 * (covariance[:, 0, 0] - covariance[:, 1, 1]), covariance[:, 0, 1])
+    return half_sum + apart, np.maximum(half_sum - apart, 0.0)
+
+
 def radial_quantile(covariance: Array, chance: float = 0.95) -> Array:
     """Radius (N,) that a plane normal error of ``covariance`` (N, 2, 2) stays within with this chance.
 
     From the two principal variances: 1.960 standard uncertainties for a needle, 2.448 for a circle.
     """
-    half_sum = 0.5 * (covariance[:, 0, 0] + covariance[:, 1, 1])
-    apart = np.hypot(0.5 * (covariance[:, 0, 0] - covariance[:, 1, 1]), covariance[:, 0, 1])
-    large, small = half_sum + apart, np.maximum(half_sum - apart, 0.0)
+    large, small = principal_variances(covariance)
     ratio = np.divide(small, large, out=np.zeros_like(large), where=large > 0)
     return np.sqrt(large) * np.interp(ratio, *_radial_table(chance))
 
