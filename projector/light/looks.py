@@ -47,7 +47,7 @@ LOOKS: Mapping[Kind, Look] = {
     Kind.MATCH: Look(5 / 64, (), REDDISH_PURPLE),
     Kind.TRIM: Look(1 / 16, (1 + 1 / 2, 1 / 2), ORANGE),
     Kind.FOLD: Look(1 / 16, (1 + 1 / 4, 1 / 4, 1 / 4, 1 / 4), REDDISH_PURPLE),
-    Kind.TOP: Look(3 / 16, (), WHITE),
+    Kind.TOP: Look(5 / 64, (), WHITE),
     Kind.FLAW: Look(1 / 16, (), VERMILLION),
     Kind.DONE: Look(3 / 64, (), BLUE),
     Kind.LEFTOVER: Look(1 / 16, (3 / 4, 1 / 4), BLUISH_GREEN),
