@@ -45,6 +45,13 @@ class Hang(StrEnum):
     SAME = "same"
 
 
+class Follow(StrEnum):
+    """What cut lines follow: the print as it really lies, or the selvedge (square to it)."""
+
+    PRINT = "print"
+    SELVEDGE = "selvedge"
+
+
 class End(StrEnum):
     """One of the two ends of a piece."""
 
@@ -120,6 +127,7 @@ class Cloth:
     motif_colours: tuple[str, ...] = ()
     sold_by: Fraction | None = None
     pieces: tuple[Piece, ...] = ()
+    follow: Follow = Follow.PRINT
 
 
 @dataclass(frozen=True)
@@ -169,6 +177,14 @@ class CuttingTable:
 
 
 @dataclass(frozen=True)
+class Limits:
+    """How much bow and skew of the cloth was agreed with the supplier, as shares of the cloth width."""
+
+    bow: Fraction = Fraction(2, 100)
+    skew: Fraction = Fraction(2, 100)
+
+
+@dataclass(frozen=True)
 class Job:
     """Everything a job file says."""
 
@@ -178,5 +194,6 @@ class Job:
     windows: tuple[Window, ...]
     allowances: Allowances = field(default_factory=Allowances)
     table: CuttingTable | None = None
+    limits: Limits = field(default_factory=Limits)
     notices: tuple[str, ...] = ()
     """What was left out of the file and what was taken instead, in words for the person."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.job import ZERO, Cloth, Flaw, Piece, Print, Repeat, Unit
+from jobs.job import ZERO, Cloth, Flaw, Follow, Piece, Print, Repeat, Unit
 from jobs.lengths import show_length
 from jobs.reading import values
 from jobs.reading.fields import Fields
@@ -41,6 +41,7 @@ def read_cloth(unit: Unit, notices: Notices) -> values.Reader[Cloth]:
             motif_colours=fields.take("motif_colours", values.list_of(values.colour, thing="colour"), ()),
             sold_by=fields.take("sold_by", values.length(unit, above_zero=True), None),
             pieces=pieces,
+            follow=fields.take("follow", values.choice(Follow), _usual_follow(fields)),
         )
         fields.close()
         _check_width(fields, cloth, unit)
@@ -111,6 +112,10 @@ def _flaw(unit: Unit, width: Fraction | None, length: Fraction | None) -> values
     return read
 
 
+def _usual_follow(fields: Fields) -> Follow:
+    return Follow.PRINT if fields.has("repeat") else Follow.SELVEDGE
+
+
 def _shrinkage(node: Node, where: str, log: Log) -> Fraction:
     value = values.share(node, where, log)
     if value >= Fraction(1, 2):
@@ -137,6 +142,8 @@ def _check_print(fields: Fields, cloth: Cloth, unit: Unit) -> None:
         fields.refuse("drop", "a drop needs a repeat", add)
     if fields.sound("print") and (sheet.group or sheet != Print(one_way=sheet.one_way, top_towards=sheet.top_towards)):
         fields.refuse("print", "the symmetry of a print needs a repeat", add)
+    if fields.sound("follow") and cloth.follow is Follow.PRINT:
+        fields.refuse("follow", "plain cloth has no print to follow", "write selvedge or leave it out")
     if any(piece.first_row for piece in cloth.pieces):
         fields.refuse("pieces", "first_row needs a repeat", "add the repeat of the cloth or leave first_row out")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from jobs.job import ZERO, Allowances, CuttingTable, Job, Unit
+from jobs.job import ZERO, Allowances, CuttingTable, Job, Limits, Unit
 from jobs.reading import cloth_keys, level_rows, values, window_keys
 from jobs.reading.fields import Fields
 from jobs.reading.nodes import Node, parse
@@ -46,10 +46,11 @@ def _read(root: Node, log: Log) -> Job:
     window = window_keys.read_window(unit, patterned, notices)
     listed: tuple[window_keys.Listed, ...] = fields.need("windows", values.list_of(window, least=1, thing="window"), ())
     table = fields.take("table", _table(unit), None)
+    limits = fields.take("limits", _limits, Limits())
     fields.close()
     level_rows.check(listed, log)
     windows = tuple(one.window for one in listed)
-    return Job(title, unit, cloth, windows, allowances, table, notices.all())
+    return Job(title, unit, cloth, windows, allowances, table, limits, notices.all())
 
 
 def _allowances(unit: Unit, notices: Notices) -> values.Reader[Allowances]:
@@ -77,3 +78,11 @@ def _table(unit: Unit) -> values.Reader[CuttingTable]:
         return table
 
     return read
+
+
+def _limits(node: Node, where: str, log: Log) -> Limits:
+    fields = Fields(node, where, log)
+    bow = fields.take("bow", values.share, Limits().bow)
+    skew = fields.take("skew", values.share, Limits().skew)
+    fields.close()
+    return fields.whole(Limits(bow, skew))
