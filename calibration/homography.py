@@ -66,7 +66,7 @@ def normalise(matrix: Array) -> Array:
     """
     last = denominators(matrix, [(0.0, 0.0)])[0]
     if last == 0.0 or abs(last) <= 1e-12 * np.abs(matrix).max():
-        raise OriginOnHorizon("the origin lies on the horizon of the map")
+        raise OriginOnHorizon("the origin lies on the horizon of the map; measure from a point that is lit")
     return matrix / last
 
 

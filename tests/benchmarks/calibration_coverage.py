@@ -2,7 +2,8 @@
 
 Run from the top of the repository: ``python -m tests.benchmarks.calibration_coverage [rigs for each number of marks]``.
 With a plain lens each row should read 93 to 97 %. A bent light that too few marks can show is not in the prediction: it
-is stated beside it (``calibration.lens_doubt``), and the second half of the table shows why that must be. Marks are placed with a standard error of 1/32 in and pointed at with 1/4 px.
+is stated beside it (``calibration.lens_doubt``), and the second half of the table shows why that must be.
+Marks are placed with a standard error of 1/32 in and pointed at with 1/4 px.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Fit and prediction for 12 marks and a 60 x 30 grid, beside OpenCV's fit of the same marks, in one run.
 
-Run from the top of the repository: ``python -m tests.benchmarks.calibration_speed``. OpenCV fits and maps, but checks no
-marks and predicts no error; the ratios show what that costs. The bar is 20 ms for fit and prediction together.
+Run from the top of the repository: ``python -m tests.benchmarks.calibration_speed``. OpenCV fits and maps, but checks
+no marks and predicts no error; the ratios show what that costs. The bar is 20 ms for fit and prediction together.
 """
 
 from __future__ import annotations

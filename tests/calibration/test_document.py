@@ -1,0 +1,49 @@
+"""The figures in the document on calibration are the program's own."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import numpy as np
+
+from calibration import words
+from calibration.advice import first_targets, next_mark
+from calibration.lens_doubt import lens_doubt
+from calibration.table import fit_table
+from calibration.uncertainty import Uncertainty
+from tests.calibration.rigs import HEIGHT_PX, WIDTH_PX, marks_at
+
+TEXT = (Path(__file__).parents[2] / "docs" / "calibration.md").read_text(encoding="utf-8")
+SQUARE_ON = np.array([[20.0, 0, 0], [0, -20, 1080], [0, 0, 1]])  # 96 x 54 in lit by 1920 x 1080
+
+
+def test_the_table_of_expected_errors_is_what_the_program_says() -> None:
+    rows = re.findall(r"^\| (\d) \| (.+?) \| (.+?) \| up to (.+?) \|$", TEXT, re.MULTILINE)
+    assert [int(row[0]) for row in rows] == [4, 5, 6, 8, 9]
+    for count, worst, middle, bend in rows:
+        table = fit_table(marks_at(SQUARE_ON, first_targets(WIDTH_PX, HEIGHT_PX, int(count))), WIDTH_PX, HEIGHT_PX)
+        made, doubt = Uncertainty(table), lens_doubt(table)
+        assert doubt is not None
+        found = made.worst().error_in, float(made.error_in([(48, 27)])[0]), doubt.error_in
+        assert [words.error(value) for value in found] == [worst, middle, bend]
+
+
+def test_the_advice_in_the_document_is_what_the_program_gives() -> None:
+    marks = marks_at(SQUARE_ON, np.array([(150.0, 950), (900, 950), (900, 130), (150, 130)]))
+    advice = next_mark(fit_table(marks, WIDTH_PX, HEIGHT_PX))
+    assert advice is not None
+    before, after = words.error(advice.before_in), words.error(advice.after_in)
+    text = " ".join(TEXT.split())
+    assert f"leave {before} at the right; one more at {advice.where} brings that to {after}." in text
+
+
+def test_a_cut_line_feels_the_share_the_document_says() -> None:
+    shares = []
+    for count in (4, 6, 9):
+        table = fit_table(marks_at(SQUARE_ON, first_targets(WIDTH_PX, HEIGHT_PX, count)), WIDTH_PX, HEIGHT_PX)
+        made = Uncertainty(table)
+        lines = [made.along_line((x, 2.0), (x, 52.0)) for x in (3.0, 25.0, 48.0, 70.0, 93.0)]
+        lines += [made.along_line((2.0, y), (94.0, y)) for y in (2.0, 15.0, 27.0, 50.0)]
+        shares += [line.across_in / line.radial_in for line in lines]
+    assert (round(min(shares), 1), round(max(shares), 1)) == (0.7, 0.9)
