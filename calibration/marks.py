@@ -5,23 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from itertools import combinations, permutations
+from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calibration.homography import apply, estimate, inverse
 from calibration.least_squares import NoConvergence
+from calibration.order import folded, right_order, telling_triples
 from calibration.reach import BeyondHorizon
-from calibration.shapes import off_line, turns, wide_triples
+from calibration.shapes import off_line
 
 Array = NDArray[np.float64]
 
 IN_LINE = 0.001
 """Marks are in line when none stands farther from their best line than this share of the length along it."""
-TURN_KNOWN = (0.01, 0.05)
-"""Of four marks, of more: three tell the order of marks when their height is this share of the extent of all.
-More marks may be close together, where honest placing errors turn flat triples over; their residuals tell of slips."""
 REPEATED = 0.001
 """Two marks are one when they lie closer than this share of the extent of all."""
 LARGEST = 1e6
@@ -167,39 +165,10 @@ def _in_line(marks: Sequence[Mark]) -> list[MarkProblem]:
     return problems
 
 
-def _faults(table: Array, pixels: Array, triples: NDArray[np.intp]) -> NDArray[np.bool_]:
-    """Which triples (T,) turn the other way than most: a map that does not fold turns all alike."""
-    alike = turns(table, triples) * turns(pixels, triples) > 0
-    return alike != (2 * alike.sum() >= len(alike))
-
-
-def right_order(table: Array, pixels: Array) -> tuple[int, ...]:
-    """The order of ``pixels`` (indices from 0) that agrees with ``table``, changing fewest; empty when none does.
-
-    Of equal ones that rig is taken which is not mirrored (pixels count down, inches away from the person).
-    """
-    count = len(table)
-    triples = wide_triples(table, TURN_KNOWN[count > 4])
-    orders: list[tuple[int, ...]] = list(permutations(range(count))) if count <= 5 else []
-    if 5 < count <= 16:
-        for first, second in combinations(range(count), 2):
-            swapped = list(range(count))
-            swapped[first], swapped[second] = second, first
-            orders.append(tuple(swapped))
-    best: tuple[tuple[int, bool], tuple[int, ...]] | None = None
-    for order in orders:
-        moved = pixels[list(order)]
-        if not _faults(table, moved, triples).any():
-            mirrored = bool(turns(table, triples)[0] * turns(moved, triples)[0] > 0)
-            rank = (sum(index != place for place, index in enumerate(order)), mirrored)
-            best = min(best or (rank, order), (rank, order))
-    return best[1] if best else ()
-
-
 def _crossed(marks: Sequence[Mark]) -> list[MarkProblem]:
     table, pixels = tables_of(marks), pixels_of(marks)
-    triples = wide_triples(table, TURN_KNOWN[len(marks) > 4])
-    faults = _faults(table, pixels, triples)
+    triples = telling_triples(table)
+    faults = folded(table, pixels, triples)
     if not faults.any():
         return []
     order = tuple(index + 1 for index in right_order(table, pixels))
