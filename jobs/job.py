@@ -128,6 +128,8 @@ class Cloth:
     sold_by: Fraction | None = None
     pieces: tuple[Piece, ...] = ()
     follow: Follow = Follow.PRINT
+    thickness: Fraction | None = None
+    layers: int = 1
 
 
 @dataclass(frozen=True)
@@ -197,3 +199,5 @@ class Job:
     limits: Limits = field(default_factory=Limits)
     notices: tuple[str, ...] = ()
     """What was left out of the file and what was taken instead, in words for the person."""
+    tolerance: Fraction = Fraction(1, 16)
+    """How far off a lit cut line may be; a line that may be farther off is lit as doubtful."""

@@ -15,6 +15,7 @@ from jobs.reading.print_keys import read_print
 from jobs.reading.problems import Log
 
 SMALLEST_REPEAT = Fraction(1, 8)
+MOST_LAYERS = 100
 STAND_IN = Cloth(name="", width=Fraction(1))
 
 
@@ -42,6 +43,8 @@ def read_cloth(unit: Unit, notices: Notices) -> values.Reader[Cloth]:
             sold_by=fields.take("sold_by", values.length(unit, above_zero=True), None),
             pieces=pieces,
             follow=fields.take("follow", values.choice(Follow), _usual_follow(fields)),
+            thickness=fields.take("thickness", values.length(unit, above_zero=True), None),
+            layers=fields.take("layers", _layers, 1),
         )
         fields.close()
         _check_width(fields, cloth, unit)
@@ -146,6 +149,13 @@ def _check_print(fields: Fields, cloth: Cloth, unit: Unit) -> None:
         fields.refuse("follow", "plain cloth has no print to follow", "write selvedge or leave it out")
     if any(piece.first_row for piece in cloth.pieces):
         fields.refuse("pieces", "first_row needs a repeat", "add the repeat of the cloth or leave first_row out")
+
+
+def _layers(node: Node, where: str, log: Log) -> int:
+    value = values.whole(node, where, log)
+    if not 1 <= value <= MOST_LAYERS:
+        raise log.refuse(node.place, where, f"{value} layers are out of bounds here", f"write 1 to {MOST_LAYERS}")
+    return value
 
 
 def _note_first_rows(fields: Fields, cloth: Cloth, notices: Notices) -> None:

@@ -47,10 +47,11 @@ def _read(root: Node, log: Log) -> Job:
     listed: tuple[window_keys.Listed, ...] = fields.need("windows", values.list_of(window, least=1, thing="window"), ())
     table = fields.take("table", _table(unit), None)
     limits = fields.take("limits", _limits, Limits())
+    tolerance = fields.take("tolerance", values.length(unit, above_zero=True), Job.tolerance)
     fields.close()
     level_rows.check(listed, log)
     windows = tuple(one.window for one in listed)
-    return Job(title, unit, cloth, windows, allowances, table, limits, notices.all())
+    return Job(title, unit, cloth, windows, allowances, table, limits, notices.all(), tolerance=tolerance)
 
 
 def _allowances(unit: Unit, notices: Notices) -> values.Reader[Allowances]:
