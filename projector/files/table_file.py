@@ -20,6 +20,7 @@ from jobs.reading.nodes import Node, Scalar
 from jobs.reading.problems import Log
 from projector.files import readers
 from projector.files.readings_file import NEAREST, tape_reading
+from projector.files.stored import Stored
 from projector.files.table_text import table_text
 from projector.files.write import write_whole
 
@@ -42,17 +43,27 @@ class _Fitted:
     residual_px: float
 
 
+def write_stored(path: Path, stored: Stored) -> None:
+    """Write a calibration with its check marks; raises CannotWrite."""
+    write_whole(path, table_text(stored))
+
+
 def write_table(path: Path, table: Table) -> None:
-    """Write the calibration; raises CannotWrite."""
-    write_whole(path, table_text(table))
+    """Write a calibration that has no check marks; raises CannotWrite."""
+    write_stored(path, Stored(table))
 
 
 def read_table(path: Path) -> Table:
+    """The fitted table of a calibration; raises Problems as ``read_stored`` does."""
+    return read_stored(path).table
+
+
+def read_stored(path: Path) -> Stored:
     """Read a calibration; raises Problems, also when its map does not give the residuals beside its marks."""
     return readers.read_file(path, _read)
 
 
-def _read(fields: Fields, log: Log) -> Table:
+def _read(fields: Fields, log: Log) -> Stored:
     unit = readers.units(fields)
     date = fields.take("date", _maybe_text, "")
     width_px, height_px, gamma = fields.need("projector", readers.frame, (0, 0, 2.2))
@@ -62,13 +73,15 @@ def _read(fields: Fields, log: Log) -> Table:
     placing = fields.take("placing", readers.placing(unit), CAREFUL)
     position = fields.take("lens_position", readers.lens_position(unit), None)
     proof = fields.take("proof", _proof(unit), None)
+    checks = fields.take("checks", values.list_of(_check(unit), thing="check mark"), ())
+    display = fields.take("display", _maybe_text, "")
     fields.close()
     log.raise_if_any()
     marks = tuple(one.mark for one in fitted)
     table = Table(width_px, height_px, np.array(matrix), marks, gamma, date, lens, placing, position, proof)
     if not _reproduces(table, tuple(one.residual_px for one in fitted)):
         fields.refuse("matrix", "the map does not fit the marks: the file was damaged or edited", _AGAIN)
-    return table
+    return Stored(table, checks, display)
 
 
 def _reproduces(table: Table, residuals_px: tuple[float, ...]) -> bool:
@@ -92,6 +105,18 @@ def _mark(unit: Unit) -> values.Reader[_Fitted]:
         residual_px = fields.need("residual_px", readers.not_below_zero, 0.0)
         fields.close()
         return fields.whole(_Fitted(Mark(table, pixel), residual_px))
+
+    return read
+
+
+def _check(unit: Unit) -> values.Reader[Mark]:
+    def read(node: Node, where: str, log: Log) -> Mark:
+        fields = Fields(node, where, log)
+        mark = Mark(
+            fields.need("table", readers.place(unit), (0.0, 0.0)), fields.need("pixel", readers.pixel, (0.0, 0.0))
+        )
+        fields.close()
+        return fields.whole(mark)
 
     return read
 

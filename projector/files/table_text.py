@@ -7,8 +7,9 @@ from collections.abc import Iterable, Sequence
 
 from calibration.height import LensPosition
 from calibration.lens import Lens
+from calibration.marks import Mark
 from calibration.proof import TapeProof
-from calibration.table import Table
+from projector.files.stored import Stored
 
 HEADER = """\
 # A calibrated table: which pixel of the projector lights which place. Written by `lightchalk calibrate`.
@@ -16,8 +17,9 @@ HEADER = """\
 """
 
 
-def table_text(table: Table) -> str:
+def table_text(stored: Stored) -> str:
     """The file's text. Every number is written so that reading gives the same one back, bit for bit."""
+    table = stored.table
     lines = [
         HEADER.rstrip(),
         "units: in",
@@ -32,6 +34,9 @@ def table_text(table: Table) -> str:
     lines.append(f"placing: {{tape: {_number(table.placing.tape_in)}, pointing: {_number(table.placing.pointing_px)}}}")
     lines += _lens_position(table.lens_position)
     lines += _proof(table.proof)
+    lines += _checks(stored.checks)
+    if stored.display:
+        lines.append(f"display: {json.dumps(stored.display, ensure_ascii=False)}")
     return "\n".join(lines) + "\n"
 
 
@@ -58,6 +63,13 @@ def _proof(proof: TapeProof | None) -> Iterable[str]:
     for reading in proof.readings:
         ends = f"from: {_row(reading.start_in)}, to: {_row(reading.end_in)}"
         yield f"    - {{{ends}, tape: {_number(reading.tape_in)}}}"
+
+
+def _checks(checks: Sequence[Mark]) -> Iterable[str]:
+    if checks:
+        yield "checks:"
+    for mark in checks:
+        yield f"  - {{table: {_row(mark.table)}, pixel: {_row(mark.pixel)}}}"
 
 
 def _number(value: float) -> str:
