@@ -59,6 +59,20 @@ class End(StrEnum):
     LAST = "last end"
 
 
+class ReturnsAdded(StrEnum):
+    """Whether the returns are multiplied by the fullness with the rest, or added to it flat."""
+
+    BEFORE = "before fullness"
+    AFTER = "after fullness"
+
+
+class Run(StrEnum):
+    """Which way the cloth runs in a panel: its selvedges upright, or level along top and foot."""
+
+    UP = "up"
+    SIDEWAYS = "sideways"
+
+
 @dataclass(frozen=True)
 class Place:
     """Where something stands in a file: 1-based line and column."""
@@ -79,7 +93,8 @@ class Repeat:
 class Print:
     """Symmetry of the print as it lies on the cloth, warp vertical.
 
-    ``mirror_offset`` is the distance along from a row to the nearest top-to-bottom mirror line.
+    ``mirror_offset`` is the distance along from a row to the nearest top-to-bottom mirror line (or glide line),
+    ``mirror_offset_across`` the distance across from a column to the nearest side-to-side one; None: not measured.
     ``top_towards`` is the end of the piece to which the motif's top points.
     """
 
@@ -90,6 +105,7 @@ class Print:
     one_way: bool = False
     top_towards: End = End.FIRST
     group: str | None = None
+    mirror_offset_across: Fraction | None = None
 
 
 @dataclass(frozen=True)
@@ -113,7 +129,11 @@ class Piece:
 
 @dataclass(frozen=True)
 class Cloth:
-    """The material. ``shrinkage`` is a share (3 % is 3/100); ``sold_by`` the unit orders are rounded up to."""
+    """The material. ``shrinkage`` is a share (3 % is 3/100); ``sold_by`` the unit orders are rounded up to.
+
+    ``first_column`` is the column the first row is measured on, from the near selvedge; None: the columns are centred.
+    ``side_by_side`` tells whether narrow panels and half cuts may share one length of cloth.
+    """
 
     name: str
     width: Fraction
@@ -130,6 +150,9 @@ class Cloth:
     follow: Follow = Follow.PRINT
     thickness: Fraction | None = None
     layers: int = 1
+    run: Run = Run.UP
+    first_column: Fraction | None = None
+    side_by_side: bool = True
 
 
 @dataclass(frozen=True)
@@ -154,7 +177,10 @@ class RowRule:
 
 @dataclass(frozen=True)
 class Window:
-    """One window and the panels it gets. Exactly one of ``cuts_per_panel`` and ``rod`` is set."""
+    """One window and the panels it gets. Exactly one of ``cuts_per_panel`` and ``rod`` is set.
+
+    ``returns`` is one return: a pair and a whole panel have two, a single left or right panel one.
+    """
 
     name: str
     panels: Panels
@@ -167,6 +193,7 @@ class Window:
     overlap: Fraction = ZERO
     fullness: Fraction = Fraction(2)
     row: RowRule | None = None
+    side_by_side: bool = True
     place: Place | None = field(default=None, compare=False)
 
 
@@ -201,3 +228,4 @@ class Job:
     """What was left out of the file and what was taken instead, in words for the person."""
     tolerance: Fraction = Fraction(1, 16)
     """How far off a lit cut line may be; a line that may be farther off is lit as doubtful."""
+    returns_added: ReturnsAdded = ReturnsAdded.BEFORE

@@ -36,6 +36,19 @@ class Selvedge(StrEnum):
 
 
 @dataclass(frozen=True)
+class Side:
+    """One side of a cut, measured across from the near selvedge.
+
+    ``line`` is where the side is seamed (``joined``) or its hem is folded; ``trim`` where the cloth beyond is cut away
+    first, None where nothing is.
+    """
+
+    line: Fraction
+    joined: bool = False
+    trim: Fraction | None = None
+
+
+@dataclass(frozen=True)
 class Cut:
     """One length to take from the cloth, before it has a place.
 
@@ -45,6 +58,7 @@ class Cut:
     the top edge, the finished foot ``hem`` above the foot edge. ``number`` of ``of`` counts cuts within the panel.
     ``across`` is the strip of the cloth the cut takes, from the near selvedge; None for the whole width. Cuts with the
     same non-empty word in ``beside`` lie side by side in one length of cloth: same start, length, row and way.
+    ``near_side`` and ``far_side`` are its sides as they will be sewn; None where a plan was made without them.
     """
 
     id: str
@@ -63,6 +77,8 @@ class Cut:
     hem: Fraction
     across: tuple[Fraction, Fraction] | None = None
     beside: str = ""
+    near_side: Side | None = None
+    far_side: Side | None = None
 
 
 @dataclass(frozen=True)

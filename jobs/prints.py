@@ -2,19 +2,32 @@
 
 A print with a mirror line parallel to the weft ("top to bottom") looks, when turned by half a turn, like its own mirror
 image, because a half-turn is that mirror followed by one from side to side. A half-turn symmetry alone looks, when
-turned, exactly as before. Groups of plane symmetry: International Tables for Crystallography, vol. A.
+turned, exactly as before. A glide is a mirror line with a slide of half a repeat along it: the panel made by it is the
+mirror image moved by that slide. Groups of plane symmetry: International Tables for Crystallography, vol. A.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from jobs.job import Cloth, Hang, Symmetry
 from jobs.plan import Hand, Way
 from jobs.refusals import JobRefused, Problem
 
 SAME_ADVICE = "write `hang: same` for a pair that hangs the same way"
-SLID_ALONG = "the mirror image lies half a repeat further along"
+SAME_LEADS = "the same selvedge leads in both panels"
+
+
+class Pairing(StrEnum):
+    """What makes the right panel of a pair from the left one."""
+
+    SAME = "same"
+    TURNED = "turned"
+    OWN_IMAGE = "own image"
+    FACE_DOWN = "face down"
+    SLID_ALONG = "own image, slid along"
+    SLID_ACROSS = "turned, slid across"
 
 
 @dataclass(frozen=True)
@@ -24,18 +37,20 @@ class WayChoice:
     way: Way
     reason: str
     notice: str = ""
+    pairing: Pairing = Pairing.SAME
 
 
 def second_panel(cloth: Cloth, hang: Hang) -> WayChoice:
     """The way of the right panel of a pair; the left panel lies upright.
 
-    Raises JobRefused, with the reason, when no mirrored pair can be cut from this cloth.
+    A plain mirror comes before faces that are alike, those before a slide along, which costs no width, and that before
+    a slide across. Raises JobRefused, with the reason, when no mirrored pair can be cut from this cloth.
     """
     if cloth.repeat is None:
         return WayChoice(Way.UPRIGHT, "the cloth is plain, so both panels lie upright")
     if hang is Hang.SAME:
         return WayChoice(Way.UPRIGHT, "both panels hang the same way, so both lie upright")
-    mirrored = _turned(cloth) or _own_image(cloth) or _face_down(cloth)
+    mirrored = _turned(cloth) or _own_image(cloth) or _face_down(cloth) or _slid_along(cloth) or _slid_across(cloth)
     if mirrored is None:
         raise JobRefused([_no_mirrored_pair(cloth)])
     return mirrored
@@ -63,7 +78,8 @@ def _turned(cloth: Cloth) -> WayChoice | None:
     return WayChoice(
         Way.TURNED,
         "the print mirrors from top to bottom, so the right panel, turned by half a turn, is the mirror image of the "
-        "left; the same selvedge leads in both panels",
+        f"left; {SAME_LEADS}",
+        pairing=Pairing.TURNED,
     )
 
 
@@ -73,8 +89,18 @@ def _own_image(cloth: Cloth) -> WayChoice | None:
     return WayChoice(
         Way.UPRIGHT,
         "the print mirrors from side to side, so a panel is its own mirror image and both panels lie upright",
+        _columns_notice(cloth),
+        Pairing.OWN_IMAGE,
+    )
+
+
+def _columns_notice(cloth: Cloth) -> str:
+    if cloth.first_column is not None and cloth.print.mirror_offset_across is not None:
+        return ""
+    return (
         "the pair mirrors when the two leading edges lie on mirrored columns; at the full width of the cloth that is "
-        "so only where the columns are centred between the selvedges: look before the first cut",
+        "so only where the columns are centred between the selvedges and lie on a mirror line: look before the first "
+        "cut, and if they do not, write `first_column` and `mirror_offset_across`"
     )
 
 
@@ -84,24 +110,54 @@ def _face_down(cloth: Cloth) -> WayChoice | None:
     return WayChoice(
         Way.FACE_DOWN,
         "both faces of the cloth are alike, so the right panel, used face down, is the mirror image of the left; "
-        "the same selvedge leads in both panels",
+        f"{SAME_LEADS}",
+        pairing=Pairing.FACE_DOWN,
+    )
+
+
+def _slid_along(cloth: Cloth) -> WayChoice | None:
+    """With a slide of half a repeat along, the rows of the other panel lie half a repeat further down."""
+    if cloth.print.side_to_side is not Symmetry.GLIDE or cloth.drop:
+        return None
+    return WayChoice(
+        Way.UPRIGHT,
+        "the print mirrors from side to side with a slide: the mirror image lies half a repeat further along. So both "
+        "panels lie upright and the rows of the right panel are cut half a repeat away from those of the left: then "
+        "one is the mirror image of the other",
+        _columns_notice(cloth),
+        Pairing.SLID_ALONG,
+    )
+
+
+def _slid_across(cloth: Cloth) -> WayChoice | None:
+    """With a slide of half a repeat across, the leading edges must lie half a repeat apart on the print."""
+    sheet = cloth.print
+    known = cloth.repeat is not None and cloth.repeat.across is not None
+    if sheet.top_to_bottom is not Symmetry.GLIDE or sheet.one_way or cloth.drop or not known:
+        return None
+    return WayChoice(
+        Way.TURNED,
+        "the print mirrors from top to bottom with a slide: a turned panel is the mirror image moved sideways by half "
+        "a repeat across. So the right panel is turned and begins half a repeat further in from its selvedge, and the "
+        f"left panel ends half a repeat earlier: then they mirror; {SAME_LEADS}",
+        pairing=Pairing.SLID_ACROSS,
     )
 
 
 def _no_mirrored_pair(cloth: Cloth) -> Problem:
     where, sheet = "cloth", cloth.print
-    mirrors = Symmetry.MIRROR in (sheet.top_to_bottom, sheet.side_to_side)
+    kinds = (sheet.top_to_bottom, sheet.side_to_side)
     turnable = not sheet.one_way
-    if mirrors and not _mirror_is_possible(cloth):
+    if set(kinds) != {Symmetry.NONE} and not _mirror_is_possible(cloth):
         what = (
             f"a print with a drop of {cloth.drop} of the repeat has no mirror line; only drops of 0 and 1/2 allow one"
         )
         return Problem(where, what, f"measure the drop again or correct `print`, or {SAME_ADVICE}")
-    if (sheet.top_to_bottom is Symmetry.GLIDE and turnable) or sheet.side_to_side is Symmetry.GLIDE:
-        turned = sheet.top_to_bottom is Symmetry.GLIDE and turnable
-        slide = "a turned panel is the mirror image moved sideways by half a repeat across" if turned else SLID_ALONG
-        what = f"the print mirrors only with a slide ({slide}), and such a pair is not worked out by this version"
-        return Problem(where, what, f"for now {SAME_ADVICE}")
+    if cloth.drop and (sheet.side_to_side is Symmetry.GLIDE or (sheet.top_to_bottom is Symmetry.GLIDE and turnable)):
+        return _glide_with_a_drop(cloth)
+    if sheet.top_to_bottom is Symmetry.GLIDE and turnable:
+        what = "the print mirrors only with a slide of half a repeat across, and the repeat across is not known"
+        return Problem(where, what, f"measure it and write `repeat: {{along: ..., across: ...}}`, or {SAME_ADVICE}")
     if sheet.top_to_bottom is not Symmetry.NONE and not turnable:
         why = "it mirrors only when a panel is turned, and one-way cloth is never turned"
     elif sheet.half_turn:
@@ -112,3 +168,14 @@ def _no_mirrored_pair(cloth: Cloth) -> Problem:
     else:
         why = "the print has no mirror line and its two faces differ"
     return Problem(where, f"no mirrored pair can be cut from this cloth because {why}", SAME_ADVICE)
+
+
+def _glide_with_a_drop(cloth: Cloth) -> Problem:
+    """The slide together with the step to the next column of a half-drop is a mirror line without a slide."""
+    what = (
+        "on a half-drop print a mirror with a slide never comes alone: a quarter of a repeat away from its line there "
+        "is one without a slide"
+    )
+    down = cloth.print.top_to_bottom is Symmetry.GLIDE and not cloth.print.one_way
+    key, offset = ("top_to_bottom", "mirror_offset") if down else ("side_to_side", "mirror_offset_across")
+    return Problem("cloth", what, f"find that line, write `{key}: mirror` and measure `{offset}` to it")

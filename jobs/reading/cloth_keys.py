@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.job import ZERO, Cloth, Flaw, Follow, Piece, Print, Repeat, Unit
+from jobs.job import ZERO, Cloth, Flaw, Follow, Piece, Print, Repeat, Run, Unit
 from jobs.lengths import show_length
 from jobs.reading import values
+from jobs.reading.column_keys import check_columns
 from jobs.reading.fields import Fields
 from jobs.reading.nodes import Node
 from jobs.reading.notices import Notices
@@ -45,10 +46,14 @@ def read_cloth(unit: Unit, notices: Notices) -> values.Reader[Cloth]:
             follow=fields.take("follow", values.choice(Follow), _usual_follow(fields)),
             thickness=fields.take("thickness", values.length(unit, above_zero=True), None),
             layers=fields.take("layers", _layers, 1),
+            run=fields.take("run", values.choice(Run), Run.UP),
+            first_column=fields.take("first_column", values.length(unit), None),
+            side_by_side=fields.take("side_by_side", values.yes_no, True),
         )
         fields.close()
         _check_width(fields, cloth, unit)
         _check_print(fields, cloth, unit)
+        check_columns(fields, cloth, unit)
         _note_first_rows(fields, cloth, notices)
         if not fields.has("selvedge"):
             notices.add("No selvedge is given: the whole cloth width is taken as usable.")

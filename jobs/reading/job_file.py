@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from jobs.job import ZERO, Allowances, CuttingTable, Job, Limits, Unit
+from jobs.job import ZERO, Allowances, CuttingTable, Job, Limits, ReturnsAdded, Unit
 from jobs.reading import cloth_keys, level_rows, values, window_keys
 from jobs.reading.fields import Fields
 from jobs.reading.nodes import Node, parse
@@ -48,10 +48,12 @@ def _read(root: Node, log: Log) -> Job:
     table = fields.take("table", _table(unit), None)
     limits = fields.take("limits", _limits, Limits())
     tolerance = fields.take("tolerance", values.length(unit, above_zero=True), Job.tolerance)
+    returns_added = fields.take("returns_added", values.choice(ReturnsAdded), ReturnsAdded.BEFORE)
     fields.close()
     level_rows.check(listed, log)
     windows = tuple(one.window for one in listed)
-    return Job(title, unit, cloth, windows, allowances, table, limits, notices.all(), tolerance=tolerance)
+    said = notices.all()
+    return Job(title, unit, cloth, windows, allowances, table, limits, said, tolerance, returns_added)
 
 
 def _allowances(unit: Unit, notices: Notices) -> values.Reader[Allowances]:

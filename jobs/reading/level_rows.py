@@ -41,12 +41,12 @@ def _check_level(listed: Listed, where: str, named: dict[str, Listed], log: Log)
     elif other is listed:
         log.refuse(listed.row_place, where, "the window is level with itself", "name another window, or use below_top")
     elif _in_a_circle(listed, named):
-        what = "the windows are level with each other in a circle"
+        what = f"its rows are level with {_said(other)}, whose rows hang on those of this window again"
         log.refuse(listed.row_place, where, what, "give one of them below_top or above_foot")
     else:
         for one in (listed.window, other.window):
             if one.top_height is None:
-                what = f"the height of {quoted(one.name)} above the floor is not known"
+                what = f"the height of {_said(named[one.name.casefold()])} above the floor is not known"
                 log.refuse(listed.row_place, where, what, f"add top_height to {quoted(one.name)}")
 
 
@@ -60,3 +60,8 @@ def _in_a_circle(start: Listed, named: dict[str, Listed]) -> bool:
         seen.add(name)
         at = named.get(_level_with(at) or "")
     return False
+
+
+def _said(listed: Listed) -> str:
+    """The name of a window and where it stands in the file."""
+    return f"{quoted(listed.window.name)} (line {listed.name_place.line})"

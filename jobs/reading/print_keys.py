@@ -40,6 +40,7 @@ def read_print(unit: Unit, notices: Notices) -> values.Reader[Print]:
             fields.take("half_turn", values.yes_no, None),
         )
         offset = fields.take("mirror_offset", values.length(unit), ZERO)
+        offset_across = fields.take("mirror_offset_across", values.length(unit), None)
         one_way = fields.take("one_way", values.yes_no, False)
         top_towards = fields.take("top_towards", values.choice(End), End.FIRST)
         fields.close()
@@ -52,7 +53,7 @@ def read_print(unit: Unit, notices: Notices) -> values.Reader[Print]:
                     "The print is taken to mirror from side to side too, as its other mirror and half-turn say."
                 )
         down, across, half = setting.top_to_bottom, setting.side_to_side, setting.half_turn
-        return fields.whole(Print(down, across, half, offset, one_way, top_towards, group))
+        return fields.whole(Print(down, across, half, offset, one_way, top_towards, group, offset_across))
 
     return read
 

@@ -48,6 +48,7 @@ def read_window(unit: Unit, patterned: bool | None, notices: Notices) -> values.
             overlap=fields.take("overlap", length, ZERO),
             fullness=fields.take("fullness", values.within(values.fraction, 1, MOST_FULLNESS), Fraction(2)),
             row=fields.take("row", _row(unit), None),
+            side_by_side=fields.take("side_by_side", values.yes_no, True),
             place=node.place,
         )
         fields.close()
@@ -77,7 +78,8 @@ def _row(unit: Unit) -> values.Reader[RowRule]:
         fields.close()
         given = [key for key in ("below_top", "above_foot", "level_with") if fields.has(key)]
         if len(given) > 1:
-            what = f"{' and '.join(given)} fix the row twice"
+            places = (f"{key} (line {fields.place_of(key).line})" for key in given)
+            what = f"{' and '.join(places)} fix the row twice"
             raise log.refuse(fields.place_of(given[1]), where, what, "keep one of them")
         if not given:
             raise log.refuse(node.place, where, "nothing fixes the row", "write {below_top: 5}, for instance")

@@ -4,9 +4,9 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.job import Hang, Print, Symmetry
+from jobs.job import Hang, Print, Repeat, Symmetry
 from jobs.plan import Hand, Way
-from jobs.prints import hand_ways, second_panel
+from jobs.prints import Pairing, hand_ways, second_panel
 from jobs.refusals import JobRefused
 from tests.jobs.made import cloth
 
@@ -37,17 +37,43 @@ def test_a_mirror_of_the_group_decides_the_way(group, top_to_bottom, side_to_sid
     [
         ("p1, p3", NONE, NONE, False, "no mirrored pair .* the print has no mirror line"),
         ("p2, p4, p6", NONE, NONE, True, "half-turn but no mirror.*common mistake"),
-        ("pg, one setting", GLIDE, NONE, False, "mirrors only with a slide .*sideways"),
-        ("pg, the other setting", NONE, GLIDE, False, "mirrors only with a slide .*further along"),
-        ("pgg, p4g", GLIDE, GLIDE, True, "mirrors only with a slide"),
     ],
 )
-def test_without_a_plain_mirror_the_pair_is_refused_with_its_reason(
+def test_without_a_mirror_the_pair_is_refused_with_its_reason(
     group, top_to_bottom, side_to_side, half_turn, said
 ):
     with pytest.raises(JobRefused, match=said) as refused:
         way_of(top_to_bottom, side_to_side, half_turn)
     assert "hang: same" in refused.value.problems[0].advice, group
+
+
+@pytest.mark.parametrize(
+    ("group", "top_to_bottom", "side_to_side", "half_turn", "pairing"),
+    [
+        ("pg, one setting", GLIDE, NONE, False, Pairing.SLID_ACROSS),
+        ("pg, the other setting", NONE, GLIDE, False, Pairing.SLID_ALONG),
+        ("pgg, p4g", GLIDE, GLIDE, True, Pairing.SLID_ALONG),
+    ],
+)
+def test_a_mirror_with_a_slide_gives_a_pair_along_sooner_than_across(
+    group, top_to_bottom, side_to_side, half_turn, pairing
+):
+    sheet = Print(top_to_bottom=top_to_bottom, side_to_side=side_to_side, half_turn=half_turn)
+    choice = second_panel(cloth(10, print=sheet, repeat=Repeat(Fraction(10), Fraction(8))), Hang.MIRRORED)
+    assert choice.pairing is pairing, group
+    assert choice.way is (Way.TURNED if pairing is Pairing.SLID_ACROSS else Way.UPRIGHT)
+    assert "with a slide" in choice.reason
+
+
+def test_a_slide_across_needs_the_repeat_across():
+    with pytest.raises(JobRefused, match="repeat across is not known"):
+        way_of(GLIDE, NONE, False)
+
+
+@pytest.mark.parametrize(("down", "across", "key"), [(GLIDE, NONE, "top_to_bottom"), (NONE, GLIDE, "side_to_side")])
+def test_on_a_half_drop_the_line_without_a_slide_is_asked_for(down, across, key):
+    with pytest.raises(JobRefused, match=f"never comes alone.*write `{key}: mirror`"):
+        way_of(down, across, False, drop=Fraction(1, 2))
 
 
 @pytest.mark.parametrize("sheet", [Print(), Print(half_turn=True), Print(top_to_bottom=GLIDE), Print(one_way=True)])

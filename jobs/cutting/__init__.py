@@ -1,0 +1,17 @@
+"""From windows to cuts: how many, how long, where their rows lie, how their sides are sewn, which selvedge leads."""
+
+from jobs.cutting.columns import columns_across
+from jobs.cutting.cut_list import cut_list
+from jobs.cutting.hands import leading_selvedge, top_is_first
+from jobs.cutting.problems import cut_problems
+from jobs.cutting.sizes import cut_length, handbook_cut
+
+__all__ = [
+    "columns_across",
+    "cut_length",
+    "cut_list",
+    "cut_problems",
+    "handbook_cut",
+    "leading_selvedge",
+    "top_is_first",
+]

@@ -1,0 +1,54 @@
+"""Where the columns of the print lie across the cloth, and where its cuts are seamed so that the print runs on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from jobs.job import Cloth
+
+
+@dataclass(frozen=True)
+class Seams:
+    """The two seam lines of a cut joined at both sides, from the near selvedge, and the whole columns between them.
+
+    ``columns`` is 0 where the print does not run on across a seam: plain cloth, a repeat across that is unknown or too
+    wide. Then the lines lie one seam allowance inside the selvedge strips.
+    """
+
+    near: Fraction
+    far: Fraction
+    columns: int
+
+
+def printed_width(cloth: Cloth) -> Fraction:
+    """The cloth width between the selvedge strips."""
+    return cloth.width - 2 * cloth.selvedge
+
+
+def columns_across(cloth: Cloth) -> tuple[Fraction, ...]:
+    """Distances of the columns from the near selvedge; the first row of a piece belongs to the first of them.
+
+    From ``first_column`` on where it was measured; else as many whole ones as fit the printed width, centred. One
+    column in the middle when the repeat across is unknown or wider than the print.
+    """
+    across = cloth.repeat.across if cloth.repeat is not None else None
+    if across is None:
+        return (cloth.first_column if cloth.first_column is not None else cloth.width / 2,)
+    if cloth.first_column is not None:
+        count = max(1, int((cloth.width - cloth.selvedge - cloth.first_column) // across) + 1)
+        return tuple(cloth.first_column + j * across for j in range(count))
+    count = max(1, int(printed_width(cloth) // across))
+    first = cloth.width / 2 - (count - 1) * across / 2
+    return tuple(first + j * across for j in range(count))
+
+
+def seams(cloth: Cloth, allowance: Fraction) -> Seams:
+    """The widest whole number of columns that fits between two seams, centred on the cloth."""
+    room = printed_width(cloth) - 2 * allowance
+    across = cloth.repeat.across if cloth.repeat is not None else None
+    columns = int(room // across) if across is not None and room > 0 else 0
+    if across is None or columns == 0:
+        return Seams(cloth.selvedge + allowance, cloth.width - cloth.selvedge - allowance, 0)
+    near = (cloth.width - columns * across) / 2
+    return Seams(near, near + columns * across, columns)

@@ -1,0 +1,26 @@
+"""From windows to cuts."""
+
+from __future__ import annotations
+
+from jobs.cutting.lanes import settled
+from jobs.cutting.panels import window_drafts
+from jobs.cutting.problems import cut_problems
+from jobs.cutting.rows import named
+from jobs.job import Job
+from jobs.plan import Cut
+from jobs.refusals import JobRefused
+from jobs.slugs import window_slugs
+
+
+def cut_list(job: Job) -> tuple[Cut, ...]:
+    """All cuts of the job, in the order of its windows, left panel before right, leading cut first.
+
+    Lengths are inches of cloth as bought, that is before it shrinks. Raises JobRefused with every problem found.
+    """
+    problems = cut_problems(job)
+    if problems:
+        raise JobRefused(problems)
+    slugs = window_slugs(window.name for window in job.windows)
+    windows = named(job.windows)
+    drafts = [draft for one in job.windows for draft in window_drafts(one, slugs[one.name], job, windows)]
+    return settled(drafts, job)
