@@ -9,8 +9,8 @@ HEAD = """# Commands
 Each section is what the command says of itself with `--help`; a test keeps the two the same.
 
 Exit codes: 0 done; 1 the input is at fault (one line a problem on standard error); 2 wrong usage; 3 a fault of the
-program (with how to report it); 130 interrupted. `--json` prints lengths in inches as numbers, positions counted from the
-first end of the piece.
+program (with how to report it); 130 interrupted. `--json` prints lengths in inches as numbers,
+positions counted from the first end of the piece.
 """
 
 

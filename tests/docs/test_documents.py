@@ -38,7 +38,9 @@ def test_the_readme_opens_with_the_job_and_gives_two_commands_that_set_themselve
 def test_the_top_level_holds_what_it_should_and_nothing_else():
     import subprocess
 
-    tracked = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True).stdout.split("\n")
+    tracked = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True).stdout.split(
+        "\n"
+    )
     top = {name.split("/")[0] for name in tracked if name}
     named = {"README.md", "DEVELOPERS.md", "pyproject.toml", "projector", "calibration", "tests", "jobs", "docs"}
     assert {name for name in top if not name.startswith(".")} == named
