@@ -65,8 +65,8 @@ class PrintLattice:
 
     @property
     def columns(self) -> int:
-        """How many columns lie between the selvedges, counted from column 0."""
-        return max(1, math.floor((self.width_in - self.first_column_in) / self.across_in + 1e-9) + 1)
+        """How many columns there are from column 0 to the one that lies as far from the far selvedge."""
+        return max(1, math.floor((self.width_in - 2 * self.first_column_in) / self.across_in + 1e-9) + 1)
 
     def places(self, motifs: ArrayLike) -> Array:
         """Piece inches (N, 2) of motif points given as rows and columns (N, 2)."""

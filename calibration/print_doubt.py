@@ -1,0 +1,110 @@
+"""A confirmed point that does not go with the others: on the wrong motif, or simply misplaced."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from calibration.lattice import Motif, PrintPoint
+from calibration.print_fit import PrintFit
+from calibration.print_least_squares import strangeness
+
+Numbered = tuple[int, PrintPoint]
+
+USUAL_SQUARES = 12.0
+"""Points that any ordinary cloth can have are no stranger than this and one for each point."""
+CLEARLY = 8.0
+"""One reading of the points is clearly likelier than another when it is less strange by this much."""
+MISPLACED_IN = 1 / 4
+"""A point this near to where the others want it is taken as it is: cloth is never quite even."""
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """Point ``number`` (from 1), confirmed as ``motif``, does not go with the others, which want it at ``expected_in``.
+
+    ``proposed`` is the row and column it lies on by the others; None when it lies on no motif point: mark it again.
+    ``sure`` is false when another point could be the wrong one just as well.
+    """
+
+    number: int
+    motif: Motif
+    proposed: Motif | None
+    missed_in: float
+    expected_in: tuple[float, float]
+    sure: bool
+
+    def sentence(self) -> str:
+        """The doubt in words."""
+        start = f"Point {self.number}, row {self.motif[0]}, column {self.motif[1]}, does not go with the others"
+        other = "" if self.sure else ", unless another point is the wrong one"
+        if self.proposed is None:
+            return f"{start}: it is {self.missed_in:.2f} in away from where they want it{other}. Mark it again."
+        return f"{start}: by them it lies on row {self.proposed[0]}, column {self.proposed[1]}{other}."
+
+
+@dataclass(frozen=True)
+class _Reading:
+    doubt: Doubt
+    squares: float
+
+
+def find_doubt(points: Sequence[Numbered], carried: PrintFit) -> Doubt | None:
+    """The point that most likely is wrong among three or more numbered ones, or None when they go together.
+
+    Each is left out in turn; the likeliest map of the others says which motif point it lies on. A single wrong motif
+    explains the points if with it they lie as cloth of the trade does.
+    """
+    taken = [point for _, point in points]
+    if len(taken) < 3:
+        return None
+    now = strangeness(taken, carried)[0]
+    if now <= _usual(len(taken)):
+        return None
+    judged = [_left_out(points, at, carried) for at in range(len(points))]
+    moved = [reading for reading, _ in judged if reading is not None and reading.squares <= now / 2]
+    dropped = [reading for _, reading in judged if reading is not None and reading.doubt.missed_in >= MISPLACED_IN]
+    if moved and _is_usual(best := min(moved, key=_squares), len(taken)):
+        return _sure_or_not(best, moved)
+    if len(taken) >= 5 and dropped and _is_usual(best := min(dropped, key=_squares), len(taken) - 1):
+        return _sure_or_not(best, dropped)
+    either = [*moved, *(dropped if len(taken) >= 4 else ())]
+    return replace(min(either, key=_squares).doubt, sure=False) if either else None
+
+
+def _left_out(points: Sequence[Numbered], at: int, carried: PrintFit) -> tuple[_Reading | None, _Reading | None]:
+    """Point ``at`` read as lying on the motif point that the others say, and read as misplaced."""
+    number, point = points[at]
+    rest = [other for index, (_, other) in enumerate(points) if index != at]
+    squares, fit = strangeness(rest, carried)
+    if not np.isfinite(squares):
+        return None, None
+    expected = fit.expected(point.motif)
+    missed = float(np.hypot(*np.subtract(point.table_in, expected)))
+    dropped = _Reading(Doubt(number, point.motif, None, missed, expected, True), squares)
+    motif = fit.nearest_motif(point.table_in)
+    if motif == point.motif:
+        return None, dropped
+    corrected = [*rest, replace(point, row=motif[0], column=motif[1])]
+    moved = _Reading(replace(dropped.doubt, proposed=motif), strangeness(corrected, carried)[0])
+    return moved, dropped
+
+
+def _squares(reading: _Reading) -> float:
+    return reading.squares
+
+
+def _usual(points: int) -> float:
+    return USUAL_SQUARES + points
+
+
+def _is_usual(reading: _Reading, points: int) -> bool:
+    return reading.squares <= _usual(points)
+
+
+def _sure_or_not(best: _Reading, readings: list[_Reading]) -> Doubt:
+    """The best reading; sure when no other point explains it nearly as well."""
+    rivals = [one.squares for one in readings if one is not best]
+    return replace(best.doubt, sure=not rivals or min(rivals) > best.squares + CLEARLY)

@@ -1,0 +1,177 @@
+"""Laying: the fit to all confirmed points, what it could tell, how well it knows it, and which points it doubts."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from calibration.lattice import PrintLattice, PrintPoint
+from calibration.least_squares import NoConvergence
+from calibration.print_doubt import Doubt, find_doubt
+from calibration.print_fit import PrintFit
+from calibration.print_least_squares import fit_terms, lie, pivot_of, values_of
+from calibration.print_terms import ALL_TERMS, PLACED_IN, Term, in_line, terms_for
+from calibration.quantiles import CENTRAL_95
+
+Array = NDArray[np.float64]
+
+FARTHEST_IN = 1e5
+"""A place on a table further away than this is a slip."""
+MIRRORED = 0.2
+"""Points whose map turns the cloth over, but keeps sizes within this share, were counted or written the wrong way."""
+
+
+class PointsRefused(ValueError):  # noqa: N818
+    """The confirmed points cannot be a cloth: ``what`` is wrong and ``advice`` what to do instead."""
+
+    def __init__(self, what: str, advice: str) -> None:
+        super().__init__(f"{what}; {advice}")
+        self.what, self.advice = what, advice
+
+
+@dataclass(frozen=True)
+class Laying:
+    """The cloth as laid. ``measured`` are the terms the points told; the others are kept from before.
+
+    ``doubts`` name points that do not go with the others (numbers count from 1); those that are ``sure`` were left out
+    of the fit, so that they do not drag it.
+    """
+
+    fit: PrintFit
+    points: tuple[PrintPoint, ...]
+    measured: tuple[Term, ...]
+    doubts: tuple[Doubt, ...] = ()
+
+    @property
+    def used(self) -> tuple[PrintPoint, ...]:
+        """The points the fit goes by."""
+        aside = {doubt.number for doubt in self.doubts if doubt.sure}
+        return tuple(point for number, point in enumerate(self.points, 1) if number not in aside)
+
+    @property
+    def off_in(self) -> Array:
+        """How far (N, 2) each confirmed point lies from where the fit has its motif point, all points, inches."""
+        expected = self.fit.to_table(self.fit.lattice.places([point.motif for point in self.points]))
+        return np.array([point.table_in for point in self.points], float) - expected
+
+    @property
+    def rms_in(self) -> float:
+        """Root mean square of the distances of all points, doubted ones included."""
+        return float(np.sqrt((self.off_in**2).sum(axis=1).mean()))
+
+    @property
+    def worst_in(self) -> float:
+        """The largest of these distances."""
+        return float(np.hypot(*self.off_in.T).max())
+
+    @cached_property
+    def placed_in(self) -> float:
+        """Standard uncertainty of a point, each way: as placed by a careful hand, or what the points show if worse."""
+        kept = self._kept_off
+        freedom = kept.size - len(self.measured)
+        if freedom < 1:
+            return PLACED_IN
+        return max(PLACED_IN, math.sqrt(float((kept**2).sum()) / freedom))
+
+    def uncertainty(self, term: Term) -> float | None:
+        """Standard uncertainty of a measured term (turn in radians, skew and bow as shares of the planned width).
+
+        None for a term that was not measured. For points that lie N repeats apart along, that of the stretch falls as
+        1/N.
+        """
+        if term not in self.measured:
+            return None
+        at = self.measured.index(term)
+        return float(np.sqrt(self._covariance[at, at]))
+
+    def along_error_in(self, piece_in: ArrayLike) -> Array:
+        """How far (N,) the light may be off along the piece at places (N, 2), in 95 of 100 layings.
+
+        Reckons with the placing of the points only: what was not measured is taken to be as it was before.
+        """
+        piece = np.asarray(piece_in, float).reshape(-1, 2)
+        turn = math.radians(self.fit.turn_deg)
+        along = np.array([math.cos(turn), math.sin(turn)])
+        slopes = np.einsum("i,nip->np", along, self._slopes(piece))
+        return CENTRAL_95 * np.sqrt(np.einsum("np,pq,nq->n", slopes, self._covariance, slopes))
+
+    @property
+    def _kept_off(self) -> Array:
+        aside = {doubt.number for doubt in self.doubts if doubt.sure}
+        return self.off_in[[number not in aside for number in range(1, len(self.points) + 1)]]
+
+    @cached_property
+    def _covariance(self) -> Array:
+        places = self.fit.lattice.places([point.motif for point in self.used])
+        slopes = self._slopes(places).reshape(-1, len(self.measured))
+        return np.asarray(self.placed_in**2 * np.linalg.inv(slopes.T @ slopes), np.float64)
+
+    def _slopes(self, piece_in: Array) -> Array:
+        pivot = pivot_of(self.used, self.fit.lattice)
+        _, slopes = lie(values_of(self.fit, pivot), pivot, piece_in, self.fit.lattice.width_in)
+        return slopes[:, :, [ALL_TERMS.index(term) for term in self.measured]]
+
+
+def lay(points: Sequence[PrintPoint], carried: PrintFit) -> Laying:
+    """Fit the light to the print: the map through one or more confirmed points.
+
+    ``carried`` is the light as it was, ``PrintFit.plain`` at first, after a pull the fit before it moved with the
+    cloth: what the points cannot tell (see ``terms_for``) stays as it has it. A point that does not go with two or more
+    others is named in ``doubts`` and, where it is clear which, left out of the fit.
+    Raises PointsRefused for no points, for places that are no numbers and for rows or columns counted the wrong way.
+    """
+    taken = tuple(points)
+    _check(taken)
+    _check_hand(taken, carried.lattice)
+    found: list[Doubt] = []
+    kept = list(enumerate(taken, 1))
+    while len(kept) >= 3 and len(found) < max(1, len(taken) // 4):
+        doubt = find_doubt(kept, carried)
+        if doubt is None:
+            break
+        found.append(doubt)
+        if not doubt.sure:
+            break
+        kept = [(number, point) for number, point in kept if number != doubt.number]
+    used = [point for _, point in kept]
+    terms = terms_for([point.motif for point in used], carried.lattice)
+    try:
+        fit = fit_terms(used, terms, carried)
+    except NoConvergence:
+        raise _strange() from None
+    if fit.stretch_along <= 0 or fit.stretch_across <= 0:
+        raise _strange()
+    return Laying(fit, taken, terms, tuple(found))
+
+
+def _check(points: tuple[PrintPoint, ...]) -> None:
+    if not points:
+        raise PointsRefused("no motif point is confirmed", "confirm at least one")
+    for number, point in enumerate(points, 1):
+        if not all(math.isfinite(value) and abs(value) <= FARTHEST_IN for value in point.table_in):
+            raise PointsRefused(f"point {number} lies nowhere on a table", "mark it again")
+
+
+def _check_hand(points: tuple[PrintPoint, ...], lattice: PrintLattice) -> None:
+    """Refuse points that lie as on a mirrored cloth of about the right size, which no single wrong point explains."""
+    places = lattice.places([point.motif for point in points])
+    if len({point.motif for point in points}) < 3 or in_line(places):
+        return
+    table = np.array([point.table_in for point in points], float)
+    design = np.column_stack([places - places.mean(axis=0), np.ones(len(places))])
+    plane = np.linalg.lstsq(design, table, rcond=None)[0][:2]
+    sizes = np.linalg.svd(plane, compute_uv=False)
+    if np.linalg.det(plane) < 0 and (np.abs(sizes - 1) <= MIRRORED).all():
+        raise PointsRefused(
+            "these points lie as in a mirror",
+            "count rows along from the piece's first end and columns away from you, and give x along the table first",
+        )
+
+
+def _strange() -> PointsRefused:
+    return PointsRefused("no cloth could lie as these points do", "mark them again, one motif after another")
