@@ -18,11 +18,13 @@ SELVEDGE_COLOUR = "#aeb4b8"
 
 @dataclass(frozen=True)
 class LaidCloth:
-    """Printed cloth lying on the table. Lengths in inches, as they truly are, whatever the ticket says.
+    """Printed cloth lying on the table. Piece inches are as planned; on the table they lie stretched.
 
-    ``shift`` is where the near selvedge at piece position ``at_left`` lies; ``turn_deg`` turns the cloth about it,
-    counter-clockwise. ``skew`` is how far the print runs along from the near to the far selvedge, ``bow`` how far it
-    bulges along in the middle. Columns are as many whole ones as fit the printed width, centred.
+    ``stretch_along`` and ``stretch_across`` are table inches per piece inch: cloth laid tight or slack, or a repeat
+    that is not what the ticket says. ``shift`` is where the near selvedge at piece position ``at_left`` lies;
+    ``turn_deg`` turns the cloth about it, counter-clockwise. ``skew`` is how far the print runs along from the near to
+    the far selvedge, ``bow`` how far it bulges along in the middle, both in piece inches. Columns are as many whole
+    ones as fit the printed width, centred.
     """
 
     length: float
@@ -36,6 +38,8 @@ class LaidCloth:
     turn_deg: float = 0.0
     skew: float = 0.0
     bow: float = 0.0
+    stretch_along: float = 1.0
+    stretch_across: float = 1.0
 
     @property
     def first_column(self) -> float:
@@ -52,14 +56,23 @@ class LaidCloth:
         """Table places (N, 2) of piece positions (N, 2): along, across."""
         along, across = np.asarray(piece_in, float).T
         cos, sin = math.cos(math.radians(self.turn_deg)), math.sin(math.radians(self.turn_deg))
-        s = along - self.at_left
-        return np.column_stack([self.shift[0] + cos * s - sin * across, self.shift[1] + sin * s + cos * across])
+        s, c = (along - self.at_left) * self.stretch_along, across * self.stretch_across
+        return np.column_stack([self.shift[0] + cos * s - sin * c, self.shift[1] + sin * s + cos * c])
 
     def to_piece(self, table_in: ArrayLike) -> Array:
         """Piece positions (N, 2) of table places (N, 2)."""
         x, y = (np.asarray(table_in, float) - self.shift).T
         cos, sin = math.cos(math.radians(self.turn_deg)), math.sin(math.radians(self.turn_deg))
-        return np.column_stack([self.at_left + cos * x + sin * y, cos * y - sin * x])
+        along, across = (cos * x + sin * y) / self.stretch_along, (cos * y - sin * x) / self.stretch_across
+        return np.column_stack([self.at_left + along, across])
+
+    def to_print(self, table_in: ArrayLike) -> Array:
+        """Where on the print (N, 2) table places lie: piece positions freed from skew and bow.
+
+        A row is all at one position along, whatever its shape on the table: what must agree at a seam.
+        """
+        piece = self.to_piece(table_in)
+        return np.column_stack([piece[:, 0] - self.slide(piece[:, 1]), piece[:, 1]])
 
     def motif_points(self, rows_and_columns: ArrayLike) -> Array:
         """Table places (N, 2) of the motif points of these rows and columns (N, 2), as printed."""

@@ -1,0 +1,62 @@
+"""``lightchalk lay``: the light fitted to the print as it really lies."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from projector.commands.errors import InputAtFault
+from projector.commands.loading import FILE, in_words, load_job
+
+
+@click.command("lay", epilog="Example: lightchalk lay jobs/examples/reading_room.yaml --points points.yaml")
+@click.argument("job", type=FILE)
+@click.option("--points", type=FILE, required=True, help="Motif points as they lie: row, column, table place.")
+@click.option("--piece", type=click.IntRange(min=1), default=1, show_default=True, help="Which piece of cloth lies.")
+@click.option("--json", "as_json", is_flag=True, help="Print it for other programs, lengths in inches.")
+def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
+    """Fit the light to the print as it really lies: repeat, turn, skew, bow, verdict.
+
+    Two points tell shift and turn, three or more also stretch and skew, three on one row and one off it the bow. Rows
+    count along the piece from its first row, columns away from you, both from 0. A point that lies on another motif
+    than it was marked as is named.
+    """
+    from calibration.lattice import PrintPoint
+    from calibration.print_fit import PrintFit
+    from calibration.print_laying import PointsRefused, lay
+    from jobs.cutting import cut_list
+    from projector.commands import json_text, lay_report
+    from projector.files.points_file import read_points
+    from projector.scene.print_lattice import NoLattice, lattice_of
+
+    read = load_job(job)
+    pieces = read.cloth.pieces
+    if piece > max(1, len(pieces)):
+        raise InputAtFault(f"{job}: cloth, pieces: there are {len(pieces)}; give --piece 1 to {max(1, len(pieces))}")
+    with in_words(job):
+        longest = max(float(cut.length) for cut in cut_list(read))
+    try:
+        lattice = lattice_of(read.cloth, pieces[piece - 1] if pieces else None)
+    except NoLattice as none:
+        raise InputAtFault(f"{job}: {_no_lattice(none)}") from None
+    with in_words(points):
+        found = read_points(points).points
+    try:
+        laying = lay([PrintPoint(p.row, p.column, p.table) for p in found], PrintFit.plain(lattice))
+    except PointsRefused as refused:
+        raise InputAtFault(f"{points}: points: {refused.what}; {refused.advice}") from None
+    if len({point.motif for point in laying.points}) < 2:
+        raise InputAtFault(f"{points}: points: all are on one motif; mark two or more different ones, far apart")
+    document = lay_report.document(read, laying, longest)
+    if as_json:
+        click.echo(json_text.dump(document))
+        return
+    for line in lay_report.lines(read, laying, document, longest):
+        click.echo(line)
+
+
+def _no_lattice(none: Exception) -> str:
+    if getattr(none, "plain", False):
+        return "cloth: plain cloth has no print to lay it by; lay it by its selvedge, or give the repeat"
+    return "cloth, repeat: the repeat across is not given, so columns have no place; measure it and add across"
