@@ -17,7 +17,7 @@ COMMANDS = {
     "plan": "Where each cut lies on the piece, the pulls and the leftovers.",
     "calibrate": "Teach the projector where the inches of the table are.",
     "table": "What a calibration says: pixels, inches, expected error.",
-    "lay": "Fit the light to the print as it really lies: repeat, turn, skew, bow.",
+    "lay": "Fit the light to the print as it really lies: repeat, turn, skew, bow, verdict.",
     "cut": "Light the cuts of a job on the table, one after another.",
     "status": "Which cuts are done and which is next.",
     "picture": "A picture of the frame, the table, the cloth or the pair as hung.",
