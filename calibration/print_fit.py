@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -81,6 +81,11 @@ class PrintFit:
         slide = self.skew_in * across / self.lattice.width_in
         slide = slide + self.bow_in * bow.depth_shares(across, self.lattice.width_in)
         return np.column_stack([(cos * x + sin * y - slide) / self.stretch_along, across])
+
+    def pulled(self, by_in: float) -> PrintFit:
+        """The same cloth pulled along its selvedge, until what lay ``by_in`` piece inches further on lies here."""
+        x, y = (self.matrix[:, 0] * by_in).tolist()
+        return replace(self, shift=(self.shift[0] - x, self.shift[1] - y))
 
     def expected(self, motif: Motif) -> tuple[float, float]:
         """Where on the table the motif point of this row and column is expected."""

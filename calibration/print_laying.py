@@ -22,6 +22,10 @@ Array = NDArray[np.float64]
 
 FARTHEST_IN = 1e5
 """A place on a table further away than this is a slip."""
+MOST = 200
+"""More points than this are no points of a person."""
+MOST_DOUBTS = 4
+"""When more points than this are wrong, all are marked again."""
 MIRRORED = 0.2
 """Points whose map turns the cloth over, but keeps sizes within this share, were counted or written the wrong way."""
 
@@ -130,7 +134,7 @@ def lay(points: Sequence[PrintPoint], carried: PrintFit) -> Laying:
     _check_hand(taken, carried.lattice)
     found: list[Doubt] = []
     kept = list(enumerate(taken, 1))
-    while len(kept) >= 3 and len(found) < max(1, len(taken) // 4):
+    while len(kept) >= 3 and len(found) < min(MOST_DOUBTS, max(1, len(taken) // 4)):
         doubt = find_doubt(kept, carried)
         if doubt is None:
             break
@@ -152,6 +156,8 @@ def lay(points: Sequence[PrintPoint], carried: PrintFit) -> Laying:
 def _check(points: tuple[PrintPoint, ...]) -> None:
     if not points:
         raise PointsRefused("no motif point is confirmed", "confirm at least one")
+    if len(points) > MOST:
+        raise PointsRefused(f"{len(points)} points are too many", f"a dozen is plenty; {MOST} are taken at most")
     for number, point in enumerate(points, 1):
         if not all(math.isfinite(value) and abs(value) <= FARTHEST_IN for value in point.table_in):
             raise PointsRefused(f"point {number} lies nowhere on a table", "mark it again")

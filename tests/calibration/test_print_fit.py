@@ -64,6 +64,13 @@ def test_an_expected_motif_point_is_proposed_for_its_own_place(fit, row, column)
     assert fit.nearest_motif(fit.expected((row, column))) == (row, column)
 
 
+@given(fits, st.floats(-200, 200))
+@settings(max_examples=30)
+def test_after_a_pull_what_lay_further_on_lies_here(fit, by):
+    piece = np.array([(40.0, 0.0), (70.0, 31.0)])
+    assert fit.pulled(by).to_table(piece + np.array([by, 0])) == pytest.approx(fit.to_table(piece), abs=1e-9)
+
+
 def test_signs_are_as_stated():
     # Counter-clockwise: what lies further along lies further away from the person too.
     assert PrintFit(LATTICE, turn_deg=1.0).to_table([(100, 0)])[0, 1] > 0

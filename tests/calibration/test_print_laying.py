@@ -83,8 +83,7 @@ def test_any_cloth_within_the_trade_is_given_back(turn, stretch, slides, drop):
 def test_what_points_cannot_tell_is_carried_from_the_fit_before():
     before = lay(marked(TRUE, ROW_AND_ONE), PLAIN).fit
     pulled = replace(TRUE, shift=(TRUE.shift[0] - 49.7, TRUE.shift[1] + 0.2))
-    carried = replace(before, shift=(before.shift[0] - 49.5, before.shift[1]))
-    laying = lay(marked(pulled, [(5, 1)]), carried)
+    laying = lay(marked(pulled, [(5, 1)]), before.pulled(49.5))
     assert numbers(laying.fit) == pytest.approx(numbers(pulled), abs=1e-8)
 
 
@@ -168,6 +167,8 @@ def test_points_in_a_mirror_are_refused():
 def test_no_points_and_points_nowhere_are_refused():
     with pytest.raises(PointsRefused, match="at least one"):
         lay([], PLAIN)
+    with pytest.raises(PointsRefused, match="201 points are too many"):
+        lay([PrintPoint(row, 0, (row, 0)) for row in range(201)], PLAIN)
     with pytest.raises(PointsRefused, match="point 2"):
         lay([PrintPoint(0, 0, (0, 0)), PrintPoint(1, 0, (float("nan"), 0))], PLAIN)
 
