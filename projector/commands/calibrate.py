@@ -9,12 +9,16 @@ from typing import TYPE_CHECKING
 import click
 
 from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, in_words, load_table
+from projector.commands.lengths import Length, Pair
+from projector.commands.loading import FILE, in_words, load_stored
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calibration.table import Table
+    from calibration.height import LensPosition
+    from jobs.job import Unit
+    from projector.files.marks_file import MarksFile
+    from projector.files.stored import Stored
 
 
 @click.command("calibrate", epilog="Example: lightchalk calibrate table.yaml --marks marks.yaml")
@@ -28,14 +32,35 @@ if TYPE_CHECKING:
     show_default=True,
     help="What you measure the marks in.",
 )
-def command(table: Path, marks_file: Path | None, display: int | None, units: str) -> None:
+@click.option("--lens-height", type=Length(), help="Height of the projector's lens above the table.")
+@click.option("--lens-foot", type=Pair(), metavar="X,Y", help="Place on the table plumb below the lens.")
+@click.option("--simulated", is_flag=True, help="Practise in an ordinary window, on a simulated table.")
+def command(
+    table: Path,
+    marks_file: Path | None,
+    display: int | None,
+    units: str,
+    lens_height: float | None,
+    lens_foot: tuple[float, float] | None,
+    simulated: bool,
+) -> None:
     """Teach the projector where the inches of the table are.
 
     Writes the table file. Four or more points are marked on the table with tape, their inches from the near-left one
     measured. Without --marks the projector lights a cross for each; move it onto the mark with the arrow keys or the
-    mouse and type its inches.
+    mouse and type its inches. How far off the light can be is said before you save, and which further mark would help
+    most; check marks put it to the test.
+
+    Light that falls slantwise on thick cloth shifts. With the height of the lens and the place plumb below it, both
+    from a tape, the shift is taken out.
     """
-    made = _from_marks(marks_file) if marks_file else _at_the_table(table, display, units)
+    if marks_file and simulated:
+        raise click.UsageError("--simulated has marks of its own: leave --marks out")
+    lens = _lens(lens_height, lens_foot)
+    if marks_file:
+        made: Stored | None = _from_marks(marks_file, lens)
+    else:
+        made = _at_the_table(table, display, units, lens, simulated)
     if made is None:
         click.echo(f"Left without saving; {table} is as it was.")
         return
@@ -44,59 +69,106 @@ def command(table: Path, marks_file: Path | None, display: int | None, units: st
     from projector.commands import table_report
 
     click.echo(f"Wrote {table}")
-    for line in table_report.lines(made, table_report.document(made, ())):
+    today = date.today()
+    for line in table_report.lines(made, table_report.document(made, (), today), today):
         click.echo(line)
 
 
-def _from_marks(path: Path) -> Table:
+def _lens(height: float | None, foot: tuple[float, float] | None) -> LensPosition | None:
+    from calibration.height import LensPosition
+
+    if (height is None) != (foot is None):
+        raise click.UsageError("--lens-height and --lens-foot belong together: give both, such as 96 and 36,20")
+    return None if height is None or foot is None else LensPosition(foot, height)
+
+
+def _from_marks(path: Path, lens: LensPosition | None) -> Stored:
     from calibration.homography import OriginOnHorizon
-    from calibration.marks import MarksRefused
+    from calibration.marks import MarksRefused, outside_frame
     from calibration.table import fit_table
     from projector.files.marks_file import read_marks
+    from projector.files.stored import Stored
 
     with in_words(path):
         read = read_marks(path)
     try:
-        return fit_table(
+        table = fit_table(
             read.marks,
             read.width_px,
             read.height_px,
             gamma=read.gamma,
             date=date.today().isoformat(),
             placing=read.placing,
-            lens_position=read.lens_position,
+            lens_position=lens or read.lens_position,
         )
     except MarksRefused as refused:
-        raise InputAtFault(
-            *(f"{path}: {_named(one.marks)}: {one.what}; {one.advice}" for one in refused.problems)
-        ) from None
+        lines = [f"{path}: {_named(one.marks)}: {one.what}; {one.advice}" for one in refused.problems]
+        raise InputAtFault(*lines, *(f"{path}: {said}" for said in _mistyped(read))) from None
     except OriginOnHorizon as refused:
         raise InputAtFault(f"{path}: marks: {refused}") from None
+    for said in _mistyped(read):
+        click.echo(f"Look: {said}")
+    outside = outside_frame(read.marks, read.width_px, read.height_px)
+    if outside:
+        click.echo(f"Look: {_named(outside)}: outside the frame, where no projector can have lit it.")
+    return Stored(table, read.checks)
+
+
+def _mistyped(read: MarksFile) -> list[str]:
+    """The mark that does not go with the others, in words; marks are counted without the check marks."""
+    from calibration.mistyped import find_mistyped
+
+    found = find_mistyped(read.marks, read.width_px, read.height_px, read.placing)
+    counted = " (Marks are counted without the check marks.)" if read.checks else ""
+    return [found.sentence() + counted] if found else []
 
 
 def _named(numbers: Sequence[int]) -> str:
     return f"mark{'s' if len(numbers) > 1 else ''} {', '.join(map(str, numbers))}" if numbers else "marks"
 
 
-def _at_the_table(path: Path, display: int | None, units: str) -> Table | None:
+def _at_the_table(
+    path: Path, display: int | None, units: str, lens: LensPosition | None, simulated: bool
+) -> Stored | None:
     from jobs.job import Unit
     from projector.session.displays import DisplayError
     from projector.session.run import run_calibrating
 
-    earlier = load_table(path) if path.exists() else None
+    if simulated:
+        return _practised(path, Unit(units), lens)
+    earlier = load_stored(path) if path.exists() else None
     try:
         return run_calibrating(
-            lambda table: _write(path, table),
+            lambda stored: _write(path, stored),
             unit=Unit(units),
             display=display,
-            marks=earlier.marks if earlier else (),
-            gamma=earlier.gamma if earlier else 2.2,
+            marks=earlier.table.marks if earlier else (),
+            checks=earlier.checks if earlier else (),
+            gamma=earlier.table.gamma if earlier else 2.2,
+            lens_position=lens or (earlier.table.lens_position if earlier else None),
         )
     except DisplayError as fault:
         raise InputAtFault(str(fault)) from None
 
 
-def _write(path: Path, table: Table) -> None:
-    from projector.files.table_file import write_table
+def _practised(path: Path, unit: Unit, lens: LensPosition | None) -> Stored | None:
+    from calibration import words
+    from projector.session.displays import DisplayError
+    from projector.session.run import run_practice
 
-    write_table(path, table)
+    try:
+        made = run_practice(lambda stored: _write(path, stored), unit=unit, lens_position=lens)
+    except DisplayError as fault:
+        raise InputAtFault(str(fault)) from None
+    if made is None:
+        return None
+    stored, off_in = made
+    click.echo("It is the calibration of the simulated table: practice, not for cutting.")
+    click.echo(f"There the truth is known: your light is off by {words.length(off_in, unit)} at its worst place.")
+    return stored
+
+
+def _write(path: Path, stored: Stored) -> None:
+    from projector.files.table_file import write_stored
+
+    write_stored(path, stored)

@@ -22,3 +22,18 @@ class Pair(click.ParamType):
         except LengthError as refused:
             self.fail(str(refused), param, ctx)
         return x, y
+
+
+class Length(click.ParamType):
+    """One length above zero, inches unless it carries a unit."""
+
+    name = "LENGTH"
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        try:
+            length = float(parse_length(str(value), Unit.INCH))
+        except LengthError as refused:
+            self.fail(str(refused), param, ctx)
+        if not length:
+            self.fail("a length of nothing; give one such as 96 or 2.4 m", param, ctx)
+        return length

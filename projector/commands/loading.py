@@ -19,6 +19,7 @@ from projector.commands.errors import InputAtFault
 
 if TYPE_CHECKING:
     from calibration.table import Table
+    from projector.files.stored import Stored
 
 # Whether a file exists is said by its reader, in words and with exit code 1, not by click.
 FILE = click.Path(path_type=Path, dir_okay=True)
@@ -50,11 +51,16 @@ def load_job(path: Path) -> Job:
 
 
 def load_table(path: Path) -> Table:
-    """Read a table file."""
-    from projector.files.table_file import read_table
+    """Read the fitted table of a table file."""
+    return load_stored(path).table
+
+
+def load_stored(path: Path) -> Stored:
+    """Read a table file: the fitted table and what was noted beside it."""
+    from projector.files.table_file import read_stored
 
     with in_words(path):
-        return read_table(path)
+        return read_stored(path)
 
 
 def load_plan(path: Path, table: Table | None = None) -> Plan:
@@ -65,7 +71,24 @@ def load_plan(path: Path, table: Table | None = None) -> Plan:
             return plan_job(job)
         from projector.scene.lit_stretch import plan_on_table
 
-        return plan_on_table(job, table.lit_area())
+        return plan_on_table(job, on_cloth(path, table, job).lit_area())
+
+
+def on_cloth(path: Path, table: Table, job: Job) -> Table:
+    """The table for light on the upper face of the job's cloth, as far as lens position and thickness are known."""
+    from calibration.height import LensTooLow
+    from projector.session.notices import raised_in, raised_table
+
+    try:
+        return raised_table(table, job.cloth)
+    except LensTooLow:
+        from jobs.lengths import show_length
+
+        high = show_length(raised_in(job.cloth), job.unit)
+        raise InputAtFault(
+            f"{path}: cloth: it lies {high} high, which is not below the lens; correct thickness, layers or the "
+            "height of the lens"
+        ) from None
 
 
 def load_fitting_plan(path: Path, table: Table | None = None) -> Plan:

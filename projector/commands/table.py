@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from projector.commands.errors import InputAtFault
 from projector.commands.lengths import Pair
-from projector.commands.loading import FILE, load_table
+from projector.commands.loading import FILE, PICTURES, load_stored
+
+if TYPE_CHECKING:
+    from projector.files.stored import Stored
 
 
-@click.command("table", epilog="Example: lightchalk table table.yaml --at 30,12 --at '60 1/4,0'")
+@click.command("table", epilog="Example: lightchalk table table.yaml --at 30,12 --at '60 1/4,0' --picture error.png")
 @click.argument("table", type=FILE)
 @click.option(
     "--at",
@@ -21,25 +26,42 @@ from projector.commands.loading import FILE, load_table
     metavar="X,Y",
     help="A point in inches; may be repeated.",
 )
+@click.option("--picture", type=FILE, metavar="FILE.png|.svg", help="Write a picture of the expected error too.")
 @click.option("--json", "as_json", is_flag=True, help="Print it for other programs.")
-def command(table: Path, points: tuple[tuple[float, float], ...], as_json: bool) -> None:
+def command(table: Path, points: tuple[tuple[float, float], ...], picture: Path | None, as_json: bool) -> None:
     """What a calibration says: pixels, inches, expected error.
 
     The expected error is the distance that the light stays within in 95 of 100 cases, worked out from how well a mark
-    is placed with tape and light. With four marks the fit itself is always perfect, which proves nothing.
+    is placed with tape and light. With four marks the fit itself is always perfect, which proves nothing. Told as well
+    are the one further mark that would help most, what the lens may hide, the check marks, the last tape proof, and
+    how old the calibration is. The picture shows the lit area with contours of the expected error.
     """
     from calibration.reach import OutOfReach
     from projector.commands import json_text, table_report
 
-    read = load_table(table)
+    if picture is not None and picture.suffix.lower() not in PICTURES:
+        raise InputAtFault(f"{picture}: a picture file ends in .png or .svg; name it so")
+    stored, today = load_stored(table), date.today()
     try:
-        document = table_report.document(read, points)
+        document = table_report.document(stored, points, today)
     except OutOfReach:
         raise InputAtFault(
             f"{table}: a point given with --at lies beyond what this projector can light; give one nearer"
         ) from None
+    if picture is not None:
+        _draw(stored, picture)
     if as_json:
         click.echo(json_text.dump(document))
         return
-    for line in table_report.lines(read, document):
+    for line in table_report.lines(stored, document, today):
         click.echo(line)
+    if picture is not None:
+        click.echo(f"Wrote {picture}")
+
+
+def _draw(stored: Stored, picture: Path) -> None:
+    from calibration.advice import next_mark
+    from projector.papers.error_picture import error_picture
+    from projector.papers.write import write_drawing
+
+    write_drawing(error_picture(stored.table, stored.checks, next_mark(stored.table)), picture)

@@ -73,7 +73,7 @@ def _read(fields: Fields, log: Log) -> Stored:
     placing = fields.take("placing", readers.placing(unit), CAREFUL)
     position = fields.take("lens_position", readers.lens_position(unit), None)
     proof = fields.take("proof", _proof(unit), None)
-    checks = fields.take("checks", values.list_of(_check(unit), thing="check mark"), ())
+    checks: tuple[Mark, ...] = fields.take("checks", values.list_of(_check(unit), thing="check mark"), ())
     display = fields.take("display", _maybe_text, "")
     fields.close()
     log.raise_if_any()

@@ -11,6 +11,7 @@ from calibration.marks import Mark, outside_frame
 from calibration.table import Table
 from jobs.job import Unit
 from jobs.numbers import show_number
+from projector.session.calibrating_findings import UNFITTED, Findings
 
 FEWEST, MOST = 4, 12
 FINEST_TAPE = 64
@@ -46,18 +47,31 @@ class Step(StrEnum):
 
 @dataclass(frozen=True)
 class Cross:
-    """One cross of light: its pixel, and the inches typed for it (as typed, and exact once both are known)."""
+    """One cross of light: its pixel, and the inches typed for it (as typed, and exact once both are known).
+
+    ``is_check``: kept out of the fit, to put it to the test. ``is_added``: no tape lies there yet.
+    """
 
     pixel: tuple[float, float]
     typed: tuple[str, str] = ("", "")
     table: tuple[Fraction, Fraction] | None = None
+    is_check: bool = False
+    is_added: bool = False
+
+    @property
+    def mark(self) -> Mark:
+        """The cross as a mark. Raises ValueError before its inches are known."""
+        if self.table is None:
+            raise ValueError("the inches of this cross are not known yet")
+        return Mark((float(self.table[0]), float(self.table[1])), self.pixel)
 
 
 @dataclass(frozen=True)
 class Save:
-    """The person accepts this calibration: to be written, then left."""
+    """The person accepts this calibration with its check marks: to be written, then left."""
 
     table: Table
+    checks: tuple[Mark, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -72,7 +86,8 @@ CalibrationEvent = Save | LeftUnsaved
 class Calibrating:
     """Everything the frame depends on. ``at`` is the cross in hand; ``problem`` the last refusal, in words.
 
-    ``table`` is the fit of all crosses once each has its inches, None when they cannot be fitted.
+    Check crosses stand last. ``table`` is the fit of the others once each cross has its inches, None when they cannot
+    be fitted; ``findings`` what is to be said of it.
     """
 
     width_px: int
@@ -85,6 +100,7 @@ class Calibrating:
     typing: str = ""
     problem: str = ""
     table: Table | None = None
+    findings: Findings = UNFITTED
     dark: bool = False
 
     @property
@@ -95,8 +111,17 @@ class Calibrating:
     @property
     def marks(self) -> tuple[Mark, ...]:
         """The crosses that have their inches, as marks for a fit."""
-        known = [(cross.pixel, cross.table) for cross in self.crosses if cross.table is not None]
-        return tuple(Mark((float(x), float(y)), pixel) for pixel, (x, y) in known)
+        return tuple(cross.mark for cross in self.crosses if cross.table is not None and not cross.is_check)
+
+    @property
+    def checks(self) -> tuple[Mark, ...]:
+        """The check crosses that have their inches."""
+        return tuple(cross.mark for cross in self.crosses if cross.table is not None and cross.is_check)
+
+    @property
+    def to_fit(self) -> int:
+        """How many crosses are for the fit; they come before the check crosses."""
+        return sum(not cross.is_check for cross in self.crosses)
 
     @property
     def has_work(self) -> bool:
@@ -109,14 +134,19 @@ class Calibrating:
         return replace(self, crosses=crosses)
 
 
-def begin(width_px: int, height_px: int, unit: Unit, marks: Sequence[Mark] = ()) -> Calibrating:
-    """A calibration of a frame of this size, its crosses in the corners (or where earlier ``marks`` had them).
+def begin(
+    width_px: int, height_px: int, unit: Unit, marks: Sequence[Mark] = (), checks: Sequence[Mark] = ()
+) -> Calibrating:
+    """A calibration of a frame of this size, its crosses in the corners (or where earlier marks had them).
 
     Earlier marks are left aside when one of them lies outside the frame: they were made for another screen.
     """
-    earlier = [] if outside_frame(marks, width_px, height_px) else [_again(mark, unit) for mark in marks[:MOST]]
+    other = bool(outside_frame((*marks, *checks), width_px, height_px))
+    earlier = [] if other else [_again(mark, unit) for mark in marks[:MOST]]
     fresh = [Cross(start_of(i, width_px, height_px)) for i in range(len(earlier), FEWEST)]
-    return Calibrating(width_px, height_px, unit, (*earlier, *fresh))
+    kept = [] if other else [_again(mark, unit) for mark in checks[: MOST - len(earlier) - len(fresh)]]
+    tests = [replace(cross, is_check=True) for cross in kept]
+    return Calibrating(width_px, height_px, unit, (*earlier, *fresh, *tests))
 
 
 def _again(mark: Mark, unit: Unit) -> Cross:

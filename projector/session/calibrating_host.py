@@ -5,29 +5,40 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from calibration.marks import Mark
-from calibration.table import Table
 from jobs.job import Unit
+from projector.files.stored import Stored
+from projector.files.write import CannotWrite
 from projector.light.raster import Canvas
 from projector.light.warp import draw
 from projector.scene.marks import Scene
 from projector.session import calibrating_keys
 from projector.session.calibrating import Calibrating, Save, Step, begin
-from projector.session.calibrating_keys import MOVES_PX, Fit, Parse
+from projector.session.calibrating_keys import MOVES_PX
+from projector.session.calibrating_review import Fit, Parse
 from projector.session.calibrating_scene import WIDTH_FACTOR, lit, sheet
 from projector.session.host import Pixels
 
-SaveTable = Callable[[Table], None]
-"""Writes the table file; raises OSError when it cannot."""
+SaveTable = Callable[[Stored], None]
+"""Writes the table file; raises OSError or CannotWrite when it cannot."""
 
 
 class Calibration:
     """One calibration by hand; ``saved`` is the table written, None until then."""
 
     def __init__(
-        self, size_px: tuple[int, int], unit: Unit, fit: Fit, parse: Parse, save: SaveTable, marks: Sequence[Mark] = ()
+        self,
+        size_px: tuple[int, int],
+        unit: Unit,
+        fit: Fit,
+        parse: Parse,
+        save: SaveTable,
+        marks: Sequence[Mark] = (),
+        checks: Sequence[Mark] = (),
+        display: str = "",
     ) -> None:
-        self.state: Calibrating = begin(*size_px, unit, marks)
-        self.saved: Table | None = None
+        self.state: Calibrating = begin(*size_px, unit, marks, checks)
+        self.saved: Stored | None = None
+        self._display = display
         self._fit, self._parse, self._save = fit, parse, save
         self._sheet = sheet(*size_px)
         self._canvas = Canvas(*size_px)
@@ -50,13 +61,20 @@ class Calibration:
         state, events = calibrating_keys.press(was, name, self._fit, self._parse)
         for event in events:
             if isinstance(event, Save):
-                try:
-                    self._save(event.table)
-                    self.saved = event.table
-                except OSError as fault:
-                    state = calibrating_keys.refused(was, f"It could not be saved: {fault.strerror or fault}")
+                state = self._kept(Stored(event.table, event.checks, self._display), state)
         self.state = state
         return state != was
+
+    def _kept(self, stored: Stored, state: Calibrating) -> Calibrating:
+        """The state once the table is on the disk; back at the review, in words, where it cannot be."""
+        try:
+            self._save(stored)
+        except OSError as fault:
+            return calibrating_keys.refused(self.state, f"It could not be saved: {fault.strerror or fault}")
+        except CannotWrite as fault:
+            return calibrating_keys.refused(self.state, f"It could not be saved: {fault}")
+        self.saved = stored
+        return state
 
     def click(self, pixel: tuple[int, int]) -> bool:
         was, self.state = self.state, calibrating_keys.click(self.state, pixel)

@@ -2,28 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from dataclasses import replace
-from fractions import Fraction
 
-from calibration.marks import Mark
-from calibration.table import Table
-from projector.session.calibrating import (
-    FEWEST,
-    MOST,
-    Calibrating,
-    CalibrationEvent,
-    Cross,
-    LeftUnsaved,
-    Save,
-    Step,
-    start_of,
-)
-
-Fit = Callable[[Sequence[Mark]], Table]
-"""Fits marks, or raises ValueError whose words say what is wrong."""
-Parse = Callable[[str], Fraction]
-"""Reads a length, or raises ValueError whose words say what is wrong."""
+from projector.session.calibrating import Calibrating, CalibrationEvent, LeftUnsaved, Step
+from projector.session.calibrating_review import Fit, Parse, dropped, onward, review
 
 Outcome = tuple[Calibrating, tuple[CalibrationEvent, ...]]
 
@@ -31,8 +13,6 @@ STEPS_PX = {"": 1.0, "Shift+": 10.0, "Ctrl+": 0.25}
 WAYS = {"Left": (-1, 0), "Right": (1, 0), "Up": (0, -1), "Down": (0, 1)}
 MOVES_PX = {prefix + way: (step * du, step * dv) for prefix, step in STEPS_PX.items() for way, (du, dv) in WAYS.items()}
 TYPED = {"Space": " ", **{letter: letter for letter in "0123456789/.-"}}
-DIGITS = frozenset("123456789")
-TURNING = {"Left": -1, "Up": -1, "PageUp": -1, "Right": 1, "Down": 1, "PageDown": 1}
 LONGEST_TYPED = 16
 
 
@@ -52,8 +32,8 @@ def press(state: Calibrating, key: str, fit: Fit, parse: Parse) -> Outcome:
             return _entering(state, key, fit, parse), ()
         case Step.POINTING:
             return _pointing(state, key, fit)
-        case Step.REVIEW:
-            return _review(state, key, fit)
+        case Step.REVIEW if key != "Esc":
+            return review(state, key, fit, parse)
     return _leave(state)
 
 
@@ -94,8 +74,8 @@ def _pointing(state: Calibrating, key: str, fit: Fit) -> Outcome:
         return replace(state, at=state.at - 1), ()
     if key in ("Enter", "PageDown"):
         return replace(state, step=Step.ALONG, typing=state.cross.typed[0], problem=""), ()
-    if key == "Delete" and len(state.crosses) > FEWEST:
-        return _onward(_without(state), fit), ()
+    if key == "Delete" and dropped(state) is not state:
+        return onward(dropped(state), fit), ()
     return _leave(state) if key == "Esc" else (state, ())
 
 
@@ -122,48 +102,5 @@ def _entered(state: Calibrating, fit: Fit, parse: Parse) -> Calibrating:
         table = (parse(along), parse(state.typing))
     except ValueError as fault:
         return replace(state, problem=str(fault))
-    kept = replace(state.with_cross(Cross(state.cross.pixel, (along, state.typing), table)), typing="", problem="")
-    return _onward(kept, fit)
-
-
-def _onward(state: Calibrating, fit: Fit) -> Calibrating:
-    """To the next cross without inches; when there is none, to the fit."""
-    waiting = [i for i, cross in enumerate(state.crosses) if cross.table is None]
-    if waiting:
-        return replace(state, at=waiting[0], step=Step.POINTING)
-    try:
-        return replace(state, table=fit(state.marks), step=Step.REVIEW)
-    except ValueError as fault:
-        return replace(state, table=None, problem=str(fault), step=Step.REVIEW)
-
-
-def _review(state: Calibrating, key: str, fit: Fit) -> Outcome:
-    if key in ("S", "Enter") and state.table is not None:
-        return replace(state, step=Step.LEFT), (Save(state.table),)
-    count = len(state.crosses)
-    if key == "R" or (key in DIGITS and int(key) <= count):
-        return _redo(state, state.at if key == "R" else int(key) - 1), ()
-    if key in TURNING:
-        return replace(state, at=(state.at + TURNING[key]) % count), ()
-    if key == "A" and count < MOST:
-        return _added(state), ()
-    if key == "Delete" and count > FEWEST:
-        return _onward(_without(state), fit), ()
-    return _leave(state) if key == "Esc" else (state, ())
-
-
-def _redo(state: Calibrating, number: int) -> Calibrating:
-    """Cross ``number`` (from 0) in hand again: its pixel and what was typed stay, until entered anew."""
-    again = replace(state, at=number, step=Step.POINTING, problem="", table=None)
-    return again.with_cross(replace(again.cross, table=None))
-
-
-def _without(state: Calibrating) -> Calibrating:
-    crosses = (*state.crosses[: state.at], *state.crosses[state.at + 1 :])
-    return replace(state, crosses=crosses, at=min(state.at, len(crosses) - 1), problem="", table=None)
-
-
-def _added(state: Calibrating) -> Calibrating:
-    number = len(state.crosses)
-    cross = Cross(start_of(number, state.width_px, state.height_px))
-    return replace(state, crosses=(*state.crosses, cross), at=number, step=Step.POINTING, table=None, problem="")
+    cross = replace(state.cross, typed=(along, state.typing), table=table, is_added=False)
+    return onward(replace(state.with_cross(cross), typing="", problem=""), fit)

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import numpy as np
 
+from calibration.checking import TOLERANCE_IN
 from calibration.table import Table
 from projector.scene.boxes import Box, around
+from projector.scene.lettering import text_width
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
 from projector.session.banner import framed, words
-from projector.session.calibrating import Calibrating, Step
+from projector.session.calibrating import MOST, Calibrating, Step
 from projector.session.calibrating_words import lines_of
 
 SHEET_IN = 36.0
@@ -61,19 +63,35 @@ def _crosses(state: Calibrating, wide: float) -> list[Mark]:
         arm = ARM_IN if i == state.at else ARM_IN * SHORT
         marks.append(Stroke(Kind.TARGET, ((x - arm, y), (x + arm, y))))
         marks.append(Stroke(Kind.TARGET, ((x, y - arm), (x, y + arm))))
-        marks.append(Text(Kind.LETTER, str(i + 1), _beside((x, y), wide), NUMBER_IN))
+        label = f"check {i - state.to_fit + 1}" if state.crosses[i].is_check else str(i + 1)
+        marks.append(Text(Kind.LETTER, label, _beside((x, y), wide, label), NUMBER_IN))
+    at = proposed(state)
+    if at is not None:
+        x, y = at
+        corners = ((x - ARM_IN, y), (x, y - ARM_IN), (x + ARM_IN, y), (x, y + ARM_IN), (x - ARM_IN, y))
+        marks.append(Stroke(Kind.GUIDE, corners))
     return marks
 
 
-def _beside(at: Point, wide: float) -> Point:
-    """Where the number stands: off the arms, on the side of the middle of the frame."""
+def proposed(state: Calibrating) -> Point | None:
+    """Where on the sheet one more mark would help most, while it is proposed."""
+    advice = state.findings.advice
+    if state.step is not Step.REVIEW or advice is None or len(state.crosses) >= MOST:
+        return None
+    return on_sheet(advice.pixel, state.height_px) if state.findings.worst_in > TOLERANCE_IN else None
+
+
+def _beside(at: Point, wide: float, label: str) -> Point:
+    """Where the label stands: off the arms, on the side of the middle of the frame."""
     off = 1.1
-    return (at[0] + (off if at[0] < wide / 2 else -off), at[1] + (off if at[1] < SHEET_IN / 2 else -off))
+    along = max(off, text_width(label, NUMBER_IN) / 2 + 0.5)
+    return (at[0] + (along if at[0] < wide / 2 else -along), at[1] + (off if at[1] < SHEET_IN / 2 else -off))
 
 
 def _rooms(state: Calibrating, wide: float) -> list[Box]:
-    """Room around every cross and its number, kept clear of words."""
+    """Room around every cross and its label, and around a proposed one, kept clear of words."""
     if state.step is Step.CAUTIONS:
         return []
     places = [on_sheet(state.crosses[i].pixel, state.height_px) for i in _shown(state)]
-    return [around(at, 2 * ARM_IN + 1, 2 * ARM_IN + 1) for at in places]
+    at = proposed(state)
+    return [around(place, 2 * ARM_IN + 1, 2 * ARM_IN + 1) for place in (*places, *([at] if at else []))]

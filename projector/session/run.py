@@ -5,22 +5,26 @@ from __future__ import annotations
 import time
 from collections.abc import Iterable, Sequence
 from datetime import date
-from fractions import Fraction
 
+from calibration.height import LensPosition
 from calibration.marks import Mark
 from calibration.table import Table, fit_table
 from jobs.job import Unit
 from jobs.lengths import parse_length
 from jobs.plan import Plan
+from projector.files.stored import Stored
 from projector.session.calibrating_host import Calibration, SaveTable
+from projector.session.calibrating_review import Fit, Parse
 from projector.session.cutting_host import Cutting
 from projector.session.demo_host import Demo, EyeAt
 from projector.session.displays import Display, NoDisplayError, window_size
 from projector.session.keys import DEFAULT_KEYS, Keys
 from projector.session.lighting import bench_of
+from projector.session.practice_host import Practising
 from projector.session.recording import Record, not_kept
 from projector.session.state import Session
 from projector.session.window import Clock, OnFrame, displays, run_full_screen, run_in_window
+from projector.simulated.practice import practice
 
 
 def run_cutting(
@@ -78,29 +82,67 @@ def run_calibrating(
     unit: Unit = Unit.INCH,
     display: int | None = None,
     marks: Sequence[Mark] = (),
+    checks: Sequence[Mark] = (),
     gamma: float = 2.2,
+    lens_position: LensPosition | None = None,
     on_frame: OnFrame | None = None,
     clock: Clock = time.monotonic,
-) -> Table | None:
-    """Calibrate by hand, full screen; the table as ``save`` wrote it, None when the person left without saving.
+) -> Stored | None:
+    """Calibrate by hand, full screen; the calibration as ``save`` wrote it, None when the person left without saving.
 
-    ``unit`` is that of bare numbers typed; ``marks`` of an earlier calibration give the crosses their first pixels.
-    Raises ``DisplayError``.
+    ``unit`` is that of bare numbers typed; ``marks`` and ``checks`` of an earlier calibration give the crosses their
+    first pixels. Raises ``DisplayError``.
     """
     made: list[Calibration] = []
 
     def on(display: Display) -> Calibration:
         size = (display.width_px, display.height_px)
-        calibration = Calibration(size, unit, fit, parse, save, marks)
+        fit = fitting(*size, gamma, lens_position)
+        calibration = Calibration(size, unit, fit, parsing(unit), save, marks, checks, display.name)
         made.append(calibration)
         return calibration
 
-    def fit(marks: Sequence[Mark]) -> Table:
-        width_px, height_px = made[0].size_px
-        return fit_table(marks, width_px, height_px, gamma=gamma, date=date.today().isoformat())
-
-    def parse(text: str) -> Fraction:
-        return parse_length(text, unit, signed=True)
-
     run_full_screen(on, display=display, on_frame=on_frame, clock=clock)
     return made[0].saved
+
+
+def run_practice(
+    save: SaveTable,
+    *,
+    unit: Unit = Unit.INCH,
+    size_px: tuple[int, int] | None = None,
+    lens_position: LensPosition | None = None,
+    on_frame: OnFrame | None = None,
+    clock: Clock = time.monotonic,
+) -> tuple[Stored, float] | None:
+    """Practise calibrating on the simulated table, in an ordinary window.
+
+    Gives the calibration as ``save`` wrote it and how far off it truly is at its worst place, in inches; None when the
+    person left without saving. Raises ``NoDisplayError``.
+    """
+    found = displays()
+    if not found:
+        raise NoDisplayError
+    bench = practice()
+    size = (bench.rig.width_px, bench.rig.height_px)
+    fit = fitting(*size, bench.rig.gamma, lens_position)
+    calibration = Calibration(size, unit, fit, parsing(unit), save, display="simulated")
+    host = Practising(calibration, bench, unit, size_px or window_size(found[0]))
+    run_in_window(host, "lightchalk: calibration, simulated", on_frame=on_frame, clock=clock)
+    stored = calibration.saved
+    return None if stored is None else (stored, bench.true_error_in(stored.table))
+
+
+def fitting(width_px: int, height_px: int, gamma: float = 2.2, lens_position: LensPosition | None = None) -> Fit:
+    """A fit of marks in a frame of this size, dated today."""
+
+    def fit(marks: Sequence[Mark]) -> Table:
+        today = date.today().isoformat()
+        return fit_table(marks, width_px, height_px, gamma=gamma, date=today, lens_position=lens_position)
+
+    return fit
+
+
+def parsing(unit: Unit) -> Parse:
+    """A reader of lengths, bare numbers in ``unit``."""
+    return lambda text: parse_length(text, unit, signed=True)

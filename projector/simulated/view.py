@@ -9,7 +9,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from projector.simulated.brightness import Linear, linear_of_hex, screen_of
-from projector.simulated.cloth import LaidCloth
 
 Packed = NDArray[np.uint32]
 Picture = NDArray[np.uint8]
@@ -45,6 +44,16 @@ class Projector(Protocol):
         """Pixels (N, 2) that light the table points (N, 2); pixels outside the frame for what cannot be lit."""
 
 
+class Laid(Protocol):
+    """What lies on the table: cloth, or bits of tape."""
+
+    def to_piece(self, places: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Places (N, 2) of the thing for places (N, 2) on the table."""
+
+    def colour_at(self, places: NDArray[np.float64]) -> tuple[Linear, NDArray[np.bool_]]:
+        """Colours (N, 3) in light at places (N, 2) of the thing, and which of them are on it."""
+
+
 @dataclass(frozen=True)
 class Outlook:
     """The part of the table plane that is seen: x and y from its near left corner, at so many pixels an inch."""
@@ -77,7 +86,7 @@ class View:
     """
 
     def __init__(
-        self, rig: Projector, cloth: LaidCloth | None, outlook: Outlook, table_in: tuple[float, float] = (96.0, 60.0)
+        self, rig: Projector, cloth: Laid | None, outlook: Outlook, table_in: tuple[float, float] = (96.0, 60.0)
     ) -> None:
         self.rig, self.outlook = rig, outlook
         count = outlook.width_px * outlook.height_px
@@ -142,7 +151,7 @@ class View:
         self._share_u[part], self._share_v[part] = np.where(inside, u - left, 0), np.where(inside, v - top, 0)
 
 
-def _surface(places: NDArray[np.float64], cloth: LaidCloth | None, table_in: tuple[float, float]) -> Linear:
+def _surface(places: NDArray[np.float64], cloth: Laid | None, table_in: tuple[float, float]) -> Linear:
     x, y = places.T
     on_table = (x >= -1) & (x <= table_in[0] + 1) & (y >= -1) & (y <= table_in[1] + 1)
     grain = 1 + 0.05 * np.sin(y * 2.1 + 0.6 * np.sin(x / 17)) + 0.03 * np.sin(y * 7.3 + np.sin(x / 9) + 1)
@@ -155,7 +164,7 @@ def _surface(places: NDArray[np.float64], cloth: LaidCloth | None, table_in: tup
 
 
 def picture_of(
-    rig: Projector, cloth: LaidCloth | None, frame: Packed, width_px: int, height_px: int, table_in: tuple[float, float]
+    rig: Projector, cloth: Laid | None, frame: Packed, width_px: int, height_px: int, table_in: tuple[float, float]
 ) -> Picture:
     """One careful picture of the whole table for a file: seen at twice the size and made smaller."""
     outlook = Outlook.over(*table_in, 2 * width_px, 2 * height_px)

@@ -32,8 +32,8 @@ def main(what: str, folder: Path) -> None:
         os.replace(part, folder / f"frame-{next(numbers):03d}.npy")
 
     if what == "calibrate":
-        table = run.run_calibrating(lambda table: None, on_frame=keep)
-        (folder / "matrix.txt").write_text("left" if table is None else json.dumps(table.matrix.tolist()))
+        stored = run.run_calibrating(lambda stored: None, on_frame=keep)
+        (folder / "matrix.txt").write_text("left" if stored is None else json.dumps(stored.table.matrix.tolist()))
         return
     plan = plan_of(3, 1)
     with JournalFile(folder / "room.yaml.cuts") as journal:

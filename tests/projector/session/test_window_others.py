@@ -66,10 +66,12 @@ def test_a_calibration_by_hand_gives_the_table_of_its_marks() -> None:
         presses += [ENTER, *typed(x), ENTER, *typed(y), ENTER]
     saved = []
     hands = Hands(*presses, (pygame.K_s, "s"))
-    table = run.run_calibrating(saved.append, on_frame=hands, clock=rested())
+    stored = run.run_calibrating(saved.append, on_frame=hands, clock=rested())
     hands.done()
-    assert table is not None
-    assert saved == [table]
+    assert stored is not None
+    assert saved == [stored]
+    assert stored.display.startswith("screen 1")
+    table = stored.table
     assert (table.width_px, table.height_px) == DUMMY
     assert [mark.table for mark in table.marks] == [(0, 0), (58, 0), (58, 49.5), (0, 49.5)]
     # Each click is in the middle of the pixel, so within half a pixel each way of the true place.

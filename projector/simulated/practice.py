@@ -1,0 +1,60 @@
+"""A projector over a bare table to practise calibration on, and how far off a calibration of it truly is."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from calibration.lit import lit_points
+from calibration.table import Table
+from projector.simulated.rig import Rig
+
+Point = tuple[float, float]
+
+TABLE_IN = (96.0, 60.0)
+WIDTH_PX, HEIGHT_PX = 1920, 1080
+FIRST_TAPES: tuple[Point, ...] = ((14.0, 14.0), (46.0, 14.0), (46.0, 42.0), (14.0, 42.0))
+"""Where somebody in a hurry stuck the first four crosses: all in the left half of the light."""
+STEP_IN = 0.25
+"""Further crosses are stuck on whole steps, so that a tape reads them exactly."""
+
+
+@dataclass(frozen=True)
+class Practice:
+    """The rig, in inches from the table's near left corner; inches are counted by the person from ``zero``."""
+
+    rig: Rig
+    zero: Point
+
+    def place_of(self, pixel: Point) -> Point:
+        """Where on the table a pixel of the frame falls."""
+        x, y = self.rig.to_table([pixel])[0].tolist()
+        return x, y
+
+    def stuck_near(self, pixel: Point) -> Point:
+        """Where a cross is stuck for a mark that was asked for at a pixel: on the table, on a whole step from zero."""
+        found = []
+        for value, zero, size in zip(self.place_of(pixel), self.zero, TABLE_IN, strict=True):
+            steps = round((min(max(value, 1.0), size - 1.0) - zero) / STEP_IN)
+            found.append(zero + steps * STEP_IN)
+        return found[0], found[1]
+
+    def counted(self, place: Point) -> Point:
+        """A place as the person counts it, from zero."""
+        return place[0] - self.zero[0], place[1] - self.zero[1]
+
+    def true_error_in(self, table: Table) -> float:
+        """How far off the light truly is at the worst place of the lit area, by a calibration of this rig."""
+        wanted = lit_points(table, 33, 19)
+        lands = self.rig.to_table(table.to_frame(wanted)) - self.zero
+        return float(np.linalg.norm(lands - wanted, axis=1).max())
+
+
+def practice() -> Practice:
+    """A rig tilted a little, whose light stays on the table."""
+    height = 112.0
+    lens_at = (48.0 + height * math.tan(math.radians(4)), 30.0 - height * math.tan(math.radians(6)), height)
+    rig = Rig(lens_at, (48.0, 30.5), WIDTH_PX * height / 84.0, 1.2, WIDTH_PX, HEIGHT_PX)
+    return Practice(rig, FIRST_TAPES[0])
