@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from calibration.lattice import PrintLattice
 from calibration.print_fit import PrintFit
 from calibration.print_laying import lay
 from tests.calibration.print_clothes import LATTICE, PLAIN, ROW_AND_ONE, TRUE, marked
@@ -68,3 +69,12 @@ def test_a_misplaced_point_among_seven_is_named_and_left_out():
 def test_two_points_are_taken_at_their_word():
     points = marked(TRUE, [(1, 0), (6, 0)])
     assert lay([points[0], replace(points[1], row=7)], PLAIN).doubts == ()
+
+
+@pytest.mark.parametrize("stretch", [0.985, 1.0, 1.015])
+def test_a_row_miscounted_over_fifteen_repeats_is_still_noticed(stretch):
+    lattice = PrintLattice.centred(6, 13.25, 54, 0.5)
+    points = marked(PrintFit(lattice, stretch_along=stretch, skew_in=0.8), [(0, 0), (0, 3), (15, 1)])
+    for row in (14, 16):
+        (doubt,) = lay([*points[:2], replace(points[2], row=row)], PrintFit.plain(lattice)).doubts
+        assert (doubt.number, doubt.proposed) == (3, (15, 1))
