@@ -41,10 +41,10 @@ def _halves(drafts: list[Draft], job: Job) -> Iterable[Lane]:
     """A half joined at its far side is the far half of its length, so that its seam is that of a whole cut."""
     near = [draft for draft in drafts if _joined(draft) is Selvedge.NEAR]
     far = [draft for draft in drafts if _joined(draft) is Selvedge.FAR]
-    mates = [(a, b) for a in near for b in far if a.cut.window == b.cut.window]
-    for a, b in mates:
-        near.remove(a)
-        far.remove(b)
+    others = {draft.cut.window: draft for draft in far}
+    mates = [(one, others[one.cut.window]) for one in near if one.cut.window in others]
+    both_hands = {one.cut.window for one, _ in mates}
+    near, far = ([one for one in side if one.cut.window not in both_hands] for side in (near, far))
     both = min(len(near), len(far))
     mates += list(zip(near[:both], far[:both], strict=True))
     lanes = [[_half(a, job, Selvedge.NEAR), _half(b, job, Selvedge.FAR)] for a, b in mates]
@@ -80,16 +80,23 @@ def _half(draft: Draft, job: Job, place: Selvedge) -> Cut:
 def _narrow(drafts: list[Draft], job: Job) -> Iterable[Lane]:
     """The widest first, each in the first length that still has room for it."""
     lanes: list[tuple[Lane, Fraction]] = []
+    full: list[Lane] = []
+    narrowest = min(_strip(draft).width for draft in drafts)
     for draft in sorted(drafts, key=lambda one: (-_strip(one).width, one.cut.id)):
         strip = _strip(draft)
         for number, (lane, end) in enumerate(lanes):
             start = _next_start(strip, end)
             if start is not None and start + strip.width <= printed_width(job.cloth):
-                lanes[number] = ([*lane, _placed(draft, start, job)], start + strip.width)
+                longer, end = [*lane, _placed(draft, start, job)], start + strip.width
+                del lanes[number]
                 break
         else:
-            lanes.append(([_placed(draft, strip.phase, job)], strip.phase + strip.width))
-    return [lane for lane, _ in lanes]
+            number, longer, end = len(lanes), [_placed(draft, strip.phase, job)], strip.phase + strip.width
+        if end + narrowest > printed_width(job.cloth):
+            full.append(longer)
+        else:
+            lanes.insert(number, (longer, end))
+    return [*full, *(lane for lane, _ in lanes)]
 
 
 def _strip(draft: Draft) -> Strip:

@@ -19,12 +19,13 @@ def named(windows: tuple[Window, ...]) -> dict[str, Window]:
 
 def levels_of(window: Window, windows: Mapping[str, Window]) -> list[Window]:
     """The window, the one it is level with, the one that is level with, and so on; ends before a name comes again."""
-    chain = [window]
+    chain, seen = [window], {window.name.casefold()}
     while (rule := chain[-1].row) is not None and rule.level_with is not None:
-        other = windows.get(rule.level_with.casefold())
-        if other is None or other in chain:
+        name = rule.level_with.casefold()
+        if name in seen or name not in windows:
             break
-        chain.append(other)
+        seen.add(name)
+        chain.append(windows[name])
     return chain
 
 

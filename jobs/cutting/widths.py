@@ -64,9 +64,9 @@ def _plain_cuts(needed: Fraction, printed: Fraction, lost_at_a_seam: Fraction) -
         raise ValueError("the seams take all of the cloth")
     whole = -((lost_at_a_seam - needed) // (printed - lost_at_a_seam))
     short = whole - HALF
-    return short if given(short, printed, lost_at_a_seam) >= needed else Fraction(whole)
+    return short if joined_width(short, printed, lost_at_a_seam) >= needed else Fraction(whole)
 
 
-def given(cuts: Fraction, printed: Fraction, lost_at_a_seam: Fraction) -> Fraction:
+def joined_width(cuts: Fraction, printed: Fraction, lost_at_a_seam: Fraction) -> Fraction:
     """The width that so many cuts of plain cloth give once they are joined."""
     return cuts * printed - (-(-cuts // 1) - 1) * lost_at_a_seam

@@ -1,0 +1,114 @@
+"""Rows at one height above the floor, whatever the tops and feet of the windows."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from jobs.cutting import cut_list
+from jobs.job import Panels, Place, RowRule, Window
+from jobs.refusals import JobRefused
+from tests.jobs.made import above_foot, below_top, cloth, job, window
+
+F = Fraction
+
+
+def level_with(name: str) -> RowRule:
+    return RowRule(level_with=name)
+
+
+def bay(name: str, finished: int | Fraction, top: int | Fraction | None, row: RowRule | None, **more) -> Window:
+    height = None if top is None else F(top)
+    return window(name, finished, Panels.WHOLE, top_height=height, row=row, **more)
+
+
+def heights(made, cut, top: Fraction) -> set[Fraction]:
+    """Heights of the rows above the floor, as they hang, modulo the repeat as it hangs."""
+    grown = 1 - made.cloth.shrinkage
+    return {(top - (cut.row - cut.heading) * grown) % (made.cloth.repeat.along * grown)}
+
+
+def test_the_row_of_a_lower_window_is_that_much_nearer_its_top():
+    # Top at 86, row 6 1/2 below it: the row stands at 79 1/2. In a window whose top is at 80 that is 1/2 below.
+    made = job(cloth(12), bay("River", 58, 86, below_top("13/2")), bay("Wheel", 49, 80, level_with("River")), heading=4)
+    assert [cut.row for cut in cut_list(made)] == [F(21, 2), F(9, 2)]
+
+
+def test_a_higher_window_and_a_row_measured_from_the_foot():
+    # Foot of River at 86 - 58 = 28, row 3 above it: at 31. Top at 100: 69 below, 9 of it after whole repeats.
+    made = job(cloth(12), bay("River", 58, 86, above_foot(3)), bay("Attic", 40, 100, level_with("river")))
+    assert [cut.row for cut in cut_list(made)] == [F(55 % 12), F(9)]
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    st.lists(st.tuples(st.integers(20, 90), st.integers(60, 130)), min_size=2, max_size=5),
+    st.fractions(0, 20, max_denominator=8),
+    st.booleans(),
+    st.sampled_from([F(0), F(3, 100)]),
+    st.fractions(3, 30, max_denominator=4),
+)
+def test_all_rows_of_a_room_hang_at_one_height(windows, distance, from_foot, shrinkage, repeat):
+    rule = above_foot(distance) if from_foot else below_top(distance)
+    bays = [bay("0", *windows[0], rule)]
+    # Each is level with the one before it: a chain as long as the room.
+    bays += [bay(str(n), *size, level_with(str(n - 1))) for n, size in enumerate(windows[1:], 1)]
+    made = job(cloth(repeat, shrinkage=shrinkage), *bays, heading="9/2", hem=8)
+    found = [heights(made, cut, F(one[1])) for cut, one in zip(cut_list(made), windows, strict=True)]
+    assert found == [found[0]] * len(windows)
+    first, (finished, top) = cut_list(made)[0], windows[0]
+    asked = F(top) - (F(finished) - distance if from_foot else distance)
+    assert heights(made, first, F(top)) == {asked % (repeat * (1 - shrinkage))}
+
+
+def test_the_order_of_the_windows_changes_no_row():
+    windows = [
+        bay("A", 58, 86, below_top(3)),
+        bay("B", 49, 80, level_with("C")),
+        bay("C", 70, 95, level_with("A")),
+    ]
+    one, other = (
+        {cut.window: cut.row for cut in cut_list(job(cloth(11), *order))} for order in (windows, windows[::-1])
+    )
+    assert one == other
+
+
+def test_windows_level_in_a_circle_are_refused_with_both_places():
+    a, b = bay("A", 58, 86, level_with("B")), bay("B", 49, 80, level_with("A"))
+    a, b = replace(a, place=Place(7, 5)), replace(b, place=Place(12, 5))
+    with pytest.raises(JobRefused) as refused:
+        cut_list(job(cloth(11), a, b))
+    said = [(problem.place, problem.what) for problem in refused.value.problems]
+    assert [place for place, _ in said] == [Place(7, 5), Place(12, 5)]
+    assert "B (line 12)" in said[0][1]
+    assert "A (line 7)" in said[1][1]
+
+
+def test_a_height_that_is_not_known_is_refused_with_both_places():
+    a, b = bay("A", 58, None, below_top(2)), bay("B", 49, 80, level_with("A"))
+    a, b = replace(a, place=Place(7, 5)), replace(b, place=Place(12, 5))
+    with pytest.raises(JobRefused) as refused:
+        cut_list(job(cloth(11), a, b))
+    (problem,) = refused.value.problems
+    assert problem.place == Place(12, 5)
+    assert problem.what.count("A (line 7)") == 2
+    assert "top_height" in problem.advice
+
+
+def test_a_window_that_is_not_there_cannot_be_level():
+    with pytest.raises(JobRefused, match="no window named Z"):
+        cut_list(job(cloth(11), bay("A", 58, 86, level_with("Z"))))
+
+
+def test_plain_cloth_has_no_rows_to_level():
+    cuts = cut_list(job(cloth(), bay("A", 58, 86, level_with("B")), bay("B", 58, 86, level_with("A"))))
+    assert [cut.row for cut in cuts] == [None, None]
+
+
+def test_the_whole_motif_may_stand_at_the_foot():
+    # J. W. Stephenson, Cutting and Draping, 1905 (Gutenberg 70586): the whole motif belongs at the foot. Two lengths,
+    # one rule: from each finished foot up the print is the same.
+    made = job(cloth(13), bay("A", 58, None, above_foot(0)), bay("B", 71, None, above_foot(0)), heading=4, hem=8)
+    assert [(cut.length - cut.hem - cut.row) % 13 for cut in cut_list(made)] == [0, 0]

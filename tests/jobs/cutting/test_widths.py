@@ -1,0 +1,158 @@
+"""From rod and fullness to cuts. A figure from a published source names it beside the value."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from jobs.cutting import cut_list
+from jobs.cutting.columns import seams
+from jobs.cutting.panels import panel_cuts
+from jobs.cutting.widths import cuts_for, flat_width, joined_width
+from jobs.job import Hang, Job, Panels, Repeat, ReturnsAdded, Run, Window
+from jobs.lengths import CENTIMETRE
+from jobs.refusals import JobRefused
+from tests.jobs.made import cloth, job, window
+
+F = Fraction
+CM = CENTIMETRE
+
+
+def from_rod(rod: Fraction | int, panels: Panels = Panels.PAIR, finished: int = 90, **more: object) -> Window:
+    return window("Bay", finished, panels, rod=F(rod), cuts_per_panel=None, hang=Hang.SAME, **more)
+
+
+def cuts(made: Job) -> Fraction:
+    """Cuts of the whole window."""
+    (bay,) = made.windows
+    return panel_cuts(bay, made) * (2 if bay.panels is Panels.PAIR else 1)
+
+
+def test_rod_overlap_and_returns_become_eight_cuts():
+    # M.Y.L. workroom, commonly used formulas: rod 125, overlap 4, returns 6 + 6, fullness 2.5, cloth 48: overall 141,
+    # flat 352.5, 7.34 -> 8 cuts; finished 90 + 16, repeat 24: raw 106 -> 120; 960 in = 26 2/3 yd (computed).
+    bay = from_rod(125, overlap=F(4), returns=F(6), fullness=F(5, 2))
+    made = job(cloth(width=F(48)), bay, heading=8, hem=8)
+    width = flat_width(bay, made)
+    assert (width.overall, width.flat) == (141, F(705, 2))
+    assert float(width.flat / 48) == pytest.approx(7.34, abs=0.005)
+    assert cuts(made) == 8
+    patterned = cut_list(job(cloth(24, width=F(48), repeat=Repeat(F(24), F(24))), bay, heading=8, hem=8))
+    assert [(cut.length, cut.handbook) for cut in patterned] == [(106, 120)] * 8
+    assert sum(cut.handbook for cut in patterned) == 960
+
+
+def test_three_times_a_small_window_takes_four_cuts():
+    # DRP, measuring for draperies: window 63, fullness 3, cloth 54: 3.5 -> 4 cuts; raw 114: 456 in = 12 2/3 yd.
+    # The source rounds the window up to whole cuts; half a cut more for each hand would be 1 3/4 cuts, so 2 here too.
+    bay = from_rod(63, finished=114, fullness=F(3))
+    made = job(cloth(width=F(54)), bay)
+    assert flat_width(bay, made).flat / 54 == F(7, 2)
+    assert cuts(made) == 4
+    assert sum(cut.length for cut in cut_list(made)) == 456
+
+
+def test_one_and_a_half_cuts_a_side():
+    # Curtains & Fabx, measuring guide: 200 cm x 1.5 + 20, cloth 122 cm: 2.62 -> 3 cuts, 1 1/2 a side.
+    bay = from_rod(200 * CM, fullness=F(3, 2), finished=53)
+    made = job(cloth(width=122 * CM), bay, side_hem=5 * CM)
+    width = flat_width(bay, made)
+    assert 2 * width.needed == 320 * CM
+    assert float(2 * width.needed / (122 * CM)) == pytest.approx(2.62, abs=0.005)
+    assert panel_cuts(bay, made) == F(3, 2)
+
+
+def test_sixty_inches_two_and_a_half_times_take_three_cuts():
+    # Barkcloth Hawaii, measuring for drapes: (48 + 12) x 2.5, cloth 54: 2.78 -> 3.
+    bay = from_rod(48, returns=F(6), fullness=F(5, 2))
+    made = job(cloth(width=F(54)), bay)
+    assert float(flat_width(bay, made).flat / 54) == pytest.approx(2.78, abs=0.005)
+    assert cuts(made) == 3
+
+
+@pytest.mark.parametrize(
+    ("panels", "flat"),
+    [
+        (Panels.PAIR, 2 * (100 + 3 * 2)),
+        (Panels.WHOLE, 2 * (100 + 3 * 2)),
+        (Panels.LEFT, 2 * (100 + 3)),
+        (Panels.RIGHT, 2 * (100 + 3)),
+    ],
+)
+def test_a_single_panel_has_one_return_and_the_others_two(panels, flat):
+    bay = from_rod(100, panels, returns=F(3))
+    assert flat_width(bay, job(cloth(), bay)).flat == flat
+
+
+def test_returns_may_be_added_after_the_fullness():
+    bay = from_rod(100, overlap=F(4), returns=F(3), fullness=F(5, 2))
+    made = replace(job(cloth(), bay), returns_added=ReturnsAdded.AFTER)
+    assert flat_width(bay, made).flat == 104 * F(5, 2) + 6
+    assert flat_width(bay, job(cloth(), bay)).flat == 110 * F(5, 2)
+
+
+@pytest.mark.parametrize(
+    ("needed", "count"),
+    [
+        (27, "1/2"),
+        ("109/4", 1),
+        (54, 1),
+        ("217/4", "3/2"),
+        (80, "3/2"),
+        (81, 2),
+        (107, 2),
+        (108, "5/2"),
+        (133, "5/2"),
+        (134, 3),
+    ],
+)
+def test_plain_cloth_loses_a_seam_allowance_at_each_joined_edge(needed, count):
+    # 54 wide, seam 1/2: 1 1/2 cuts give 81 - 1 = 80, 2 give 108 - 1 = 107, 2 1/2 give 135 - 2 = 133.
+    assert cuts_for(F(needed), job(cloth(), window("Bay", 80), seam="1/2")) == F(count)
+
+
+@pytest.mark.parametrize(("needed", "count"), [(53, 1), (54, "3/2"), ("243/4", "3/2"), (61, 2), (81, 2), (82, "5/2")])
+def test_patterned_cloth_gives_the_whole_columns_between_its_seams(needed, count):
+    # 55 wide, selvedges 3/4, seams 1/2: 52 1/2 between the seams hold three columns of 13 1/2, that is 40 1/2 a cut.
+    sheet = cloth(18, width=F(55), selvedge=F(3, 4), repeat=Repeat(F(18), F(27, 2)))
+    made = job(sheet, window("Bay", 80), seam="1/2")
+    assert seams(sheet, F(1, 2)).columns == 3
+    assert cuts_for(F(needed), made) == F(count)
+
+
+def test_seam_lines_lie_whole_columns_apart_in_the_middle_of_the_cloth():
+    lines = seams(cloth(18, width=F(55), selvedge=F(3, 4), repeat=Repeat(F(18), F(27, 2))), F(1, 2))
+    assert (lines.near, lines.far) == (F(29, 4), F(191, 4))
+
+
+@pytest.mark.parametrize("across", [None, F(54)])
+def test_a_wide_panel_is_refused_where_no_column_fits_between_the_seams(across):
+    made = job(cloth(18, repeat=Repeat(F(18), across)), from_rod(100), seam="1/2")
+    with pytest.raises(JobRefused, match="repeat across"):
+        cut_list(made)
+
+
+def test_a_rod_of_a_mile_is_taken_for_a_slip():
+    with pytest.raises(JobRefused, match="slip of the finger"):
+        cut_list(job(cloth(), from_rod(5000)))
+
+
+@pytest.mark.parametrize(("finished", "said"), [(100, "not tall enough"), (80, "tall enough here .* along the piece")])
+def test_cloth_run_sideways_is_reckoned_and_refused(finished, said):
+    made = job(cloth(width=F(118), selvedge=F(1), run=Run.SIDEWAYS), from_rod(60, finished=finished), heading=8, hem=10)
+    with pytest.raises(JobRefused, match=said):
+        cut_list(made)
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.fractions(1, 600, max_denominator=4), st.integers(0, 8))
+def test_the_count_is_the_least_that_gives_enough(needed, seam_quarters):
+    # C. Merrick and R. Day, The Encyclopaedia of Curtains, pp. 116-119: round up, never down.
+    made = job(cloth(), window("Bay", 80), seam=F(seam_quarters, 4))
+    lost = 2 * made.allowances.seam
+    count = cuts_for(needed, made)
+    assert (2 * count).denominator == 1
+    assert joined_width(count, F(54), lost) >= needed
+    assert count == F(1, 2) or joined_width(count - F(1, 2), F(54), lost) < needed
