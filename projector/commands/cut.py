@@ -7,27 +7,59 @@ from pathlib import Path
 import click
 
 from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, load_fitting_plan, load_table
+from projector.commands.loading import FILE, in_words, load_fitting_plan, load_job, load_stored, on_cloth
 from projector.commands.recording import open_record
 
 
 @click.command("cut", epilog="Example: lightchalk cut jobs/examples/reading_room.yaml --table table.yaml")
 @click.argument("job", type=FILE)
-@click.option("--table", "table_file", type=FILE, required=True, help="The table file that calibrate wrote.")
+@click.option("--table", "table_file", type=FILE, help="The table file that calibrate wrote.")
 @click.option("--display", type=click.IntRange(min=1), help="Which screen the projector is (see: lightchalk displays).")
-def command(job: Path, table_file: Path, display: int | None) -> None:
+@click.option("--simulated", is_flag=True, help="Practise in an ordinary window; nothing is recorded.")
+def command(job: Path, table_file: Path | None, display: int | None, simulated: bool) -> None:
     """Light the cuts of a job on the table, one after another.
 
-    Space or PageDown goes on, Enter says that a cut is done, H shows all keys. Each tick is written to a record beside
-    the job file at once, so that leaving or a power cut loses nothing; the next session goes on from there.
+    First two marks are lit to see whether anything has moved since the calibration; where they miss, the light can be
+    moved onto them. Space or PageDown goes on, Enter says that a cut is done, H shows all keys. A cut line that may be
+    farther off than the job's tolerance is lit broken and says how far.
+
+    Each tick is written to a record beside the job file at once, so that leaving or a power cut loses nothing; the next
+    session goes on from there.
     """
+    if simulated == (table_file is not None):
+        raise click.UsageError("give --table with the table file that calibrate wrote, or --simulated to practise")
+    if table_file is None:
+        _practise(job)
+    else:
+        _cut(job, table_file, display)
+
+
+def _practise(job: Path) -> None:
+    from projector.commands.staged import run_on_stage
+    from projector.session.displays import DisplayError
+    from projector.simulated.stage import stage_for
+
+    with in_words(job):
+        stage = stage_for(load_job(job))
+    plan = load_fitting_plan(job, stage.table)
+    for notice in plan.job.notices:
+        click.echo(f"Note: {notice}")
+    try:
+        run_on_stage(plan, stage)
+    except DisplayError as fault:
+        raise InputAtFault(str(fault)) from None
+    click.echo("That was practice on the simulated table: no cut was recorded.")
+
+
+def _cut(job: Path, table_file: Path, display: int | None) -> None:
     from projector.scene.lit_stretch import reach_across
     from projector.session.displays import DisplayError
     from projector.session.recording import recording_in
     from projector.session.run import run_cutting
 
-    table = load_table(table_file)
-    plan = load_fitting_plan(job, table)
+    stored = load_stored(table_file)
+    plan = load_fitting_plan(job, stored.table)
+    table = on_cloth(job, stored.table, plan.job)
     for notice in plan.job.notices:
         click.echo(f"Note: {notice}")
     with open_record(job, plan) as (journal, done):
@@ -35,10 +67,9 @@ def command(job: Path, table_file: Path, display: int | None) -> None:
             click.echo(
                 "The record of cuts ended in a torn line, as after a power cut; look whether the last cut is ticked."
             )
-
-        reach = reach_across(plan.job, table.lit_area())
+        record, reach = recording_in(journal, plan), reach_across(plan.job, table.lit_area())
         try:
-            run_cutting(plan, table, recording_in(journal, plan), done, display=display, lit_width_in=reach)
+            run_cutting(plan, table, record, done, display=display, lit_width_in=reach, stored=stored)
         except DisplayError as fault:
             raise InputAtFault(f"{table_file}: {fault}") from None
     click.echo(f"The record of cuts is kept in {journal.path}. See it with: lightchalk status {job}")

@@ -9,14 +9,10 @@ from typing import TYPE_CHECKING
 import click
 
 from projector.commands.loading import load_job
+from projector.commands.staged import run_on_stage
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    import numpy as np
-    from numpy.typing import NDArray
-
-    from jobs.plan import Plan, Stop
+    from jobs.plan import Plan
     from projector.simulated.stage import Stage
 
 
@@ -42,24 +38,12 @@ def command(out: Path | None) -> None:
     plan = plan_on_table(job, stage.table.lit_area())
     if out is None:
         try:
-            _in_a_window(plan, stage)
+            run_on_stage(plan, stage)
             return
         except NoDisplayError:
             out = Path("demo")
             click.echo(f"No screen was found, so pictures are written to the folder {out}.")
     _pictures(plan, stage, out)
-
-
-def _in_a_window(plan: Plan, stage: Stage) -> None:
-    from projector.session.run import run_demo
-    from projector.simulated.stage import cloth_at
-    from projector.simulated.view import Outlook, Picture, View
-
-    def eye_at(stop: Stop, size_px: tuple[int, int]) -> Callable[[NDArray[np.uint32]], Picture]:
-        outlook = Outlook.over(*stage.table_in, *size_px)
-        return View(stage.rig, cloth_at(plan, stop), outlook, stage.table_in).seen
-
-    run_demo(plan, stage.table, eye_at)
 
 
 def _pictures(plan: Plan, stage: Stage, out: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from calibration.moved import Move
 from calibration.table import Table
 from jobs.journal.file import CannotRecord
 from projector.light.raster import Canvas
@@ -13,20 +14,35 @@ from projector.session.actions import NUDGES_64THS, TURNS, Action
 from projector.session.colours import looks_for
 from projector.session.host import Pixels
 from projector.session.keys import action_for
-from projector.session.lighting import Bench, lit
+from projector.session.lighting import Bench, bench_of, lit
+from projector.session.meeting import Meeting
+from projector.session.meeting_press import PAGES
+from projector.session.notices import raised_table
 from projector.session.press import in_trouble, press
 from projector.session.recording import Record
-from projector.session.state import Done, Page, Session, Undone, begin
+from projector.session.state import Corrected, Done, Page, Session, Undone, begin
 from projector.session.words import not_recorded
 
 
 class Cutting:
-    """One session: ``record`` is called, and has returned, before anything of a tick is shown."""
+    """One session: ``record`` is called, and has returned, before anything of a tick is shown.
 
-    def __init__(self, bench: Bench, table: Table, record: Record, done: Iterable[str] = ()) -> None:
-        self.session: Session = begin(bench.plan, done)
+    ``table`` is for light on the cloth. ``meeting`` checks first, on the bare table, whether anything has moved; a
+    correction then holds for the session.
+    """
+
+    def __init__(
+        self,
+        bench: Bench,
+        table: Table,
+        record: Record,
+        done: Iterable[str] = (),
+        meeting: Meeting | None = None,
+    ) -> None:
+        self.session: Session = begin(bench.plan, done, meeting)
         self.bench = bench
         self.table = table
+        self._bare = meeting.table if meeting else table
         self._record = record
         self._canvas = Canvas(table.width_px, table.height_px, table.gamma)
 
@@ -62,15 +78,24 @@ class Cutting:
         session, events = press(was, action, quiet_s)
         try:
             for event in events:
-                if isinstance(event, Done | Undone):
+                if isinstance(event, Done | Undone | Corrected):
                     self._record(event)
+                if isinstance(event, Corrected):
+                    self._mend(event.move)
         except (CannotRecord, OSError) as fault:
             session = in_trouble(was, not_recorded(str(fault)))
         self.session = session
         return session != was
 
+    def _mend(self, move: Move) -> None:
+        """The light put right, on the bare table and on the cloth."""
+        self._bare = move.mended(self._bare)
+        self.table = raised_table(self._bare, self.bench.plan.job.cloth)
+        self.bench = bench_of(self.bench.plan, self.table, self.bench.keys, self.bench.lit_width_in)
+
     def paint(self, pixels: Pixels) -> None:
         session = self.session
         looks = looks_for(session.colour)
-        draw(self.scene, self.table, self._canvas, looks=looks, width_factor=session.width_factor)
+        table = self._bare if session.page in PAGES else self.table
+        draw(self.scene, table, self._canvas, looks=looks, width_factor=session.width_factor)
         self._canvas.into(pixels)

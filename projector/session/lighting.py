@@ -8,17 +8,20 @@ from dataclasses import dataclass, field
 from calibration.table import Table
 from jobs.plan import Plan
 from projector.scene.boxes import Box
+from projector.scene.doubtful import with_doubt
 from projector.scene.layers import Layers
 from projector.scene.lettering import box_of
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Point, Scene, Stroke, Text
-from projector.scene.moved import moved
+from projector.scene.moved import Affine, moved
 from projector.scene.stop_scene import scene_of_stop
 from projector.session.actions import Action
 from projector.session.area import words_area
 from projector.session.banner import columns, framed, note, words
+from projector.session.doubt import Doubt, doubt_of
 from projector.session.help import help_lines, remote_help
 from projector.session.keys import DEFAULT_KEYS, Keys, spoken
+from projector.session.meeting_scene import meeting_lit
 from projector.session.state import Layer, Page, Session
 from projector.session.words import lines_of
 
@@ -28,12 +31,16 @@ CLEAR_IN = 0.5
 
 @dataclass(frozen=True)
 class Bench:
-    """What stays the same through a session: the plan, where words may stand (convex, inches), keys, reach across."""
+    """What stays the same through a session: the plan, where words may stand (convex, inches), keys, reach across.
+
+    ``doubt`` tells how far off a cut line may be; None: no line is doubted.
+    """
 
     plan: Plan
     area: tuple[Point, ...]
     keys: Keys = field(default_factory=lambda: DEFAULT_KEYS)
     lit_width_in: float | None = None
+    doubt: Doubt | None = None
 
     @property
     def middle(self) -> Point:
@@ -42,8 +49,9 @@ class Bench:
 
 
 def bench_of(plan: Plan, table: Table, keys: Keys = DEFAULT_KEYS, lit_width_in: float | None = None) -> Bench:
-    """The bench of a calibrated table: words are laid where its marks are."""
-    return Bench(plan, words_area(table), keys, lit_width_in)
+    """The bench of a calibrated table: words are laid where its marks are, lines doubted as far as it may be wrong."""
+    doubt = doubt_of(table, float(plan.job.tolerance), plan.job.unit.value)
+    return Bench(plan, words_area(table), keys, lit_width_in, doubt)
 
 
 def lit(session: Session, bench: Bench) -> Scene:
@@ -57,6 +65,8 @@ def lit(session: Session, bench: Bench) -> Scene:
             edges = Scene(stop_lit(session, bench).of(Kind.CUT, Kind.CUT_DOUBTFUL))
             asked = framed(lines_of(session, bench.plan.job.unit, bench.keys), bench.area, tuple(_boxes(edges)))
             return Scene((*edges.marks, *asked.marks))
+        case Page.MEETING | Page.MOVING | Page.MOVED:
+            return meeting_lit(session, bench.area, bench.keys, bench.plan.job.unit)
         case Page.LEAVE:
             return framed(lines_of(session, bench.plan.job.unit, bench.keys), bench.area)
         case Page.HELP:
@@ -74,7 +84,26 @@ def stop_lit(session: Session, bench: Bench) -> Scene:
     )
     done = frozenset(session.done)
     scene = scene_of_stop(bench.plan, session.stop, done=done, lit_width_in=bench.lit_width_in, layers=layers)
-    return scene if session.motion.is_still else moved(scene, session.motion.affine(bench.middle))
+    affine = session.motion.affine(bench.middle)
+    if bench.doubt is not None:
+        scene = _doubted(scene, bench.doubt, None if session.motion.is_still else affine)
+    return scene if session.motion.is_still else moved(scene, affine)
+
+
+def _doubted(scene: Scene, doubt: Doubt, affine: Affine | None) -> Scene:
+    """The scene with its doubtful cut lines, judged where the moved light really falls."""
+
+    def error_of(start: Point, end: Point) -> float:
+        return doubt.error_of(_through(start, affine), _through(end, affine))
+
+    return with_doubt(scene, error_of, doubt.tolerance_in, doubt.say, doubt.is_lit)
+
+
+def _through(point: Point, affine: Affine | None) -> Point:
+    if affine is None:
+        return point
+    (a, b, c), (d, e, f) = affine
+    return a * point[0] + b * point[1] + c, d * point[0] + e * point[1] + f
 
 
 def _with_note(scene: Scene, session: Session, bench: Bench) -> Scene:

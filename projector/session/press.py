@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 
 from projector.session.actions import NUDGES_64THS, TURNS, Action
+from projector.session.meeting_press import PAGES, press_meeting
 from projector.session.motion import Motion
 from projector.session.state import Done, Event, Layer, Left, Page, Session, Undone, first_stop_of
 
@@ -35,6 +36,10 @@ def press(session: Session, action: Action, quiet_s: float = math.inf) -> Outcom
         return session, ()
     if session.dark or action is Action.DARK:
         return replace(session, dark=not session.dark), ()
+    if session.page in PAGES:
+        outcome = press_meeting(session, action)
+        if outcome is not None:
+            return outcome
     match session.page:
         case Page.CAUTIONS if action is not Action.LEAVE:
             return _home(replace(session, cautions_read=True)), ()
@@ -64,6 +69,8 @@ def _home(session: Session) -> Session:
     """Back to where work goes on once a page of words is closed."""
     if not session.cautions_read:
         return replace(session, page=Page.CAUTIONS)
+    if session.meeting is not None and not session.meeting.over:
+        return replace(session, page=Page.MEETING)
     return replace(session, page=Page.STOP if session.left_to_cut else Page.ALL_DONE)
 
 

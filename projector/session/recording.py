@@ -7,21 +7,39 @@ from collections.abc import Callable
 from jobs.journal.events import DONE, UNDONE, fingerprint
 from jobs.journal.file import JournalFile
 from jobs.plan import Plan
-from projector.session.state import Done, Undone
+from projector.session.state import Corrected, Done, Undone
 
-Record = Callable[[Done | Undone], None]
-"""Writes a tick, or one taken back, so that a power cut cannot lose it; raises CannotRecord or OSError."""
+LIGHT_MOVED = "light moved"
+"""How a correction of the light is called in the journal."""
+
+Recorded = Done | Undone | Corrected
+Record = Callable[[Recorded], None]
+"""Writes a tick, one taken back, or a correction, so that a power cut cannot lose it; raises CannotRecord, OSError."""
 
 
 def recording_in(journal: JournalFile, plan: Plan) -> Record:
     """A record that appends to ``journal`` under the fingerprint of ``plan``."""
     mark = fingerprint(plan)
 
-    def record(event: Done | Undone) -> None:
+    def record(event: Recorded) -> None:
+        if isinstance(event, Corrected):
+            move = event.move
+            shift_in, misses_in = list(move.shift_in), list(move.misses_in)
+            journal.append(
+                LIGHT_MOVED,
+                None,
+                mark,
+                mend=move.mend.value,
+                shift_in=shift_in,
+                turn_deg=move.turn_deg,
+                about_in=list(move.about_in),
+                misses_in=misses_in,
+            )
+            return
         journal.append(DONE if isinstance(event, Done) else UNDONE, event.cut, mark)
 
     return record
 
 
-def not_kept(event: Done | Undone) -> None:
+def not_kept(event: Recorded) -> None:
     """A record that keeps nothing: for the demo, where no cloth is cut."""

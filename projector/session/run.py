@@ -20,6 +20,8 @@ from projector.session.demo_host import Demo, EyeAt
 from projector.session.displays import Display, NoDisplayError, window_size
 from projector.session.keys import DEFAULT_KEYS, Keys
 from projector.session.lighting import bench_of
+from projector.session.meeting import meeting_of
+from projector.session.notices import height_in_words, notices_of
 from projector.session.practice_host import Practising
 from projector.session.recording import Record, not_kept
 from projector.session.state import Session
@@ -36,17 +38,31 @@ def run_cutting(
     display: int | None = None,
     keys: Keys = DEFAULT_KEYS,
     lit_width_in: float | None = None,
+    stored: Stored | None = None,
     on_frame: OnFrame | None = None,
     clock: Clock = time.monotonic,
 ) -> Session:
     """Light the plan through the projector, full screen, until the person leaves; the session as it was left.
 
-    ``done`` are cuts ticked before. Raises ``NoStopsError``, ``ForeignCutsError`` and ``DisplayError`` (no such
-    screen, or one of another size than the table was calibrated for).
+    ``table`` is for light on the cloth. With the calibration as ``stored`` it is first checked on the bare table
+    whether anything has moved. ``done`` are cuts ticked before. Raises ``NoStopsError``, ``ForeignCutsError`` and
+    ``DisplayError`` (no such screen, or one of another size than the table was calibrated for).
     """
-    cutting = Cutting(bench_of(plan, table, keys, lit_width_in), table, record, done)
-    run_full_screen(lambda _: cutting, display=display, on_frame=on_frame, clock=clock)
-    return cutting.session
+    bench = bench_of(plan, table, keys, lit_width_in)
+    made: list[Cutting] = []
+    if stored is None:
+        made.append(Cutting(bench, table, record, done))
+
+    def on(display: Display) -> Cutting:
+        if stored is not None:
+            cloth, unit = plan.job.cloth, plan.job.unit.value
+            height = height_in_words(stored.table, cloth, unit)
+            said = (*notices_of(stored, date.today(), display.name), *([height] if height else []))
+            made.append(Cutting(bench, table, record, done, meeting_of(stored.table, said)))
+        return made[0]
+
+    run_full_screen(on, display=display, on_frame=on_frame, clock=clock)
+    return made[0].session
 
 
 def run_demo(

@@ -6,7 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from calibration.moved import Move
 from jobs.plan import Placement, Plan, Stop
+from projector.session.meeting import Meeting
 from projector.session.motion import Motion
 
 
@@ -14,6 +16,9 @@ class Page(StrEnum):
     """What is lit: the stop itself, or words instead of it or over it."""
 
     CAUTIONS = "cautions"
+    MEETING = "has anything moved?"
+    MOVING = "move the light onto the mark"
+    MOVED = "how it has moved"
     STOP = "stop"
     IS_IT_CUT = "is it cut?"
     HELP = "help"
@@ -48,11 +53,18 @@ class Undone:
 
 
 @dataclass(frozen=True)
+class Corrected:
+    """The light had moved and is put right for this session: to be recorded before it is shown."""
+
+    move: Move
+
+
+@dataclass(frozen=True)
 class Left:
     """The person leaves the table."""
 
 
-Event = Done | Undone | Left
+Event = Done | Undone | Corrected | Left
 
 
 class NoStopsError(ValueError):
@@ -72,7 +84,7 @@ class Session:
     """Everything the light depends on. ``ticked_at`` tells, for each done cut, the stop at which it was ticked.
 
     ``just_ticked`` is true until the next key; ``width_step`` counts presses of wider (positive) and thinner;
-    ``colour`` counts presses of the colour key.
+    ``colour`` counts presses of the colour key. ``meeting`` is the check whether anything has moved, if there is one.
     """
 
     stops: tuple[Stop, ...]
@@ -88,6 +100,7 @@ class Session:
     colour: int = 0
     trouble: str = ""
     just_ticked: bool = False
+    meeting: Meeting | None = None
 
     @property
     def stop(self) -> Stop:
@@ -142,8 +155,8 @@ def last_stop_of(stops: tuple[Stop, ...], cut: str) -> int:
     return max(i for i, stop in enumerate(stops) if stop.placement.cut.id == cut)
 
 
-def begin(plan: Plan, done: Iterable[str] = ()) -> Session:
-    """A session at the first stop of the first cut that is not done.
+def begin(plan: Plan, done: Iterable[str] = (), meeting: Meeting | None = None) -> Session:
+    """A session at the first stop of the first cut that is not done, after a check whether anything has moved.
 
     Raises ``NoStopsError`` when the plan has no stops, ``ForeignCutsError`` when it lacks cuts that ``done`` names.
     """
@@ -158,4 +171,4 @@ def begin(plan: Plan, done: Iterable[str] = ()) -> Session:
     session = Session(stops=stops, done=ticked, ticked_at=ticked_at)
     left = session.left_to_cut
     at = first_stop_of(stops, left[0].cut.id) if left else len(stops) - 1
-    return Session(stops=stops, at=at, done=ticked, ticked_at=ticked_at)
+    return Session(stops=stops, at=at, done=ticked, ticked_at=ticked_at, meeting=meeting)

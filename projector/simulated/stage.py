@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from calibration.placing import Placing
 from calibration.table import Table, fit_table
 from jobs.job import Job
 from jobs.plan import Plan, Stop
@@ -16,6 +17,8 @@ from projector.simulated.rig import Rig, marks_of, project, rig_over
 
 Array = NDArray[np.float64]
 
+EXACT = Placing(1 / 1000, 1 / 100)
+"""Marks of the stage lie where they are said to; a calibration of them is not to be doubted."""
 MARGIN_IN = 4.0
 """Bare table beyond the selvedges and beyond the marks at each end."""
 
@@ -82,7 +85,7 @@ def stage_for(job: Job, width_px: int = 1920, height_px: int = 1080) -> Stage:
     rig = rig_over(*table_in, tilt_deg=14.0, towards_deg=65.0, roll_deg=1.5, width_px=width_px, height_px=height_px)
     length, width = table_in
     corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)]
-    table = fit_table(marks_of(rig, corners), width_px, height_px, gamma=rig.gamma)
+    table = fit_table(marks_of(rig, corners), width_px, height_px, gamma=rig.gamma, placing=EXACT)
     return Stage(rig, table, table_in)
 
 

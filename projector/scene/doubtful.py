@@ -1,0 +1,99 @@
+"""Cut lines that may be farther off than a job allows: lit in another way, and labelled with how far."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from projector.scene.boxes import Box
+from projector.scene.gaps import with_gaps
+from projector.scene.lettering import box_of, text_box, text_width
+from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
+from projector.scene.sizes import CLEAR_IN, GAP_IN, LABEL_IN, LEAST_LABEL_IN, TICK_HALF_IN
+
+ErrorOfLine = Callable[[Point, Point], float]
+"""How far off, in inches and square to it, the lit line between two places may be."""
+
+SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
+ON_LINE_IN = 0.01
+FAINT = (Kind.ROW, Kind.COLUMN, Kind.CROSSING, Kind.FOLD)
+
+
+def with_doubt(
+    scene: Scene,
+    error_of: ErrorOfLine,
+    tolerance_in: float,
+    say: Callable[[float], str],
+    is_lit: Callable[[Box], bool] = lambda box: True,
+) -> Scene:
+    """The scene with every cut line that may be off by more than ``tolerance_in`` as a doubtful one, ticks included.
+
+    Beside each stands what ``say`` makes of its error in inches, where ``is_lit`` allows and no other letters stand;
+    without room the line is changed all the same.
+    """
+    found = [(line, error_of(*line.points[:2])) for line in _cut_lines(scene)]
+    doubtful = [(line, error_in) for line, error_in in found if error_in > tolerance_in]
+    if not doubtful:
+        return scene
+    lines = [line for line, _ in doubtful]
+    marks = [_doubted(mark, lines) for mark in scene.marks]
+    taken = [box_of(mark).grown(CLEAR_IN) for mark in marks if isinstance(mark, Text)]
+    taken += [_box(line).grown(CLEAR_IN) for line, _ in found]
+    taken += [_box(mark).grown(CLEAR_IN) for mark in marks if isinstance(mark, Stroke) and mark.kind is Kind.TOP]
+    labels: list[Text] = []
+    for line, error_in in doubtful:
+        label = _label(line, say(error_in), taken, is_lit)
+        if label is not None:
+            labels.append(label)
+            taken.append(box_of(label).grown(CLEAR_IN))
+    rooms = tuple(box_of(label).grown(GAP_IN) for label in labels)
+    return Scene((*(part for mark in marks for part in _interrupted(mark, rooms)), *labels))
+
+
+def _cut_lines(scene: Scene) -> Iterator[Stroke]:
+    for mark in scene.marks:
+        if isinstance(mark, Stroke) and mark.kind is Kind.CUT and math.dist(*mark.points[:2]) > 3 * TICK_HALF_IN:
+            yield mark
+
+
+def _doubted(mark: Mark, lines: list[Stroke]) -> Mark:
+    """A cut line of ``lines``, or a tick of one, in doubt; any other mark as it is."""
+    if not isinstance(mark, Stroke) or mark.kind is not Kind.CUT:
+        return mark
+    (x0, y0), (x1, y1) = mark.points[:2]
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    return replace(mark, kind=Kind.CUT_DOUBTFUL) if any(_is_on(middle, line) for line in lines) else mark
+
+
+def _is_on(point: Point, line: Stroke) -> bool:
+    """Whether a place lies on the line, or on what it would be if it went on."""
+    (x0, y0), (x1, y1) = line.points[:2]
+    off = abs((x1 - x0) * (point[1] - y0) - (y1 - y0) * (point[0] - x0)) / math.dist((x0, y0), (x1, y1))
+    return off < ON_LINE_IN
+
+
+def _label(line: Stroke, text: str, taken: list[Box], is_lit: Callable[[Box], bool]) -> Text | None:
+    (x0, y0), (x1, y1) = line.points[:2]
+    for height in (LABEL_IN, LEAST_LABEL_IN):
+        off = text_width(text, height) / 2 + CLEAR_IN + GAP_IN
+        for share in SHARES:
+            for side in (1, -1):
+                at = (x0 + (x1 - x0) * share + side * off, y0 + (y1 - y0) * share)
+                box = text_box(text, at, height)
+                if is_lit(box) and not any(box.overlaps(other) for other in taken):
+                    return Text(Kind.LETTER, text, at, height)
+    return None
+
+
+def _interrupted(mark: Mark, rooms: tuple[Box, ...]) -> tuple[Mark, ...]:
+    straight = isinstance(mark, Stroke) and len(mark.points) == 2 and mark.kind in FAINT
+    if not (isinstance(mark, Stroke) and straight):
+        return (mark,)
+    (x0, y0), (x1, y1) = mark.points
+    return with_gaps((mark,), rooms) if x0 == x1 or y0 == y1 else (mark,)
+
+
+def _box(line: Stroke) -> Box:
+    xs, ys = [x for x, _ in line.points], [y for _, y in line.points]
+    return Box(min(xs), min(ys), max(xs), max(ys))
