@@ -8,6 +8,7 @@ from datetime import date
 
 from calibration.height import LensPosition
 from calibration.marks import Mark
+from calibration.proof import TapeClass, TapeProof
 from calibration.table import Table, fit_table
 from jobs.job import Unit
 from jobs.lengths import parse_length
@@ -25,6 +26,8 @@ from projector.session.notices import height_in_words, notices_of
 from projector.session.practice_host import Practising
 from projector.session.recording import Record, not_kept
 from projector.session.state import Session
+from projector.session.taping import begin_taping
+from projector.session.taping_host import KeepProof, TapeProving
 from projector.session.window import Clock, OnFrame, displays, run_full_screen, run_in_window
 from projector.simulated.practice import practice
 
@@ -147,6 +150,26 @@ def run_practice(
     run_in_window(host, "lightchalk: calibration, simulated", on_frame=on_frame, clock=clock)
     stored = calibration.saved
     return None if stored is None else (stored, bench.true_error_in(stored.table))
+
+
+def run_taping(
+    table: Table,
+    keep: KeepProof,
+    *,
+    unit: Unit = Unit.INCH,
+    tape: TapeClass = TapeClass.II,
+    nearest_in: float = 1 / 16,
+    display: int | None = None,
+    on_frame: OnFrame | None = None,
+    clock: Clock = time.monotonic,
+) -> TapeProof | None:
+    """Prove the light with a tape, full screen; the proof as ``keep`` wrote it, None when the person left without.
+
+    Raises ``DisplayError`` and ``OutOfReach``.
+    """
+    host = TapeProving(begin_taping(table, unit, tape, nearest_in, date.today().isoformat()), parsing(unit), keep)
+    run_full_screen(lambda _: host, display=display, on_frame=on_frame, clock=clock)
+    return host.kept
 
 
 def fitting(width_px: int, height_px: int, gamma: float = 2.2, lens_position: LensPosition | None = None) -> Fit:

@@ -1,0 +1,175 @@
+"""``lightchalk tape``: lit lengths against a tape."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from projector.commands.errors import InputAtFault
+from projector.commands.lengths import Length
+from projector.commands.loading import FILE, in_words, load_stored
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from calibration.proof import TapeProof
+    from calibration.table import Table
+    from calibration.tape import TapeResult
+    from projector.files.stored import Stored
+
+CLASSES = {"I": "I", "II": "II", "III": "III", "metal": "metal tape"}
+
+
+@click.command("tape", epilog="Example: lightchalk tape table.yaml --class II --nearest 1/16")
+@click.argument("table", type=FILE)
+@click.option("--readings", "readings_file", type=FILE, help="Judge the readings of this file instead of asking.")
+@click.option("--display", type=click.IntRange(min=1), help="Which screen the projector is (see: lightchalk displays).")
+@click.option(
+    "--units", type=click.Choice(["in", "cm", "mm"]), default="in", show_default=True, help="What your tape shows."
+)
+@click.option(
+    "--class",
+    "tape_class",
+    type=click.Choice(list(CLASSES)),
+    default="II",
+    show_default=True,
+    help="Accuracy class printed on the tape.",
+)
+@click.option("--nearest", type=Length(), default="1/16", show_default=True, help="The step you read the tape to.")
+@click.option("--json", "as_json", is_flag=True, help="Print it for other programs (with --readings).")
+def command(
+    table: Path,
+    readings_file: Path | None,
+    display: int | None,
+    units: str,
+    tape_class: str,
+    nearest: float,
+    as_json: bool,
+) -> None:
+    """Compare lit lengths with a tape.
+
+    Six lengths are lit one after another: along, across and slantwise. Type what the tape says of each. Every reading
+    is held against what the tape may be off, how finely it was read and how far off the light may be; then it is said
+    whether to accept the calibration, to measure more, to add marks or to calibrate anew. The proof is kept in the
+    table file with its date. A proof that fails is a finding, not an error.
+    """
+    if as_json and readings_file is None:
+        raise click.UsageError("--json needs --readings: at the table the verdict is lit")
+    stored = load_stored(table)
+    if readings_file is not None:
+        proof = _judged(readings_file, stored.table)
+        _write(table, stored, proof)
+    else:
+        kept = _at_the_table(table, stored, display, units, CLASSES[tape_class], nearest)
+        if kept is None:
+            click.echo(f"Left without keeping a proof; {table} is as it was.")
+            return
+        proof = kept
+    _say(table, stored.table, proof, units, as_json)
+
+
+def _judged(path: Path, table: Table) -> TapeProof:
+    from projector.files.readings_file import read_readings
+    from projector.session.taping import proof_of
+
+    with in_words(path):
+        read = read_readings(path)
+    try:
+        proof = proof_of(table, read, date.today().isoformat())
+    except ValueError as refused:
+        raise InputAtFault(f"{path}: readings: {refused}; correct that reading or leave it out") from None
+    assert proof is not None
+    return proof
+
+
+def _at_the_table(
+    path: Path, stored: Stored, display: int | None, units: str, tape_class: str, nearest_in: float
+) -> TapeProof | None:
+    from calibration.proof import TapeClass
+    from calibration.reach import OutOfReach
+    from jobs.job import Unit
+    from projector.session.displays import DisplayError
+    from projector.session.run import run_taping
+
+    try:
+        return run_taping(
+            stored.table,
+            lambda proof: _write(path, stored, proof),
+            unit=Unit(units),
+            tape=TapeClass(tape_class),
+            nearest_in=nearest_in,
+            display=display,
+        )
+    except DisplayError as fault:
+        raise InputAtFault(f"{path}: {fault}") from None
+    except OutOfReach:
+        raise InputAtFault(f"{path}: this light is too slanting to be proved with a tape; calibrate again") from None
+
+
+def _write(path: Path, stored: Stored, proof: TapeProof) -> None:
+    from projector.files.table_file import write_stored
+
+    write_stored(path, replace(stored, table=replace(stored.table, proof=proof)))
+
+
+def _say(path: Path, table: Table, proof: TapeProof, unit: str, as_json: bool) -> None:
+    from calibration.tape import judge_tape
+    from projector.commands import json_text
+
+    result = judge_tape(table, proof.readings, proof.tape, proof.nearest_in)
+    if as_json:
+        click.echo(json_text.dump(_document(result, proof)))
+        return
+    for line in _lines(result, proof, unit):
+        click.echo(line)
+    click.echo(f"Kept in {path}")
+
+
+def _document(result: TapeResult, proof: TapeProof) -> dict[str, Any]:
+    from calibration.tape_advice import action_after, sentence_after
+
+    def stretch(name: str) -> dict[str, Any] | None:
+        found = getattr(result, name)
+        return {"share": found.share, "uncertainty": found.uncertainty, "matters": found.matters} if found else None
+
+    return {
+        "action": action_after(result).value,
+        "accepted": proof.accepted,
+        "verdict": result.verdict.value,
+        "says": sentence_after(result),
+        "date": proof.date,
+        "tape": proof.tape.value,
+        "nearest_in": proof.nearest_in,
+        "along": stretch("along"),
+        "across": stretch("across"),
+        "readings": [
+            {
+                "from": list(one.reading.start_in),
+                "to": list(one.reading.end_in),
+                "runs": one.runs,
+                "tape_in": one.reading.tape_in,
+                "lit_in": one.lit_in,
+                "off_in": one.off_in,
+                "allowed_in": one.allowed_in,
+                "verdict": one.verdict.value,
+            }
+            for one in result.readings
+        ],
+    }
+
+
+def _lines(result: TapeResult, proof: TapeProof, unit: str) -> Iterator[str]:
+    from calibration import words
+    from calibration.tape_advice import sentence_after
+    from projector.session.taping_words import reading_in_words, scale_in_words, tape_in_words
+
+    read_to = words.length(proof.nearest_in, unit)
+    yield f"{len(result.readings)} lengths, {tape_in_words(proof.tape)}, read to the nearest {read_to}"
+    for number, one in enumerate(result.readings, 1):
+        yield f"  {number}  {reading_in_words(one, unit)}"
+    yield from scale_in_words(result)
+    yield sentence_after(result, unit)
