@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TypeGuard
 
 import numpy as np
 
 from calibration.lattice import Motif, PrintPoint
+from calibration.least_squares import NoConvergence
 from calibration.print_fit import PrintFit
-from calibration.print_least_squares import strangeness
+from calibration.print_least_squares import fit_terms, strangeness
+from calibration.print_terms import terms_for
 
 Numbered = tuple[int, PrintPoint]
 
@@ -17,13 +20,15 @@ USUAL_SQUARES = 12.0
 """Points that any ordinary cloth can have are no stranger than this and one for each point."""
 CLEARLY = 8.0
 """One reading of the points is clearly likelier than another when it is less strange by this much."""
+PAIR_SHARE = 0.05
+"""Two points alone are doubted when their distance is not as planned by more than this share and ``MISPLACED_IN``."""
 MISPLACED_IN = 1 / 4
 """A point this near to where the others want it is taken as it is: cloth is never quite even."""
 
 
 @dataclass(frozen=True)
 class Doubt:
-    """Point ``number`` (from 1), confirmed as ``motif``, does not go with the others, which want it at ``expected_in``.
+    """Point ``number`` (from 1), confirmed as ``motif``, does not go with the rest, which want it at ``expected_in``.
 
     ``proposed`` is the row and column it lies on by the others; None when it lies on no motif point: mark it again.
     ``sure`` is false when another point could be the wrong one just as well.
@@ -38,11 +43,11 @@ class Doubt:
 
     def sentence(self) -> str:
         """The doubt in words."""
-        start = f"Point {self.number}, row {self.motif[0]}, column {self.motif[1]}, does not go with the others"
+        start = f"Point {self.number}, row {self.motif[0]}, column {self.motif[1]}, does not go with the rest"
         other = "" if self.sure else ", unless another point is the wrong one"
         if self.proposed is None:
-            return f"{start}: it is {self.missed_in:.2f} in away from where they want it{other}. Mark it again."
-        return f"{start}: by them it lies on row {self.proposed[0]}, column {self.proposed[1]}{other}."
+            return f"{start}: it is {self.missed_in:.2f} in from where it should be{other}. Count and mark it again."
+        return f"{start}: by that it lies on row {self.proposed[0]}, column {self.proposed[1]}{other}."
 
 
 @dataclass(frozen=True)
@@ -52,26 +57,52 @@ class _Reading:
 
 
 def find_doubt(points: Sequence[Numbered], carried: PrintFit) -> Doubt | None:
-    """The point that most likely is wrong among three or more numbered ones, or None when they go together.
+    """The point that most likely is wrong among numbered ones, or None when they go together.
 
-    Each is left out in turn; the likeliest map of the others says which motif point it lies on. A single wrong motif
-    explains the points if with it they lie as cloth of the trade does.
+    Of three or more each is left out in turn; the likeliest map of the others says which motif point it lies on. A
+    single wrong motif explains the points if with it they lie as cloth of the trade does. Of two only the distance can
+    be judged, and not which of them is wrong.
     """
     taken = [point for _, point in points]
     if len(taken) < 3:
-        return None
+        return _pair(points, carried) if len(taken) == 2 else None
     now = strangeness(taken, carried)[0]
     if now <= _usual(len(taken)):
         return None
     judged = [_left_out(points, at, carried) for at in range(len(points))]
     moved = [reading for reading, _ in judged if reading is not None and reading.squares <= now / 2]
-    dropped = [reading for _, reading in judged if reading is not None and reading.doubt.missed_in >= MISPLACED_IN]
+    dropped = [] if _lie_smoothly(taken, carried) else [reading for _, reading in judged if _is_far(reading)]
     if moved and _is_usual(best := min(moved, key=_squares), len(taken)):
         return _sure_or_not(best, moved)
     if len(taken) >= 5 and dropped and _is_usual(best := min(dropped, key=_squares), len(taken) - 1):
         return _sure_or_not(best, dropped)
     either = [*moved, *(dropped if len(taken) >= 4 else ())]
     return replace(min(either, key=_squares).doubt, sure=False) if either else None
+
+
+def _lie_smoothly(points: Sequence[PrintPoint], carried: PrintFit) -> bool:
+    """Whether some map, however odd a cloth it makes, goes near all points: then none of them stands out."""
+    motifs = [point.motif for point in points]
+    try:
+        fit = fit_terms(points, terms_for(motifs, carried.lattice), carried)
+    except NoConvergence:
+        return False
+    off = fit.to_table(fit.lattice.places(motifs)) - np.array([point.table_in for point in points])
+    return bool(np.hypot(*off.T).max() < MISPLACED_IN)
+
+
+def _pair(points: Sequence[Numbered], carried: PrintFit) -> Doubt | None:
+    (_, first), (number, second) = points
+    planned = float(
+        np.hypot(*(np.diff(carried.to_table(carried.lattice.places([first.motif, second.motif])), axis=0)[0]))
+    )
+    run = np.subtract(second.table_in, first.table_in)
+    found = float(np.hypot(*run))
+    missed = abs(found - planned)
+    if missed <= PAIR_SHARE * planned + MISPLACED_IN or found == 0:
+        return None
+    x, y = (first.table_in + run * (planned / found)).tolist()
+    return Doubt(number, second.motif, None, missed, (x, y), False)
 
 
 def _left_out(points: Sequence[Numbered], at: int, carried: PrintFit) -> tuple[_Reading | None, _Reading | None]:
@@ -90,6 +121,10 @@ def _left_out(points: Sequence[Numbered], at: int, carried: PrintFit) -> tuple[_
     corrected = [*rest, replace(point, row=motif[0], column=motif[1])]
     moved = _Reading(replace(dropped.doubt, proposed=motif), strangeness(corrected, carried)[0])
     return moved, dropped
+
+
+def _is_far(reading: _Reading | None) -> TypeGuard[_Reading]:
+    return reading is not None and reading.doubt.missed_in >= MISPLACED_IN
 
 
 def _squares(reading: _Reading) -> float:

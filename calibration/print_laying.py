@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import combinations
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -26,7 +27,11 @@ MOST = 200
 """More points than this are no points of a person."""
 MOST_DOUBTS = 4
 """When more points than this are wrong, all are marked again."""
-MIRRORED = 0.2
+LEAST = 0.5
+"""No cloth lies at less than this share of its planned size, nor at more than the inverse."""
+APART_IN = 1 / 4
+"""Two motif points are never marked nearer to each other than this."""
+MIRRORED = 0.1
 """Points whose map turns the cloth over, but keeps sizes within this share, were counted or written the wrong way."""
 
 
@@ -134,7 +139,7 @@ def lay(points: Sequence[PrintPoint], carried: PrintFit) -> Laying:
     _check_hand(taken, carried.lattice)
     found: list[Doubt] = []
     kept = list(enumerate(taken, 1))
-    while len(kept) >= 3 and len(found) < min(MOST_DOUBTS, max(1, len(taken) // 4)):
+    while len(found) < min(MOST_DOUBTS, max(1, len(taken) // 4)):
         doubt = find_doubt(kept, carried)
         if doubt is None:
             break
@@ -148,7 +153,7 @@ def lay(points: Sequence[PrintPoint], carried: PrintFit) -> Laying:
         fit = fit_terms(used, terms, carried)
     except NoConvergence:
         raise _strange() from None
-    if fit.stretch_along <= 0 or fit.stretch_across <= 0:
+    if not all(LEAST <= stretch <= 1 / LEAST for stretch in (fit.stretch_along, fit.stretch_across)):
         raise _strange()
     return Laying(fit, taken, terms, tuple(found))
 
@@ -161,6 +166,10 @@ def _check(points: tuple[PrintPoint, ...]) -> None:
     for number, point in enumerate(points, 1):
         if not all(math.isfinite(value) and abs(value) <= FARTHEST_IN for value in point.table_in):
             raise PointsRefused(f"point {number} lies nowhere on a table", "mark it again")
+    for (one, first), (other, second) in combinations(enumerate(points, 1), 2):
+        if first.motif != second.motif and math.dist(first.table_in, second.table_in) < APART_IN:
+            what = f"points {one} and {other} lie at one place but are marked as two motif points"
+            raise PointsRefused(what, "leave out the one that is counted wrong")
 
 
 def _check_hand(points: tuple[PrintPoint, ...], lattice: PrintLattice) -> None:

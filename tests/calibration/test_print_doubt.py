@@ -66,9 +66,12 @@ def test_a_misplaced_point_among_seven_is_named_and_left_out():
     assert laying.fit.expected((4, 0)) == pytest.approx(TRUE.expected((4, 0)), abs=1e-6)
 
 
-def test_two_points_are_taken_at_their_word():
-    points = marked(TRUE, [(1, 0), (6, 0)])
-    assert lay([points[0], replace(points[1], row=7)], PLAIN).doubts == ()
+def test_of_two_points_only_a_wrong_distance_can_be_noticed_and_not_which_is_wrong():
+    points = marked(replace(TRUE, stretch_along=1.03), [(1, 0), (6, 0)])
+    assert lay(points, PLAIN).doubts == ()
+    (doubt,) = lay([points[0], replace(points[1], row=7)], PLAIN).doubts
+    assert (doubt.number, doubt.proposed, doubt.sure) == (2, None, False)
+    assert doubt.missed_in == pytest.approx(6 * 12.375 - 5 * 12.375 * 1.03, abs=0.1)
 
 
 @pytest.mark.parametrize("stretch", [0.985, 1.0, 1.015])

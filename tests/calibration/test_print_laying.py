@@ -173,7 +173,13 @@ def test_no_points_and_points_nowhere_are_refused():
         lay([PrintPoint(0, 0, (0, 0)), PrintPoint(1, 0, (float("nan"), 0))], PLAIN)
 
 
-def test_different_motifs_marked_at_one_place_are_no_cloth():
-    points = [PrintPoint(row, column, (10.0, 10.0)) for row, column in ROW_AND_ONE]
-    with pytest.raises(PointsRefused):
+def test_different_motifs_marked_at_one_place_are_refused():
+    first, second, *rest = marked(TRUE, ROW_AND_ONE)
+    with pytest.raises(PointsRefused, match="points 1 and 2 lie at one place"):
+        lay([first, replace(second, table_in=first.table_in), *rest], PLAIN)
+
+
+def test_points_of_cloth_half_the_size_are_refused():
+    points = [replace(p, table_in=(p.table_in[0] / 3, p.table_in[1] / 3)) for p in marked(PLAIN, ROW_AND_ONE)]
+    with pytest.raises(PointsRefused, match="no cloth could lie"):
         lay(points, PLAIN)

@@ -87,7 +87,7 @@ def test_a_point_on_the_wrong_motif_is_named_and_not_accepted(tmp_path):
     (doubt,) = found["doubts"]
     assert (doubt["point"], doubt["row"], doubt["proposed"]) == (5, 5, [4, 3])
     assert found["along_in"] == pytest.approx(12.375)
-    assert "it lies on row 4, column 3" in run("lay", READING_ROOM, "--points", points).out
+    assert "by that it lies on row 4, column 3" in run("lay", READING_ROOM, "--points", points).out
 
 
 def test_two_points_say_what_they_cannot_tell(tmp_path):
