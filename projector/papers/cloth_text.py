@@ -40,8 +40,8 @@ class _Strip:
         bars = [[" "] * self.width for _ in range(6)]
         for row in bars[1:4]:
             self._fill_free(row)
-        for placed in self.strip.placements:
-            self._cut(bars, placed)
+        for lane in self._lanes():
+            self._cut(bars, lane)
         self._rows(bars[4])
         self._flaws(bars[2:4])
         self._scale(bars[5])
@@ -55,10 +55,18 @@ class _Strip:
         if squaring > self.strip.span.start:
             self._put(row, 0, "/" * self.column(squaring))
 
-    def _cut(self, bars: list[list[str]], placed: Placement) -> None:
+    def _lanes(self) -> list[list[Placement]]:
+        """The cuts that lie side by side in one length, which share one bar; every other cut alone."""
+        lanes: dict[str, list[Placement]] = {}
+        for placed in self.strip.placements:
+            lanes.setdefault(placed.cut.beside or f"alone {placed.cut.id}", []).append(placed)
+        return [sorted(lane, key=lambda placed: placed.cut.across or ()) for lane in lanes.values()]
+
+    def _cut(self, bars: list[list[str]], lane: list[Placement]) -> None:
+        placed = lane[0]
         left, right = self.column(placed.start), self.column(placed.end)
         inner = max(0, right - left - 1)
-        for row, text in zip(bars[:5], ["-" * inner, *self._words(placed, inner), "-" * inner], strict=True):
+        for row, text in zip(bars[:5], ["-" * inner, *self._words(lane, inner), "-" * inner], strict=True):
             ends = "+" if row in (bars[0], bars[4]) else "|"
             self._put(row, left, ends + text[:inner].ljust(inner) + ends)
         unit = self.plan.job.unit
@@ -68,8 +76,8 @@ class _Strip:
             if placed.end <= self.strip.span.end:
                 self._put(bars[0], right - 1 - len(end), end)
 
-    def _words(self, placed: Placement, inner: int) -> tuple[str, ...]:
-        cut = placed.cut
+    def _words(self, lane: list[Placement], inner: int) -> tuple[str, ...]:
+        placed, cut = lane[0], lane[0].cut
         shows = {name: self._shows(edge) for name, edge in (("top", placed.top), ("foot", placed.foot))}
         mark = "<" if cut.top_first else ">"
         top, foot = (f"{mark} TOP {mark}" if shows["top"] else f"{mark} {mark}", "foot" if shows["foot"] else "")
@@ -78,7 +86,11 @@ class _Strip:
         first = f" {ends[0]}{' ' * gap}{ends[1]} " if gap >= 1 else f"{top:^{inner}}"
         if len(top) > inner:
             first = mark * inner
-        whose = (_short(text, inner).center(inner) for text in (cut.window, f"{cut.hand}, {cut.number} of {cut.of}"))
+        windows = " + ".join(dict.fromkeys(one.cut.window for one in lane))
+        panels = f"{cut.hand}, {cut.number} of {cut.of}"
+        if len(lane) > 1:
+            panels = " + ".join(f"{one.cut.hand} {one.cut.number}" for one in lane)
+        whose = (_short(text, inner).center(inner) for text in (windows, panels))
         return (first, *whose)
 
     def _shows(self, edge: Fraction) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from jobs.lengths import show_cut
 from jobs.plan import Hand, Placement, Plan, Selvedge
@@ -26,6 +27,10 @@ def cut_shapes(plan: Plan, placed: Placement, scale: Scale, *, lettered: bool) -
     """The outline of a cut, or (``lettered``) all that is written on it; each letter line stands on a clear plate."""
     left, right = scale.x(placed.start), scale.x(placed.end)
     fill = FILL[placed.cut.hand]
+    reaches_far = placed.cut.across is None or placed.cut.across[1] == scale.cloth_width
+    if placed.cut.across is not None:
+        near, far = placed.cut.across
+        scale = replace(scale, upper=scale.y(far), cloth_width=far - near)
     if not lettered:
         return [Path(rectangle(left, scale.upper, right, scale.lower), INK, 0.028, fill, closed=True)]
     ends, name = _ends(placed, scale), _name(plan, placed, scale)
@@ -34,7 +39,7 @@ def cut_shapes(plan: Plan, placed: Placement, scale: Scale, *, lettered: bool) -
     named = [line for line in lines if line in name]
     shapes: list[Shape] = [_plate((line,), fill) for line in lines if line not in name]
     shapes += [_plate(named, fill)] if named else []
-    return [*shapes, *lines, *_chevrons(placed, scale), *_positions(plan, placed, scale)]
+    return [*shapes, *lines, *_chevrons(placed, scale), *(_positions(plan, placed, scale) if reaches_far else ())]
 
 
 def _ends(placed: Placement, scale: Scale) -> list[Words]:

@@ -78,8 +78,11 @@ def near_hangs_left(cut: Cut) -> bool:
 
 
 def _trimmed(plan: Plan, cut: Cut, *, first: bool, last: bool) -> tuple[Fraction, Fraction]:
-    """What is turned in or seamed off at the left and the right side of a cut."""
+    """What is turned in, seamed off or cut away at the left and the right side of a cut, from the selvedges."""
     job = plan.job
+    if cut.near_side is not None and cut.far_side is not None:
+        near, far = cut.near_side.line, job.cloth.width - cut.far_side.line
+        return (near, far) if near_hangs_left(cut) else (far, near)
     return (
         job.cloth.selvedge + (job.allowances.side_hem if first else job.allowances.seam),
         job.cloth.selvedge + (job.allowances.side_hem if last else job.allowances.seam),

@@ -7,18 +7,31 @@ from projector.scene.marks import Kind, Stroke
 from projector.scene.sizes import TICK_HALF_IN, TICK_OFF_IN
 
 
-def _edge(x: float, width: float) -> tuple[Stroke, ...]:
-    ticks = (-TICK_OFF_IN, width + TICK_OFF_IN)
+def _edge(x: float, lit: LitStop) -> tuple[Stroke, ...]:
+    ticks = [-TICK_OFF_IN] if lit.near == 0 else []
+    ticks += [lit.width + TICK_OFF_IN] if lit.far == lit.width else []
     return (
-        Stroke(Kind.CUT, ((x, 0.0), (x, width))),
+        Stroke(Kind.CUT, ((x, lit.near), (x, lit.far))),
         *(Stroke(Kind.CUT, ((x - TICK_HALF_IN, y), (x + TICK_HALF_IN, y))) for y in ticks),
     )
 
 
 def cut_lines(lit: LitStop) -> tuple[Stroke, ...]:
-    """The lit edges of the cut, selvedge to selvedge, each with a short cross-tick beyond both selvedges."""
+    """The lit edges of the cut, from side to side, each with a short cross-tick beyond a selvedge it reaches.
+
+    A cut that takes a strip of the width is slit along its other sides too.
+    """
     shown = ((lit.shows_top, lit.top_x), (lit.shows_foot, lit.foot_x))
-    return tuple(mark for is_lit, x in shown if is_lit for mark in _edge(x, lit.width))
+    edges = tuple(mark for is_lit, x in shown if is_lit for mark in _edge(x, lit))
+    slits = (y for y in (lit.near, lit.far) if 0 < y < lit.width and y <= lit.light.far)
+    return edges + tuple(Stroke(Kind.CUT, ((lit.cut.left, y), (lit.cut.right, y))) for y in slits)
+
+
+def side_trims(lit: LitStop) -> tuple[Stroke, ...]:
+    """Where cloth is cut away along the sides of the cut before they are sewn."""
+    cut = lit.placement.cut
+    lines = (float(side.trim) for side in (cut.near_side, cut.far_side) if side is not None and side.trim is not None)
+    return tuple(Stroke(Kind.TRIM, ((lit.cut.left, y), (lit.cut.right, y))) for y in lines if y <= lit.light.far)
 
 
 def trim_lines(lit: LitStop, done: frozenset[str]) -> tuple[Stroke, ...]:

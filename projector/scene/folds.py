@@ -17,10 +17,13 @@ def hemmed_sides(lit: LitStop) -> tuple[bool, bool]:
 
 
 def side_folds(lit: LitStop) -> tuple[float, ...]:
-    """Table y of the side folds: a side hem inside the printed edge."""
+    """Table y of the side folds: a side hem inside the printed edge, or inside what is trimmed or slit."""
     inset = float(lit.cloth.selvedge + lit.plan.job.allowances.side_hem)
     if lit.plan.job.allowances.side_hem <= 0:
         return ()
+    cut = lit.placement.cut
+    if cut.near_side is not None and cut.far_side is not None:
+        return tuple(float(side.line) for side in (cut.near_side, cut.far_side) if not side.joined)
     near, far = hemmed_sides(lit)
     return ((inset,) if near else ()) + ((lit.width - inset,) if far else ())
 
@@ -36,6 +39,6 @@ def end_folds(lit: LitStop) -> tuple[float, ...]:
 
 def fold_lines(lit: LitStop) -> tuple[Stroke, ...]:
     """All fold lines of the cut inside the lit stretch."""
-    ends = tuple(Stroke(Kind.FOLD, ((x, 0.0), (x, lit.width))) for x in end_folds(lit))
+    ends = tuple(Stroke(Kind.FOLD, ((x, lit.near), (x, lit.far))) for x in end_folds(lit))
     sides = tuple(Stroke(Kind.FOLD, ((lit.cut.left, y), (lit.cut.right, y))) for y in side_folds(lit))
     return ends + sides

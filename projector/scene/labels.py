@@ -38,11 +38,11 @@ def cut_labels(lit: LitStop, flaws: tuple[Box, ...]) -> tuple[Fitted, ...]:
     A label that has no room at its least size is left out; TOP and the name are placed first of all in the middle.
     """
     reach = min(lit.cut.far, lit.light.far)
-    whole = Box(lit.cut.left, 0.0, lit.cut.right, reach).grown(-CLEAR_IN)
+    whole = Box(lit.cut.left, lit.near, lit.cut.right, reach).grown(-CLEAR_IN)
     sides = side_labels(lit, Room(whole, flaws))
     taken = (*flaws, *(side.box for side in sides))
-    inset = seam_lines(lit)[0] + MATCH_HALF_IN + CLEAR_IN
-    inner = Box(whole.left, max(whole.near, inset), whole.right, min(whole.far, lit.width - inset))
+    near, far = insets(lit)
+    inner = Box(whole.left, max(whole.near, near), whole.right, min(whole.far, lit.width - far))
     if inner.depth <= 0:
         inner = whole
     room = Room(inner, taken)
@@ -86,9 +86,8 @@ def _short_name(cut: Cut, width: float) -> tuple[Line, ...]:
 
 def side_labels(lit: LitStop, room: Room) -> tuple[Fitted, ...]:
     """A label along each selvedge: what that side is when the panel hangs."""
-    inset = seam_lines(lit)[0] + MATCH_HALF_IN + CLEAR_IN
     found: list[Fitted] = []
-    for is_near, words in zip((True, False), side_words(lit), strict=True):
+    for is_near, inset, words in zip((True, False), insets(lit), side_words(lit), strict=True):
         for block in (block for word in words for block in _plain(word, LABEL_IN)):
             low = room.region.near if is_near else lit.width - room.region.far
             band = _band(max(inset, low), block.depth, [y if is_near else lit.width - y for y in side_folds(lit)])
@@ -99,6 +98,12 @@ def side_labels(lit: LitStop, room: Room) -> tuple[Fitted, ...]:
                 found.append(placed)
                 break
     return tuple(found)
+
+
+def insets(lit: LitStop) -> tuple[float, float]:
+    """How far labels keep from the near and from the far selvedge, so that they stand inside the match marks."""
+    near, far = seam_lines(lit)
+    return near + MATCH_HALF_IN + CLEAR_IN, lit.width - far + MATCH_HALF_IN + CLEAR_IN
 
 
 def _band(inset: float, depth: float, folds: list[float]) -> tuple[float, float]:

@@ -16,7 +16,7 @@ class LitStop:
     """What a stop shows of one piece, in table inches: a position s of the piece lies at x = s - cloth_at_left.
 
     ``light`` is the lit stretch from the near edge of the cloth to where light or cloth ends; ``cut`` the part of the
-    stop's cut inside it, edge lines at ``top_x`` and ``foot_x`` whether lit or not.
+    stop's cut inside it, edge lines at ``top_x`` and ``foot_x`` whether lit or not, ``near`` to ``far`` across.
     """
 
     plan: Plan
@@ -25,6 +25,8 @@ class LitStop:
     lit_from: Fraction
     lit_to: Fraction
     width: float
+    near: float
+    far: float
     light: Box
     cut: Box
     top_x: float
@@ -58,6 +60,10 @@ class LitStop:
         """The lit part of a stretch of the piece, selvedge to selvedge; None when none of it is lit."""
         return Box(self.x(start), 0.0, self.x(end), self.width).cut_to(self.light)
 
+    def _box(self, placed: Placement) -> Box:
+        near, far = across_of(placed, self.cloth)
+        return Box(self.x(placed.start), near, self.x(placed.end), far)
+
     def flaws(self) -> tuple[tuple[Flaw, Box], ...]:
         """The flaws of the piece with the lit part of each."""
         found = []
@@ -72,7 +78,7 @@ class LitStop:
     def done(self, ids: frozenset[str]) -> tuple[tuple[Placement, Box], ...]:
         """The cuts of the same piece that are done, with the lit part of each."""
         spans = (
-            (placed, self.span(placed.start, placed.end))
+            (placed, self._box(placed).cut_to(self.light))
             for placed in self.plan.placements
             if placed.piece == self.placement.piece and placed.cut.id in ids
         )
@@ -87,8 +93,9 @@ def lit_stop(plan: Plan, stop: Stop, lit_width_in: float | None = None) -> LitSt
     placed, left = stop.placement, stop.cloth_at_left
     width = float(plan.job.cloth.width)
     reach = width if lit_width_in is None else min(width, lit_width_in)
+    near, far = across_of(placed, plan.job.cloth)
     light = Box(float(stop.lit_from - left), 0.0, float(stop.lit_to - left), reach)
-    cut = Box(float(placed.start - left), 0.0, float(placed.end - left), width).cut_to(light)
+    cut = Box(float(placed.start - left), near, float(placed.end - left), far).cut_to(light)
     if cut is None:
         raise ValueError(f"stop {stop.number} lights nothing of cut {placed.cut.id}")
     return LitStop(
@@ -98,6 +105,8 @@ def lit_stop(plan: Plan, stop: Stop, lit_width_in: float | None = None) -> LitSt
         lit_from=stop.lit_from,
         lit_to=stop.lit_to,
         width=width,
+        near=near,
+        far=far,
         light=light,
         cut=cut,
         top_x=float(placed.top - left),
@@ -105,6 +114,12 @@ def lit_stop(plan: Plan, stop: Stop, lit_width_in: float | None = None) -> LitSt
         shows_top="top" in stop.shows,
         shows_foot="foot" in stop.shows,
     )
+
+
+def across_of(placed: Placement, cloth: Cloth) -> tuple[float, float]:
+    """The strip of the cloth a cut takes, from the near selvedge: the whole width unless it says otherwise."""
+    near, far = placed.cut.across or (Fraction(0), cloth.width)
+    return float(near), float(far)
 
 
 def steps_within(first: Fraction, step: Fraction, start: Fraction, end: Fraction) -> tuple[Fraction, ...]:

@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Cloth
+from jobs.cutting.columns import columns_across
 from projector.scene.boxes import Box
+from projector.scene.gaps import with_gaps
 from projector.scene.lit_stop import LitStop, steps_within
 from projector.scene.marks import Kind, Point, Stroke
 from projector.scene.sizes import PLUS_HALF_IN
+
+__all__ = ["Lattice", "columns_across", "lattice", "row_marks", "rows_at_column"]
 
 
 @dataclass(frozen=True)
@@ -19,19 +22,6 @@ class Lattice:
     rows: tuple[float, ...]
     columns: tuple[float, ...]
     crossings: tuple[Point, ...]
-
-
-def columns_across(cloth: Cloth) -> tuple[Fraction, ...]:
-    """Distances of the columns from the near selvedge: as many whole ones as fit the printed width, centred.
-
-    One column in the middle when the repeat across is unknown or wider than the print.
-    """
-    across = cloth.repeat.across if cloth.repeat is not None else None
-    if across is None:
-        return (cloth.width / 2,)
-    count = max(1, int((cloth.width - 2 * cloth.selvedge) // across))
-    first = cloth.width / 2 - (count - 1) * across / 2
-    return tuple(first + j * across for j in range(count))
 
 
 def rows_at_column(lit: LitStop, column: int) -> tuple[Fraction, ...]:
@@ -66,33 +56,13 @@ def row_marks(lit: LitStop, gone: tuple[Box, ...]) -> tuple[Stroke, ...]:
     """Rows, columns and a plus at each motif point, where the cloth is not ``gone`` already."""
     points = lattice(lit)
     near, far = float(lit.cloth.selvedge), lit.width - float(lit.cloth.selvedge)
-    there = [x for x in points.rows if not _inside(x, gone)]
-    rows = tuple(Stroke(Kind.ROW, ((x, near), (x, far))) for x in there)
-    columns = tuple(
-        Stroke(Kind.COLUMN, ((left, y), (right, y)))
-        for y in points.columns
-        for left, right in _stretches(lit.light, gone)
-    )
+    rows = tuple(Stroke(Kind.ROW, ((x, near), (x, far))) for x in points.rows)
+    columns = tuple(Stroke(Kind.COLUMN, ((lit.light.left, y), (lit.light.right, y))) for y in points.columns)
     half = PLUS_HALF_IN
     pluses = tuple(
         Stroke(Kind.CROSSING, ends)
         for x, y in points.crossings
-        if points.columns and not _inside(x, gone)
+        if points.columns and not any(box.left < x < box.right and box.near < y < box.far for box in gone)
         for ends in (((x - half, y), (x + half, y)), ((x, y - half), (x, y + half)))
     )
-    return rows + columns + pluses
-
-
-def _inside(x: float, gone: tuple[Box, ...]) -> bool:
-    return any(box.left < x < box.right for box in gone)
-
-
-def _stretches(light: Box, gone: tuple[Box, ...]) -> tuple[tuple[float, float], ...]:
-    left, found = light.left, []
-    for box in sorted(gone, key=lambda b: b.left):
-        if box.left > left:
-            found.append((left, box.left))
-        left = max(left, box.right)
-    if left < light.right:
-        found.append((left, light.right))
-    return tuple(found)
+    return with_gaps(rows + columns, gone) + pluses

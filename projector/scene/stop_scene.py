@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from jobs.plan import Plan, Stop
 from projector.scene.done_marks import done_marks
-from projector.scene.edges import cut_lines, trim_lines
+from projector.scene.edges import cut_lines, side_trims, trim_lines
 from projector.scene.flaws import flaw_marks
 from projector.scene.folds import fold_lines
 from projector.scene.gaps import with_gaps
@@ -52,6 +52,6 @@ def _cloth_marks(lit: LitStop, done: frozenset[str], layers: Layers) -> tuple[Ma
         *flaw_marks(lit, gone),
         *leftover_outlines(lit),
         *(match_marks(lit) if layers.match else ()),
-        *(trim_lines(lit, done) + cut_lines(lit) if layers.cut else ()),
+        *(trim_lines(lit, done) + side_trims(lit) + cut_lines(lit) if layers.cut else ()),
         *(mark for label in labels for mark in label.marks),
     )
