@@ -3,13 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
 
+from calibration.print_advice import where_next
 from calibration.print_fit import PrintFit
 from calibration.print_laying import lay
+from jobs.planning import plan_job
+from jobs.reading.job_file import read_job
+from projector.scene.followed import followed
+from projector.scene.marks import Kind
+from projector.scene.print_lattice import lattice_of
+from projector.scene.stop_scene import scene_of_stop
 from projector.simulated.cloth import LaidCloth
+from projector.simulated.stage import cloth_at
+from tests.projector.commands.running import READING_ROOM
 from tests.projector.simulated import laying_trials as trials
 
 TRIALS = 200
@@ -64,3 +74,31 @@ def test_motif_points_of_one_row_lie_at_one_place_of_the_print():
     cloth = LaidCloth(200, 54, 12, 13, first_row=5, skew=1.0, bow=0.75, stretch_along=1.01, turn_deg=2)
     rows = cloth.to_print(cloth.motif_points([(2, 0), (2, 1), (2, 3)]))[:, 0]
     assert rows == pytest.approx([29, 29, 29])
+
+
+@pytest.mark.parametrize("stop", [0, 1])
+def test_the_lit_cut_lines_of_a_job_lie_on_the_print_within_a_thirty_second(stop):
+    plan = plan_job(read_job(READING_ROOM))
+    at = plan.stops[stop]
+    at_left = float(at.cloth_at_left)
+    cloth = replace(
+        cloth_at(plan, at), shift=(0.4, -0.3), turn_deg=0.9, stretch_along=1.01, stretch_across=0.995, skew=1, bow=-0.9
+    )
+    lattice = lattice_of(plan.job.cloth, plan.pieces[0].piece)
+    motifs = []
+    for _ in range(4):
+        motifs.append(where_next(lattice, float(at.lit_from), float(at.lit_to), motifs))
+    points = [
+        trials.PrintPoint(*motif, tuple(place))
+        for motif, place in zip(motifs, cloth.motif_points(motifs).tolist(), strict=True)
+    ]
+    scene = scene_of_stop(plan, at)
+    fit = lay(points, PrintFit.plain(lattice, at_left)).fit
+    lines = [np.array(mark.points) for mark in followed(scene, fit, at_left).of(Kind.CUT)]
+    planned = [np.array(mark.points) for mark in scene.of(Kind.CUT)]
+    edges = [(bent, straight) for bent, straight in zip(lines, planned, strict=True) if np.ptp(straight[:, 1]) > 20]
+    assert len(edges) == len(at.shows)
+    for bent, straight in edges:
+        for start, end in pairwise(bent):
+            lit = cloth.to_print(start + (end - start) * np.linspace(0, 1, 5)[:, None])
+            assert np.abs(lit[:, 0] - (straight[0, 0] + at_left)).max() < 1 / 32
