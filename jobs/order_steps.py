@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from jobs.cutting import panel_steps
 from jobs.job import Job, Panels
 from jobs.lengths import order_step, show_length, show_number, show_order, show_share
 from jobs.plan import Cut
@@ -17,6 +18,7 @@ def order_steps(
     """Every step from the finished lengths to what is bought; lengths in the arguments are inches."""
     lengths = [step for group in _equal_cuts(cuts) for step in _length_steps(job, group)]
     return (
+        *panel_steps(job, cuts),
         *lengths,
         *_way_steps(job),
         *_total_steps(job, cuts, handbook, guaranteed),

@@ -5,6 +5,7 @@ from jobs.cutting.cut_list import cut_list
 from jobs.cutting.hands import leading_selvedge, top_is_first
 from jobs.cutting.problems import cut_problems
 from jobs.cutting.sizes import cut_length, handbook_cut
+from jobs.cutting.told import panel_steps
 
 __all__ = [
     "columns_across",
@@ -13,5 +14,6 @@ __all__ = [
     "cut_problems",
     "handbook_cut",
     "leading_selvedge",
+    "panel_steps",
     "top_is_first",
 ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from jobs.cutting import panel_steps
 from jobs.job import Cloth, Hang, Job, Panels, Print, Symmetry, Window
 from jobs.lengths import show_cut, show_length, show_share
 from jobs.plan import Cut
@@ -25,6 +26,8 @@ def job_lines(job: Job, cuts: Sequence[Cut], unlit: Sequence[str] = ()) -> Itera
     yield f"Allowances: {', '.join(sizes)}"
     for window in job.windows:
         yield from _window_lines(job, window, [cut for cut in cuts if cut.window == window.name])
+    for step in panel_steps(job, cuts):
+        yield f"  {step}"
     if job.table:
         yield f"Table: {show_cut(job.table.length, job.unit)} by {show_cut(job.table.width, job.unit)}"
     for notice in job.notices:

@@ -78,6 +78,8 @@ def _placement(placement: Placement) -> dict[str, Any]:
         "row_in": cut.row,
         "way": cut.way,
         "leading_selvedge": cut.leading_selvedge,
+        "across_in": list(cut.across) if cut.across is not None else None,
+        "beside": cut.beside or None,
         "piece": placement.piece,
         "start_in": placement.start,
         "end_in": placement.end,
