@@ -9,8 +9,8 @@ from fractions import Fraction
 from jobs.cutting import cut_list
 from jobs.job import Cloth, Job
 from jobs.layout.laying import grains_of, shapes_of
+from jobs.layout.one_piece.ring import least_length
 from jobs.layout.placing import Strip
-from jobs.layout.ring import least_length
 from jobs.lengths import order_step, round_up
 from jobs.order_steps import order_steps
 from jobs.plan import Cut

@@ -8,8 +8,8 @@ from fractions import Fraction
 
 from jobs.job import Cloth, Piece
 from jobs.layout.assigning import assigned
+from jobs.layout.one_piece.shortest import shortest
 from jobs.layout.placing import Grains, Shape, Strip, merged_flaws, start_after_row, starts_in_order
-from jobs.layout.shortest import shortest
 from jobs.plan import Cut, Placement
 
 

@@ -24,28 +24,60 @@ from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import lcm
 
 from jobs.job import Cloth, Flaw
 from jobs.plan import Cut, Way
 
+Interval = tuple[int, int]
+
+
+@dataclass(frozen=True, order=True)
+class Core:
+    """The part of a shape that no flaw may meet: from and to along it, near and far across the cloth, in grains."""
+
+    start: int
+    end: int
+    near: int
+    far: int
+
 
 @dataclass(frozen=True, order=True)
 class Shape:
-    """What the layout needs to know of a cut: its length and where it starts in the repeat, from a row, in grains."""
+    """What the layout needs to know of a cut: its length and where it starts in the repeat, from a row, in grains.
+
+    Without ``cores`` the whole of it, selvedge to selvedge, must be free of flaws.
+    """
 
     length: int
     residue: int
+    cores: tuple[Core, ...] = ()
+
+
+@dataclass(frozen=True, order=True)
+class Spot:
+    """A flaw over part of the width: from and to along, near and far across, in grains."""
+
+    start: int
+    end: int
+    near: int
+    far: int
 
 
 @dataclass(frozen=True)
 class Strip:
-    """A piece in grains: repeat along (0 when plain), first row, first usable place, flaws apart and in order."""
+    """A piece in grains: repeat along (0 when plain), first row, first usable place, flaws, where it ends.
+
+    ``flaws`` go over the full width, apart and in order; ``spots`` over part of it. Without ``end`` it never ends.
+    """
 
     repeat: int
     first_row: int
     begin: int
-    flaws: tuple[tuple[int, int], ...] = ()
+    flaws: tuple[Interval, ...] = ()
+    spots: tuple[Spot, ...] = ()
+    end: int | None = None
 
 
 @dataclass(frozen=True)
@@ -57,7 +89,7 @@ class Grains:
     @classmethod
     def fitting(cls, lengths: Iterable[Fraction]) -> Grains:
         """The largest grain that is a whole part of an inch and measures all of these lengths."""
-        return cls(Fraction(1, lcm(*(length.denominator for length in lengths))))
+        return cls(Fraction(1, lcm(*{length.denominator for length in lengths})))
 
     def halved(self) -> Grains:
         """Grains of half the length."""
@@ -95,38 +127,84 @@ def merged_flaws(flaws: Iterable[Flaw]) -> tuple[tuple[Fraction, Fraction], ...]
     return tuple(merged)
 
 
+@lru_cache(maxsize=65536)
+def blocked(strip: Strip, shape: Shape) -> tuple[Interval, ...]:
+    """The open intervals, apart and in order, in which the shape may not start because it would lie on a flaw."""
+    whole = (Core(0, shape.length, 0, 0),)
+    found = [(start - core.end, end - core.start) for core in shape.cores or whole for start, end in strip.flaws]
+    for spot in strip.spots:
+        for core in shape.cores or whole:
+            if not shape.cores or (core.near < spot.far and spot.near < core.far):
+                found.append((spot.start - core.end, spot.end - core.start))
+    merged: list[Interval] = []
+    for low, high in sorted(found):
+        if merged and low < merged[-1][1]:
+            merged[-1] = (merged[-1][0], max(high, merged[-1][1]))
+        elif low < high:
+            merged.append((low, high))
+    return tuple(merged)
+
+
 def earliest_start(strip: Strip, shape: Shape, after: int) -> int:
     """The least start not before ``after``, on the shape's place in the repeat, clear of every flaw (it may touch).
 
     It never falls when ``after`` grows, because it is the least of a fixed set of good starts.
     """
-    start = _on_row(strip, shape, after)
-    for number in range(bisect_right(strip.flaws, start, key=_flaw_end), len(strip.flaws)):
-        flaw_start, flaw_end = strip.flaws[number]
-        if start + shape.length <= flaw_start:
-            break
-        if start < flaw_end:
-            start = _on_row(strip, shape, flaw_end)
-    return start
+    return Track(strip, (shape,)).start(0, after)
+
+
+class Track:
+    """A strip as a search sees it: the earliest starts of the given shapes, by their number in ``shapes``."""
+
+    def __init__(self, strip: Strip, shapes: Sequence[Shape]) -> None:
+        self.strip = strip
+        self.repeat = strip.repeat
+        self.begin = strip.begin
+        self.lengths = [shape.length for shape in shapes]
+        self.rows = [(strip.first_row + shape.residue) % strip.repeat if strip.repeat else 0 for shape in shapes]
+        blocks = [blocked(strip, shape) for shape in shapes]
+        self.lows = [[low for low, _ in block] for block in blocks]
+        self.highs = [[high for _, high in block] for block in blocks]
+
+    def start(self, number: int, after: int) -> int:
+        """The earliest start of a shape not before ``after``."""
+        repeat = self.repeat
+        start = after + (self.rows[number] - after) % repeat if repeat else after
+        highs = self.highs[number]
+        if not highs or start >= highs[-1]:
+            return start
+        lows = self.lows[number]
+        at = bisect_right(highs, start)
+        while at < len(lows) and start > lows[at]:
+            if start < highs[at]:
+                start = highs[at]
+                if repeat:
+                    start += (self.rows[number] - start) % repeat
+            at += 1
+        return start
+
+    def starts(self, order: Iterable[int]) -> list[int]:
+        """Each shape as early as it can lie after the one before it, the first one not before ``begin``."""
+        starts, after = [], self.begin
+        for number in order:
+            start = self.start(number, after)
+            starts.append(start)
+            after = start + self.lengths[number]
+        return starts
+
+    def end(self, order: Sequence[int]) -> int:
+        """Where the last of the shapes ends; ``begin`` when there is none."""
+        at = self.begin
+        for number in order:
+            at = self.start(number, at) + self.lengths[number]
+        return at
 
 
 def starts_in_order(strip: Strip, shapes: Sequence[Shape]) -> list[int]:
     """Each shape as early as it can lie after the one before it, the first one not before ``strip.begin``."""
-    starts, after = [], strip.begin
-    for shape in shapes:
-        starts.append(earliest_start(strip, shape, after))
-        after = starts[-1] + shape.length
-    return starts
+    return Track(strip, shapes).starts(range(len(shapes)))
 
 
 def end_in_order(strip: Strip, shapes: Sequence[Shape]) -> int:
     """Where the last of the shapes ends; ``strip.begin`` when there is none."""
-    return starts_in_order(strip, shapes)[-1] + shapes[-1].length if shapes else strip.begin
-
-
-def _flaw_end(flaw: tuple[int, int]) -> int:
-    return flaw[1]
-
-
-def _on_row(strip: Strip, shape: Shape, after: int) -> int:
-    return after + (strip.first_row + shape.residue - after) % strip.repeat if strip.repeat else after
+    return Track(strip, shapes).end(range(len(shapes)))

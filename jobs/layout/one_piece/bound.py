@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from jobs.layout.one_piece.ring import least_length
 from jobs.layout.placing import Shape, Strip, earliest_start
-from jobs.layout.ring import least_length
 
 
 def shortest_possible(strip: Strip, shapes: Sequence[Shape]) -> int:

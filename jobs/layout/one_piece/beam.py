@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from jobs.layout.placing import Shape, Strip, earliest_start
+from jobs.layout.placing import Shape, Strip, Track
 
 WORK = 400_000
 WIDEST, NARROWEST = 200, 4
@@ -19,37 +19,40 @@ def beam_order(strip: Strip, counts: Counter[Shape]) -> tuple[Shape, ...]:
     even for that, the shape that wastes least comes next. Same input, same answer.
     """
     shapes, most = list(counts), tuple(counts.values())
+    track = Track(strip, shapes)
     total = sum(most)
     width = min(WIDEST, WORK // max(1, total * len(shapes)))
     if width < NARROWEST:
-        return _least_waste_next(strip, counts)
+        return _least_waste_next(track, counts)
     beam: dict[Laid, tuple[int, int, int]] = {(0,) * len(shapes): (0, strip.begin, 0)}
     history: list[dict[Laid, tuple[int, int, int]]] = []
     for _ in range(total):
         history.append(beam)
         after: dict[Laid, tuple[int, int, int]] = {}
         for laid, (waste, end, _) in beam.items():
-            for number, shape in enumerate(shapes):
+            for number, length in enumerate(track.lengths):
                 if laid[number] == most[number]:
                     continue
-                start = earliest_start(strip, shape, end)
+                start = track.start(number, end)
                 then = (*laid[:number], laid[number] + 1, *laid[number + 1 :])
-                entry = (waste + start - end, start + shape.length, number)
+                entry = (waste + start - end, start + length, number)
                 if then not in after or entry < after[then]:
                     after[then] = entry
         beam = dict(sorted(after.items(), key=lambda item: (item[1], item[0]))[:width])
     return _trace(shapes, history, beam)
 
 
-def _least_waste_next(strip: Strip, counts: Counter[Shape]) -> tuple[Shape, ...]:
-    left, order, end = counts.copy(), [], strip.begin
-    while left:
-        start, _, shape = min((earliest_start(strip, shape, end), -shape.length, shape) for shape in left)
-        order.append(shape)
-        end = start + shape.length
-        left[shape] -= 1
-        if not left[shape]:
-            del left[shape]
+def _least_waste_next(track: Track, counts: Counter[Shape]) -> tuple[Shape, ...]:
+    shapes, left = list(counts), list(counts.values())
+    order, end = [], track.begin
+    open_shapes = sorted(range(len(shapes)), key=lambda number: (-shapes[number].length, shapes[number]))
+    while open_shapes:
+        start, number = min(((track.start(one, end), one) for one in open_shapes), key=lambda entry: entry[0])
+        order.append(shapes[number])
+        end = start + track.lengths[number]
+        left[number] -= 1
+        if not left[number]:
+            open_shapes.remove(number)
     return tuple(order)
 
 

@@ -21,8 +21,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
+from jobs.layout.one_piece.rounds import Trip, one_round
 from jobs.layout.placing import Shape, Strip
-from jobs.layout.rounds import Trip, one_round
 
 
 def least_length(strip: Strip, shapes: Sequence[Shape]) -> int:

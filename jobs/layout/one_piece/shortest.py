@@ -7,13 +7,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import prod
 
-from jobs.layout.beam import beam_order
-from jobs.layout.bound import shortest_possible
-from jobs.layout.placing import Shape, Strip, earliest_start, end_in_order
-from jobs.layout.ring import least_order
+from jobs.layout.one_piece.beam import beam_order
+from jobs.layout.one_piece.bound import shortest_possible
+from jobs.layout.one_piece.counting import earliest_ends
+from jobs.layout.one_piece.ring import least_order
+from jobs.layout.placing import Shape, Strip, Track, end_in_order
 
 MOST_STATES = 300_000
 MOST_STEPS = 2_000_000
+MOST_BEAMED = 400
 
 
 @dataclass(frozen=True)
@@ -51,6 +53,8 @@ def shortest(strip: Strip, shapes: Sequence[Shape], most_states: int = MOST_STAT
         if order is not None:
             end, best = end_in_order(strip, order), order
         return Found(best, end, end)
+    if len(shapes) > MOST_BEAMED:
+        return Found(best, end, bound)
     order = beam_order(strip, counts)
     end, best = _better((end, best), (end_in_order(strip, order), order))
     return Found(best, end, bound)
@@ -63,33 +67,10 @@ def _better(
 
 
 def exact_order(strip: Strip, counts: Counter[Shape], beat: int) -> tuple[Shape, ...] | None:
-    """The order that ends earliest of all, or None when none ends before ``beat``.
-
-    A dynamic programme over how many of each shape are laid, keeping the earliest end for each. That is enough: from
-    the same counts the same shapes remain, and as a start never falls when the place it follows grows, whatever
-    continues a later end, laid after the earlier end instead, ends no later. So the earlier end is never worse.
-    """
-    shapes, most = list(counts), list(counts.values())
-    strides = [prod(count + 1 for count in most[:number]) for number in range(len(most))]
-    states = prod(count + 1 for count in most)
-    ends, came_by = [beat] * states, [-1] * states
-    ends[0] = strip.begin
-    too_late = [beat - sum(shape.length * count for shape, count in counts.items())] * states
-    for state in range(states - 1):
-        if ends[state] >= too_late[state]:
-            continue
-        for number, shape in enumerate(shapes):
-            if state // strides[number] % (most[number] + 1) == most[number]:
-                continue
-            then = state + strides[number]
-            end = earliest_start(strip, shape, ends[state]) + shape.length
-            too_late[then] = too_late[state] + shape.length
-            if end < ends[then]:
-                ends[then], came_by[then] = end, number
-    if came_by[-1] < 0:
+    """The order that ends earliest of all, or None when none ends before ``beat``."""
+    shapes = list(counts)
+    found = earliest_ends(Track(strip, shapes), list(counts.values()), beat)
+    last = found.counting.states - 1
+    if last and found.last[last] < 0:
         return None
-    order, state = [], states - 1
-    while state:
-        order.append(shapes[came_by[state]])
-        state -= strides[came_by[state]]
-    return tuple(reversed(order))
+    return tuple(shapes[number] for number in found.order(last))

@@ -1,0 +1,162 @@
+"""What no layout on the strips can beat.
+
+Patterned cloth: choose a residue ``x`` of the repeat ``V`` and look at the lines of the cloth that lie there. Every cut
+covers a fixed number of such lines wherever it is laid, for it starts on its own place in the repeat; and a line is
+covered by one cut at most. So the strips together must give as many lines as the cuts cover, and a strip that gives
+``N`` lines is used at least up to the ``N``-th of them and what the cut on it still takes. On plain cloth every grain
+is such a line. Every ``x`` gives a bound and the largest is taken. (It is the dual of matching ends of cuts to starts.)
+
+Between two flaws over the full width only whole sets of cuts can lie: no more lines than the largest sum of cuts that
+fits. The least over all ways to share the lines among the strips is bounded from below by the convex hull of each.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import accumulate, pairwise
+
+from jobs.layout.many.house import House
+from jobs.layout.placing import Strip
+
+MOST_RESIDUES = 24
+MOST_ALONE = 20_000
+MOST_BITS = 400_000
+MOST_SHIFTS = 4_000
+
+
+@dataclass(frozen=True)
+class Lines:
+    """A residue (1 apart and 0 on plain cloth), how many lines each shape covers, and the least a last line leaves."""
+
+    residue: int
+    step: int
+    covered: tuple[int, ...]
+    tail: int
+
+
+def least_used(house: House) -> int:
+    """A total use that no layout can beat, however long the strips reach beyond their ends when ``house`` says so."""
+    counts = Counter(house.item_shapes)
+    best = 0
+    for lines in _promising(house, counts):
+        needed = sum(lines.covered[number] * count for number, count in counts.items())
+        best = max(best, _least_for(house, lines, needed))
+    return max(best, _longest_alone(house))
+
+
+def best_lines(house: House) -> Lines:
+    """The lines of which the cuts cover most."""
+    return _promising(house, Counter(house.item_shapes))[0]
+
+
+def _longest_alone(house: House) -> int:
+    """Every cut must lie somewhere; where there are many shapes only the longest are tried."""
+    most = max(1, MOST_ALONE // len(house.strips))
+    first = max(0, len(house.shapes) - most)
+    return max(
+        min(track.start(number, track.begin) + track.lengths[number] for track in house.tracks)
+        for number in range(first, len(house.shapes))
+    )
+
+
+def _promising(house: House, counts: Counter[int]) -> list[Lines]:
+    repeat = house.strips[0].repeat
+    if not repeat:
+        return [Lines(0, 1, tuple(shape.length for shape in house.shapes), 1)]
+    totals: Counter[int] = Counter()
+    for number, shape in enumerate(house.shapes):
+        more = shape.length % repeat
+        if more:
+            end = (shape.residue + more) % repeat
+            totals[shape.residue] += counts[number]
+            totals[end] -= counts[number]
+            if end < shape.residue:
+                totals[0] += counts[number]
+    points = sorted(totals)
+    sums = dict(zip(points, accumulate(totals[point] for point in points), strict=True))
+    residues = sorted({shape.residue for shape in house.shapes}, key=lambda x: (-sums.get(x, 0), x))
+    return [_lines(house, residue, repeat) for residue in residues[:MOST_RESIDUES]]
+
+
+def _lines(house: House, residue: int, repeat: int) -> Lines:
+    covered, tails = [], []
+    for shape in house.shapes:
+        first = (residue - shape.residue) % repeat
+        covered.append(max(0, -((first - shape.length) // repeat)))
+        tails.append((shape.length - first) % repeat or repeat)
+    return Lines(residue, repeat, tuple(covered), min(tails))
+
+
+def _least_for(house: House, lines: Lines, needed: int) -> int:
+    """The least use of strips that together give the lines, each strip's staircase replaced by its convex hull."""
+    sums = _sums(house, lines)
+    edges = [edge for strip in house.strips for edge in _hull(_corners(strip, lines, sums, _whole(house)))]
+    used, left = 0, needed
+    for more, cost in sorted(edges, key=lambda edge: (Fraction(edge[1], edge[0]), edge)):
+        if more >= left:
+            return used - (-cost * left // more)
+        used, left = used + cost, left - more
+    return used
+
+
+def _whole(house: House) -> bool:
+    """Whether every flaw over the full width harms every cut."""
+    return all(not shape.cores for shape in house.shapes)
+
+
+def _sums(house: House, lines: Lines) -> int:
+    """Numbers of lines that some cuts cover together, as the bits of a whole number; 0 when not worked out."""
+    longest = max(house.ends) // lines.step + 1
+    sizes = sorted({number for number in lines.covered if 0 < number <= longest})
+    shifts = sum((longest // size).bit_length() for size in sizes)
+    if longest > MOST_BITS or shifts * longest > MOST_SHIFTS * 10_000 or not any(strip.flaws for strip in house.strips):
+        return 0
+    mask, found = (1 << (longest + 1)) - 1, 1
+    for size in sizes:
+        shift = size
+        while shift <= longest:
+            found |= (found << shift) & mask
+            shift *= 2
+    return found
+
+
+def _corners(strip: Strip, lines: Lines, sums: int, whole: bool) -> list[tuple[int, int]]:
+    """Corners (lines given, place used up to) of the staircase of a strip."""
+    corners, given = [(0, 0)], 0
+    for start, end in _runs(strip, whole):
+        first = start if lines.step == 1 else start + (strip.first_row + lines.residue - start) % lines.step
+        most = max(0, -((first - end) // lines.step))
+        if sums and whole and most:
+            most = (sums & ((1 << (most + 1)) - 1)).bit_length() - 1
+        if most:
+            corners += [(given + 1, first + lines.tail), (given + most, first + (most - 1) * lines.step + lines.tail)]
+            given += most
+    return corners
+
+
+def _runs(strip: Strip, whole: bool) -> Iterable[tuple[int, int]]:
+    at, last = strip.begin, strip.end or 0
+    for start, end in strip.flaws if whole else ():
+        if end > at and start < last:
+            yield at, min(start, last)
+            at = max(at, end)
+    yield at, last
+
+
+def _hull(corners: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Edges (lines, use) of the lower convex hull of the corners."""
+    hull: list[tuple[int, int]] = []
+    for point in corners:
+        while len(hull) > 1 and _turns_down(hull[-2], hull[-1], point):
+            hull.pop()
+        if hull and point[0] == hull[-1][0]:
+            continue
+        hull.append(point)
+    return [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(hull)]
+
+
+def _turns_down(a: tuple[int, int], b: tuple[int, int], c: tuple[int, int]) -> bool:
+    return (b[1] - a[1]) * (c[0] - a[0]) >= (c[1] - a[1]) * (b[0] - a[0])

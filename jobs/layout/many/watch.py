@@ -1,0 +1,48 @@
+"""What a long search tells while it runs, and the best it has so far."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from jobs.layout.many.house import Layout
+
+FIRST_AFTER, EVERY = 1.0, 0.25
+"""Seconds before the first word, and between two."""
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far a search has come, in inches: cloth the best layout so far uses, the least any can use, what is missing."""
+
+    used: float
+    bound: float
+    short: float
+
+
+class Watch:
+    """Keeps the best layout and tells how the search goes, seldom enough not to slow it.
+
+    The clock decides only when something is told, never what is found.
+    """
+
+    def __init__(self, grain: float = 1.0, tell: Callable[[Progress], None] | None = None) -> None:
+        self.best: Layout | None = None
+        self.bound = 0
+        self._grain, self._tell = grain, tell
+        self._next = time.monotonic() + FIRST_AFTER
+
+    def offer(self, layout: Layout) -> None:
+        """Keep the layout if it is the best."""
+        if self.best is None or layout.cost < self.best.cost:
+            self.best = layout
+        self.beat()
+
+    def beat(self) -> None:
+        """Called often by a search: tells how it goes when it is time."""
+        if self._tell is None or self.best is None or time.monotonic() < self._next:
+            return
+        self._next = time.monotonic() + EVERY
+        lengths = (self.best.used, self.bound, self.best.over)
+        self._tell(Progress(*(float(length * self._grain) for length in lengths)))
