@@ -73,6 +73,21 @@ class Run(StrEnum):
     SIDEWAYS = "sideways"
 
 
+class TurnedOver(StrEnum):
+    """Parts of a cut that are turned over, where a flaw may be hidden."""
+
+    HEADING = "heading"
+    HEM = "hem"
+    SIDE_HEM = "side hem"
+
+
+class Motif(StrEnum):
+    """Where a motif lies in a small thing."""
+
+    CENTRED = "centred"
+    ANYWHERE = "anywhere"
+
+
 @dataclass(frozen=True)
 class Place:
     """Where something stands in a file: 1-based line and column."""
@@ -120,11 +135,15 @@ class Flaw:
 
 @dataclass(frozen=True)
 class Piece:
-    """One continuous length of cloth as delivered. ``first_row`` is measured from its first end."""
+    """One continuous length of cloth as delivered. ``first_row`` is measured from its first end.
+
+    Pieces of one ``dye_lot`` have the same colour; a piece without one is a lot of its own.
+    """
 
     length: Fraction
     first_row: Fraction = ZERO
     flaws: tuple[Flaw, ...] = ()
+    dye_lot: str = ""
 
 
 @dataclass(frozen=True)
@@ -132,7 +151,8 @@ class Cloth:
     """The material. ``shrinkage`` is a share (3 % is 3/100); ``sold_by`` the unit orders are rounded up to.
 
     ``first_column`` is the column the first row is measured on, from the near selvedge; None: the columns are centred.
-    ``side_by_side`` tells whether narrow panels and half cuts may share one length of cloth.
+    ``side_by_side`` tells whether narrow panels and half cuts may share one length of cloth. ``longest_piece`` is the
+    greatest length the cloth is sold in without a break; None: any.
     """
 
     name: str
@@ -153,6 +173,7 @@ class Cloth:
     run: Run = Run.UP
     first_column: Fraction | None = None
     side_by_side: bool = True
+    longest_piece: Fraction | None = None
 
 
 @dataclass(frozen=True)
@@ -198,6 +219,17 @@ class Window:
 
 
 @dataclass(frozen=True)
+class Wanted:
+    """A small thing to be cut from what is left, as cut: so long along the cloth, so wide across it, so many of it."""
+
+    name: str
+    along: Fraction
+    across: Fraction
+    count: int = 1
+    motif: Motif = Motif.ANYWHERE
+
+
+@dataclass(frozen=True)
 class CuttingTable:
     """The table the cloth is laid on, when no calibration is given."""
 
@@ -229,3 +261,6 @@ class Job:
     tolerance: Fraction = Fraction(1, 16)
     """How far off a lit cut line may be; a line that may be farther off is lit as doubtful."""
     returns_added: ReturnsAdded = ReturnsAdded.BEFORE
+    flaws_may_lie_in: tuple[TurnedOver, ...] = ()
+    """Where a flaw does no harm."""
+    wanted: tuple[Wanted, ...] = ()

@@ -49,6 +49,7 @@ def read_cloth(unit: Unit, notices: Notices) -> values.Reader[Cloth]:
             run=fields.take("run", values.choice(Run), Run.UP),
             first_column=fields.take("first_column", values.length(unit), None),
             side_by_side=fields.take("side_by_side", values.yes_no, True),
+            longest_piece=fields.take("longest_piece", values.length(unit, above_zero=True), None),
         )
         fields.close()
         _check_width(fields, cloth, unit)
@@ -85,12 +86,13 @@ def _piece(unit: Unit, width: Fraction | None) -> values.Reader[Piece]:
         first_row = fields.take("first_row", values.length(unit), ZERO)
         flaw = _flaw(unit, width, length if fields.sound("length") else None)
         flaws: tuple[Flaw, ...] = fields.take("flaws", values.list_of(flaw, thing="flaw"), ())
+        dye_lot = fields.take("dye_lot", values.text, "")
         fields.close()
         if fields.sound("length", "first_row") and first_row > length:
             fields.refuse(
                 "first_row", "the first row lies beyond the end of the piece", "measure it from the first end"
             )
-        return fields.whole(Piece(length, first_row, flaws))
+        return fields.whole(Piece(length, first_row, flaws, dye_lot))
 
     return read
 

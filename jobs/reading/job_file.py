@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from jobs.job import ZERO, Allowances, CuttingTable, Job, Limits, ReturnsAdded, Unit
-from jobs.reading import cloth_keys, level_rows, values, window_keys
+from jobs.job import ZERO, Allowances, CuttingTable, Job, Limits, ReturnsAdded, TurnedOver, Unit
+from jobs.reading import cloth_keys, level_rows, values, wanted_keys, window_keys
 from jobs.reading.fields import Fields
 from jobs.reading.nodes import Node, parse
 from jobs.reading.notices import Notices
@@ -49,11 +49,26 @@ def _read(root: Node, log: Log) -> Job:
     limits = fields.take("limits", _limits, Limits())
     tolerance = fields.take("tolerance", values.length(unit, above_zero=True), Job.tolerance)
     returns_added = fields.take("returns_added", values.choice(ReturnsAdded), ReturnsAdded.BEFORE)
+    flaws_may_lie_in = fields.take("flaws_may_lie_in", values.list_of(values.choice(TurnedOver), thing="place"), ())
+    wanted = fields.take("wanted", values.list_of(wanted_keys.read_wanted(unit, patterned), thing="thing"), ())
     fields.close()
     level_rows.check(listed, log)
     windows = tuple(one.window for one in listed)
     said = notices.all()
-    return Job(title, unit, cloth, windows, allowances, table, limits, said, tolerance, returns_added)
+    return Job(
+        title=title,
+        unit=unit,
+        cloth=cloth,
+        windows=windows,
+        allowances=allowances,
+        table=table,
+        limits=limits,
+        notices=said,
+        tolerance=tolerance,
+        returns_added=returns_added,
+        flaws_may_lie_in=flaws_may_lie_in,
+        wanted=wanted,
+    )
 
 
 def _allowances(unit: Unit, notices: Notices) -> values.Reader[Allowances]:

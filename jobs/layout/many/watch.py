@@ -14,7 +14,7 @@ FIRST_AFTER, EVERY = 1.0, 0.25
 
 @dataclass(frozen=True)
 class Progress:
-    """How far a search has come, in inches: cloth the best layout so far uses, the least any can use, what is missing."""
+    """How far a search has come, in inches: what the best layout so far uses and is short, the least any can use."""
 
     used: float
     bound: float
