@@ -1,6 +1,6 @@
 """A program for tests: the session, or a calibration, on the screen it finds, each frame it shows kept as a file.
 
-``python -m tests.projector.session.at_the_table cut|calibrate FOLDER``
+``python -m tests.projector.session.at_the_table cut|calibrate|tape FOLDER``
 """
 
 from __future__ import annotations
@@ -34,6 +34,10 @@ def main(what: str, folder: Path) -> None:
     if what == "calibrate":
         stored = run.run_calibrating(lambda stored: None, on_frame=keep)
         (folder / "matrix.txt").write_text("left" if stored is None else json.dumps(stored.table.matrix.tolist()))
+        return
+    if what == "tape":
+        proof = run.run_taping(table_of(1280, 720), lambda proof: None, on_frame=keep)
+        (folder / "proof.txt").write_text("left" if proof is None else json.dumps([r.tape_in for r in proof.readings]))
         return
     plan = plan_of(3, 1)
     with JournalFile(folder / "room.yaml.cuts") as journal:

@@ -167,3 +167,14 @@ def test_a_table_is_calibrated_with_mouse_and_keyboard(virtual_screen: VirtualSc
     # Clicks land on pixel middles: u = 200.5 + 20 x, v = 600.5 - 20 y.
     matrix = np.array(json.loads((tmp_path / "matrix.txt").read_text()))
     np.testing.assert_allclose(matrix, [[20, 0, 200.5], [0, -20, 600.5], [0, 0, 1]], atol=1e-6)
+
+
+def test_a_tape_proof_is_typed_on_a_keyboard(virtual_screen: VirtualScreen, tmp_path: Path) -> None:
+    with at_the_table(virtual_screen, tmp_path, "tape") as table:
+        # 70 and a half, a length left out, a slip taken back, then the rest left out; the verdict is kept.
+        table.keys("space", "7", "0", "period", "5", "Return", "Return", "3", "9", "BackSpace", "8", "Return")
+        table.keys("Return", "Return", "Return")
+        table.wait_for_the_screen()
+        table.screen.keys("s")
+        table.program.wait(PATIENCE_S)
+    assert json.loads((tmp_path / "proof.txt").read_text()) == [70.5, 38.0]
