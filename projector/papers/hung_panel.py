@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from jobs.job import Cloth
 from jobs.plan import Cut, Hand, Placement, Plan, Selvedge, Way
+from projector.papers.motif import images_of
 from projector.scene.lit_stop import steps_within
 from projector.scene.rows import columns_across
 
@@ -17,13 +19,15 @@ ZERO = Fraction(0)
 class HungMotif:
     """A motif point: from the panel's left edge and below its finished top, inches as finished.
 
-    ``right`` and ``up`` are +1 where the motif looks as printed and -1 where it is reversed in that direction.
+    ``right`` and ``up`` are +1 where the motif looks as printed and -1 where it is reversed in that direction. It
+    ``is_row`` where it stands on a row of the job, not where it is the image of such a one.
     """
 
     from_left: Fraction
     below_top: Fraction
     right: int
     up: int
+    is_row: bool = True
 
 
 @dataclass(frozen=True)
@@ -39,7 +43,7 @@ class HungPanel:
     @property
     def rows_below_top(self) -> tuple[Fraction, ...]:
         """Distances of the rows below the finished top, each once."""
-        return tuple(sorted({m.below_top for m in self.motifs if 0 <= m.below_top <= self.length}))
+        return tuple(sorted({m.below_top for m in self.motifs if m.is_row and 0 <= m.below_top <= self.length}))
 
 
 def hung_panels(plan: Plan, window: str) -> tuple[HungPanel, ...]:
@@ -95,15 +99,27 @@ def _motifs(plan: Plan, placed: Placement, at: Fraction, trimmed: tuple[Fraction
         return
     piece = next(use.piece for use in plan.pieces if use.number == placed.piece)
     grown = 1 - cloth.shrinkage
-    for column, across in enumerate(columns_across(cloth)):
+    for column, across in _columns(cloth):
         first = piece.first_row + column * cloth.drop * cloth.repeat.along
-        shown = across if near_hangs_left(cut) else cloth.width - across
         reach = cloth.repeat.along
-        for row in steps_within(first, reach, placed.start - reach, placed.end + reach):
-            down = row - placed.start if cut.top_first else placed.end - row
-            yield HungMotif(
-                at + shown - trimmed[0],
-                (down - cut.heading) * grown,
-                right=1 if cut.way is Way.UPRIGHT else -1,
-                up=-1 if cut.way is Way.TURNED else 1,
-            )
+        for row in steps_within(first, reach, placed.start - 2 * reach, placed.end + 2 * reach):
+            for image in images_of(cloth):
+                place, at_across = row + image.along, across + image.across
+                shown = at_across if near_hangs_left(cut) else cloth.width - at_across
+                down = place - placed.start if cut.top_first else placed.end - place
+                yield HungMotif(
+                    at + shown - trimmed[0],
+                    (down - cut.heading) * grown,
+                    right=image.right if cut.way is Way.UPRIGHT else -image.right,
+                    up=-image.up if cut.way is Way.TURNED else image.up,
+                    is_row=image.along == image.across == 0,
+                )
+
+
+def _columns(cloth: Cloth) -> list[tuple[int, Fraction]]:
+    """The columns with their numbers; where motifs have images, one more on the near side, whose images may be seen."""
+    columns = list(enumerate(columns_across(cloth)))
+    if len(images_of(cloth)) > 1 and cloth.repeat is not None and cloth.repeat.across:
+        columns.insert(0, (-1, columns[0][1] - cloth.repeat.across))
+        columns.insert(0, (-2, columns[0][1] - cloth.repeat.across))
+    return columns

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 
 from jobs.job import Window
@@ -11,7 +12,7 @@ from projector.papers.clip import clipped
 from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words, rectangle
 from projector.papers.hung_panel import HungPanel, hung_panels
 from projector.papers.inks import INK, QUIET, ROW, ground_and_motif
-from projector.papers.motif import motif_of
+from projector.papers.motif import images_of, motif_of
 
 PAGE_IN = 12.8
 _LEAST_PAGE_IN = 6.0
@@ -108,9 +109,10 @@ def _panel_shapes(plan: Plan, panel: HungPanel, left: float, top: float, per_inc
     size = 0.0
     if cloth.repeat is not None:
         size = 0.66 * float(min(cloth.repeat.along, cloth.repeat.across or cloth.repeat.along)) * per_inch
+        size /= math.sqrt(len(images_of(cloth)))
     for place in panel.motifs:
         x, y = left + float(place.from_left) * per_inch, top + float(place.below_top) * per_inch
-        for part in motif_of(cloth.print):
+        for part in motif_of(cloth):
             points = tuple((x + place.right * a * size, y - place.up * b * size) for a, b in part)
             shown = clipped(points, left, top, right, foot)
             if len(shown) > 2:

@@ -1,9 +1,18 @@
-"""A plain motif that has just the symmetry a job says its print has, so that its way can be seen when it hangs."""
+"""A plain motif that has just the symmetry a job says its print has, so that its way can be seen when it hangs.
+
+A mirror line that does not go through the motif, or one with a slide, makes a second motif in every repeat: the image.
+"""
 
 from __future__ import annotations
 
-from jobs.job import Print, Symmetry
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from jobs.job import Cloth, Symmetry
 from projector.papers.drawing import Point
+
+ZERO = Fraction(0)
 
 Shape = tuple[Point, ...]
 
@@ -35,13 +44,61 @@ _BOAT: tuple[Shape, ...] = (
 )
 
 
-def motif_of(pattern: Print) -> tuple[Shape, ...]:
-    """Polygons of a motif with the print's mirrors and half-turn, and no others."""
-    top, side = (m is Symmetry.MIRROR for m in (pattern.top_to_bottom, pattern.side_to_side))
+@dataclass(frozen=True)
+class Image:
+    """A motif of the print: how far along and across from the motif point, and which way it looks (+1 as printed)."""
+
+    along: Fraction
+    across: Fraction
+    right: int
+    up: int
+
+
+def images_of(cloth: Cloth) -> tuple[Image, ...]:
+    """The motifs that one motif point brings with it, itself first, each place once."""
+    found: list[Image] = []
+    for image in _orbit(cloth):
+        if not any(_at_one_place(image, other, cloth) for other in found):
+            found.append(image)
+    return tuple(found)
+
+
+def motif_of(cloth: Cloth) -> tuple[Shape, ...]:
+    """Polygons of a motif with those mirrors and half-turns of the print that go through the motif point."""
+    first, *others = _orbit(cloth)
+    held = {(image.right, image.up) for image in others if _at_one_place(image, first, cloth)}
+    top, side = (1, -1) in held, (-1, 1) in held
     if top and side:
         return _STAR
     if top:
         return _MINNOW
     if side:
         return _POPPY
-    return _SWIRL if pattern.half_turn else _BOAT
+    lines = {cloth.print.top_to_bottom, cloth.print.side_to_side}
+    return _SWIRL if (-1, -1) in held or (cloth.print.half_turn and lines == {Symmetry.NONE}) else _BOAT
+
+
+def _orbit(cloth: Cloth) -> Iterator[Image]:
+    """The motif point itself and its images by the mirror lines of the print, with their slides, and by both."""
+    yield Image(ZERO, ZERO, 1, 1)
+    if cloth.repeat is None:
+        return
+    sheet, across = cloth.print, cloth.repeat.across or ZERO
+    slide_across = across / 2 if sheet.top_to_bottom is Symmetry.GLIDE else ZERO
+    slide_along = cloth.repeat.along / 2 if sheet.side_to_side is Symmetry.GLIDE else ZERO
+    down, side = 2 * sheet.mirror_offset, 2 * (sheet.mirror_offset_across or ZERO)
+    if sheet.top_to_bottom is not Symmetry.NONE:
+        yield Image(down, slide_across, 1, -1)
+    if sheet.side_to_side is not Symmetry.NONE:
+        yield Image(slide_along, side, -1, 1)
+    if Symmetry.NONE not in (sheet.top_to_bottom, sheet.side_to_side):
+        yield Image(down - slide_along, side + slide_across, -1, -1)
+
+
+def _at_one_place(one: Image, other: Image, cloth: Cloth) -> bool:
+    """Whether two motifs lie a step of the lattice apart, so that in the print they stand in each other's place."""
+    along, across = one.along - other.along, one.across - other.across
+    if cloth.repeat is None or not cloth.repeat.across:
+        return across == 0 and (cloth.repeat is None or along % cloth.repeat.along == 0)
+    columns = across / cloth.repeat.across
+    return columns.denominator == 1 and (along - columns * cloth.drop * cloth.repeat.along) % cloth.repeat.along == 0

@@ -86,10 +86,10 @@ def test_shrinkage_is_taken_off_what_hangs():
     ],
 )
 def test_the_motif_has_the_symmetry_of_the_print_and_no_other(pattern, top, side, half):
+    cloth = replace(level_pair().job.cloth, print=pattern)
+
     def looks(a, b):
-        return {
-            frozenset((round(a * x, 6) + 0.0, round(b * y, 6) + 0.0) for x, y in part) for part in motif_of(pattern)
-        }
+        return {frozenset((round(a * x, 6) + 0.0, round(b * y, 6) + 0.0) for x, y in part) for part in motif_of(cloth)}
 
     assert (looks(1, -1) == looks(1, 1)) is top
     assert (looks(-1, 1) == looks(1, 1)) is side
