@@ -96,13 +96,14 @@ def _apart(lines: list[Words], room: tuple[float, float, float, float]) -> list[
 
 
 def _sides(placed: Placement, scale: Scale) -> list[Words]:
-    """Which selvedge is the leading edge."""
-    if placed.cut.hand is Hand.WHOLE:
+    """Which side is the leading edge, or joins the cut nearer to it."""
+    if placed.cut.hand is Hand.WHOLE and placed.cut.of == 1:
         return []
     left, right = scale.x(placed.start), scale.x(placed.end)
     near = placed.cut.leading_selvedge is Selvedge.NEAR
     y = scale.lower - 0.24 if near else scale.upper + 0.24
-    words = Words("leading edge", ((left + right) / 2, y), _SMALL_IN, INK, Anchor.MIDDLE)
+    said = "leading edge" if placed.cut.number == 1 else f"joins {placed.cut.number - 1}"
+    words = Words(said, ((left + right) / 2, y), _SMALL_IN, INK, Anchor.MIDDLE)
     return [words] if words.length < right - left - 0.9 else []
 
 

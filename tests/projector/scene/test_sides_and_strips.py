@@ -130,6 +130,8 @@ def test_both_halves_stand_in_the_picture_and_in_the_letters_of_the_cloth():
     heights = sorted(round(max(y for _, y in box) - min(y for _, y in box), 6) for box in boxes)
     assert len(boxes) == 4
     assert heights[0] == heights[1] == pytest.approx(heights[2] / 2, abs=1e-5)
+    texts = [words.text for words in cloth_picture(plan).words]
+    assert (texts.count("leading edge"), texts.count("joins 1")) == (2, 2)
     assert any("right 2 + left 2" in line for line in cloth_lines(plan))
 
 
