@@ -87,7 +87,7 @@ class Calibrating:
     """Everything the frame depends on. ``at`` is the cross in hand; ``problem`` the last refusal, in words.
 
     Check crosses stand last. ``table`` is the fit of the others once each cross has its inches, None when they cannot
-    be fitted; ``findings`` what is to be said of it.
+    be fitted; ``findings`` what is to be said of it. ``remark`` replaces how to stick marks on page one.
     """
 
     width_px: int
@@ -101,6 +101,7 @@ class Calibrating:
     problem: str = ""
     table: Table | None = None
     findings: Findings = UNFITTED
+    remark: str = ""
     dark: bool = False
 
     @property

@@ -12,28 +12,32 @@ from projector.session.words import Lines
 
 SMALL = 0.85
 
-CAUTIONS: Lines = (
-    ("Before you calibrate", 1.8),
-    ("Never look into the lens. B darkens the light: do so before you lean under it.", 1.0),
-    (
-        "An overhead mount is work for a competent person under the local codes: fixed into structure, "
-        "with a second safety tie. Cables off floor and table.",
-        1.0,
-    ),
-    (
-        "Stick four tape crosses on the table, near the corners of the light, and measure where they are: "
-        "how far to the right of the near left one, and how far away from you.",
-        1.0,
-    ),
-    ("Any key goes on.", 1.3),
+STICK = (
+    "Stick four tape crosses on the table, near the corners of the light, and measure where they are: "
+    "how far to the right of the near left one, and how far away from you."
 )
+
+
+def cautions(remark: str = "") -> Lines:
+    """What to mind, and how to begin (or what to know instead)."""
+    return (
+        ("Before you calibrate", 1.8),
+        ("Never look into the lens. B darkens the light: do so before you lean under it.", 1.0),
+        (
+            "An overhead mount is work for a competent person under the local codes: fixed into structure, "
+            "with a second safety tie. Cables off floor and table.",
+            1.0,
+        ),
+        (remark or STICK, 1.0),
+        ("Any key goes on.", 1.3),
+    )
 
 
 def lines_of(state: Calibrating) -> Lines:
     """The words of the step; a problem is said below."""
     match state.step:
         case Step.CAUTIONS:
-            return CAUTIONS
+            return cautions(state.remark)
         case Step.POINTING:
             return _pointing(state)
         case Step.ALONG | Step.AWAY:

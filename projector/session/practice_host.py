@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -19,6 +21,10 @@ GLASS_IN = 3.0
 GLASS_SHARE = 0.36
 """How large it is, as a share of the window's height."""
 RIM = 0xE8E2D0
+REMARK = (
+    "This is practice on a simulated table. Four tape crosses are stuck on it already, their inches beside them; more "
+    "are stuck where you ask for marks. Move the light onto each (the glass helps) and type its inches."
+)
 
 
 class Practising:
@@ -31,6 +37,7 @@ class Practising:
     def __init__(self, calibration: Calibration, practice: Practice, unit: Unit, size_px: tuple[int, int]) -> None:
         self.calibration, self.practice, self._size_px = calibration, practice, size_px
         self._unit = unit
+        self.calibration.state = replace(calibration.state, remark=REMARK)
         self.tapes = tuple(self._tape(at) for at in FIRST_TAPES)
         self._outlook = Outlook.over(*TABLE_IN, *size_px)
         self._frame: Pixels = np.zeros(calibration.size_px[::-1], np.uint32)

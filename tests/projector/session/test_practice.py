@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from jobs.job import Unit
+from projector.scene.marks import Text
 from projector.session import run
 from projector.session.calibrating import Step
 from projector.session.calibrating_host import Calibration
@@ -127,6 +128,16 @@ def test_tape_covers_the_table_in_a_cross_with_a_fine_line() -> None:
     assert covered.tolist() == [True, True, False, True, True]
     assert (colours[3] < 0.1).all()
     assert colours[0] == pytest.approx(TapedTable((Tape.stuck((0, 0), TAPE),)).colour_at(np.array([(1, 0.2)]))[0][0])
+
+
+def test_the_first_page_tells_that_the_crosses_are_stuck_already() -> None:
+    bench = practice()
+    size = (bench.rig.width_px, bench.rig.height_px)
+    calibration = Calibration(size, Unit.INCH, run.fitting(*size), run.parsing(Unit.INCH), lambda stored: None)
+    Practising(calibration, bench, Unit.INCH, WINDOW)
+    words = " ".join(mark.text for mark in calibration.scene.marks if isinstance(mark, Text))
+    assert "This is practice on a simulated table." in words
+    assert "Never look into the lens." in words
 
 
 def test_practice_runs_in_a_window() -> None:
