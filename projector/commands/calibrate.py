@@ -116,11 +116,11 @@ def _from_marks(path: Path, lens: LensPosition | None) -> Stored:
 
 def _mistyped(read: MarksFile) -> list[str]:
     """The mark that does not go with the others, in words; marks are counted without the check marks."""
-    from calibration.mistyped import find_mistyped
+    from projector.session.calibrating_findings import slip_in
 
-    found = find_mistyped(read.marks, read.width_px, read.height_px, read.placing)
+    found = slip_in(read.marks, read.width_px, read.height_px, read.unit, read.placing)
     counted = " (Marks are counted without the check marks.)" if read.checks else ""
-    return [found.sentence() + counted] if found else []
+    return [found.said + counted] if found else []
 
 
 def _named(numbers: Sequence[int]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import click
@@ -54,13 +55,15 @@ def _practise(job: Path) -> None:
 def _cut(job: Path, table_file: Path, display: int | None) -> None:
     from projector.scene.lit_stretch import reach_across
     from projector.session.displays import DisplayError
+    from projector.session.notices import height_in_words, notices_of
     from projector.session.recording import recording_in
     from projector.session.run import run_cutting
 
     stored = load_stored(table_file)
     plan = load_fitting_plan(job, stored.table)
     table = on_cloth(job, stored.table, plan.job)
-    for notice in plan.job.notices:
+    height = height_in_words(stored.table, plan.job.cloth, plan.job.unit.value)
+    for notice in (*plan.job.notices, *notices_of(stored, date.today()), *([height] if height else [])):
         click.echo(f"Note: {notice}")
     with open_record(job, plan) as (journal, done):
         if journal.torn:

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, PICTURES, load_fitting_plan, load_job, load_table
+from projector.commands.loading import FILE, PICTURES, load_fitting_plan, load_job, load_table, on_cloth
 
 
 @click.command("picture", epilog="Example: lightchalk picture jobs/examples/reading_room.yaml --of hung --out pair.png")
@@ -39,5 +39,6 @@ def command(job: Path, what: str, table_file: Path | None, number: int, out: Pat
             raise InputAtFault(
                 f"{job}: --stop {number}: the plan has {len(plan.stops)} stops; give one of 1 to {len(plan.stops)}"
             )
+        table = on_cloth(job, table, plan.job)
         pictures.write_lit(plan, table, plan.stops[number - 1], what, out)
     click.echo(f"Wrote {out}")

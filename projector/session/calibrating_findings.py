@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from calibration import words
@@ -12,7 +12,7 @@ from calibration.checking import Check, check_against
 from calibration.lens_doubt import LensDoubt, lens_doubt
 from calibration.marks import Mark, MarksRefused
 from calibration.mistyped import Mistyped, find_mistyped
-from calibration.placing import Placing
+from calibration.placing import CAREFUL, Placing
 from calibration.reach import OutOfReach
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
@@ -85,11 +85,13 @@ def found_wrong(refused: ValueError, marks: Sequence[Mark], width_px: int, heigh
     return Findings(slip=slip, order=() if slip and slip.typed else order)
 
 
-def slip_in(marks: Sequence[Mark], width_px: int, height_px: int, unit: Unit) -> Slip | None:
+def slip_in(
+    marks: Sequence[Mark], width_px: int, height_px: int, unit: Unit, placing: Placing = CAREFUL
+) -> Slip | None:
     """The mark that was probably mistyped, looked for among the figures as they were typed, in their own unit."""
     per = PER_INCH[unit]
     typed = [Mark((mark.table[0] * per, mark.table[1] * per), mark.pixel) for mark in marks]
-    found = find_mistyped(typed, width_px, height_px, Placing(per / 32))
+    found = find_mistyped(typed, width_px, height_px, replace(placing, tape_in=per * placing.tape_in))
     return None if found is None else _slip(found, marks, unit)
 
 

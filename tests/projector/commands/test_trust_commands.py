@@ -78,6 +78,26 @@ def test_a_mistyped_mark_is_named_with_the_likely_slip(calibrated):
     assert "should be (70, 40)" in ran.out + ran.err
 
 
+def test_a_slip_in_centimetres_is_found_in_the_figures_as_they_stand_in_the_file(calibrated):
+    # The same table at 20 pixels a centimetre; the fifth mark stands 3.5 instead of 35 along.
+    text = marks_text(*CORNERS, (35, 40), (35, 0), (0, 20), typed={4: (3.5, 40)}).replace("units: in", "units: cm")
+    _, ran = calibrated(text)
+    assert "Mark 5 does not go with the others" in ran.out + ran.err
+    assert "number of centimetres 35 instead of 3.5" in ran.out + ran.err
+
+
+def test_light_is_raised_onto_thick_cloth_where_the_lens_position_is_known(calibrated, tmp_path):
+    pictures = []
+    for name, lens in (("bare", ()), ("raised", ("--lens-height", "96", "--lens-foot", "35,20"))):
+        table, _ = calibrated(marks_text((0, 0), (70, 0), (70, 52), (0, 52)), *lens)
+        job, out = tmp_path / "job.yaml", tmp_path / f"{name}.png"
+        job.write_text(READING_ROOM.read_text().replace("  width: 54 ", "  thickness: 2\n  width: 54 "))
+        ran = run("picture", job, "--of", "frame", "--table", table, "--out", out)
+        assert (ran.code, ran.err) == (0, "")
+        pictures.append(out.read_bytes())
+    assert pictures[0] != pictures[1]
+
+
 def test_marks_in_crossed_order_are_refused_with_the_right_order(calibrated, tmp_path):
     table, ran = calibrated(marks_text(*CORNERS, typed={2: (0, 40), 3: (70, 40)}))
     assert ran.code == 1
