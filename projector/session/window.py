@@ -24,6 +24,8 @@ Clock = Callable[[], float]
 
 CENTRED_ON = 0x2FFF0000
 """SDL's position value for "centred on display n" is this plus n."""
+UNSEEN = frozenset(("offscreen", "dummy", "evdev"))
+"""What SDL falls back on where there is no screen: it would open a window nobody sees, and wait for keys for ever."""
 REPEAT_AFTER_S, REPEAT_EVERY_S = 0.4, 0.06
 REPAINT = frozenset(
     (pygame.WINDOWEXPOSED, pygame.WINDOWSHOWN, pygame.WINDOWRESTORED, pygame.WINDOWSIZECHANGED, pygame.VIDEOEXPOSE)
@@ -78,6 +80,8 @@ def _video() -> Iterator[None]:
     except pygame.error as fault:
         raise NoDisplayError(str(fault)) from None
     try:
+        if pygame.display.get_driver() in UNSEEN and not os.environ.get("SDL_VIDEODRIVER"):
+            raise NoDisplayError
         yield
     finally:
         pygame.display.quit()
