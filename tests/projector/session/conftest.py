@@ -14,6 +14,12 @@ NEEDED = "LIGHTCHALK_NEEDS_SCREEN"
 SIZE = (1280, 720)
 
 
+@pytest.fixture(autouse=True)
+def _dummy_driver(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Windows of this process open nowhere, whatever screen the machine has; the virtual screen is for others."""
+    monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
+
+
 @dataclass(frozen=True)
 class VirtualScreen:
     """A running Xvfb, by the name X programs know it."""
