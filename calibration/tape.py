@@ -41,13 +41,18 @@ def tape_limit_in(tape: TapeClass, length_in: float) -> float:
 
 @dataclass(frozen=True)
 class ReadingResult:
-    """One reading: ``off_in`` is what the tape says beyond the lit length; honest work keeps it in ``allowed_in``."""
+    """One reading: ``off_in`` is what the tape says beyond the lit length; honest work keeps it in ``allowed_in``.
+
+    ``map_in`` is how far the length could be off before it was taped, ``left_in`` how far it still can be after that:
+    two independent estimates of one length combine to 1 / (1 / map^2 + 1 / tape^2) (JCGM 100, from memory).
+    """
 
     reading: TapeReading
     lit_in: float
     off_in: float
     allowed_in: float
     map_in: float
+    left_in: float
     verdict: Verdict
 
     @property
@@ -104,7 +109,9 @@ def judge_tape(
     lit = np.linalg.norm(spans, axis=1)
     limits = np.array([tape_limit_in(tape, float(size)) for size in lit])
     of_map = Uncertainty(table).length_uncertainty_in(starts, ends)
-    spread = np.sqrt(of_map**2 + limits**2 / 3 + nearest_in**2 / 12)
+    of_tape = np.sqrt(limits**2 / 3 + nearest_in**2 / 12)
+    spread = np.hypot(of_map, of_tape)
+    left = of_map * of_tape / spread
     off = np.array([reading.tape_in for reading in readings]) - lit
     results = tuple(
         ReadingResult(
@@ -113,6 +120,7 @@ def judge_tape(
             float(off[index]),
             float(CENTRAL_95 * spread[index]),
             float(CENTRAL_95 * of_map[index]),
+            float(CENTRAL_95 * left[index]),
             verdict_of(math.erfc(abs(float(off[index] / spread[index])) / math.sqrt(2)), len(readings)),
         )
         for index, reading in enumerate(readings)

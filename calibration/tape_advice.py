@@ -26,7 +26,7 @@ def action_after(result: TapeResult) -> Action:
         one.runs for one in result.readings
     }:
         return Action.MEASURE_MORE
-    if any(max(abs(one.off_in), one.map_in) > result.tolerance_in for one in result.readings):
+    if any(max(abs(one.off_in), one.left_in) > result.tolerance_in for one in result.readings):
         return Action.ADD_MARKS
     return Action.ACCEPT
 
@@ -59,7 +59,7 @@ def sentence_after(result: TapeResult, unit: str = "in") -> str:
     if action == Action.ADD_MARKS:
         return (
             f"The tape agrees, but lengths may still be off by more than {words.length(result.tolerance_in, unit)}: "
-            "set more marks."
+            "set more marks, or read a finer tape."
         )
     return f"The tape agrees: no length is off by more than {off}. The calibration can be used."
 

@@ -125,9 +125,24 @@ def test_a_doubtful_reading_is_taken_once_more() -> None:
     assert "once more" in sentence_after(result)
 
 
-def test_four_clumsy_marks_agree_with_the_tape_but_are_too_few() -> None:
-    few = fit_table(table().marks[::2][:2] + table().marks[6::2], WIDTH_PX, HEIGHT_PX, placing=Placing(1 / 8, 1))
+def test_careful_marks_that_a_tape_agrees_with_are_accepted() -> None:
+    # Before the tape four marks could leave lengths off by more than 1/16 in; a reading to 1/16 in says they are not.
+    few = fit_table(table().marks[::2][:2] + table().marks[6::2], WIDTH_PX, HEIGHT_PX)
     result = judge_tape(few, readings())
+    assert max(one.map_in for one in result.readings) > result.tolerance_in
+    assert max(one.left_in for one in result.readings) < result.tolerance_in
+    assert action_after(result) == Action.ACCEPT
+
+
+def test_what_is_left_after_a_reading_is_less_than_map_and_tape_alone() -> None:
+    one = judge_tape(table(), readings()).readings[0]
+    tape_alone = (one.allowed_in**2 - one.map_in**2) ** 0.5
+    assert 1 / one.left_in**2 == pytest.approx(1 / one.map_in**2 + 1 / tape_alone**2)
+
+
+def test_clumsy_marks_and_a_coarse_tape_agree_but_prove_too_little() -> None:
+    few = fit_table(table().marks[::2][:2] + table().marks[6::2], WIDTH_PX, HEIGHT_PX, placing=Placing(1 / 8, 1))
+    result = judge_tape(few, readings(), nearest_in=1 / 4)
     assert action_after(result) == Action.ADD_MARKS
     assert "set more marks" in sentence_after(result, "cm")
 
