@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from jobs.job import Job, Piece
+from jobs.job import Job, Motif, Piece
 
 
 class Way(StrEnum):
@@ -104,20 +104,53 @@ class Placement:
 
 @dataclass(frozen=True)
 class Span:
-    """A stretch of a piece, from its first end."""
+    """A stretch of a piece, from its first end, with the rows of the print (of its first column) that lie in it.
+
+    ``across`` is the strip of the cloth it takes, from the near selvedge; None for the whole width.
+    """
 
     start: Fraction
     end: Fraction
+    across: tuple[Fraction, Fraction] | None = None
+    rows: tuple[Fraction, ...] = ()
 
 
 @dataclass(frozen=True)
 class PieceUse:
-    """What the plan does with one piece; ``used`` is measured from its first end."""
+    """What the plan does with one piece; ``used`` is measured from its first end.
+
+    ``leftovers`` reach from selvedge to selvedge, ``beside`` are the free strips beside narrow cuts.
+    """
 
     number: int
     piece: Piece
     used: Fraction
     leftovers: tuple[Span, ...]
+    beside: tuple[Span, ...] = ()
+
+
+@dataclass(frozen=True)
+class PlacedThing:
+    """A small thing, number ``number`` of ``count``, placed on what is left: along from ``start`` to ``end``, across
+    from ``near`` to ``far``."""
+
+    name: str
+    number: int
+    count: int
+    piece: int
+    start: Fraction
+    end: Fraction
+    near: Fraction
+    far: Fraction
+    motif: Motif
+
+
+@dataclass(frozen=True)
+class Unplaced:
+    """So many of a small thing found no room."""
+
+    name: str
+    count: int
 
 
 @dataclass(frozen=True)
@@ -137,7 +170,8 @@ class Stop:
 class Plan:
     """Cuts laid on pieces. ``short`` is what is missing (then there are no placements and no stops).
 
-    ``assumed_piece`` is true when the job names no pieces and one piece as ordered was assumed.
+    ``assumed_piece`` is true when the job names no pieces and pieces as ordered were assumed. ``stopped`` tells that
+    the person stopped the search, ``spread`` names the windows that are cut from more than one piece of a dye lot.
     """
 
     job: Job
@@ -150,3 +184,7 @@ class Plan:
     proved_shortest: bool
     short: Fraction
     assumed_piece: bool
+    stopped: bool = False
+    spread: tuple[str, ...] = ()
+    wanted: tuple[PlacedThing, ...] = ()
+    unplaced: tuple[Unplaced, ...] = ()

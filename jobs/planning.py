@@ -1,46 +1,82 @@
-"""From a job to a plan: cuts laid on the piece, what is left, and the stops at the table."""
+"""From a job to a plan: cuts laid on the pieces, what is left, and the stops at the table."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 
-from jobs.cutting import cut_list, cut_problems
+from jobs.cutting import cut_list
 from jobs.job import Job, Piece
 from jobs.layout.laying import lay
-from jobs.layout.leftovers import leftovers
+from jobs.layout.leftovers import leftovers, strips_beside, with_rows
+from jobs.layout.many.watch import Progress
+from jobs.layout.things import placed_things
 from jobs.ordering import order
-from jobs.plan import PieceUse, Plan
+from jobs.plan import Cut, PieceUse, Placement, Plan
 from jobs.pulls import stops
-from jobs.refusals import JobRefused, Problem
+
+__all__ = ["Progress", "plan_cuts", "plan_job"]
 
 
-def plan_job(job: Job, table_length: Fraction | None = None) -> Plan:
-    """The plan of the job on its piece, or on one piece as ordered with its first row at the first end.
+def plan_job(
+    job: Job, table_length: Fraction | None = None, *, progress: Callable[[Progress], None] | None = None
+) -> Plan:
+    """The plan of the job on its pieces, or on pieces as ordered with a row of the print at their first end.
 
     ``table_length`` (inches) takes the place of the job's own table. Cuts that do not fit give a plan with ``short``
-    above zero, where ``used`` is what the cuts need and nothing is placed. Raises JobRefused with every problem.
+    above zero, where ``used`` is what the cuts need and nothing is placed. ``progress`` hears of a search that takes
+    longer than a second; an interrupt during the search gives the best plan so far. Raises JobRefused with every
+    problem.
     """
-    problems = cut_problems(job)
-    if len(job.cloth.pieces) > 1:
-        what = f"this version plans on one piece, and the job names {len(job.cloth.pieces)}"
-        problems.append(Problem("cloth.pieces", what, "for now write one piece, and one job for each further piece"))
-    if problems:
-        raise JobRefused(problems)
-    cuts, squaring = cut_list(job), job.allowances.squaring
-    piece = job.cloth.pieces[0] if job.cloth.pieces else Piece(length=order(job).buy)
-    laid = lay(cuts, job.cloth, piece, squaring)
-    short = max(Fraction(0), laid.used - piece.length)
-    placements = () if short else laid.placements
+    return plan_cuts(job, cut_list(job), table_length, progress=progress)
+
+
+def plan_cuts(
+    job: Job,
+    cuts: Sequence[Cut],
+    table_length: Fraction | None = None,
+    *,
+    progress: Callable[[Progress], None] | None = None,
+) -> Plan:
+    """As ``plan_job``, for cuts that are worked out already."""
+    pieces = job.cloth.pieces or tuple(Piece(length) for length in order(job).pieces)
+    laid = lay(cuts, job, pieces, progress)
+    placements = () if laid.short else laid.placements
+    uses = _uses(job, pieces, placements)
+    things, unplaced = placed_things(job, uses) if not laid.short else ((), ())
     table = table_length if table_length is not None else job.table.length if job.table else None
     return Plan(
         job=job,
-        cuts=cuts,
+        cuts=tuple(cuts),
         placements=placements,
-        pieces=(PieceUse(1, piece, Fraction(0) if short else laid.used, leftovers(piece, squaring, placements)),),
-        stops=stops(placements, (piece,), job, table),
+        pieces=uses,
+        stops=stops(placements, pieces, job, table),
         used=laid.used,
         bound=laid.bound,
         proved_shortest=laid.proved_shortest,
-        short=short,
+        short=laid.short,
         assumed_piece=not job.cloth.pieces,
+        stopped=laid.stopped,
+        spread=laid.spread,
+        wanted=things,
+        unplaced=unplaced,
+    )
+
+
+def _uses(job: Job, pieces: Sequence[Piece], placements: Sequence[Placement]) -> tuple[PieceUse, ...]:
+    on_piece: dict[int, list[Placement]] = {}
+    for placement in placements:
+        on_piece.setdefault(placement.piece, []).append(placement)
+    return tuple(_use(job, number, piece, on_piece.get(number, [])) for number, piece in enumerate(pieces, 1))
+
+
+def _use(job: Job, number: int, piece: Piece, placements: Sequence[Placement]) -> PieceUse:
+    left = leftovers(piece, job.allowances.squaring, placements)
+    beside = strips_beside(piece, job.cloth, placements)
+    return PieceUse(
+        number=number,
+        piece=piece,
+        used=max((placement.end for placement in placements), default=Fraction(0)),
+        leftovers=with_rows(left, piece, job.cloth),
+        beside=with_rows(beside, piece, job.cloth),
     )

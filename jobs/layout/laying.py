@@ -1,60 +1,137 @@
-"""Cuts laid on one piece, in inches."""
+"""Cuts laid on pieces, in inches."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Cloth, Piece
+from jobs.job import Flaw, Job, Piece
 from jobs.layout.assigning import assigned
-from jobs.layout.one_piece.shortest import shortest
-from jobs.layout.placing import Grains, Shape, Strip, merged_flaws, start_after_row, starts_in_order
+from jobs.layout.bundling import Bundling, bundled
+from jobs.layout.lanes import Lane, lane_lengths, lane_shape, lanes_of
+from jobs.layout.many.solving import Solved, solved
+from jobs.layout.many.watch import Progress, Watch
+from jobs.layout.placing import Grains, Shape, Spot, Strip, merged_flaws
+from jobs.layout.tidying import tidied
 from jobs.plan import Cut, Placement
 
 
 @dataclass(frozen=True)
 class Laid:
-    """Placements in order along the piece, where the last one ends, what no order can beat; all from the first end."""
+    """Placements piece after piece in order along each, what they come to, and what no layout can beat.
+
+    ``used`` counts each piece from its first end to the end of its last cut. ``short`` is how much cloth is missing:
+    then the placements go on past the ends of the pieces. ``stopped`` tells that the person stopped the search,
+    ``spread`` names windows that are cut from more than one piece of a dye lot.
+    """
 
     placements: tuple[Placement, ...]
     used: Fraction
     bound: Fraction
     proved_shortest: bool
+    short: Fraction
+    stopped: bool
+    spread: tuple[str, ...]
 
 
-def grains_of(cuts: Sequence[Cut], cloth: Cloth, others: Sequence[Fraction] = ()) -> Grains:
-    """Grains that measure the repeat, every cut, every place in the repeat and the other lengths given."""
-    repeat = [cloth.repeat.along] if cloth.repeat else []
-    return Grains.fitting([*repeat, *others, *(cut.length for cut in cuts), *(start_after_row(c, cloth) for c in cuts)])
+def lay(cuts: Sequence[Cut], job: Job, pieces: Sequence[Piece], tell: Callable[[Progress], None] | None = None) -> Laid:
+    """The layout found to use least cloth; the order of the windows in the job changes no length of it.
 
-
-def shapes_of(cuts: Sequence[Cut], cloth: Cloth, grains: Grains) -> list[Shape]:
-    """One shape for each cut, in their order."""
-    return [Shape(grains.count(cut.length), grains.count(start_after_row(cut, cloth))) for cut in cuts]
-
-
-def lay(cuts: Sequence[Cut], cloth: Cloth, piece: Piece, squaring: Fraction) -> Laid:
-    """The shortest layout found on one piece, going on past its end, unflawed, where the cuts need more.
-
-    A flaw counts over the full width of the cloth.
+    Every window comes from one piece, and only where that cannot be, from pieces of one dye lot.
     """
-    flaws = merged_flaws(piece.flaws)
-    edges = [edge for flaw in flaws for edge in flaw]
-    grains = grains_of(cuts, cloth, [squaring, piece.first_row, *edges])
-    strip = Strip(
-        repeat=grains.count(cloth.repeat.along) if cloth.repeat else 0,
-        first_row=grains.count(piece.first_row),
-        begin=grains.count(squaring),
-        flaws=tuple((grains.count(start), grains.count(end)) for start, end in flaws),
-    )
-    shapes = shapes_of(cuts, cloth, grains)
-    found = shortest(strip, shapes)
-    starts = starts_in_order(strip, found.order)
-    named = assigned(found.order, cuts, shapes)
+    lanes = lanes_of(cuts)
+    parted = any(flaw.across is not None for piece in pieces for flaw in piece.flaws)
+    edges = [edge for piece in pieces for edge in (piece.length, piece.first_row, *_edges(piece.flaws))]
+    grains = Grains.fitting([*edges, job.allowances.squaring, *lane_lengths(lanes, job, parted=parted)])
+    shapes = [lane_shape(lane, job, grains, parted=parted) for lane in lanes]
+    strips = tuple(_strip(piece, job, grains, parted=parted) for piece in pieces)
+    watch = Watch(float(grains.grain), tell)
+    bundling, found = _solved(lanes, shapes, strips, pieces, watch)
+    placements = _placements(bundling, found, lanes, shapes, grains)
     return Laid(
-        placements=tuple(Placement(cut, 1, grains.inches(at)) for cut, at in zip(named, starts, strict=True)),
-        used=grains.inches(found.end),
+        placements=placements,
+        used=grains.inches(found.layout.used),
         bound=grains.inches(found.bound),
-        proved_shortest=found.proved,
+        proved_shortest=found.layout.used == found.bound,
+        short=grains.inches(found.layout.over),
+        stopped=found.stopped,
+        spread=_spread(placements),
     )
+
+
+def _solved(
+    lanes: Sequence[Lane], shapes: Sequence[Shape], strips: tuple[Strip, ...], pieces: Sequence[Piece], watch: Watch
+) -> tuple[Bundling, Solved]:
+    """Each window from one piece; where that does not fit, from one dye lot, if that needs less."""
+    alone = bundled(lanes, shapes, strips, [(number,) for number in range(len(pieces))])
+    found = solved(alone.house, watch)
+    lots: dict[str, list[int]] = {}
+    for number, piece in enumerate(pieces):
+        lots.setdefault(piece.dye_lot or f"\0{number}", []).append(number)
+    if not found.layout.over or found.stopped or len(lots) == len(pieces):
+        return alone, found
+    together = bundled(lanes, shapes, strips, [tuple(lot) for lot in lots.values()])
+    more = solved(together.house, watch.again())
+    return (together, more) if more.layout.over < found.layout.over else (alone, found)
+
+
+def _strip(piece: Piece, job: Job, grains: Grains, *, parted: bool) -> Strip:
+    whole = [flaw for flaw in piece.flaws if flaw.across is None]
+    repeat = job.cloth.repeat
+    flaws = tuple((grains.count(start), grains.count(end)) for start, end in merged_flaws(whole))
+    spots = [
+        Spot(*(grains.count(edge) for edge in (flaw.start, flaw.end, *flaw.across)))
+        for flaw in piece.flaws
+        if parted and flaw.across is not None
+    ]
+    return Strip(
+        repeat=grains.count(repeat.along) if repeat else 0,
+        first_row=grains.count(piece.first_row),
+        begin=grains.count(job.allowances.squaring),
+        flaws=flaws,
+        spots=tuple(sorted(spots)),
+        end=grains.count(piece.length),
+    )
+
+
+def _edges(flaws: Sequence[Flaw]) -> list[Fraction]:
+    return [edge for flaw in flaws for edge in (flaw.start, flaw.end, *(flaw.across or ()))]
+
+
+def _placements(
+    bundling: Bundling, found: Solved, lanes: Sequence[Lane], shapes: Sequence[Shape], grains: Grains
+) -> tuple[Placement, ...]:
+    """Real cuts for the items of a layout, tidied where it costs no cloth."""
+    house = bundling.house
+    chosen: list[list[int]] = [[] for _ in house.strips]
+    for lot in house.lots:
+        order = [(strip, item) for strip in lot for item in found.layout.orders[strip]]
+        mine = bundling.lanes_for([item for _, item in order], found.layout.orders)
+        named = assigned(
+            [house.shapes[house.item_shapes[item]] for _, item in order],
+            [lanes[number] for number in mine],
+            [shapes[number] for number in mine],
+        )
+        numbers = {lanes[number][0].id: number for number in mine}
+        for (strip, _), lane in zip(order, named, strict=True):
+            chosen[strip].append(numbers[lane[0].id])
+    shape_numbers = {shape: number for number, shape in enumerate(house.shapes)}
+    placements: list[Placement] = []
+    for strip, (track, order_) in enumerate(zip(house.tracks, chosen, strict=True)):
+        kinds = [(shape_numbers[shapes[n]], lanes[n][0].way, bundling.windows[n]) for n in order_]
+        tidy = [order_[number] for number in tidied(track, kinds)] if order_ else []
+        starts = track.starts([shape_numbers[shapes[number]] for number in tidy])
+        placements += (
+            Placement(cut, strip + 1, grains.inches(start))
+            for number, start in zip(tidy, starts, strict=True)
+            for cut in lanes[number]
+        )
+    return tuple(placements)
+
+
+def _spread(placements: Sequence[Placement]) -> tuple[str, ...]:
+    pieces: dict[str, set[int]] = {}
+    for placement in placements:
+        pieces.setdefault(placement.cut.window, set()).add(placement.piece)
+    return tuple(window for window, numbers in pieces.items() if len(numbers) > 1)

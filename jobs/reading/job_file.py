@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from jobs.job import ZERO, Allowances, CuttingTable, Job, Limits, ReturnsAdded, TurnedOver, Unit
+from jobs.job import ZERO, Allowances, CuttingTable, Job, Limits, ReturnsAdded, TurnedOver, Unit, Wanted
 from jobs.reading import cloth_keys, level_rows, values, wanted_keys, window_keys
 from jobs.reading.fields import Fields
 from jobs.reading.nodes import Node, parse
@@ -49,8 +49,12 @@ def _read(root: Node, log: Log) -> Job:
     limits = fields.take("limits", _limits, Limits())
     tolerance = fields.take("tolerance", values.length(unit, above_zero=True), Job.tolerance)
     returns_added = fields.take("returns_added", values.choice(ReturnsAdded), ReturnsAdded.BEFORE)
-    flaws_may_lie_in = fields.take("flaws_may_lie_in", values.list_of(values.choice(TurnedOver), thing="place"), ())
-    wanted = fields.take("wanted", values.list_of(wanted_keys.read_wanted(unit, patterned), thing="thing"), ())
+    flaws_may_lie_in: tuple[TurnedOver, ...] = fields.take(
+        "flaws_may_lie_in", values.list_of(values.choice(TurnedOver), thing="place"), ()
+    )
+    wanted: tuple[Wanted, ...] = fields.take(
+        "wanted", values.list_of(wanted_keys.read_wanted(unit, patterned), thing="thing"), ()
+    )
     fields.close()
     level_rows.check(listed, log)
     windows = tuple(one.window for one in listed)

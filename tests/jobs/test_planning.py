@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.job import CuttingTable, Flaw, Panels, Piece
+from jobs.job import CuttingTable, Flaw, Hang, Panels, Piece
 from jobs.layout.placing import merged_flaws
 from jobs.ordering import order
 from jobs.planning import plan_job
@@ -43,11 +43,20 @@ def test_without_pieces_one_as_ordered_is_assumed():
     assert not plan_job(with_piece(made, 200, Fraction(0))).assumed_piece
 
 
-def test_several_pieces_are_refused_together_with_all_other_problems():
+def test_every_problem_of_the_cuts_is_refused_before_anything_is_laid():
     of = cloth(10, pieces=(Piece(Fraction(100)), Piece(Fraction(100))))
     with pytest.raises(JobRefused) as refused:
         plan_job(job(of, window("Bay", 80)))
-    assert [problem.where for problem in refused.value.problems] == ["window Bay", "cloth.pieces"]
+    assert [problem.where for problem in refused.value.problems] == ["window Bay"]
+
+
+def test_a_pair_too_long_for_the_first_piece_is_cut_from_the_second():
+    # Two cuts of 58 need 116 head to head; 100 holds one of them, and a pair comes from one piece.
+    of = cloth(pieces=(Piece(Fraction(100)), Piece(Fraction(130))))
+    plan = plan_job(job(of, window("Bay", 58, hang=Hang.SAME)))
+    assert {placement.piece for placement in plan.placements} == {2}
+    assert [use.used for use in plan.pieces] == [0, 116]
+    assert plan.used == 116
 
 
 def test_a_flaw_over_part_of_the_width_counts_over_all_of_it():

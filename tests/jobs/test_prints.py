@@ -39,9 +39,7 @@ def test_a_mirror_of_the_group_decides_the_way(group, top_to_bottom, side_to_sid
         ("p2, p4, p6", NONE, NONE, True, "half-turn but no mirror.*common mistake"),
     ],
 )
-def test_without_a_mirror_the_pair_is_refused_with_its_reason(
-    group, top_to_bottom, side_to_side, half_turn, said
-):
+def test_without_a_mirror_the_pair_is_refused_with_its_reason(group, top_to_bottom, side_to_side, half_turn, said):
     with pytest.raises(JobRefused, match=said) as refused:
         way_of(top_to_bottom, side_to_side, half_turn)
     assert "hang: same" in refused.value.problems[0].advice, group

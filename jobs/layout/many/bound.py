@@ -93,13 +93,25 @@ def _lines(house: House, residue: int, repeat: int) -> Lines:
 def _least_for(house: House, lines: Lines, needed: int) -> int:
     """The least use of strips that together give the lines, each strip's staircase replaced by its convex hull."""
     sums = _sums(house, lines)
-    edges = [edge for strip in house.strips for edge in _hull(_corners(strip, lines, sums, _whole(house)))]
+    staircases = [_corners(strip, lines, sums, _whole(house)) for strip in house.strips]
+    if len(staircases) == 1:
+        return _on_one(staircases[0], needed, lines.step)
+    edges = [edge for corners in staircases for edge in _hull(corners)]
     used, left = 0, needed
     for more, cost in sorted(edges, key=lambda edge: (Fraction(edge[1], edge[0]), edge)):
         if more >= left:
             return used - (-cost * left // more)
         used, left = used + cost, left - more
     return used
+
+
+def _on_one(corners: list[tuple[int, int]], needed: int, step: int) -> int:
+    """The use of a single strip, its staircase taken as it is: nothing can be shared out."""
+    for (fewest, use), (most, _) in zip(corners[1::2], corners[2::2], strict=True):
+        if needed <= most:
+            return use + (needed - fewest) * step if needed else 0
+    given, use = corners[-1]
+    return use + (needed - given) * step
 
 
 def _whole(house: House) -> bool:

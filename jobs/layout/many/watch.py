@@ -46,3 +46,9 @@ class Watch:
         self._next = time.monotonic() + EVERY
         lengths = (self.best.used, self.bound, self.best.over)
         self._tell(Progress(*(float(length * self._grain) for length in lengths)))
+
+    def again(self) -> Watch:
+        """A watch for another search of the same person: it tells in the same way and knows no layout yet."""
+        other = Watch(self._grain, self._tell)
+        other._next = self._next
+        return other

@@ -3,6 +3,7 @@ from fractions import Fraction
 from jobs.cutting import cut_list
 from jobs.job import Flaw, Piece
 from jobs.layout.assigning import assigned
+from jobs.layout.lanes import lanes_of
 from jobs.layout.leftovers import leftovers
 from jobs.layout.placing import Shape
 from jobs.plan import Placement, Span
@@ -45,11 +46,11 @@ def test_a_piece_no_longer_than_its_squaring_leaves_nothing():
 def test_equal_cuts_keep_windows_and_panels_together():
     cuts = cut_list(job(cloth(), window("A", 50, cuts=2), window("B", 50, cuts=2)))
     same = [Shape(50, 0)] * 8
-    assert assigned(same, cuts, same) == cuts
+    assert assigned(same, lanes_of(cuts), same) == lanes_of(cuts)
 
 
 def test_partners_of_other_shapes_are_found():
     cuts = cut_list(job(cloth(), window("A", 50), window("B", 50)))
     left, right = Shape(50, 0), Shape(50, 3)
-    order = assigned([right, left, left, right], cuts, [left, right, left, right])
-    assert [cut.id for cut in order] == ["a-right", "a-left", "b-left", "b-right"]
+    order = assigned([right, left, left, right], lanes_of(cuts), [left, right, left, right])
+    assert [cut.id for (cut,) in order] == ["a-right", "a-left", "b-left", "b-right"]

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.layout.placing import Shape, Strip, end_in_order
 from jobs.layout.one_piece.ring import least_length, least_order
 from jobs.layout.one_piece.rounds import Trip, one_round
+from jobs.layout.placing import Shape, Strip, end_in_order
 
 
 @st.composite

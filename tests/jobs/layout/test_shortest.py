@@ -11,8 +11,8 @@ from ortools.sat.python import cp_model
 
 from jobs.layout.one_piece.beam import beam_order
 from jobs.layout.one_piece.bound import shortest_possible
-from jobs.layout.placing import Shape, Strip, end_in_order, starts_in_order
 from jobs.layout.one_piece.shortest import exact_order, shortest
+from jobs.layout.placing import Shape, Strip, end_in_order, starts_in_order
 
 
 @st.composite

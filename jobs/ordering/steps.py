@@ -7,13 +7,14 @@ from fractions import Fraction
 
 from jobs.cutting import panel_steps
 from jobs.job import Job, Panels
+from jobs.layout.lanes import lanes_of
 from jobs.lengths import order_step, show_length, show_number, show_order, show_share
 from jobs.plan import Cut
 from jobs.prints import second_panel
 
 
 def order_steps(
-    job: Job, cuts: Sequence[Cut], handbook: Fraction, guaranteed: Fraction, buy: Fraction
+    job: Job, cuts: Sequence[Cut], handbook: Fraction, guaranteed: Fraction, pieces: Sequence[Fraction]
 ) -> tuple[str, ...]:
     """Every step from the finished lengths to what is bought; lengths in the arguments are inches."""
     lengths = [step for group in _equal_cuts(cuts) for step in _length_steps(job, group)]
@@ -22,7 +23,7 @@ def order_steps(
         *lengths,
         *_way_steps(job),
         *_total_steps(job, cuts, handbook, guaranteed),
-        *_buy_steps(job, guaranteed, buy),
+        *_buy_steps(job, guaranteed, pieces),
     )
 
 
@@ -72,7 +73,7 @@ def _way_steps(job: Job) -> list[str]:
 
 def _total_steps(job: Job, cuts: Sequence[Cut], handbook: Fraction, guaranteed: Fraction) -> list[str]:
     repeat = job.cloth.repeat
-    parts = [_times(job, len(group), group[0].handbook) for group in _equal_cuts(cuts)]
+    parts = [_times(job, len(lanes_of(group)), group[0].handbook) for group in _equal_cuts(cuts)]
     if repeat is None:
         return [f"Handbook: {' + '.join(parts)} = {_say(job, handbook)}. On plain cloth that is enough."]
     one = f"one repeat of {_say(job, repeat.along)} so that the first cut can be placed"
@@ -87,19 +88,36 @@ def _times(job: Job, count: int, length: Fraction) -> str:
     return f"{count} {'cut' if count == 1 else 'cuts'} of {_say(job, length)}"
 
 
-def _buy_steps(job: Job, guaranteed: Fraction, buy: Fraction) -> list[str]:
+def _buy_steps(job: Job, guaranteed: Fraction, pieces: Sequence[Fraction]) -> list[str]:
     squaring, sold_by = job.allowances.squaring, job.cloth.sold_by
     steps = []
     if squaring:
-        needed = _say(job, guaranteed + squaring)
-        steps.append(f"Squaring the first end: {_say(job, guaranteed)} + {_say(job, squaring)} = {needed}.")
+        each = [squaring] * len(pieces)
+        said = (
+            " + ".join(_say(job, length) for length in each)
+            if len(each) < 4
+            else f"{len(each)} x {_say(job, squaring)}"
+        )
+        needed = _say(job, guaranteed + sum(each, Fraction(0)))
+        what = "the first end" if len(each) == 1 else "the first end of every piece"
+        steps.append(f"Squaring {what}: {_say(job, guaranteed)} + {said} = {needed}.")
     step = sold_by or order_step(job.unit)
     unit_sold = show_order(step, job.unit, step)
     assumed = "" if sold_by else " (assumed, as the job does not say)"
+    buy = sum(pieces, Fraction(0))
+    bought = f"buy {show_order(buy, job.unit, step)}, that is {_say(job, buy)}"
+    if len(pieces) > 1:
+        each_bought = " + ".join(show_order(piece, job.unit, step) for piece in pieces)
+        limit = _say(job, job.cloth.longest_piece or Fraction(0))
+        bought = (
+            f"as the cloth is sold no longer than {limit}, buy {len(pieces)} pieces, {each_bought} = {_say(job, buy)}"
+        )
     steps.append(
-        f"Sold by {unit_sold}{assumed}: rounded up, buy {show_order(buy, job.unit, step)}, that is {_say(job, buy)}. "
+        f"Sold by {unit_sold}{assumed}: rounded up, {bought}. "
         "Nothing is added for flaws: look the cloth over before the first cut."
     )
+    if len(pieces) > 1:
+        steps.append("Ask for all pieces from one dye lot.")
     return steps
 
 
