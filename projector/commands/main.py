@@ -18,6 +18,7 @@ COMMANDS = {
     "calibrate": "Teach the projector where the inches of the table are.",
     "table": "What a calibration says: pixels, inches, expected error.",
     "lay": "Fit the light to the print as it really lies: repeat, turn, skew, bow, verdict.",
+    "colours": "Which colours of light show best on the cloth of a job, with the numbers.",
     "tape": "Compare lit lengths with a tape.",
     "cut": "Light the cuts of a job on the table, one after another.",
     "status": "Which cuts are done and which is next.",

@@ -41,8 +41,21 @@ class Canvas:
         self._scratch = Scratch(width_px, height_px)
         self._fill_scratch = FillScratch()
 
+    @property
+    def field(self) -> int:
+        """The light (0xRRGGBB) of all that no mark covers; 0, dark, unless it is set."""
+        return self._palette.field_colour
+
+    @field.setter
+    def field(self, colour: int) -> None:
+        if not 0 <= colour <= COLOUR_BITS:
+            raise ValueError("a colour is a number from 0x000000 to 0xffffff")
+        if colour != self.field:
+            self._palette = Palette(self.gamma, colour)
+            self.clear()
+
     def clear(self) -> None:
-        """Makes everything dark."""
+        """Takes away every mark."""
         self._padded.fill(0)
 
     def lines(self, lines: Segments) -> None:
@@ -59,6 +72,8 @@ class Canvas:
             own = self._covered.shape
             raise ValueError(f"a frame of {own} 32-bit pixels does not fit {pixels.shape} {pixels.dtype}")
         np.bitwise_and(self._covered, np.uint32(COLOUR_BITS), out=pixels)
+        if self.field:
+            pixels[self._covered == 0] = self.field
 
     @property
     def frame(self) -> Packed:
