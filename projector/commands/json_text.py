@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
 from jobs.job import Job
 from jobs.lengths import show_order
 from jobs.ordering import Order
-from jobs.plan import Placement, Plan, Stop
+from jobs.plan import Placement, Plan, Span, Stop
+from jobs.remedies import Remedy
 
 
 def dump(document: Any) -> str:
@@ -17,7 +19,7 @@ def dump(document: Any) -> str:
     return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False, default=_number)
 
 
-def of_order(job: Job, order: Order) -> dict[str, Any]:
+def of_order(job: Job, order: Order, less: Sequence[Remedy] = ()) -> dict[str, Any]:
     """What ``order --json`` prints."""
     return {
         "job": job.title,
@@ -37,6 +39,8 @@ def of_order(job: Job, order: Order) -> dict[str, Any]:
             for cut in order.cuts
         ],
         "steps": list(order.steps),
+        "pieces": list(order.pieces),
+        "savings": [{"change": remedy.sentence, "saves_in": remedy.saves} for remedy in less],
     }
 
 
@@ -51,18 +55,40 @@ def of_plan(plan: Plan) -> dict[str, Any]:
         "proved_shortest": plan.proved_shortest,
         "short_in": plan.short,
         "assumed_piece": plan.assumed_piece,
+        "stopped": plan.stopped,
+        "spread": list(plan.spread),
         "cuts": [_placement(placement) for placement in plan.placements],
         "pieces": [
             {
                 "piece": use.number,
                 "length_in": use.piece.length,
                 "used_in": use.used,
-                "leftovers": [{"from_in": span.start, "to_in": span.end} for span in use.leftovers],
+                "dye_lot": use.piece.dye_lot or None,
+                "leftovers": [_span(span) for span in use.leftovers],
+                "beside": [_span(span) for span in use.beside],
             }
             for use in plan.pieces
         ],
         "stops": [_stop(stop) for stop in plan.stops],
+        "wanted": [
+            {
+                "name": thing.name,
+                "number": thing.number,
+                "of": thing.count,
+                "piece": thing.piece,
+                "from_in": thing.start,
+                "to_in": thing.end,
+                "across_in": [thing.near, thing.far],
+            }
+            for thing in plan.wanted
+        ],
+        "unplaced": [{"name": missing.name, "count": missing.count} for missing in plan.unplaced],
     }
+
+
+def _span(span: Span) -> dict[str, Any]:
+    across = {"across_in": list(span.across)} if span.across is not None else {}
+    return {"from_in": span.start, "to_in": span.end, "rows_in": list(span.rows), **across}
 
 
 def _placement(placement: Placement) -> dict[str, Any]:

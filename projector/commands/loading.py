@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import sys
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from jobs.job import Job
+from jobs.lengths import show_cut, show_length
 from jobs.plan import Plan
-from jobs.planning import plan_job
+from jobs.planning import Progress, plan_job
 from jobs.reading.job_file import read_job
 from jobs.reading.problems import Problems
 from jobs.refusals import JobRefused, Problem
@@ -26,6 +29,28 @@ FILE = click.Path(path_type=Path, dir_okay=True)
 
 PICTURES = (".png", ".svg")
 """Endings of the picture files that can be written."""
+
+
+@contextmanager
+def searching(job: Job) -> Iterator[Callable[[Progress], None] | None]:
+    """A line on standard error while a plan takes longer than a second, taken away at the end; none off a terminal."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    said = False
+
+    def tell(progress: Progress) -> None:
+        nonlocal said
+        said = True
+        found, least = (show_cut(Fraction(length), job.unit) for length in (progress.used, progress.bound))
+        words = f"Planning: {found} found, none under {least} can be; Ctrl-C takes the best so far"
+        click.echo(f"\r\033[K{words}", nl=False, err=True)
+
+    try:
+        yield tell
+    finally:
+        if said:
+            click.echo("\r\033[K", nl=False, err=True)
 
 
 @contextmanager
@@ -66,12 +91,12 @@ def load_stored(path: Path) -> Stored:
 def load_plan(path: Path, table: Table | None = None) -> Plan:
     """Read a job and plan it, on the lit table when a calibration is given. A plan that is short is returned."""
     job = load_job(path)
-    with in_words(path):
+    with in_words(path), searching(job) as tell:
         if table is None:
-            return plan_job(job)
+            return plan_job(job, progress=tell)
         from projector.scene.lit_stretch import plan_on_table
 
-        return plan_on_table(job, on_cloth(path, table, job).lit_area())
+        return plan_on_table(job, on_cloth(path, table, job).lit_area(), progress=tell)
 
 
 def on_cloth(path: Path, table: Table, job: Job) -> Table:
@@ -82,8 +107,6 @@ def on_cloth(path: Path, table: Table, job: Job) -> Table:
     try:
         return raised_table(table, job.cloth)
     except LensTooLow:
-        from jobs.lengths import show_length
-
         high = show_length(raised_in(job.cloth), job.unit)
         raise InputAtFault(
             f"{path}: cloth: it lies {high} high, which is not below the lens; correct thickness, layers or the "
@@ -100,10 +123,10 @@ def load_fitting_plan(path: Path, table: Table | None = None) -> Plan:
 
 
 def short_in_words(path: Path, plan: Plan) -> str:
-    """The line that says how much cloth is missing."""
-    from jobs.lengths import show_length
+    """The line that says how much cloth is missing, and what would make it fit, each tried by planning with it."""
+    from jobs.remedies import remedies
 
     missing = show_length(plan.short, plan.job.unit)
-    return (
-        f"{path}: cloth: the cuts do not fit, {missing} short; buy a longer piece, or take a smaller hem or another row"
-    )
+    found = [remedy.sentence for remedy in remedies(plan.job)]
+    advice = f"this would be enough: {', or '.join(found)}" if found else "buy a longer piece"
+    return f"{path}: cloth: the cuts do not fit, {missing} short; {advice}"

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from jobs.lengths import show_length
 from projector.commands.loading import FILE, in_words, load_job
 
 
@@ -19,16 +20,20 @@ def command(job: Path, as_json: bool) -> None:
     always suffices wherever in the repeat the mill cut the first end. What is bought is the guaranteed one, rounded up.
     """
     from jobs.ordering import order
+    from jobs.remedies import savings
     from projector.commands import json_text
 
     read = load_job(job)
     with in_words(job):
         found = order(read)
+        less = savings(read)
     if as_json:
-        click.echo(json_text.dump(json_text.of_order(read, found)))
+        click.echo(json_text.dump(json_text.of_order(read, found, less)))
         return
     click.echo(f"{read.title}: {read.cloth.name}")
     for number, step in enumerate(found.steps, 1):
         click.echo(f"{number:3}. {step}")
+    for remedy in less:
+        click.echo(f"To buy {show_length(remedy.saves, read.unit)} less: {remedy.sentence}")
     for notice in read.notices:
         click.echo(f"Note: {notice}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from jobs.job import Unit
 from jobs.lengths import show_cut, show_length
@@ -14,38 +15,70 @@ def plan_lines(plan: Plan) -> Iterator[str]:
     job = plan.job
     yield f"{job.title}: {job.cloth.name}"
     if plan.assumed_piece:
-        yield "No piece is given: one piece as ordered is assumed, with a row of the print at its first end."
+        yield f"No piece is given: {_as_ordered(plan)}, with a row of the print at the first end."
     for use in plan.pieces:
-        length = show_length(use.piece.length, job.unit)
-        yield f"Piece {use.number}, {length}: {show_cut(use.used, job.unit)} used. {_proof(plan)}"
+        lot = f", dye lot {use.piece.dye_lot}" if use.piece.dye_lot else ""
+        used = f"{show_cut(use.used, job.unit)} used" if use.used else "not opened"
+        yield f"Piece {use.number}, {show_length(use.piece.length, job.unit)}{lot}: {used}."
+    yield _proof(plan)
     yield ""
     yield from _cut_table(plan)
     yield ""
     yield from _stop_table(plan)
     yield ""
     yield from _leftover_lines(plan)
+    yield from _thing_lines(plan)
+    if plan.spread:
+        yield f"Look: {', '.join(plan.spread)} could not be cut from one piece, only from one dye lot."
     for notice in job.notices:
         yield f"Note: {notice}"
 
 
+def _as_ordered(plan: Plan) -> str:
+    return "one piece as ordered is assumed" if len(plan.pieces) == 1 else "pieces as ordered are assumed"
+
+
 def _proof(plan: Plan) -> str:
+    used = show_cut(plan.used, plan.job.unit)
     if plan.proved_shortest:
-        return "Proved: no other order is shorter."
-    return f"No order can be shorter than {show_cut(plan.bound, plan.job.unit)}."
+        return f"In all {used}. Proved: no other order is shorter."
+    stopped = "The search was stopped; this is the best found so far. " if plan.stopped else ""
+    return f"{stopped}In all {used}. No order can be shorter than {show_cut(plan.bound, plan.job.unit)}."
 
 
 def _cut_table(plan: Plan) -> Iterator[str]:
-    unit = plan.job.unit
-    rows: list[tuple[str, ...]] = [
-        ("", "cut", "from", "to", "length", "lies", "TOP at", "first row below TOP", "leads")
-    ]
+    unit, many = plan.job.unit, len(plan.pieces) > 1
+    head = (
+        "",
+        "cut",
+        *(("piece",) if many else ()),
+        "from",
+        "to",
+        "length",
+        "lies",
+        "TOP at",
+        "first row below TOP",
+        "leads",
+    )
+    rows: list[tuple[str, ...]] = [head]
     for number, placed in enumerate(plan.placements, 1):
         cut = placed.cut
         name = f"{cut.panel}, {cut.number} of {cut.of}"
         row = "-" if cut.row is None else show_cut(cut.row, unit)
         at = (show_cut(length, unit) for length in (placed.start, placed.end, cut.length))
-        rows.append((str(number), name, *at, cut.way, show_cut(placed.top, unit), row, cut.leading_selvedge))
+        piece = (str(placed.piece),) if many else ()
+        rows.append((str(number), name, *piece, *at, cut.way, show_cut(placed.top, unit), row, cut.leading_selvedge))
     yield from _columns(rows)
+
+
+def _thing_lines(plan: Plan) -> Iterator[str]:
+    unit = plan.job.unit
+    for thing in plan.wanted:
+        along = f"from {show_cut(thing.start, unit)} to {show_cut(thing.end, unit)} along"
+        across = f"{show_cut(thing.near, unit)} to {show_cut(thing.far, unit)} across"
+        yield f"Wanted: {thing.name}, {thing.number} of {thing.count}, piece {thing.piece}, {along}, {across}"
+    for missing in plan.unplaced:
+        yield f"Wanted: no room for {missing.count} of {missing.name}"
 
 
 def _stop_table(plan: Plan) -> Iterator[str]:
@@ -66,11 +99,17 @@ def _leftover_lines(plan: Plan) -> Iterator[str]:
     unit: Unit = plan.job.unit
     width = show_cut(plan.job.cloth.width, unit)
     for use in plan.pieces:
+        on = f"piece {use.number}, " if len(plan.pieces) > 1 else ""
         for span in use.leftovers:
             place = f"from {show_cut(span.start, unit)} to {show_cut(span.end, unit)}"
-            yield f"Leftover: {show_cut(span.end - span.start, unit)} by {width}, {place}"
+            yield f"Leftover: {on}{show_cut(span.end - span.start, unit)} by {width}, {place}"
+        for span in use.beside:
+            place = f"from {show_cut(span.start, unit)} to {show_cut(span.end, unit)}"
+            near, far = span.across or (0, plan.job.cloth.width)
+            strip = f"{show_cut(far - near, unit)} ({show_cut(Fraction(near), unit)} to {show_cut(far, unit)} across)"
+            yield f"Leftover: {on}{show_cut(span.end - span.start, unit)} by {strip}, {place}"
         if not use.leftovers:
-            yield "Leftover: nothing"
+            yield f"Leftover: {on}nothing"
 
 
 def _columns(rows: list[tuple[str, ...]]) -> Iterator[str]:

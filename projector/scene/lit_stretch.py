@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from fractions import Fraction
 
 from jobs.job import Job
 from jobs.lengths import show_cut
 from jobs.plan import Plan
-from jobs.planning import plan_job
+from jobs.planning import Progress, plan_job
 from jobs.refusals import JobRefused, Problem
 
 Stretch = tuple[Fraction, Fraction]
@@ -37,7 +37,9 @@ def lit_stretch(lit_area: Iterable[tuple[float, float]], width: Fraction) -> Str
     return (start, end) if start < end else None
 
 
-def plan_on_table(job: Job, lit_area: Iterable[tuple[float, float]]) -> Plan:
+def plan_on_table(
+    job: Job, lit_area: Iterable[tuple[float, float]], *, progress: Callable[[Progress], None] | None = None
+) -> Plan:
     """The plan of a job whose stops lie inside what a calibrated projector lights.
 
     Where the light does not reach across the whole cloth, stops are planned for as much of its width as it does reach,
@@ -49,7 +51,7 @@ def plan_on_table(job: Job, lit_area: Iterable[tuple[float, float]]) -> Plan:
         advice = "mount the projector higher, or calibrate with the origin nearer to you"
         raise JobRefused([Problem("table", what, advice)])
     share, stretch = found
-    return _planned(job if share == 1 else _with_notice(job, share), stretch)
+    return _planned(job if share == 1 else _with_notice(job, share), stretch, progress)
 
 
 def reach_across(job: Job, lit_area: Iterable[tuple[float, float]]) -> float | None:
@@ -75,9 +77,9 @@ def _on_table(job: Job, stretch: Stretch | None) -> Stretch | None:
     return (start, end) if start < end else None
 
 
-def _planned(job: Job, stretch: Stretch) -> Plan:
+def _planned(job: Job, stretch: Stretch, progress: Callable[[Progress], None] | None) -> Plan:
     start, end = stretch
-    plan = plan_job(job, end - start)
+    plan = plan_job(job, end - start, progress=progress)
     # The planner puts the left end of the stretch at x = 0; here it lies at x = start.
     return replace(plan, stops=tuple(replace(stop, cloth_at_left=stop.cloth_at_left - start) for stop in plan.stops))
 

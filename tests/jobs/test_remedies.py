@@ -1,0 +1,77 @@
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from jobs.job import Hang, Piece
+from jobs.ordering import order
+from jobs.planning import plan_job
+from jobs.remedies import remedies, savings
+from tests.jobs.made import MIRROR_DOWN, below_top, cloth, job, whole_cuts, window
+from tests.jobs.random_jobs import with_piece
+
+
+def test_a_job_that_fits_needs_no_remedy():
+    assert remedies(with_piece(whole_cuts(cloth(), [50]), 60, Fraction(0))) == ()
+
+
+def test_every_remedy_is_enough_and_says_what_was_missing():
+    # Two cuts of 58 the same way on 11 1/4, a row at 1 3/4: 1 3/4 + 67 1/2 + 58 = 127 1/4; 120 is 7 1/4 short.
+    made = job(cloth("45/4", print=MIRROR_DOWN), window("Bay", 50, hang=Hang.SAME), hem=8)
+    made = with_piece(made, 120, Fraction(7, 4))
+    found = remedies(made)
+    assert {remedy.saves for remedy in found} == {Fraction(29, 4)}
+    for remedy in found:
+        assert plan_job(remedy.job).short == 0
+    said = [remedy.sentence for remedy in found]
+    # Turned, the second lies head to head with the first on the row at 58 = 5 V + 1 3/4: 116.
+    assert any("mirrored pair" in sentence for sentence in said)
+    # 56 1/4 is five repeats: a hem 1 3/4 in smaller saves the whole of the sixth, so 2 in in steps of 1/2.
+    assert any(sentence == "make the hem 6 in instead of 8 in" for sentence in said)
+    assert said[-1].startswith("buy one more piece of")
+
+
+def test_the_smallest_step_that_is_enough_is_told():
+    made = with_piece(whole_cuts(cloth(), [50, 50]), 99, Fraction(0))
+    made = replace(made, allowances=replace(made.allowances, hem=Fraction(6)))
+    # Plain: 2 x 56 = 112, 13 short; 6 steps of 1/2 in take 3 in off each, 6 in all: no hem is enough.
+    assert [remedy.sentence[:18] for remedy in remedies(made)] == ["buy one more piece"]
+    made = with_piece(made, 110, Fraction(0))
+    assert remedies(made)[0].sentence == "make the hem 5 in instead of 6 in"
+
+
+def test_a_row_moved_is_offered_where_it_brings_two_tops_together():
+    # The turned cut ends 2 t past a row of the upright one's start: with t = 0 they lie head to head.
+    made = job(cloth(10, print=MIRROR_DOWN), replace(window("Bay", 50), row=below_top(1)))
+    short = next(
+        with_piece(made, length, Fraction(0))
+        for length in range(110, 99, -1)
+        if plan_job(with_piece(made, length, Fraction(0))).short
+    )
+    found = remedies(short)
+    assert "hang" in found[0].sentence
+    assert plan_job(found[0].job).short == 0
+
+
+def test_savings_are_less_cloth_for_the_same_job_and_the_most_comes_first():
+    made = job(cloth("45/4", print=MIRROR_DOWN), window("Bay", 50, hang=Hang.SAME), hem=8)
+    made = replace(made, cloth=replace(made.cloth, sold_by=Fraction(9)))
+    found = savings(made)
+    assert found
+    assert [remedy.saves for remedy in found] == sorted((remedy.saves for remedy in found), reverse=True)
+    for remedy in found:
+        assert order(made).buy - order(remedy.job).buy == remedy.saves > 0
+
+
+def test_one_way_cloth_is_never_offered_turned():
+    one_way = replace(MIRROR_DOWN, one_way=True)
+    made = with_piece(job(cloth("45/4", print=one_way), window("Bay", 58, hang=Hang.SAME)), 120, Fraction(0))
+    assert not any("turned" in remedy.sentence for remedy in (*remedies(made), *savings(made)))
+
+
+@pytest.mark.parametrize("length", [50, 90])
+def test_a_further_piece_is_as_short_as_is_enough(length):
+    made = with_piece(whole_cuts(cloth(), [length, length]), length, Fraction(0))
+    made = replace(made, cloth=replace(made.cloth, sold_by=Fraction(9)))
+    last = remedies(made)[-1].job.cloth.pieces[-1]
+    assert last == Piece(-(-length // 9) * Fraction(9))
