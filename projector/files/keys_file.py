@@ -1,0 +1,104 @@
+"""A keys file: other keys for what can be asked at the table, checked so that a session can still be run."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import astuple, dataclass
+from pathlib import Path
+
+from jobs.numbers import quoted
+from jobs.reading import values
+from jobs.reading.fields import Fields
+from jobs.reading.nodes import Node
+from jobs.reading.problems import Log
+from projector.files import readers
+
+KeyOf = Callable[[str], str | None]
+"""The proper name of a key as somebody wrote it; None where there is no such key."""
+
+MOST_KEYS = 20
+
+
+@dataclass(frozen=True)
+class Usual:
+    """What a keys file starts from: the action of each key, every action there is, and those that must keep a key."""
+
+    keys: Mapping[str, str]
+    actions: Collection[str]
+    needed: Collection[str]
+    key_of: KeyOf
+
+
+def read_keys(path: Path, usual: Usual) -> dict[str, str]:
+    """The action of each key: as usual, but where the file names an action it has the keys of the file and no other.
+
+    Raises Problems for an action or key that is not known, a key given to two actions, an action left without a key
+    that the file does not itself put out of use, and a needed one put out of use.
+    """
+    return readers.read_file(path, lambda fields, log: _read(fields, usual))
+
+
+def _read(fields: Fields, usual: Usual) -> dict[str, str]:
+    def read(node: Node, where: str, log: Log) -> dict[str, str]:
+        return _remapped(Fields(node, where, log), usual)
+
+    keys = fields.need("keys", read, dict(usual.keys))
+    fields.close()
+    return keys
+
+
+def _remapped(fields: Fields, usual: Usual) -> dict[str, str]:
+    given: dict[str, tuple[str, ...]] = {}
+    listed = values.list_of(_key(usual.key_of), thing="key")
+    for action in usual.actions:
+        keys: tuple[str, ...] = fields.take(action, listed, ())
+        if fields.has(action):
+            given[action] = keys
+    fields.close()
+    owner = _owners(fields, given)
+    kept = {key: action for key, action in usual.keys.items() if action not in given and key not in owner}
+    _check_left(fields, usual, given, {**kept, **owner})
+    # Keys of the file come first: they are the ones the person is told of.
+    return {**owner, **kept}
+
+
+def _owners(fields: Fields, given: Mapping[str, tuple[str, ...]]) -> dict[str, str]:
+    owner: dict[str, str] = {}
+    for action in sorted(given, key=lambda action: astuple(fields.place_of(action))):
+        keys = given[action]
+        if len(keys) > MOST_KEYS:
+            fields.refuse(action, f"{len(keys)} keys for one action are too many", f"write at most {MOST_KEYS}")
+        for key in keys:
+            if key in owner:
+                both = "twice for the same action" if owner[key] == action else f'for "{owner[key]}" as well'
+                fields.refuse(action, f"the key {key} is given {both}", "let each key ask for one thing, once")
+            owner[key] = action
+    return owner
+
+
+def _check_left(fields: Fields, usual: Usual, given: Mapping[str, tuple[str, ...]], keys: Mapping[str, str]) -> None:
+    """Note the actions that no key would ask for any more."""
+    for action in usual.actions:
+        if action in keys.values() or not fields.sound(action):
+            continue
+        if action in given and action in usual.needed:
+            what = "without a key for this a session cannot be run safely"
+            fields.refuse(action, what, "give it at least one key")
+        elif action not in given and action in usual.keys.values():
+            lost = [key for key, asked in usual.keys.items() if asked == action]
+            taker = keys.get(lost[0], "")
+            advice = f'give "{action}" another key' + ("" if action in usual.needed else f", or write {action}: [] ")
+            what = f'{", ".join(lost)} was the only key for "{action}"'
+            fields.refuse(taker, what, advice.rstrip() + ("" if action in usual.needed else " to do without"))
+
+
+def _key(key_of: KeyOf) -> values.Reader[str]:
+    def read(node: Node, where: str, log: Log) -> str:
+        text = values.written(node, where, log, "the name of a key such as PageDown")
+        name = key_of(text)
+        if name is None:
+            what = f"{quoted(text)} is no key that is known here"
+            raise log.refuse(node.place, where, what, "write what is printed on it: F5, PageDown, Ctrl+Left, U")
+        return name
+
+    return read
