@@ -238,6 +238,23 @@ class CuttingTable:
 
 
 @dataclass(frozen=True)
+class Pins:
+    """Pins or hooks along the heading: never farther apart than ``spacing`` on the flat panel, the first and the last
+    ``from_side`` inside the finished sides."""
+
+    spacing: Fraction
+    from_side: Fraction = Fraction(1)
+
+
+@dataclass(frozen=True)
+class RoomLight:
+    """Lux on the table: the light of the room, and the projector's full white."""
+
+    room: Fraction = Fraction(300)
+    projector: Fraction = Fraction(2000)
+
+
+@dataclass(frozen=True)
 class Limits:
     """How much bow and skew of the cloth was agreed with the supplier, as shares of the cloth width."""
 
@@ -264,3 +281,9 @@ class Job:
     flaws_may_lie_in: tuple[TurnedOver, ...] = ()
     """Where a flaw does no harm."""
     wanted: tuple[Wanted, ...] = ()
+    pins: Pins | None = None
+    stiffener: Fraction | None = None
+    """How far below the cut edge of the heading a stiffener is laid."""
+    doubled: tuple[TurnedOver, ...] = ()
+    """Hems that are turned twice, each time half of what is allowed."""
+    light: RoomLight = field(default_factory=RoomLight)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from jobs.job import ZERO, Allowances, CuttingTable, Job, Limits, ReturnsAdded, TurnedOver, Unit, Wanted
-from jobs.reading import cloth_keys, level_rows, values, wanted_keys, window_keys
+from jobs.job import ZERO, Allowances, CuttingTable, Job, Limits, ReturnsAdded, RoomLight, TurnedOver, Unit, Wanted
+from jobs.reading import cloth_keys, level_rows, sewing_keys, values, wanted_keys, window_keys
 from jobs.reading.fields import Fields
 from jobs.reading.nodes import Node, parse
 from jobs.reading.notices import Notices
@@ -55,6 +55,11 @@ def _read(root: Node, log: Log) -> Job:
     wanted: tuple[Wanted, ...] = fields.take(
         "wanted", values.list_of(wanted_keys.read_wanted(unit, patterned), thing="thing"), ()
     )
+    pins = fields.take("pins", sewing_keys.read_pins(unit), None)
+    stiffener = fields.take("stiffener", values.length(unit, above_zero=True), None)
+    doubled: tuple[TurnedOver, ...] = fields.take("doubled", values.list_of(values.choice(TurnedOver), thing="hem"), ())
+    light = fields.take("light", sewing_keys.read_light, RoomLight())
+    sewing_keys.check(fields, allowances, stiffener, doubled, unit)
     fields.close()
     level_rows.check(listed, log)
     windows = tuple(one.window for one in listed)
@@ -72,6 +77,10 @@ def _read(root: Node, log: Log) -> Job:
         returns_added=returns_added,
         flaws_may_lie_in=flaws_may_lie_in,
         wanted=wanted,
+        pins=pins,
+        stiffener=stiffener,
+        doubled=doubled,
+        light=light,
     )
 
 

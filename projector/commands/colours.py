@@ -18,21 +18,16 @@ if TYPE_CHECKING:
 MOST_SHOWN = 5
 MOST_PIXELS = 60_000_000
 LUX = click.IntRange(0, 100_000)
+WHITE_LUX = click.IntRange(1, 100_000)
 
 
 @click.command("colours", epilog="Example: lightchalk colours jobs/examples/reading_room.yaml --room 500")
 @click.argument("job", type=FILE)
 @click.option("--photo", type=FILE, help="A photograph of the cloth, flat and evenly lit, to take its colours from.")
-@click.option("--room", type=LUX, default=300, show_default=True, help="Light of the room on the table, in lux.")
-@click.option(
-    "--projector",
-    type=click.IntRange(1, 100_000),
-    default=2000,
-    show_default=True,
-    help="Light of the projector's full white on the table, in lux.",
-)
+@click.option("--room", type=LUX, help="Light of the room on the table, in lux; the job's unless given.")
+@click.option("--projector", type=WHITE_LUX, help="Light of full white on the table, in lux; the job's unless given.")
 @click.option("--json", "as_json", is_flag=True, help="Print it for other programs.")
-def command(job: Path, photo: Path | None, room: int, projector: int, as_json: bool) -> None:
+def command(job: Path, photo: Path | None, room: int | None, projector: int | None, as_json: bool) -> None:
     """Which colours of light show best on the cloth of a job, with the numbers.
 
     Colours of the cloth come from the job (colour, motif_colours) or from a photograph. The number beside a colour is
@@ -43,10 +38,12 @@ def command(job: Path, photo: Path | None, room: int, projector: int, as_json: b
     from projector.light.candidates import BLACK, WHITE
     from projector.light.choosing import differences, ranked_choices
 
-    cloth = load_job(job).cloth
+    read = load_job(job)
+    cloth = read.cloth
     picked = _picked(photo) if photo is not None else ()
     ground, *motifs = [one.colour for one in picked] or [cloth.colour, *cloth.motif_colours]
-    light = Illumination(room, projector)
+    given = (read.light.room if room is None else room, read.light.projector if projector is None else projector)
+    light = Illumination(*map(float, given))
     choices = ranked_choices(ground, motifs, light)
     white = float(differences((ground, *motifs), BLACK, (WHITE,), light)[0])
     if as_json:

@@ -23,7 +23,7 @@ BLACK = 0x000000
 GROUPS: Mapping[str, tuple[Kind, ...]] = {
     "cut lines, TOP, letters": (Kind.CUT, Kind.TOP, Kind.LETTER, Kind.GUIDE, Kind.TARGET),
     "doubtful cuts, flaws": (Kind.CUT_DOUBTFUL, Kind.FLAW),
-    "match marks, folds": (Kind.MATCH, Kind.FOLD),
+    "match marks, folds": (Kind.MATCH, Kind.FOLD, Kind.STIFFENER, Kind.PIN),
     "rows, columns": (Kind.ROW, Kind.COLUMN, Kind.CROSSING),
     "trims, leftovers, done": (Kind.TRIM, Kind.LEFTOVER, Kind.DONE),
 }

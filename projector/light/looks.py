@@ -47,6 +47,8 @@ LOOKS: Mapping[Kind, Look] = {
     Kind.MATCH: Look(5 / 64, (), REDDISH_PURPLE),
     Kind.TRIM: Look(1 / 16, (1 + 1 / 2, 1 / 2), ORANGE),
     Kind.FOLD: Look(1 / 16, (1 + 1 / 4, 1 / 4, 1 / 4, 1 / 4), REDDISH_PURPLE),
+    Kind.STIFFENER: Look(1 / 16, (1, 1 / 4, 3 / 32, 1 / 4, 3 / 32, 1 / 4), REDDISH_PURPLE),
+    Kind.PIN: Look(1 / 16, (), REDDISH_PURPLE),
     Kind.TOP: Look(5 / 64, (), WHITE),
     Kind.FLAW: Look(1 / 16, (), VERMILLION),
     Kind.DONE: Look(3 / 64, (), BLUE),

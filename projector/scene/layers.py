@@ -14,3 +14,4 @@ class Layers:
     match: bool = True
     folds: bool = True
     letters: bool = True
+    pins: bool = True

@@ -22,6 +22,8 @@ class Kind(StrEnum):
     MATCH = "match mark"
     TRIM = "trim line"
     FOLD = "fold line"
+    STIFFENER = "stiffener line"
+    PIN = "pin"
     TOP = "top"
     FLAW = "flaw"
     DONE = "done"

@@ -12,10 +12,12 @@ from projector.scene.labels import cut_labels
 from projector.scene.layers import Layers
 from projector.scene.leftovers import leftover_labels, leftover_outlines
 from projector.scene.lit_stop import LitStop, lit_stop
-from projector.scene.marks import Mark, Scene
+from projector.scene.marks import Mark, Scene, Stroke
 from projector.scene.match_marks import match_marks
+from projector.scene.pins import pin_marks
 from projector.scene.rows import row_marks
 from projector.scene.sizes import GAP_IN, ZIGZAG_DEPTH_IN
+from projector.scene.turnings import inner_folds, stiffener_lines
 
 ALL_LAYERS = Layers()
 
@@ -46,12 +48,17 @@ def _cloth_marks(lit: LitStop, done: frozenset[str], layers: Layers) -> tuple[Ma
     flaws = tuple(box.grown(ZIGZAG_DEPTH_IN) for _, box in lit.flaws())
     labels = (*cut_labels(lit, flaws), *leftover_labels(lit, flaws)) if layers.letters else ()
     boxes = tuple(label.box.grown(GAP_IN) for label in labels)
-    faint = (row_marks(lit, gone) if layers.rows else ()) + (fold_lines(lit) if layers.folds else ())
+    faint = (row_marks(lit, gone) if layers.rows else ()) + (_folds(lit) if layers.folds else ())
     return (
         *with_gaps(faint, boxes),
         *flaw_marks(lit, gone),
         *leftover_outlines(lit),
         *(match_marks(lit) if layers.match else ()),
+        *(pin_marks(lit) if layers.pins else ()),
         *(trim_lines(lit, done) + side_trims(lit) + cut_lines(lit) if layers.cut else ()),
         *(mark for label in labels for mark in label.marks),
     )
+
+
+def _folds(lit: LitStop) -> tuple[Stroke, ...]:
+    return (*fold_lines(lit), *inner_folds(lit), *stiffener_lines(lit))

@@ -18,7 +18,12 @@ from tests.jobs.reading.texts import changed, only_problem_of
 DOCUMENT = (Path(__file__).parents[3] / "docs" / "job-format.md").read_text(encoding="utf-8")
 EXAMPLES = re.findall(r"^```yaml\n(.*?)^```", DOCUMENT, re.MULTILINE | re.DOTALL)
 KEY_ROW = re.compile(r"^\| ((?:`[a-z_]+`(?:, )?)+)(?: \*)? \|", re.MULTILINE)
-INSIDE_A_ROW = {"width", "length", "along", "across", "from", "to", "note", "below_top", "above_foot", "level_with"}
+INSIDE_A_ROW = {"width", "length", "along", "across", "from", "to", "note", "below_top", "above_foot", "level_with"} | {
+    "spacing",
+    "from_side",
+    "room",
+    "projector",
+}
 """Keys of small mappings, told of in the row of the key they belong to."""
 
 

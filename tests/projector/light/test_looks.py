@@ -7,8 +7,8 @@ import pytest
 from projector.light.looks import LOOKS, Look, recoloured
 from projector.scene.marks import Kind
 
-LETTERED_OR_FILLED = {Kind.LETTER, Kind.TOP, Kind.DONE, Kind.CROSSING, Kind.MATCH, Kind.FLAW, Kind.TARGET}
-"""Kinds told by their shape: letters, chevrons, hatching, pluses, bars, zigzags and rings."""
+LETTERED_OR_FILLED = {Kind.LETTER, Kind.TOP, Kind.DONE, Kind.CROSSING, Kind.MATCH, Kind.FLAW, Kind.TARGET, Kind.PIN}
+"""Kinds told by their shape: letters, chevrons, hatching, pluses, bars, zigzags, rings and ticks."""
 
 
 def test_every_kind_has_a_look() -> None:
