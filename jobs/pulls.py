@@ -17,6 +17,9 @@ from jobs.refusals import JobRefused, Problem
 MARGIN = Fraction(3)
 """Cloth kept in view before a cut's first edge and, where it is pulled, after its last one, in inches."""
 
+BEYOND_ROW = Fraction(1, 2)
+"""What is kept in view beyond such a row, so that its dots are seen whole."""
+
 
 def stops(
     placements: Sequence[Placement], pieces: Sequence[Piece], job: Job, table_length: Fraction | None
@@ -34,7 +37,7 @@ def stops(
     for placement in placements:
         piece = pieces[placement.piece - 1]
         length = table_length if table_length is not None else placement.cut.length + 2 * MARGIN
-        for pull, at_left in enumerate(_positions(placement, job, length)):
+        for pull, at_left in enumerate(_positions(placement, piece, job, length)):
             found.append(_stop(len(found) + 1, placement, pull, at_left, min(piece.length, at_left + length)))
     return tuple(found)
 
@@ -53,14 +56,31 @@ def _plain_grain(unit: Unit) -> Fraction:
     return Fraction(1) if unit is Unit.INCH else CENTIMETRE
 
 
-def _positions(placement: Placement, job: Job, length: Fraction) -> list[Fraction]:
+def _positions(placement: Placement, piece: Piece, job: Job, length: Fraction) -> list[Fraction]:
     """Places along the piece that lie at the left end of the table, one for each stop of the cut."""
+    before, after = _in_view(placement, piece, job)
     spare = length - placement.cut.length
-    before = _margin(length) if spare < 0 else min(MARGIN, spare / 2)
+    if spare >= 0:
+        fitting = before if before + after <= spare else min(MARGIN, spare / 2)
+        return [max(Fraction(0), placement.start - fitting)]
+    # A row that a third of the table does not reach is not worth a pull more; those inside the cut are in view.
+    before, after = (margin if margin <= length / 3 else min(MARGIN, length / 4) for margin in (before, after))
+    last_lit = min(placement.end + after, max(piece.length, placement.end))
     positions = [max(Fraction(0), placement.start - before)]
-    while positions[-1] + length < placement.end:
+    while positions[-1] + length < last_lit:
         positions.append(positions[-1] + pull_step(job, length))
     return positions
+
+
+def _in_view(placement: Placement, piece: Piece, job: Job) -> tuple[Fraction, Fraction]:
+    """Cloth to keep in view outside the first and the last edge: as far as the next row, so that one lies on each side
+    (or on the edge itself). Rows are those of the first column; plain cloth keeps the margin.
+    """
+    if job.cloth.repeat is None:
+        return MARGIN, MARGIN
+    along, row = job.cloth.repeat.along, piece.first_row
+    back, ahead = (placement.start - row) % along, (row - placement.end) % along
+    return max(MARGIN, back + BEYOND_ROW), max(MARGIN, ahead + BEYOND_ROW)
 
 
 def _stop(number: int, placement: Placement, pull: int, at_left: Fraction, lit_to: Fraction) -> Stop:

@@ -9,7 +9,7 @@ from jobs.job import Panels, Unit
 from jobs.lengths import CENTIMETRE
 from jobs.planning import plan_job
 from jobs.refusals import JobRefused
-from tests.jobs.made import cloth, job, window
+from tests.jobs.made import below_top, cloth, job, window
 from tests.jobs.random_jobs import jobs, with_piece
 
 
@@ -41,6 +41,19 @@ def test_a_longer_cut_is_pulled_by_whole_repeats():
     assert [stop.pull for stop in found] == [0, 1, 2]
     assert [later.cloth_at_left - sooner.cloth_at_left for sooner, later in pairwise(found)] == [Fraction(225, 4)] * 2
     assert [stop.shows for stop in found] == [("top",), (), ("foot",)]
+
+
+def test_a_row_lies_in_view_outside_every_edge_where_the_table_has_room():
+    # Rows every 12 from 4: the cut of 93 with a row 5 below its top starts at 11 and ends at 104; rows at 4 and 112.
+    made = job(cloth(12), window("Bay", 93, Panels.WHOLE, row=below_top(5)), squaring=10)
+    made = with_piece(made, 600, Fraction(4))
+    (stop,) = plan_job(made, Fraction(120)).stops
+    assert (stop.placement.start, stop.placement.end) == (11, 104)
+    assert stop.lit_from < 4
+    assert stop.lit_to > 112
+    first, *_, last = plan_job(made, Fraction(60)).stops
+    assert first.lit_from < 4
+    assert last.lit_to > 112
 
 
 def test_plain_cloth_is_pulled_by_whole_inches_or_centimetres():

@@ -1,0 +1,52 @@
+"""Plans over many pieces against a solver of constraints and against their own bound.
+
+python -m tests.benchmarks.plan_many_pieces [seconds for the solver, 60 unless given]
+"""
+
+from __future__ import annotations
+
+import math
+import sys
+import time
+
+from jobs.layout.many.house import House
+from jobs.layout.many.solving import Solved, solved
+from jobs.layout.many.watch import Watch
+from tests.jobs.layout.many.houses import random_house
+from tests.jobs.layout.many.solver import solved_by_constraints
+
+MEDIUM = [(1, 24, 3, 18, "mirrored"), (2, 40, 4, 25, "same"), (3, 60, 4, 12, "whole"), (4, 60, 4, 18, "mirrored")]
+SIZES = (100, 300, 1000, 3000, 10000)
+
+
+def main(seconds: float) -> None:
+    """Print both tables."""
+    print(f"medium: ours against CP-SAT given {seconds:.0f} s (below 1 is less cloth)")
+    for seed, cuts, pieces, repeat, kind in MEDIUM:
+        house = random_house(seed, cuts, pieces, repeat, kind, slack=1.2)
+        found, took = timed(house)
+        peer, proved = solved_by_constraints(house, seconds, workers=2)
+        ratio = f"{found.layout.used / peer:.4f}" if peer else "the solver found none"
+        what = f"{cuts} cuts, {pieces} pieces, {kind}"
+        print(f"  {what:32} ours {took:5.2f} s   used ratio {ratio}, short {found.layout.over}{' (proved least)' if proved else ''}")
+    print("large: share above the bound, seconds, growth against n log n of the size before")
+    before = None
+    for cuts in SIZES:
+        house = random_house(5, cuts, max(4, cuts // 25), 18, "whole")
+        found, took = timed(house)
+        over = found.layout.used / found.bound - 1
+        grown = (
+            f"{took / before[1] / (cuts * math.log(cuts) / (before[0] * math.log(before[0]))):.2f}" if before else "-"
+        )
+        print(f"  {cuts:6} cuts, {len(house.strips):4} pieces   {over:7.3%}   {took:6.2f} s   {grown}", flush=True)
+        before = (cuts, took)
+
+
+def timed(house: House) -> tuple[Solved, float]:
+    start = time.perf_counter()
+    found = solved(house, Watch())
+    return found, time.perf_counter() - start
+
+
+if __name__ == "__main__":
+    main(float(sys.argv[1]) if len(sys.argv) > 1 else 60.0)
