@@ -28,7 +28,8 @@ def main(seconds: float) -> None:
         peer, proved = solved_by_constraints(house, seconds, workers=2)
         ratio = f"{found.layout.used / peer:.4f}" if peer else "the solver found none"
         what = f"{cuts} cuts, {pieces} pieces, {kind}"
-        print(f"  {what:32} ours {took:5.2f} s   used ratio {ratio}, short {found.layout.over}{' (proved least)' if proved else ''}")
+        least = " (proved least)" if proved else ""
+        print(f"  {what:32} ours {took:5.2f} s   used ratio {ratio}, short {found.layout.over}{least}")
     print("large: share above the bound, seconds, growth against n log n of the size before")
     before = None
     for cuts in SIZES:
