@@ -92,7 +92,7 @@ def _window_shapes(plan: Plan, item: Hung, left: float, top: float, per_inch: fl
     shapes.append(_in_room(name, right - left))
     x = left
     for panel in panels:
-        shapes += _panel_shapes(plan, panel, x, top, per_inch)
+        shapes += panel_shapes(plan, panel, x, top, per_inch)
         x += float(panel.width + _APART_IN) * per_inch
     levels = sorted({row for panel in panels for row in panel.rows_below_top})
     for row in levels:
@@ -101,7 +101,8 @@ def _window_shapes(plan: Plan, item: Hung, left: float, top: float, per_inch: fl
     return shapes
 
 
-def _panel_shapes(plan: Plan, panel: HungPanel, left: float, top: float, per_inch: float) -> list[Shape]:
+def panel_shapes(plan: Plan, panel: HungPanel, left: float, top: float, per_inch: float) -> list[Shape]:
+    """A panel with its print, seams, hand and size, its upper left corner at (left, top)."""
     cloth = plan.job.cloth
     ground, motif = ground_and_motif(cloth.colour, cloth.motif_colours)
     right, foot = left + float(panel.width) * per_inch, top + float(panel.length) * per_inch

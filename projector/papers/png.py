@@ -16,7 +16,7 @@ PIXELS_PER_INCH = 110
 _LARGER = 3
 
 
-def image_of(drawing: Drawing, pixels_per_inch: int = PIXELS_PER_INCH) -> Image.Image:
+def image_of(drawing: Drawing, pixels_per_inch: float = PIXELS_PER_INCH) -> Image.Image:
     """The drawing as an RGB image."""
     scale = pixels_per_inch * _LARGER
     size = (round(drawing.width * pixels_per_inch), round(drawing.height * pixels_per_inch))
