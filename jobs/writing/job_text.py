@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jobs.job import Job, Limits, ReturnsAdded
+from jobs.job import Job, Limits, ReturnsAdded, RoomLight
 from jobs.writing import scalars
 from jobs.writing.cloth_lines import cloth_lines
 from jobs.writing.lines import flow, line
@@ -50,6 +50,7 @@ def _rest(job: Job) -> list[str]:
         lines.append(line(0, "tolerance", scalars.length(job.tolerance, job.unit), "of a lit cut line"))
     if job.flaws_may_lie_in:
         lines.append(line(0, "flaws_may_lie_in", "[" + ", ".join(part.value for part in job.flaws_may_lie_in) + "]"))
+    lines += _sewing(job)
     if job.wanted:
         lines.append(line(0, "wanted", remark="small things from what is left"))
     for thing in job.wanted:
@@ -57,3 +58,20 @@ def _rest(job: Job) -> list[str]:
         entries = [("name", scalars.text(thing.name)), ("size", size), ("count", str(thing.count))]
         lines.append("  - " + flow([*entries, ("row", thing.motif.value)]))
     return ["", *lines] if lines else []
+
+
+def _sewing(job: Job) -> list[str]:
+    """What is lit for the sewing, and the light of the room."""
+    unit, lines = job.unit, []
+    if job.pins is not None:
+        places = [("spacing", job.pins.spacing), ("from_side", job.pins.from_side)]
+        value = flow([(key, scalars.length(size, unit)) for key, size in places])
+        lines.append(line(0, "pins", value, "along the heading"))
+    if job.stiffener is not None:
+        lines.append(line(0, "stiffener", scalars.length(job.stiffener, unit), "below the cut edge of the heading"))
+    if job.doubled:
+        lines.append(line(0, "doubled", "[" + ", ".join(part.value for part in job.doubled) + "]", "turned twice"))
+    if job.light != RoomLight():
+        lux = [("room", scalars.number(job.light.room)), ("projector", scalars.number(job.light.projector))]
+        lines.append(line(0, "light", flow(lux), "lux on the table"))
+    return lines

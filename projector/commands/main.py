@@ -12,6 +12,7 @@ from projector.commands.errors import report
 # Name -> the line shown in the list. Kept here so that the list is shown without importing a single command.
 COMMANDS = {
     "demo": "See a pair cut on a simulated table; no projector needed.",
+    "new": "Ask the questions of a job one by one and write the file.",
     "check": "Read a job and say what was understood.",
     "order": "How much cloth to buy, with the arithmetic.",
     "plan": "Where each cut lies on the piece, the pulls and the leftovers.",

@@ -1,0 +1,246 @@
+"""The questions about the cloth: its sizes, its print, and the pieces when they are there already."""
+
+from __future__ import annotations
+
+from jobs.reading import values
+from projector.commands.asking.answers import YES_NO, a_colour, a_length, a_name, a_share, of_reader, one_of
+from projector.commands.asking.question import Question, by_unit, fixed
+from projector.commands.asking.said import Said
+from projector.commands.asking.small_pictures import DROP, HALF_TURN, SIDE_TO_SIDE, TOP_TO_BOTTOM
+
+
+def patterned(said: Said, group: str) -> bool:
+    """Whether the cloth has a print that must meet."""
+    return said.yes("patterned")
+
+
+def mirrored(key: str) -> bool:
+    """Whether an answer about a mirror is other than no."""
+    return key not in ("", "no")
+
+
+SIZES = (
+    Question(
+        "cloth",
+        "What do you call the cloth?",
+        "Its name and colour, as on the ticket.",
+        "It stands on the order. Up to 120 characters.",
+        a_name(),
+        heading="The cloth",
+    ),
+    Question(
+        "width",
+        "How wide is it, from selvedge edge to selvedge edge?",
+        "Selvedge: the woven edge along each side of the cloth, which does not fray.",
+        "Lay it flat, do not pull. The ticket is often out by half an inch: measure.",
+        a_length(above_zero=True),
+        by_unit("54", "140", "1400"),
+    ),
+    Question(
+        "selvedge",
+        "How wide is the unprinted strip at each side?",
+        "It is cut away or lost in the seam, so it does not count as width.",
+        "Measure from the very edge to where the print begins. 0 where the print runs to the edge.",
+        a_length(),
+        by_unit("1/2", "1.5", "15"),
+    ),
+    Question(
+        "patterned",
+        "Is it patterned, so that the print must meet from panel to panel?",
+        "No for plain cloth, and for a print so small or wild that nothing needs to meet.",
+        "With yes you are asked for the repeat, and every cut is placed so that its rows hang level with the others.",
+        YES_NO,
+        fixed("yes"),
+    ),
+)
+
+PRINT = (
+    Question(
+        "along",
+        "After what length does the print come again, along the selvedge?",
+        "Repeat along: from one point of the print to the same point further along.",
+        "Measure ten repeats and divide by ten where you can: the ticket is only near the truth.",
+        a_length(above_zero=True),
+        when=patterned,
+        heading="The print",
+    ),
+    Question(
+        "across",
+        "And across, from selvedge towards selvedge?",
+        "Repeat across: from one point of the print to the same point in the next column. skip if not known.",
+        "It is needed for columns and for the picture of the pair. The cuts along do not depend on it.",
+        a_length(above_zero=True, or_skip=True),
+        fixed("skip"),
+        patterned,
+    ),
+    Question(
+        "drop",
+        "How much lower does the next column sit?",
+        "Drop: 0 when the same motif lies level beside it, 1/2 of the repeat for a half-drop print.",
+        "Follow one motif straight across the cloth. Level with it: 0. Halfway between two: 1/2. A third: 1/3.",
+        of_reader(values.within(values.fraction, 0, 1, below=True)),
+        fixed("0"),
+        patterned,
+        picture=DROP,
+    ),
+    Question(
+        "top_to_bottom",
+        "Does the print mirror from top to bottom?",
+        "Is there a line across the cloth below which all is the same as above it, upside down? no, yes or slid.",
+        "slid: the same upside down, but moved sideways by half a repeat. Try it with a pocket mirror stood across the "
+        "cloth. This decides whether turning a panel makes the mirrored half of a pair.",
+        one_of(no="n", yes="y", slid="slide,glide"),
+        fixed("no"),
+        patterned,
+        picture=TOP_TO_BOTTOM,
+    ),
+    Question(
+        "mirror_offset",
+        "How far is it from a row to that line, along the cloth?",
+        "Row: a line across the cloth through one point of the motif that you choose, once for the whole job.",
+        "Choose a point you find again at once, an eye or a tip. 0 when the mirror line goes through it.",
+        a_length(),
+        fixed("0"),
+        lambda said, group: patterned(said, group) and mirrored(said.text("top_to_bottom")),
+    ),
+    Question(
+        "side_to_side",
+        "Does the print mirror from side to side?",
+        "Is there a line along the cloth beside which left and right are the same, swapped? no, yes or slid.",
+        "slid: swapped, but moved along by half a repeat. With yes both panels of a pair may lie upright.",
+        one_of(no="n", yes="y", slid="slide,glide"),
+        fixed("no"),
+        patterned,
+        picture=SIDE_TO_SIDE,
+    ),
+    Question(
+        "half_turn",
+        "Does it look just the same turned upside down?",
+        "Half-turn: not mirrored, only turned. Try it with two small cuttings, one turned.",
+        "A print with a half-turn and no mirror looks the same either way up, so turning a panel makes no pair.",
+        YES_NO,
+        fixed("no"),
+        lambda said, group: (
+            patterned(said, group) and said.text("top_to_bottom") == "no" and said.text("side_to_side") == "no"
+        ),
+        picture=HALF_TURN,
+    ),
+)
+
+REST = (
+    Question(
+        "one_way",
+        "Must every panel hang the same way up?",
+        "One way: stems grow up, or the pile or sheen has a direction. Then no panel is ever turned.",
+        "Stroke the cloth both ways, and look at it in slanting light.",
+        YES_NO,
+        fixed("no"),
+    ),
+    Question(
+        "shrinkage",
+        "How much of its length will it lose in the wash, in percent?",
+        "Shrinkage: from the label, or from a square you washed. 0 when it is never washed.",
+        "Every cut is made longer by it, so that the finished length is right after the wash.",
+        a_share,
+        fixed("0 %"),
+    ),
+    Question(
+        "colour",
+        "What colour is its ground?",
+        "The light is chosen so that it shows on the cloth. A name such as cream or blue, or #rrggbb.",
+        "Ground: what lies between the motifs. White, cream, beige, grey, black, brown, red, pink, orange, yellow, "
+        "green, blue and purple are known by name.",
+        a_colour,
+        fixed("grey"),
+    ),
+    Question(
+        "sold_by",
+        "In what steps is it sold?",
+        "The order is rounded up to this.",
+        "A quarter yard, an eighth, ten centimetres, a whole metre: ask the shop.",
+        a_length(above_zero=True),
+        by_unit("1/4 yd", "10 cm", "10 cm"),
+    ),
+    Question(
+        "bought",
+        "Have you got the cloth already?",
+        "Then its pieces and its flaws are measured now and the cuts are laid on what is there.",
+        "With no the program says how much to buy. Add the pieces later, when they have come.",
+        YES_NO,
+        fixed("no"),
+    ),
+    Question(
+        "top_towards",
+        "Lay it with its first end at your left. To which end do the tops of the motifs point?",
+        "first: to the end at your left; last: to the other.",
+        "You may call either end of the cloth its first. Mark it with a pin: all is measured from there.",
+        one_of(first_end="first,left,f", last_end="last,right,l"),
+        fixed("first end"),
+        lambda said, group: said.yes("bought") and said.yes("patterned"),
+        heading="The pieces",
+    ),
+)
+
+PIECE = (
+    Question(
+        "length",
+        "How long is this piece?",
+        "Measured along a selvedge from its first end, flat.",
+        "Measure it, do not trust the ticket.",
+        a_length(above_zero=True),
+    ),
+    Question(
+        "first_row",
+        "How far is it from its first end to a row?",
+        "Row: the line across through the point of the motif that you chose. Any row will do.",
+        "On a half-drop print take a row of the column nearest the near selvedge, and stay with that column.",
+        a_length(),
+        fixed("0"),
+        patterned,
+    ),
+)
+FLAW = (
+    Question("from", "Where along the piece does it begin?", "From the first end.", "Measure generously.", a_length()),
+    Question("to", "Where does it end?", "From the first end too.", "Measure generously.", a_length(above_zero=True)),
+    Question(
+        "across_from",
+        "How far from the near selvedge does it begin? skip for the whole width.",
+        "Near selvedge: the one before you.",
+        "A narrow panel may pass beside a flaw.",
+        a_length(or_skip=True),
+        fixed("skip"),
+    ),
+    Question(
+        "across_to",
+        "And how far from the near selvedge does it end?",
+        "Near selvedge: the one before you.",
+        "Measure generously.",
+        a_length(above_zero=True),
+        when=lambda said, group: said.given(f"{group} across_from"),
+    ),
+    Question(
+        "note",
+        "What is it?",
+        "A word for you: slub, stain, join. skip for none.",
+        "It stands on the lists and pictures.",
+        a_name(or_skip=True),
+        fixed("skip"),
+    ),
+)
+
+MORE_FLAWS = Question(
+    "flaw",
+    "Is there a flaw in it that must be kept out?",
+    "Flaw: a slub, stain, hole or join. The cuts are placed around it.",
+    "Pull the whole piece over the table once, in good light, before the first cut.",
+    YES_NO,
+    fixed("no"),
+)
+MORE_PIECES = Question(
+    "another",
+    "Is there another piece of this cloth?",
+    "All cuts of a pair come from one piece.",
+    "Pieces of other dye lots differ in colour: do not mix them in one window.",
+    YES_NO,
+    fixed("no"),
+)

@@ -1,0 +1,127 @@
+"""Kinds of answers: each takes what was typed and gives the answer to keep, or says what is wrong with it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from jobs.job import Place
+from jobs.reading import values
+from jobs.reading.nodes import Scalar
+from jobs.reading.problems import Log, Refused
+from projector.commands.asking.said import SKIPPED, Said
+
+
+class Unfit(Exception):  # noqa: N818 - says what the answer is
+    """An answer that cannot be taken: ``what`` is wrong, ``advice`` on what to type instead."""
+
+    def __init__(self, what: str, advice: str) -> None:
+        super().__init__(f"{what}; {advice}")
+        self.what = what
+        self.advice = advice
+
+
+Accept = Callable[[str, Said], str]
+
+
+def _read(reader: values.Reader[Any], typed: str) -> Any:
+    """What the reader of job files makes of the answer, so that both have the same rules."""
+    log = Log("answer")
+    try:
+        return reader(Scalar(Place(1, 1), typed, plain=False), "answer", log)
+    except Refused:
+        problem = log.all().problems[0]
+        raise Unfit(problem.what, problem.advice) from None
+
+
+def a_length(*, above_zero: bool = False, or_skip: bool = False) -> Accept:
+    """Any way of writing a length; bare numbers are in the unit of the job."""
+
+    def accept(typed: str, said: Said) -> str:
+        if or_skip and typed.casefold() in SKIPPED:
+            return SKIPPED[0]
+        _read(values.length(said.unit, above_zero=above_zero), typed)
+        return typed
+
+    return accept
+
+
+def of_reader(reader: values.Reader[Any]) -> Accept:
+    """Whatever this reader of job files takes."""
+
+    def accept(typed: str, said: Said) -> str:
+        _read(reader, typed)
+        return typed
+
+    return accept
+
+
+def a_name(*, or_skip: bool = False) -> Accept:
+    """A few words on one line."""
+
+    def accept(typed: str, said: Said) -> str:
+        if or_skip and typed.casefold() in SKIPPED:
+            return SKIPPED[0]
+        return str(_read(values.text, typed))
+
+    return accept
+
+
+def one_of(**meant: str) -> Accept:
+    """One of the words (underscores stand for blanks); each value lists what else is taken for it. A beginning of one
+    word only will do."""
+    taken = {}
+    for name, others in meant.items():
+        word = name.strip("_").replace("_", " ")
+        taken.update({word: word, **{other: word for other in others.split(",") if other}})
+
+    def accept(typed: str, said: Said) -> str:
+        asked = " ".join(typed.casefold().split())
+        if asked in taken:
+            return taken[asked]
+        begun = {word for written, word in taken.items() if written.startswith(asked)}
+        if len(begun) == 1:
+            return begun.pop()
+        words = list(dict.fromkeys(taken.values()))
+        raise Unfit(f'"{typed}" is not one of the answers', f"type {', '.join(words[:-1])} or {words[-1]}")
+
+    return accept
+
+
+def a_share(typed: str, said: Said) -> str:
+    """A share; here a bare number means percent, because the question says so."""
+    written = typed if typed.endswith("%") else f"{typed} %"
+    _read(values.share, written)
+    return written
+
+
+def a_colour(typed: str, said: Said) -> str:
+    """A colour as ``#rrggbb`` or by an everyday name."""
+    plain = typed.casefold()
+    if plain in COLOURS:
+        return COLOURS[plain]
+    written = plain if plain.startswith("#") else f"#{plain}"
+    try:
+        return str(_read(values.colour, written))
+    except Unfit:
+        raise Unfit(f'"{typed}" is not a colour known here', f"type one of {', '.join(COLOURS)}") from None
+
+
+YES_NO = one_of(yes="y,true", no="n,false")
+
+# Everyday tones of cloth, chosen by eye: the light needs no more than that.
+COLOURS = {
+    "white": "#f2f0ea",
+    "cream": "#e9e2cf",
+    "beige": "#cdb99a",
+    "grey": "#8d8f92",
+    "black": "#222222",
+    "brown": "#6b4a32",
+    "red": "#a03030",
+    "pink": "#d9a0a6",
+    "orange": "#c9772e",
+    "yellow": "#dcc25a",
+    "green": "#4f7350",
+    "blue": "#3f5f8a",
+    "purple": "#6a4d7c",
+}

@@ -1,0 +1,68 @@
+"""A window as it will hang, in plain letters: which way the motif looks in each panel and where its rows stand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from jobs.job import Cloth, Hang, Job, Symmetry, Window
+from jobs.lengths import show_cut
+from jobs.plan import Cut, Hand
+
+LINES, COLUMNS, PITCH = 9, 3, 4
+SWAPPED = str.maketrans("<>/\\", "><\\/")
+
+
+def window_picture(job: Job, window: Window, cuts: Sequence[Cut]) -> list[str]:
+    """Lines of text: the panels of the window side by side. ``cuts`` are the cuts of this window."""
+    firsts = [cut for cut in cuts if cut.number == 1]
+    firsts.sort(key=lambda cut: [Hand.LEFT, Hand.WHOLE, Hand.RIGHT].index(cut.hand))
+    panels = [_panel(job, window, cut) for cut in firsts]
+    size = f"   {show_cut(window.finished_length, job.unit)} finished"
+    rows = ["   ".join(parts) for parts in zip(*panels, strict=True)]
+    rows[len(rows) // 2] += size
+    titles = "   ".join(f"{cut.hand.value:^{COLUMNS * PITCH + 2}}" for cut in firsts)
+    return [titles.rstrip(), *rows]
+
+
+def _panel(job: Job, window: Window, cut: Cut) -> list[str]:
+    inside = [[" "] * (COLUMNS * PITCH) for _ in range(LINES)]
+    if cut.row is not None and job.cloth.repeat is not None:
+        flipped = cut.hand is Hand.RIGHT and _mirrored(window)
+        for column in range(COLUMNS):
+            for number in _line_numbers(job.cloth, window, cut.row - cut.heading, column):
+                _draw(inside[number], column, _glyph(job.cloth), flipped)
+    edge = "+" + "-" * (COLUMNS * PITCH) + "+"
+    return [edge, *("|" + "".join(line) + "|" for line in inside), edge]
+
+
+def _mirrored(window: Window) -> bool:
+    return window.panels == "pair" and window.hang is Hang.MIRRORED
+
+
+def _line_numbers(cloth: Cloth, window: Window, row: Fraction, column: int) -> list[int]:
+    """The lines of the picture on which motifs of this column stand; ``row`` is below the finished top, inches."""
+    assert cloth.repeat is not None
+    along = cloth.repeat.along
+    at = (row + column * cloth.drop * along) % along
+    lines = set()
+    while at <= window.finished_length:
+        lines.add(min(LINES - 1, int(at * LINES / window.finished_length)))
+        at += along
+    return sorted(lines)
+
+
+def _glyph(cloth: Cloth) -> str:
+    """A motif with the mirrors of the print and no others, as far as two letters can show it."""
+    down, across = (kind is Symmetry.MIRROR for kind in (cloth.print.top_to_bottom, cloth.print.side_to_side))
+    if down and across:
+        return "<>"
+    return ">-" if down else "\\/" if across else "/-"
+
+
+def _draw(line: list[str], column: int, glyph: str, flipped: bool) -> None:
+    shown = glyph[::-1].translate(SWAPPED) if flipped else glyph
+    start = column * PITCH + 1
+    if flipped:
+        start = len(line) - start - len(shown)
+    line[start : start + len(shown)] = shown

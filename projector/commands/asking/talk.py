@@ -1,0 +1,120 @@
+"""The talk at the terminal: asks, takes answers, ``back`` and ``?``, and keeps every answer as soon as it is given."""
+
+from __future__ import annotations
+
+import shutil
+import textwrap
+from collections.abc import Callable
+
+import click
+
+from jobs.cutting import cut_list
+from jobs.lengths import show_cut, show_order
+from jobs.ordering import order
+from jobs.refusals import JobRefused
+from projector.commands.asking.answers import Unfit
+from projector.commands.asking.gathered import job_of
+from projector.commands.asking.pair_picture import window_picture
+from projector.commands.asking.question import Question
+from projector.commands.asking.said import Said
+from projector.commands.asking.walk import answered, next_question
+from projector.commands.styling import heading
+
+WIDEST = 96
+READ_BACK = "All is answered. Enter writes the file; back changes the last answer."
+
+
+def talk(said: Said, keep: Callable[[Said], None]) -> Said:
+    """Ask until all is said and the person agrees; ``keep`` is called after every change.
+
+    Raises EOFError and KeyboardInterrupt when the person leaves.
+    """
+    while True:
+        question = next_question(said)
+        if question is None:
+            click.echo()
+            if _line(READ_BACK).casefold() != "back":
+                return said
+            said = said.back()
+        else:
+            said = _one(said, question)
+        keep(said)
+
+
+def ask_yes_no(words: str, default: str) -> bool:
+    """A plain question of the host."""
+    while True:
+        typed = _line(f"{words} [{default}]").casefold() or default
+        if typed in ("yes", "y", "no", "n"):
+            return typed.startswith("y")
+        click.echo("  Type yes or no.")
+
+
+def _one(said: Said, question: Question) -> Said:
+    """Ask one question until it is answered or the person goes back."""
+    _show(question)
+    enter = question.enter(said)
+    while True:
+        typed = _line(f"{question.ask} [{enter}]" if enter else question.ask)
+        command = typed.casefold()
+        if command == "back":
+            if said.answers:
+                return said.back()
+            click.echo("  This is the first question; there is nothing before it.")
+            continue
+        if command in ("?", "help"):
+            _wrapped(question.more)
+            continue
+        if not typed and not enter:
+            click.echo("  This one needs an answer. Type ? for more about it.")
+            continue
+        try:
+            after = answered(said, question, typed or enter)
+        except Unfit as unfit:
+            _wrapped(f"{unfit.what}: {unfit.advice}.")
+            continue
+        if next_question(after) is None or question.key.startswith("window "):
+            _show_window(after, question)
+        return after
+
+
+def _show(question: Question) -> None:
+    click.echo()
+    if question.heading:
+        click.echo(heading(question.heading))
+        click.echo()
+    _wrapped(question.term)
+    for line in question.picture:
+        click.echo(line)
+
+
+def _show_window(said: Said, question: Question) -> None:
+    """After the last question of a window: the window as it hangs, and the order so far."""
+    following = next_question(said)
+    if following is None or not following.key.startswith("window ") or not following.key.endswith(" another"):
+        return
+    job = job_of(said)
+    click.echo()
+    try:
+        cuts = [cut for cut in cut_list(job) if cut.window == job.windows[-1].name]
+        found = order(job)
+    except JobRefused as refused:
+        for problem in refused.problems:
+            _wrapped(f"This cannot be cut: {problem.what}. Type back to change an answer.")
+        return
+    for line in window_picture(job, job.windows[-1], cuts):
+        click.echo(f"  {line}")
+    click.echo(f"  {len(cuts)} {'cut' if len(cuts) == 1 else 'cuts'} of {show_cut(cuts[0].length, job.unit)}")
+    bought = show_order(found.buy, job.unit, job.cloth.sold_by)
+    click.echo(heading(f"  To buy so far: {bought}"))
+
+
+def _line(words: str) -> str:
+    _wrapped(words, "")
+    return input("> ").strip()
+
+
+def _wrapped(words: str, indent: str = "  ") -> None:
+    width = min(WIDEST, max(40, shutil.get_terminal_size().columns - 1))
+    for line in textwrap.wrap(words, width, initial_indent=indent, subsequent_indent=indent):
+        click.echo(line)

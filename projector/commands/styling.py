@@ -1,0 +1,26 @@
+"""Colour and weight in a terminal: headings bold, refusals red; never in a pipe, never where NO_COLOR is set."""
+
+from __future__ import annotations
+
+import os
+import sys
+from typing import TextIO
+
+import click
+
+
+def wants_colour(stream: TextIO) -> bool:
+    """Whether a person sees this stream in a terminal that shows colour and has not asked for none (no-color.org)."""
+    if os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
+        return False
+    return hasattr(stream, "isatty") and stream.isatty()
+
+
+def heading(words: str) -> str:
+    """Words that begin a part of what is printed on standard output."""
+    return click.style(words, bold=True) if wants_colour(sys.stdout) else words
+
+
+def refusal(words: str) -> str:
+    """Words that say on standard error what cannot be done."""
+    return click.style(words, fg="red") if wants_colour(sys.stderr) else words

@@ -1,0 +1,156 @@
+from fractions import Fraction
+
+import pytest
+
+from jobs.job import (
+    Allowances,
+    Cloth,
+    CuttingTable,
+    Flaw,
+    Follow,
+    Job,
+    Panels,
+    Piece,
+    Print,
+    Repeat,
+    RowRule,
+    Symmetry,
+    Unit,
+    Window,
+)
+from projector.commands.asking.gathered import job_of
+from projector.commands.asking.said import Said
+from projector.commands.asking.walk import next_question, questions, replayed
+from tests.projector.commands.asking.scripts import INCHES, METRIC, reason, told
+
+F = Fraction
+HARBOUR = Job(
+    title="Harbour office",
+    unit=Unit.INCH,
+    cloth=Cloth(
+        name="Kites on sand",
+        width=F(55),
+        selvedge=F(3, 4),
+        repeat=Repeat(F(75, 4), F(27, 2)),
+        print=Print(top_to_bottom=Symmetry.MIRROR),
+        shrinkage=F(3, 100),
+        colour="#e9e2cf",
+        sold_by=F(9),
+        pieces=(Piece(F(324), F(29, 4), (Flaw(F(96), F(197, 2), (F(10), F(14)), "slub"),)),),
+    ),
+    windows=(
+        Window("East bay", Panels.PAIR, F(84), top_height=F(92), row=RowRule(below_top=F(5))),
+        Window(
+            "West",
+            Panels.LEFT,
+            F(60),
+            top_height=F(92),
+            cuts_per_panel=None,
+            rod=F(40),
+            returns=F(4),
+            fullness=F(5, 2),
+            row=RowRule(level_with="East bay"),
+        ),
+    ),
+    allowances=Allowances(F(9, 2), F(8), F(3), F(1, 2), F(1)),
+    table=CuttingTable(F(120), F(60)),
+)
+CM = F(50, 127)
+LOFT = Job(
+    title="Quay loft",
+    unit=Unit.CENTIMETRE,
+    cloth=Cloth(
+        name="Plain linen",
+        width=140 * CM,
+        print=Print(one_way=True),
+        shrinkage=F(25, 1000),
+        colour="#aabbcc",
+        sold_by=10 * CM,
+        follow=Follow.SELVEDGE,
+    ),
+    windows=(Window("Hatch", Panels.WHOLE, F(1725, 10) * CM, cuts_per_panel=F(3, 2)),),
+    allowances=Allowances(10 * CM, 20 * CM, 4 * CM, F(3, 2) * CM, 3 * CM),
+)
+
+
+@pytest.mark.parametrize(("typed", "job"), [(INCHES, HARBOUR), (METRIC, LOFT)], ids=["inches", "metric"])
+def test_the_job_is_what_was_said_and_then_nothing_is_left_to_ask(typed, job):
+    said = told(*typed)
+    assert next_question(said) is None
+    assert job_of(said) == job
+
+
+@pytest.mark.parametrize("typed", [INCHES, METRIC], ids=["inches", "metric"])
+def test_kept_answers_replayed_are_the_same_from_any_place_and_back_undoes_one(typed):
+    said = told(*typed)
+    for count in range(len(said.answers) + 1):
+        part = Said(said.answers[:count])
+        assert replayed(part.answers) == part
+    assert said.back() == told(*typed[:-1])
+
+
+def test_answers_kept_by_another_order_of_questions_are_used_as_far_as_they_follow():
+    said = told("in", "Loft", "Linen")
+    assert replayed((*said.answers, ("window 1 name", "Door"))) == said
+    assert replayed((*said.answers, ("width", "wide"))) == said
+
+
+def test_every_question_explains_its_term_in_one_line_and_more_when_asked():
+    for typed in (INCHES, METRIC):
+        for question in questions(told(*typed)):
+            assert question.ask.rstrip(".").endswith(("?", "level", "width")), question.ask
+            assert 10 < len(question.term) < 130
+            assert len(question.more) > 10
+            assert question.term != question.more
+
+
+TO_THE_PRINT = ("in", "Loft", "Kites", "54", "1/2", "yes")
+TO_THE_WINDOW = (
+    *TO_THE_PRINT,
+    "18",
+    "skip",
+    "0",
+    "no",
+    "no",
+    "no",
+    "no",
+    "0",
+    "red",
+    "9",
+    "no",
+    "4",
+    "8",
+    "3",
+    "0",
+    "1",
+)
+
+
+@pytest.mark.parametrize(
+    ("typed", "before", "words"),
+    [
+        ("wide", ("in", "Loft", "Linen"), "is not a length"),
+        ("0", ("in", "Loft", "Linen"), "above zero"),
+        ("28,6", ("cm", "Loft", "Linen"), "write 28.6"),
+        ("27", ("in", "Loft", "Linen", "54"), "leave nothing of the cloth width"),
+        ("1/16", TO_THE_PRINT, "too small to be matched"),
+        ("1", (*TO_THE_PRINT, "18", "skip"), "out of bounds"),
+        ("18", (*TO_THE_PRINT, "18", "skip", "0", "yes"), "not less than the repeat"),
+        ("mauve", TO_THE_WINDOW[:14], "is not a colour"),
+        ("maybe", TO_THE_PRINT[:5], "yes or no"),
+        ("mirrored", (*TO_THE_WINDOW, "Bay", "pair"), "no mirrored pair can be cut"),
+        ("level", (*TO_THE_WINDOW, "Bay", "pair", "same", "90", "80", "cuts", "1"), "no window before this one"),
+        ("81", (*TO_THE_WINDOW, "Bay", "pair", "same", "90", "80", "cuts", "1", "foot"), "outside the finished panel"),
+        ("3/4", (*TO_THE_WINDOW, "Bay", "pair", "same", "90", "80", "cuts"), "whole and half cuts"),
+        ("bay", (*TO_THE_WINDOW, "Bay", "pair", "same", "90", "80", "cuts", "1", "top", "0", "yes"), "of its own"),
+    ],
+)
+def test_an_answer_that_cannot_be_is_refused_with_the_reason(typed, before, words):
+    assert words in reason(typed, *before)
+
+
+def test_where_the_print_gives_no_mirrored_pair_enter_hangs_the_panels_the_same():
+    said = told(*TO_THE_WINDOW, "Bay", "pair")
+    question = next_question(said)
+    assert question is not None
+    assert question.enter(said) == "same"
