@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from projector.commands.loading import FILE, in_words, load_job
+from projector.commands.styling import heading
 
 
 @click.command("check", epilog="Example: lightchalk check jobs/examples/reading_room.yaml")
@@ -24,5 +25,7 @@ def command(job: Path) -> None:
     with in_words(job):
         cuts = cut_list(read)
     names = " ".join(window.name for window in read.windows)
-    for line in job_lines(read, cuts, sorted(missing(names))):
+    title, *lines = job_lines(read, cuts, sorted(missing(names)))
+    click.echo(heading(title))
+    for line in lines:
         click.echo(line)

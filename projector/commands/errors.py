@@ -13,6 +13,8 @@ from collections.abc import Callable
 
 import click
 
+from projector.commands.styling import refusal
+
 DONE, INPUT_AT_FAULT, WRONG_USAGE, PROGRAM_AT_FAULT, INTERRUPTED = 0, 1, 2, 3, 130
 
 
@@ -57,7 +59,7 @@ def report(command: Callable[[], object]) -> int:
 
 
 def _say(line: str) -> None:
-    print(line, file=sys.stderr)
+    print(refusal(line), file=sys.stderr)
 
 
 def _write_trace() -> str:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+from click.shell_completion import CompletionItem
 
 from jobs.job import Job
 from jobs.lengths import show_cut, show_length
@@ -24,8 +25,29 @@ if TYPE_CHECKING:
     from calibration.table import Table
     from projector.files.stored import Stored
 
+
+class YamlPath(click.Path):
+    """The name of a job, table or marks file; the shell completes names of YAML files first."""
+
+    def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
+        found = yaml_files(incomplete)
+        return [CompletionItem(name) for name in found] or super().shell_complete(ctx, param, incomplete)
+
+
+def yaml_files(begun: str) -> list[str]:
+    """Names of YAML files that begin so, the folder as it was typed; none where the folder cannot be read."""
+    folder, _, name = begun.rpartition("/")
+    typed = begun[: len(begun) - len(name)]
+    try:
+        names = sorted(entry.name for entry in Path(folder or typed or ".").iterdir() if entry.suffix in YAML)
+    except OSError:
+        return []
+    return [typed + one for one in names if one.startswith(name) and (name or not one.startswith("."))]
+
+
 # Whether a file exists is said by its reader, in words and with exit code 1, not by click.
-FILE = click.Path(path_type=Path, dir_okay=True)
+FILE = YamlPath(path_type=Path, dir_okay=True)
+YAML = (".yaml", ".yml")
 
 PICTURES = (".png", ".svg")
 """Endings of the picture files that can be written."""

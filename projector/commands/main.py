@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import sys
 from importlib import import_module
+from typing import TYPE_CHECKING
 
 import click
 
 from projector.commands.errors import report
+
+if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
 
 # Name -> the line shown in the list. Kept here so that the list is shown without importing a single command.
 COMMANDS = {
@@ -39,6 +43,13 @@ class LazyCommands(click.Group):
             return None
         command: click.Command = import_module(f"projector.commands.{cmd_name}").command
         return command
+
+    def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
+        """The commands that begin so, without importing any; options as click finds them."""
+        from click.shell_completion import CompletionItem
+
+        found = [CompletionItem(name, help=words) for name, words in COMMANDS.items() if name.startswith(incomplete)]
+        return found + click.Command.shell_complete(self, ctx, incomplete)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         with formatter.section("Commands"):

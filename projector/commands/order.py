@@ -8,6 +8,7 @@ import click
 
 from jobs.lengths import show_length
 from projector.commands.loading import FILE, in_words, load_job
+from projector.commands.styling import heading
 
 
 @click.command("order", epilog="Example: lightchalk order jobs/examples/reading_room.yaml")
@@ -30,7 +31,7 @@ def command(job: Path, as_json: bool) -> None:
     if as_json:
         click.echo(json_text.dump(json_text.of_order(read, found, less)))
         return
-    click.echo(f"{read.title}: {read.cloth.name}")
+    click.echo(heading(f"{read.title}: {read.cloth.name}"))
     for number, step in enumerate(found.steps, 1):
         click.echo(f"{number:3}. {step}")
     for remedy in less:
