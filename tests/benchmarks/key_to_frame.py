@@ -1,7 +1,7 @@
 """From a key to its frame, for a real stop at two sizes, against drawing libraries in one run.
 
-Ours: key name in, session, scene, calibration, frame written into a window's pixels. Peers draw the lines and
-letters of the stop as it is first lit, given in pixels, and nothing else: what a program around them would need comes on top of their times.
+Ours: key name in, session, scene, calibration, frame written into a window's pixels. Peers draw the lines and letters
+of the stop as it is first lit, given in pixels, and nothing else: what a program around them needs comes on top.
 
 Run: python -m tests.benchmarks.key_to_frame [rounds]
 """
