@@ -17,26 +17,29 @@ from projector.commands.recording import open_record
 @click.option("--table", "table_file", type=FILE, help="The table file that calibrate wrote.")
 @click.option("--display", type=click.IntRange(min=1), help="Which screen the projector is (see: lightchalk displays).")
 @click.option("--simulated", is_flag=True, help="Practise in an ordinary window; nothing is recorded.")
-def command(job: Path, table_file: Path | None, display: int | None, simulated: bool) -> None:
+@click.option("--as-it-lies", is_flag=True, help="With --simulated: cloth 1 % long, skewed and bowed, laid aslant.")
+def command(job: Path, table_file: Path | None, display: int | None, simulated: bool, as_it_lies: bool) -> None:
     """Light the cuts of a job on the table, one after another.
 
     First two marks are lit to see whether anything has moved since the calibration; where they miss, the light can be
-    moved onto them. Space or PageDown goes on, Enter says that a cut is done, H shows all keys. A cut line that may be
-    farther off than the job's tolerance is lit broken and says how far.
+    moved onto them. L fits the light to the print as it lies. Space or PageDown goes on, Enter says that a cut is done,
+    H shows all keys. A cut line that may be farther off than the job's tolerance is lit broken and says how far.
 
     Each tick is written to a record beside the job file at once, so that leaving or a power cut loses nothing; the next
     session goes on from there.
     """
     if simulated == (table_file is not None):
         raise click.UsageError("give --table with the table file that calibrate wrote, or --simulated to practise")
+    if as_it_lies and not simulated:
+        raise click.UsageError("--as-it-lies is for --simulated: on your table the cloth lies as it does")
     if table_file is None:
-        _practise(job)
+        _practise(job, as_it_lies)
     else:
         _cut(job, table_file, display)
 
 
-def _practise(job: Path) -> None:
-    from projector.commands.staged import run_on_stage
+def _practise(job: Path, as_it_really_lies: bool) -> None:
+    from projector.commands.staged import as_it_lies, match_lines, run_on_stage
     from projector.session.displays import DisplayError
     from projector.simulated.stage import stage_for
 
@@ -46,15 +49,21 @@ def _practise(job: Path) -> None:
     for notice in plan.job.notices:
         click.echo(f"Note: {notice}")
     try:
-        run_on_stage(plan, stage)
+        lies = as_it_lies(as_it_really_lies)
+        session = run_on_stage(plan, stage, lies)
     except DisplayError as fault:
         raise InputAtFault(str(fault)) from None
+    for line in match_lines(plan, session, lies):
+        click.echo(line)
     click.echo("That was practice on the simulated table: no cut was recorded.")
 
 
 def _cut(job: Path, table_file: Path, display: int | None) -> None:
+    from jobs.journal.events import fingerprint
     from projector.scene.lit_stretch import reach_across
     from projector.session.displays import DisplayError
+    from projector.session.laying.laid import lattices_of
+    from projector.session.laying.recorded import layings_in
     from projector.session.notices import height_in_words, notices_of
     from projector.session.recording import recording_in
     from projector.session.run import run_cutting
@@ -72,7 +81,8 @@ def _cut(job: Path, table_file: Path, display: int | None) -> None:
             )
         record, reach = recording_in(journal, plan), reach_across(plan.job, table.lit_area())
         try:
-            run_cutting(plan, table, record, done, display=display, lit_width_in=reach, stored=stored)
+            layings = layings_in(journal.events, lattices_of(plan), fingerprint(plan))
+            run_cutting(plan, table, record, done, display=display, lit_width_in=reach, stored=stored, layings=layings)
         except DisplayError as fault:
             raise InputAtFault(f"{table_file}: {fault}") from None
     click.echo(f"The record of cuts is kept in {journal.path}. See it with: lightchalk status {job}")

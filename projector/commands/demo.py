@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from projector.commands import staged
 from projector.commands.loading import load_job
-from projector.commands.staged import run_on_stage
 
 if TYPE_CHECKING:
     from jobs.plan import Plan
@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 @click.option(
     "--out", type=click.Path(path_type=Path, file_okay=False), help="Write pictures into this folder; no window."
 )
-def command(out: Path | None) -> None:
+@click.option("--as-it-lies", is_flag=True, help="Cloth 1 % long, skewed and bowed, laid aslant: press L to lay it.")
+def command(out: Path | None, as_it_lies: bool) -> None:
     """See a pair cut on a simulated table; no projector needed.
 
     A virtual projector hangs slantwise above a table on which a patterned cloth lies. A window shows the table from
@@ -38,7 +39,10 @@ def command(out: Path | None) -> None:
     plan = plan_on_table(job, stage.table.lit_area())
     if out is None:
         try:
-            run_on_stage(plan, stage)
+            lies = staged.as_it_lies(as_it_lies)
+            session = staged.run_on_stage(plan, stage, lies)
+            for line in staged.match_lines(plan, session, lies):
+                click.echo(line)
             return
         except NoDisplayError:
             out = Path("demo")

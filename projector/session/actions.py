@@ -36,6 +36,7 @@ class Action(StrEnum):
     WIDER = "wider lines"
     THINNER = "thinner lines"
     DARK = "dark"
+    LAY = "lay the cloth: mark motif points"
     HELP = "help"
     REMAINING = "what is left to cut"
     LEAVE = "leave"

@@ -5,22 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from calibration.moved import Move
+from calibration.reach import OutOfReach
 from calibration.table import Table
 from jobs.journal.file import CannotRecord
 from projector.light.raster import Canvas
 from projector.light.warp import draw
-from projector.scene.marks import Scene
+from projector.scene.marks import Point, Scene
 from projector.session.actions import NUDGES_64THS, TURNS, Action
 from projector.session.colours import looks_for
 from projector.session.host import Pixels
 from projector.session.keys import action_for
+from projector.session.laying.laid import Laid
+from projector.session.laying.press import point_at
 from projector.session.lighting import Bench, bench_of, lit
 from projector.session.meeting import Meeting
 from projector.session.meeting_press import PAGES
 from projector.session.notices import raised_table
 from projector.session.press import in_trouble, press
 from projector.session.recording import Record
-from projector.session.state import Corrected, Done, Page, Session, Undone, begin
+from projector.session.state import Corrected, Done, LaidEvent, Page, Session, Undone, UnlaidEvent, begin
 from projector.session.words import not_recorded
 
 
@@ -38,8 +41,9 @@ class Cutting:
         record: Record,
         done: Iterable[str] = (),
         meeting: Meeting | None = None,
+        layings: tuple[Laid, ...] = (),
     ) -> None:
-        self.session: Session = begin(bench.plan, done, meeting)
+        self.session: Session = begin(bench.plan, done, meeting, layings, bench.middle)
         self.bench = bench
         self.table = table
         self._bare = meeting.table if meeting else table
@@ -63,7 +67,16 @@ class Cutting:
         return self.press(action_for(name, self.bench.keys), quiet_s)
 
     def click(self, pixel: tuple[int, int]) -> bool:
-        return False
+        try:
+            x, y = self.table.to_table([(pixel[0] + 0.5, pixel[1] + 0.5)])[0].tolist()
+        except OutOfReach:
+            return False
+        return self.point((x, y))
+
+    def point(self, place: Point) -> bool:
+        """The mouse points at a place on the table; tell whether the light changed."""
+        was, self.session = self.session, point_at(self.session, place)
+        return self.session != was
 
     def close(self) -> bool:
         return self.press(Action.LEAVE, 0.0)
@@ -78,7 +91,7 @@ class Cutting:
         session, events = press(was, action, quiet_s)
         try:
             for event in events:
-                if isinstance(event, Done | Undone | Corrected):
+                if isinstance(event, Done | Undone | Corrected | LaidEvent | UnlaidEvent):
                     self._record(event)
                 if isinstance(event, Corrected):
                     self._mend(event.move)

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from jobs.plan import Stop
+from projector.scene.marks import Point
 from projector.session.cutting_host import Cutting
 from projector.session.host import Pixels
 
@@ -16,6 +17,9 @@ Eye = Callable[[Pixels], NDArray[np.uint8]]
 """What is seen, (height, width, 3) red, green, blue, when a frame of light falls on the table."""
 EyeAt = Callable[[Stop, tuple[int, int]], Eye]
 """The eye over the table as the cloth lies at a stop, for a picture of so many pixels (width, height)."""
+
+PlaceOf = Callable[[tuple[int, int], tuple[int, int]], Point]
+"""The place on the table that a pixel of a picture of so many pixels shows."""
 
 
 class _Ahead:
@@ -42,7 +46,10 @@ class _Ahead:
 class Demo:
     """A session in an ordinary window: ``eye_at`` shows the table with the light of the inner session on it."""
 
-    def __init__(self, cutting: Cutting, eye_at: EyeAt, size_px: tuple[int, int]) -> None:
+    def __init__(
+        self, cutting: Cutting, eye_at: EyeAt, size_px: tuple[int, int], place_of: PlaceOf | None = None
+    ) -> None:
+        self._place_of = place_of
         self.cutting = cutting
         self._size_px = size_px
         stops = cutting.session.stops
@@ -62,7 +69,9 @@ class Demo:
         return self._after(self.cutting.key(name, quiet_s))
 
     def click(self, pixel: tuple[int, int]) -> bool:
-        return False
+        if self._place_of is None:
+            return False
+        return self.cutting.point(self._place_of(pixel, self._size_px))
 
     def close(self) -> bool:
         return self._after(self.cutting.close())

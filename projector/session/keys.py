@@ -43,6 +43,7 @@ DEFAULT_KEYS: dict[str, Action] = {
     "+": Action.WIDER,
     "=": Action.WIDER,
     "-": Action.THINNER,
+    "L": Action.LAY,
     "B": Action.DARK,
     ".": Action.DARK,
     "H": Action.HELP,

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from calibration.print_fit import PrintFit
 from calibration.table import Table
 from jobs.plan import Plan
 from projector.scene.boxes import Box
 from projector.scene.doubtful import with_doubt
+from projector.scene.followed import fit_to_follow, followed
 from projector.scene.layers import Layers
 from projector.scene.lettering import box_of
 from projector.scene.lit_stop import lit_stop
@@ -21,10 +23,15 @@ from projector.session.banner import columns, framed, note, words
 from projector.session.doubt import Doubt, doubt_of
 from projector.session.help import help_lines, remote_help
 from projector.session.keys import DEFAULT_KEYS, Keys, spoken
+from projector.session.laying.marking import Marking
+from projector.session.laying.replanning import what_the_plan_says
+from projector.session.laying.scene import first_of_pair, ghost, marking_lit, pull_arrow
+from projector.session.laying.words import laid_lines, marking_lines, pull_words, unsure_note
 from projector.session.meeting_scene import meeting_lit
 from projector.session.state import Layer, Page, Session
 from projector.session.words import lines_of
 
+PULL_IN = 1.6
 CLEAR_IN = 0.5
 """Dark kept between words and a cut line."""
 
@@ -60,13 +67,15 @@ def lit(session: Session, bench: Bench) -> Scene:
         return Scene()
     match session.page:
         case Page.STOP:
-            return _with_note(stop_lit(session, bench), session, bench)
+            return _with_pull(_with_note(stop_lit(session, bench), session, bench), session, bench)
         case Page.IS_IT_CUT:
             edges = Scene(stop_lit(session, bench).of(Kind.CUT, Kind.CUT_DOUBTFUL))
             asked = framed(lines_of(session, bench.plan.job.unit, bench.keys), bench.area, tuple(_boxes(edges)))
             return Scene((*edges.marks, *asked.marks))
         case Page.MEETING | Page.MOVING | Page.MOVED:
             return meeting_lit(session, bench.area, bench.keys, bench.plan.job.unit)
+        case Page.LAYING | Page.LAID if session.marking is not None:
+            return _laying_lit(session, session.marking, bench)
         case Page.LEAVE:
             return framed(lines_of(session, bench.plan.job.unit, bench.keys), bench.area)
         case Page.HELP:
@@ -84,10 +93,62 @@ def stop_lit(session: Session, bench: Bench) -> Scene:
     )
     done = frozenset(session.done)
     scene = scene_of_stop(bench.plan, session.stop, done=done, lit_width_in=bench.lit_width_in, layers=layers)
+    fit = session.marking.fit if session.marking else session.fit
+    if fit is not None:
+        scene = _laid_on(scene, fit, session, bench)
     affine = session.motion.affine(bench.middle)
+    if session.marking is not None:
+        return scene
     if bench.doubt is not None:
         scene = _doubted(scene, bench.doubt, None if session.motion.is_still else affine)
     return scene if session.motion.is_still else moved(scene, affine)
+
+
+def _laid_on(scene: Scene, fit: PrintFit, session: Session, bench: Bench) -> Scene:
+    """The scene where the cloth really lies, with the rows of the first panel when this is the second of a pair."""
+    follow, placed = bench.plan.job.cloth.follow, session.placement
+    laid = followed(scene, fit_to_follow(fit, follow), float(session.stop.cloth_at_left))
+    first = first_of_pair(placed, session.layings, bench.plan.placements)
+    if first is None or first[1].cut.id not in session.done or placed.cut.id in session.done:
+        return laid
+    return Scene((*laid.marks, *_within(ghost(first, placed, fit, follow), bench)))
+
+
+def _within(scene: Scene, bench: Bench) -> tuple[Stroke, ...]:
+    """The strokes that begin between the ends of the area where words may stand."""
+    xs = [x for x, _ in bench.area]
+    found = (mark for mark in scene.marks if isinstance(mark, Stroke))
+    return tuple(stroke for stroke in found if min(xs) <= stroke.points[0][0] <= max(xs))
+
+
+def _laying_lit(session: Session, marking: Marking, bench: Bench) -> Scene:
+    job = bench.plan.job
+    if session.page is Page.LAID:
+        says = "" if session.done else what_the_plan_says(bench.plan, marking)
+        return words(laid_lines(marking, job, bench.keys, says), bench.area)
+    said = marking_lines(marking, bench.keys, job.unit)
+    return marking_lit(marking, stop_lit(session, bench), said, bench.area)
+
+
+def _with_pull(scene: Scene, session: Session, bench: Bench) -> Scene:
+    """At the first moment after a pull, what is pulled, and an arrow."""
+    if not session.just_pulled:
+        return _with_doubt_of_pull(scene, session, bench)
+    before = session.stops[session.at - 1]
+    text = pull_words(before, session.stop, bench.plan.job, session.fit)
+    said = words(((text, 1.0),), bench.area, tuple(_boxes(scene)), tallest_in=PULL_IN)
+    if not said.marks or not isinstance(letters := said.marks[0], Text):
+        return scene
+    to_left = session.stop.cloth_at_left > before.cloth_at_left
+    under = (letters.at[0], min(mark.at[1] for mark in said.marks if isinstance(mark, Text)) - 1.6 * letters.height)
+    return Scene((*scene.marks, *said.marks, *pull_arrow(under, to_left).marks))
+
+
+def _with_doubt_of_pull(scene: Scene, session: Session, bench: Bench) -> Scene:
+    if session.fit is None or session.is_laid_here or session.cut_is_done:
+        return scene
+    said = note(unsure_note(bench.keys), bench.area, _cloth(session, bench), tuple(_boxes(scene)))
+    return Scene((*scene.marks, *said.marks))
 
 
 def _doubted(scene: Scene, doubt: Doubt, affine: Affine | None) -> Scene:

@@ -6,9 +6,11 @@ import math
 from dataclasses import replace
 
 from projector.session.actions import NUDGES_64THS, TURNS, Action
+from projector.session.laying.press import PAGES as LAYING_PAGES
+from projector.session.laying.press import moved_by_hand, press_laying, start_laying
 from projector.session.meeting_press import PAGES, press_meeting
 from projector.session.motion import Motion
-from projector.session.state import Done, Event, Layer, Left, Page, Session, Undone, first_stop_of
+from projector.session.state import Done, Event, Layer, Left, Page, Session, Undone, UnlaidEvent, first_stop_of
 
 DELIBERATE_S = 0.7
 """A press counts as deliberate when no key was pressed for this long and the light was there to be read.
@@ -31,7 +33,15 @@ def press(session: Session, action: Action, quiet_s: float = math.inf) -> Outcom
 
     Nothing happens in the dark: any key only brings the light back. Pages of words are closed by any key.
     """
-    was, session = session, replace(session, just_ticked=False)
+    outcome = _press(session, action, quiet_s)
+    after, events = outcome
+    if after.ask_again and after.page is Page.STOP and session.page is not Page.STOP:
+        return start_laying(replace(after, ask_again=False)), events
+    return outcome
+
+
+def _press(session: Session, action: Action, quiet_s: float) -> Outcome:
+    was, session = session, replace(session, just_ticked=False, just_pulled=False)
     if session.page is Page.LEFT:
         return session, ()
     if session.dark or action is Action.DARK:
@@ -40,9 +50,13 @@ def press(session: Session, action: Action, quiet_s: float = math.inf) -> Outcom
         outcome = press_meeting(session, action)
         if outcome is not None:
             return outcome
+    if session.page in LAYING_PAGES:
+        return press_laying(session, action, quiet_s)
     match session.page:
         case Page.CAUTIONS if action is not Action.LEAVE:
             return _home(replace(session, cautions_read=True)), ()
+        case Page.HELP if session.marking is not None:
+            return replace(session, page=Page.LAYING), ()
         case Page.HELP | Page.REMAINING | Page.TROUBLE:
             return _home(replace(session, trouble="")), ()
         case Page.LEAVE:
@@ -97,6 +111,8 @@ def _at_stop(session: Session, action: Action, bounced: bool) -> Outcome:
             return _undo(session)
         case Action.LEAVE:
             return replace(session, page=Page.LEAVE), ()
+        case Action.LAY:
+            return start_laying(session), ()
         case Action.HELP:
             return replace(session, page=Page.HELP), ()
         case Action.REMAINING:
@@ -108,7 +124,7 @@ def _next_stop(session: Session) -> Session:
     if session.is_last_stop_of_cut and not session.cut_is_done:
         return replace(session, page=Page.IS_IT_CUT)
     if session.at + 1 < len(session.stops):
-        return replace(session, at=session.at + 1, page=Page.STOP)
+        return replace(session, at=session.at + 1, page=Page.STOP, just_pulled=session.same_cut_goes_on)
     return _next_cut(session) if session.left_to_cut else replace(session, page=Page.ALL_DONE)
 
 
@@ -132,18 +148,35 @@ def _cut_done(session: Session, bounced: bool) -> Outcome:
 
 def _tick(session: Session) -> Outcome:
     cut = session.placement.cut.id
-    ticked = replace(session, done=(*session.done, cut), ticked_at=(*session.ticked_at, session.at), just_ticked=True)
+    ticked = replace(
+        session,
+        done=(*session.done, cut),
+        ticked_at=(*session.ticked_at, session.at),
+        cut_by=(*session.cut_by, moved_by_hand(session)),
+        just_ticked=True,
+    )
     onward = _next_cut(ticked) if ticked.left_to_cut else replace(ticked, page=Page.ALL_DONE)
     return onward, (Done(cut),)
 
 
 def _undo(session: Session) -> Outcome:
+    if session.layings and session.layings[-1].ticks >= len(session.done):
+        return _unlaid(session)
     if not session.done:
         return replace(session, page=Page.STOP), ()
     *done, cut = session.done
     *ticked_at, at = session.ticked_at
-    back = replace(session, done=tuple(done), ticked_at=tuple(ticked_at), at=at, page=Page.STOP)
+    cut_by = session.cut_by[:-1]
+    back = replace(session, done=tuple(done), ticked_at=tuple(ticked_at), cut_by=cut_by, at=at, page=Page.STOP)
     return back, (Undone(cut),)
+
+
+def _unlaid(session: Session) -> Outcome:
+    """The last laying taken back; the light is as it was before it, at the stop where it was made."""
+    last, layings = session.layings[-1], session.layings[:-1]
+    at = next((at for at, stop in enumerate(session.stops) if last.is_for(stop)), session.at)
+    before = min(session.laid_before, len(layings))
+    return replace(session, layings=layings, laid_before=before, at=at, page=Page.STOP), (UnlaidEvent(last.cut),)
 
 
 def _adjust(session: Session, action: Action) -> Session:

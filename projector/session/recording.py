@@ -7,14 +7,18 @@ from collections.abc import Callable
 from jobs.journal.events import DONE, UNDONE, fingerprint
 from jobs.journal.file import JournalFile
 from jobs.plan import Plan
-from projector.session.state import Corrected, Done, Undone
+from projector.session.laying.recorded import LAID, UNLAID, values_of
+from projector.session.state import Corrected, Done, LaidEvent, Undone, UnlaidEvent
 
 LIGHT_MOVED = "light moved"
 """How a correction of the light is called in the journal."""
 
-Recorded = Done | Undone | Corrected
+Recorded = Done | Undone | Corrected | LaidEvent | UnlaidEvent
 Record = Callable[[Recorded], None]
-"""Writes a tick, one taken back, or a correction, so that a power cut cannot lose it; raises CannotRecord, OSError."""
+"""Writes a tick, a laying, one taken back, or a correction, so that a power cut cannot lose it.
+
+Raises CannotRecord, OSError.
+"""
 
 
 def recording_in(journal: JournalFile, plan: Plan) -> Record:
@@ -35,6 +39,12 @@ def recording_in(journal: JournalFile, plan: Plan) -> Record:
                 about_in=list(move.about_in),
                 misses_in=misses_in,
             )
+            return
+        if isinstance(event, LaidEvent):
+            journal.append(LAID, event.laid.cut, mark, **values_of(event.laid))
+            return
+        if isinstance(event, UnlaidEvent):
+            journal.append(UNLAID, event.cut, mark)
             return
         journal.append(DONE if isinstance(event, Done) else UNDONE, event.cut, mark)
 

@@ -17,9 +17,10 @@ from projector.files.stored import Stored
 from projector.session.calibrating_host import Calibration, SaveTable
 from projector.session.calibrating_review import Fit, Parse
 from projector.session.cutting_host import Cutting
-from projector.session.demo_host import Demo, EyeAt
+from projector.session.demo_host import Demo, EyeAt, PlaceOf
 from projector.session.displays import Display, NoDisplayError, window_size
 from projector.session.keys import DEFAULT_KEYS, Keys
+from projector.session.laying.laid import Laid
 from projector.session.lighting import bench_of
 from projector.session.meeting import meeting_of
 from projector.session.notices import height_in_words, notices_of
@@ -42,26 +43,27 @@ def run_cutting(
     keys: Keys = DEFAULT_KEYS,
     lit_width_in: float | None = None,
     stored: Stored | None = None,
+    layings: tuple[Laid, ...] = (),
     on_frame: OnFrame | None = None,
     clock: Clock = time.monotonic,
 ) -> Session:
     """Light the plan through the projector, full screen, until the person leaves; the session as it was left.
 
     ``table`` is for light on the cloth. With the calibration as ``stored`` it is first checked on the bare table
-    whether anything has moved. ``done`` are cuts ticked before. Raises ``NoStopsError``, ``ForeignCutsError`` and
-    ``DisplayError`` (no such screen, or one of another size than the table was calibrated for).
+    whether anything has moved. ``done`` are cuts ticked and ``layings`` layings made before. Raises ``NoStopsError``,
+    ``ForeignCutsError`` and ``DisplayError`` (no such screen, or one of another size than the table was made for).
     """
     bench = bench_of(plan, table, keys, lit_width_in)
     made: list[Cutting] = []
     if stored is None:
-        made.append(Cutting(bench, table, record, done))
+        made.append(Cutting(bench, table, record, done, layings=layings))
 
     def on(display: Display) -> Cutting:
         if stored is not None:
             cloth, unit = plan.job.cloth, plan.job.unit.value
             height = height_in_words(stored.table, cloth, unit)
             said = (*notices_of(stored, date.today(), display.name), *([height] if height else []))
-            made.append(Cutting(bench, table, record, done, meeting_of(stored.table, said)))
+            made.append(Cutting(bench, table, record, done, meeting_of(stored.table, said), layings))
         return made[0]
 
     run_full_screen(on, display=display, on_frame=on_frame, clock=clock)
@@ -78,20 +80,24 @@ def run_demo(
     size_px: tuple[int, int] | None = None,
     keys: Keys = DEFAULT_KEYS,
     lit_width_in: float | None = None,
+    place_of: PlaceOf | None = None,
     on_frame: OnFrame | None = None,
     clock: Clock = time.monotonic,
 ) -> Session:
     """The same session in an ordinary window, its light seen on the simulated table; the session as it was left.
 
-    ``eye_at(stop, size_px)(frame)`` is the picture (height, width, 3) of the table; ``size_px`` (width, height) fits
-    the first screen unless given. Raises ``NoDisplayError`` where there is no screen.
+    ``eye_at(stop, size_px)(frame)`` is the picture (height, width, 3) of the table, ``place_of(pixel, size_px)`` the
+    place that a pixel of it shows, for the mouse; ``size_px`` (width, height) fits the first screen unless given.
+    Raises ``NoDisplayError`` where there is no screen.
     """
     found = displays()
     if not found:
         raise NoDisplayError
     size_px = size_px or window_size(found[0])
     cutting = Cutting(bench_of(plan, table, keys, lit_width_in), table, record, done)
-    run_in_window(Demo(cutting, eye_at, size_px), f"lightchalk: {plan.job.title}", on_frame=on_frame, clock=clock)
+    run_in_window(
+        Demo(cutting, eye_at, size_px, place_of), f"lightchalk: {plan.job.title}", on_frame=on_frame, clock=clock
+    )
     return cutting.session
 
 

@@ -6,8 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from calibration.lattice import PrintLattice
 from calibration.moved import Move
+from calibration.print_fit import PrintFit
 from jobs.plan import Placement, Plan, Stop
+from projector.session.laying.laid import Laid, fit_at, last_on, lattices_of
+from projector.session.laying.marking import Marking
 from projector.session.meeting import Meeting
 from projector.session.motion import Motion
 
@@ -20,6 +24,8 @@ class Page(StrEnum):
     MOVING = "move the light onto the mark"
     MOVED = "how it has moved"
     STOP = "stop"
+    LAYING = "mark motif points"
+    LAID = "how the cloth lies"
     IS_IT_CUT = "is it cut?"
     HELP = "help"
     REMAINING = "what is left"
@@ -60,11 +66,25 @@ class Corrected:
 
 
 @dataclass(frozen=True)
+class LaidEvent:
+    """The cloth was laid: to be recorded before the light follows it for good."""
+
+    laid: Laid
+
+
+@dataclass(frozen=True)
+class UnlaidEvent:
+    """The last laying was taken back: to be recorded before it is shown."""
+
+    cut: str
+
+
+@dataclass(frozen=True)
 class Left:
     """The person leaves the table."""
 
 
-Event = Done | Undone | Corrected | Left
+Event = Done | Undone | Corrected | LaidEvent | UnlaidEvent | Left
 
 
 class NoStopsError(ValueError):
@@ -81,16 +101,22 @@ class ForeignCutsError(ValueError):
 
 @dataclass(frozen=True)
 class Session:
-    """Everything the light depends on. ``ticked_at`` tells, for each done cut, the stop at which it was ticked.
+    """Everything the light depends on.
 
-    ``just_ticked`` is true until the next key; ``width_step`` counts presses of wider (positive) and thinner;
-    ``colour`` counts presses of the colour key. ``meeting`` is the check whether anything has moved, if there is one.
+    ``ticked_at`` tells, for each done cut, the stop at which it was ticked, ``cut_by`` the light it was cut by (None:
+    not known, or no print). ``just_ticked`` is true until the next key; ``width_step`` counts presses of wider
+    (positive) and thinner; ``colour`` counts presses of the colour key. ``meeting`` is the check whether anything has
+    moved, if there is one. ``lattices`` are those of the pieces (None: no print to lay by), ``layings`` how the cloth
+    was laid, the first ``laid_before`` of them in an earlier session; ``marking`` the points in hand. ``ask_again``:
+    one point is still to be asked for; ``just_pulled``: the cloth is to be pulled now, until the next key. ``about``
+    is the place that the light is turned about by hand.
     """
 
     stops: tuple[Stop, ...]
     at: int = 0
     done: tuple[str, ...] = ()
     ticked_at: tuple[int, ...] = ()
+    cut_by: tuple[PrintFit | None, ...] = ()
     page: Page = Page.CAUTIONS
     cautions_read: bool = False
     dark: bool = False
@@ -101,6 +127,24 @@ class Session:
     trouble: str = ""
     just_ticked: bool = False
     meeting: Meeting | None = None
+    lattices: tuple[PrintLattice | None, ...] = ()
+    layings: tuple[Laid, ...] = ()
+    laid_before: int = 0
+    marking: Marking | None = None
+    ask_again: bool = False
+    just_pulled: bool = False
+    about: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def fit(self) -> PrintFit | None:
+        """The fit that the lit stop follows; None where its piece was never laid."""
+        return fit_at(self.layings, self.stop)
+
+    @property
+    def is_laid_here(self) -> bool:
+        """Whether the cloth was laid in this session as it lies at the lit stop."""
+        laid = last_on(self.layings[self.laid_before :], self.placement.piece)
+        return laid is not None and laid.is_for(self.stop)
 
     @property
     def stop(self) -> Stop:
@@ -129,6 +173,12 @@ class Session:
         return self.at == last_stop_of(self.stops, self.placement.cut.id)
 
     @property
+    def same_cut_goes_on(self) -> bool:
+        """Whether the stop after the lit one belongs to the same cut, so that its cloth is pulled to it."""
+        after = self.stops[self.at + 1 : self.at + 2]
+        return bool(after) and after[0].placement.cut.id == self.placement.cut.id
+
+    @property
     def shows_last_edge(self) -> bool:
         """Whether the lit stop shows the edge at which the blade frees the cut: the one further along the piece."""
         return ("foot" if self.placement.cut.top_first else "top") in self.stop.shows
@@ -155,7 +205,13 @@ def last_stop_of(stops: tuple[Stop, ...], cut: str) -> int:
     return max(i for i, stop in enumerate(stops) if stop.placement.cut.id == cut)
 
 
-def begin(plan: Plan, done: Iterable[str] = (), meeting: Meeting | None = None) -> Session:
+def begin(
+    plan: Plan,
+    done: Iterable[str] = (),
+    meeting: Meeting | None = None,
+    layings: tuple[Laid, ...] = (),
+    about: tuple[float, float] = (0.0, 0.0),
+) -> Session:
     """A session at the first stop of the first cut that is not done, after a check whether anything has moved.
 
     Raises ``NoStopsError`` when the plan has no stops, ``ForeignCutsError`` when it lacks cuts that ``done`` names.
@@ -171,4 +227,16 @@ def begin(plan: Plan, done: Iterable[str] = (), meeting: Meeting | None = None) 
     session = Session(stops=stops, done=ticked, ticked_at=ticked_at)
     left = session.left_to_cut
     at = first_stop_of(stops, left[0].cut.id) if left else len(stops) - 1
-    return Session(stops=stops, at=at, done=ticked, ticked_at=ticked_at, meeting=meeting)
+    return Session(
+        stops=stops,
+        at=at,
+        done=ticked,
+        ticked_at=ticked_at,
+        cut_by=(None,) * len(ticked),
+        meeting=meeting,
+        lattices=lattices_of(plan),
+        layings=layings,
+        laid_before=len(layings),
+        ask_again=bool(left) and last_on(layings, left[0].piece) is not None,
+        about=about,
+    )

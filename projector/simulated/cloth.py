@@ -17,6 +17,20 @@ SELVEDGE_COLOUR = "#aeb4b8"
 
 
 @dataclass(frozen=True)
+class AsItLies:
+    """How a cloth really is, and how it lies: shares of what is planned, of the cloth width, degrees, inches.
+
+    The defaults are a cloth 1 % long, skewed and bowed, laid a little aslant and off by hand.
+    """
+
+    stretch_along: float = 1.01
+    skew: float = 0.014
+    bow: float = 0.008
+    turn_deg: float = 0.3
+    shift: tuple[float, float] = (0.35, 0.2)
+
+
+@dataclass(frozen=True)
 class LaidCloth:
     """Printed cloth lying on the table. Piece inches are as planned; on the table they lie stretched.
 

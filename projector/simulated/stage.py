@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,7 +12,7 @@ from calibration.table import Table, fit_table
 from jobs.job import Job
 from jobs.plan import Plan, Stop
 from jobs.planning import plan_job
-from projector.simulated.cloth import LaidCloth
+from projector.simulated.cloth import AsItLies, LaidCloth
 from projector.simulated.rig import Rig, marks_of, project, rig_over
 
 Array = NDArray[np.float64]
@@ -64,11 +64,11 @@ class AsCalibrated:
         return pixels
 
 
-def cloth_at(plan: Plan, stop: Stop) -> LaidCloth:
-    """The cloth of the plan as it lies at a stop, exactly as planned."""
+def cloth_at(plan: Plan, stop: Stop, lies: AsItLies | None = None) -> LaidCloth:
+    """The cloth of the plan as it lies at a stop; exactly as planned when nothing else is said."""
     cloth, piece = plan.job.cloth, plan.pieces[stop.placement.piece - 1].piece
     repeat = cloth.repeat
-    return LaidCloth(
+    laid = LaidCloth(
         length=float(piece.length),
         width=float(cloth.width),
         along=float(repeat.along) if repeat else 0.0,
@@ -76,6 +76,16 @@ def cloth_at(plan: Plan, stop: Stop) -> LaidCloth:
         selvedge=float(cloth.selvedge),
         first_row=float(piece.first_row),
         at_left=float(stop.cloth_at_left),
+    )
+    if lies is None:
+        return laid
+    return replace(
+        laid,
+        shift=lies.shift,
+        turn_deg=lies.turn_deg,
+        stretch_along=lies.stretch_along,
+        skew=lies.skew * laid.width,
+        bow=lies.bow * laid.width,
     )
 
 

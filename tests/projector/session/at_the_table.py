@@ -13,10 +13,12 @@ from pathlib import Path
 
 import numpy as np
 
-from jobs.journal.events import progress
+from jobs.journal.events import fingerprint, progress
 from jobs.journal.file import JournalFile
 from projector.session import run
 from projector.session.host import Pixels
+from projector.session.laying.laid import lattices_of
+from projector.session.laying.recorded import layings_in
 from projector.session.recording import recording_in
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
@@ -42,7 +44,10 @@ def main(what: str, folder: Path) -> None:
     plan = plan_of(3, 1)
     with JournalFile(folder / "room.yaml.cuts") as journal:
         record = recording_in(journal, plan)
-        run.run_cutting(plan, table_of(1280, 720), record, progress(journal.events), on_frame=keep)
+        layings = layings_in(journal.events, lattices_of(plan), fingerprint(plan))
+        done = progress(journal.events)
+        session = run.run_cutting(plan, table_of(1280, 720), record, done, layings=layings, on_frame=keep)
+        (folder / "layings.txt").write_text(json.dumps([laid.fit.shift for laid in session.layings]))
 
 
 if __name__ == "__main__":

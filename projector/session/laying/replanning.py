@@ -1,0 +1,76 @@
+"""What the plan would be with the repeat as measured: said before the first cut."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from functools import lru_cache
+
+from calibration.print_measures import measured
+from calibration.print_terms import Term
+from jobs.job import Job
+from jobs.lengths import show_length
+from jobs.plan import Plan
+from jobs.planning import plan_job
+from jobs.refusals import JobRefused
+from projector.scene.labels import name_of
+from projector.session.laying.marking import Marking
+
+FINEST = 1024
+"""A measured repeat is planned with to the nearest of so many parts of an inch."""
+MATTERS = Fraction(1, 16)
+
+
+def with_repeat(job: Job, along_in: float) -> Job:
+    """The job with the repeat along as it was measured, to the nearest 1/1024 in."""
+    if job.cloth.repeat is None:
+        return job
+    along = Fraction(round(along_in * FINEST), FINEST)
+    return replace(job, cloth=replace(job.cloth, repeat=replace(job.cloth.repeat, along=along)))
+
+
+def what_the_plan_says(plan: Plan, marking: Marking) -> str:
+    """One sentence when the measured repeat makes the cloth too short or another order better; else empty."""
+    laying = marking.laying
+    if laying is None or Term.STRETCH_ALONG not in laying.measured:
+        return ""
+    return compare(plan, with_repeat(plan.job, measured(laying).along_in))
+
+
+def compare(plan: Plan, job: Job) -> str:
+    """How the plan of the same job with another repeat differs from a plan, in words; empty where it does not."""
+    try:
+        new = _planned(job)
+    except JobRefused as refused:
+        return f"With the repeat as measured this cannot be planned: {refused}"
+    unit = job.unit
+    if new.short:
+        short = show_length(new.short, unit)
+        return f"With the repeat as measured the cloth is {short} TOO SHORT. Do not cut; buy more, or plan anew."
+    old_order, new_order = _order(plan), _order(new)
+    if old_order != new_order:
+        first = new.placements[0].cut
+        return (
+            f"With the repeat as measured another order of cuts uses less, {name_of(first)} first. "
+            "Leave, write the measured repeat into the job, and plan anew."
+        )
+    more = new.used - plan.used
+    if abs(more) >= MATTERS:
+        return f"With the repeat as measured the same order uses {show_length(abs(more), unit)} {_way(more)} cloth."
+    return ""
+
+
+def _way(more: Fraction) -> str:
+    return "more" if more > 0 else "less"
+
+
+@lru_cache(maxsize=4)
+def _planned(job: Job) -> Plan:
+    return plan_job(job)
+
+
+def _order(plan: Plan) -> tuple[tuple[int, str, str], ...]:
+    return tuple(
+        (placed.piece, placed.cut.id, placed.cut.way.value)
+        for placed in sorted(plan.placements, key=lambda placed: (placed.piece, placed.start))
+    )

@@ -1,0 +1,113 @@
+"""Laying as light: the cross in hand, the points marked, targets, the rows of the first panel, the arrow of a pull."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from calibration.print_fit import PrintFit
+from jobs.job import Follow
+from jobs.plan import Hand, Placement
+from projector.scene.boxes import around
+from projector.scene.followed import fit_to_follow
+from projector.scene.marks import Kind, Mark, Point, Scene, Stroke
+from projector.session.banner import words
+from projector.session.laying.laid import Laid
+from projector.session.laying.marking import Marking
+from projector.session.words import Lines
+
+ARM_IN = 1.0
+POINT_IN = 0.3
+GAP_IN = 0.08
+"""The cross is open at its middle, so that the motif point can be seen."""
+GHOST_IN = 2.0
+TALLEST_IN = 1.1
+ARROW_IN = 10.0
+
+
+def cross(at: Point, arm_in: float, kind: Kind = Kind.TARGET) -> tuple[Stroke, ...]:
+    """Four short strokes around a place, open in the middle."""
+    x, y = at
+    ways = ((1, 0), (-1, 0), (0, 1), (0, -1))
+    return tuple(Stroke(kind, ((x + a * GAP_IN, y + b * GAP_IN), (x + a * arm_in, y + b * arm_in))) for a, b in ways)
+
+
+def marking_lit(marking: Marking, under: Scene, said: Lines, area: Sequence[Point]) -> Scene:
+    """The cross in hand over the light that follows it, points marked so far, and words where there is room."""
+    marks: list[Mark] = list(under.of(Kind.CUT, Kind.CUT_DOUBTFUL, Kind.CROSSING))
+    for point in marking.points:
+        marks += cross(point.table_in, POINT_IN)
+    if marking.to_light:
+        marks += [stroke for place in _targets(marking) for stroke in cross(place, 2 * POINT_IN, Kind.GUIDE)]
+    marks += cross(marking.at, ARM_IN)
+    room = (around(marking.at, 2 * ARM_IN + 1, 2 * ARM_IN + 1),)
+    shown = words(said, area, room, tallest_in=TALLEST_IN)
+    return Scene((*marks, *shown.marks))
+
+
+def _targets(marking: Marking) -> list[Point]:
+    """Where the light wants motif points of the lit stretch, cloth lying as planned."""
+    lattice, (low, high) = marking.plain.lattice, marking.lit
+    motifs = [(row, column) for column in range(lattice.columns) for row in lattice.rows_between(low, high, column)]
+    return [marking.plain.expected(motif) for motif in motifs]
+
+
+def first_of_pair(
+    placed: Placement, layings: Sequence[Laid], placements: Sequence[Placement]
+) -> tuple[Laid, Placement] | None:
+    """How the other hand's cut was last laid, the same number in its panel, and its place; None where it was not."""
+    other = {Hand.LEFT: Hand.RIGHT, Hand.RIGHT: Hand.LEFT}.get(placed.cut.hand)
+    for first in placements:
+        cut = first.cut
+        if cut.window == placed.cut.window and cut.hand is other and cut.number == placed.cut.number:
+            laid = next((laid for laid in reversed(layings) if laid.cut == cut.id), None)
+            return (laid, first) if laid else None
+    return None
+
+
+def rows_below_top(laid: Laid, placed: Placement, follow: Follow, across_in: float) -> tuple[float, ...]:
+    """How far below its top edge a cut has its rows, in inches of the cloth as it lay, at a distance from the selvedge.
+
+    The edge as it was lit, the rows as the print lay: with cut lines square to the selvedge they differ.
+    """
+    lattice, lit = laid.fit.lattice, fit_to_follow(laid.fit, follow)
+    motifs = [
+        (row, 0)
+        for row in lattice.rows_between(float(placed.start) - lattice.along_in, float(placed.end) + lattice.along_in)
+    ]
+    rows = lattice.places(motifs)[:, 0]
+    places = laid.fit.to_table(np.column_stack([rows, np.full_like(rows, across_in)]))
+    along = lit.to_piece(places)[:, 0]
+    down = 1 if placed.cut.top_first else -1
+    below = down * (along - float(placed.top)) * laid.fit.stretch_along
+    return tuple(float(at) for at in np.sort(below) if 0 <= at <= float(placed.cut.length) * laid.fit.stretch_along)
+
+
+def ghost(first: tuple[Laid, Placement], placed: Placement, fit: PrintFit, follow: Follow) -> Scene:
+    """The rows of the first panel as short bars at both selvedges of the second, where its top edge is lit now.
+
+    In table inches, where the fit lays the second cut.
+    """
+    laid, was = first
+    lit, width = fit_to_follow(fit, follow), fit.lattice.width_in
+    up = 1 if placed.cut.top_first else -1
+    bars: list[Mark] = []
+    for across, out in ((0.0, -GHOST_IN), (width, width + GHOST_IN)):
+        mirrored = placed.cut.leading_selvedge is not was.cut.leading_selvedge
+        source = width - across if mirrored else across
+        for below in rows_below_top(laid, was, follow, source):
+            along = float(placed.top) + up * below / fit.stretch_along
+            (x0, y0), (x1, y1) = lit.to_table([(along, across), (along, out)]).tolist()
+            bars.append(Stroke(Kind.GUIDE, ((x0, y0), (x1, y1))))
+    return Scene(tuple(bars))
+
+
+def pull_arrow(at: Point, to_left: bool, length_in: float = ARROW_IN) -> Scene:
+    """An arrow that points the way the cloth is pulled, its middle at a place."""
+    x, y = at
+    way = -1 if to_left else 1
+    tip, tail = (x + way * length_in / 2, y), (x - way * length_in / 2, y)
+    barb = length_in / 6
+    head = ((tip[0] - way * barb, y + barb), tip, (tip[0] - way * barb, y - barb))
+    return Scene((Stroke(Kind.GUIDE, (tail, tip)), Stroke(Kind.GUIDE, head)))

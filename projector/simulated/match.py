@@ -1,0 +1,63 @@
+"""How well the two panels of a pair match that were cut on the simulated table, where the truth is known."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calibration.print_fit import PrintFit
+from jobs.plan import Hand, Placement, Plan, Stop
+from projector.scene.followed import fit_to_follow
+from projector.simulated.cloth import AsItLies
+from projector.simulated.stage import cloth_at
+
+LOOKS = 55
+
+
+@dataclass(frozen=True)
+class Match:
+    """The largest distance by which the cut edges of a window's pair miss each other's print, over the whole width."""
+
+    window: str
+    number: int
+    missed_in: float
+
+
+def off_print(
+    plan: Plan, placed: Placement, stop: Stop, lies: AsItLies | None, fit: PrintFit | None
+) -> NDArray[np.float64]:
+    """How far (2, 55) top and foot edge of a cut fall below where the print has them, selvedge to selvedge, inches.
+
+    ``fit`` is the light as it was while the cut was made; None: as planned.
+    """
+    cloth = cloth_at(plan, stop, lies)
+    across = np.linspace(0, cloth.width, LOOKS)
+    down = 1 if placed.cut.top_first else -1
+    off = []
+    for edge in (float(placed.top), float(placed.foot)):
+        piece = np.column_stack([np.full_like(across, edge), across])
+        if fit is None:
+            table = piece - (float(stop.cloth_at_left), 0.0)
+        else:
+            table = fit_to_follow(fit, plan.job.cloth.follow).to_table(piece)
+        off.append(down * (cloth.to_print(table)[:, 0] - edge) * cloth.stretch_along)
+    return np.array(off)
+
+
+def matches(plan: Plan, cut_by: Mapping[str, tuple[Stop, PrintFit | None]], lies: AsItLies | None) -> tuple[Match, ...]:
+    """The match of every pair of cuts that were both made; ``cut_by`` tells at which stop and by which light."""
+    found = []
+    placements = {placed.cut.id: placed for placed in plan.placements if placed.cut.id in cut_by}
+    for left in placements.values():
+        for right in placements.values():
+            one, two = left.cut, right.cut
+            if (one.hand, two.hand) != (Hand.LEFT, Hand.RIGHT) or (one.window, one.number) != (two.window, two.number):
+                continue
+            first, second = (off_print(plan, p, cut_by[p.cut.id][0], lies, cut_by[p.cut.id][1]) for p in (left, right))
+            if one.leading_selvedge is not two.leading_selvedge:
+                second = second[:, ::-1]
+            found.append(Match(one.window, one.number, float(np.abs(first - second).max())))
+    return tuple(found)

@@ -1,0 +1,236 @@
+"""The cloth laid key by key: points confirmed, taken back, counted otherwise, kept, undone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calibration.print_fit import PrintFit
+from jobs.journal.events import Event, fingerprint
+from projector.session.actions import NUDGES_64THS, Action
+from projector.session.laying.laid import Laid, lattices_of
+from projector.session.laying.press import point_at
+from projector.session.laying.recorded import LAID, UNLAID, layings_in, values_of
+from projector.session.press import press
+from projector.session.state import Done, LaidEvent, Page, Session, UnlaidEvent, begin
+from projector.session.words import lines_of
+from tests.projector.session.plans import plan_of
+from tests.projector.session.sessions import QUICK_S, after, at_work
+
+NEAR_IN = 1 / 32
+"""Crosses stand on 64ths of an inch; the fit through four of them is nowhere worse than twice that."""
+
+
+def truth_at(session: Session) -> PrintFit:
+    """Cloth 1 % long, skewed and bowed, laid aslant, as it lies at the stop."""
+    lattice = session.lattices[0]
+    assert lattice is not None
+    left = float(session.stop.cloth_at_left)
+    fit = PrintFit(lattice, (0.3, 0.2), 0.4, 1.01, 1.0, 0.6, 0.4)
+    return fit.pulled(left)
+
+
+def confirm(session: Session, count: int = 1) -> Session:
+    """Motif points confirmed where they really are, as the program asks for them."""
+    for _ in range(count):
+        assert session.marking is not None
+        session = point_at(session, truth_at(session).expected(session.marking.aimed))
+        session, _ = after(session, Action.CUT_DONE)
+    return session
+
+
+def laid(session: Session) -> tuple[Session, list[object]]:
+    session, _ = after(session, Action.LAY)
+    session, events = after(confirm(session, 4), Action.CUT_DONE)
+    return session, list(events)
+
+
+def off_in(session: Session) -> float:
+    """How far the light of the stop is off the truth at worst over what is lit, inches."""
+    assert session.fit is not None
+    stop, width = session.stop, session.fit.lattice.width_in
+    piece = [(float(s), c) for s in (stop.lit_from, stop.lit_to) for c in np.linspace(0, width, 9)]
+    return float(np.abs(session.fit.to_table(piece) - truth_at(session).to_table(piece)).max())
+
+
+def test_four_points_where_the_program_asks_bring_the_light_onto_the_print() -> None:
+    session, events = laid(at_work(3, 1))
+    assert session.page is Page.STOP
+    assert [type(event) for event in events] == [LaidEvent]
+    # Two points' placing at the lit ends, beyond the outermost motif points: no more than a sixteenth.
+    assert off_in(session) < 2 * NEAR_IN
+
+
+def test_the_light_follows_each_point() -> None:
+    session, _ = after(at_work(3, 1), Action.LAY)
+    assert session.marking is not None
+    before = session.marking.fit
+    session = confirm(session)
+    assert session.marking is not None
+    last = session.marking.points[-1]
+    assert session.marking.fit != before
+    assert session.marking.fit.expected(last.motif) == pytest.approx(last.table_in, abs=1e-9)
+
+
+def test_page_down_confirms_so_that_a_remote_is_enough() -> None:
+    session, _ = after(at_work(3, 1), Action.LAY, *[Action.NEXT_STOP] * 4)
+    assert session.page is Page.LAID
+    session, events = after(session, Action.NEXT_STOP)
+    assert (session.page, [type(event) for event in events]) == (Page.STOP, [LaidEvent])
+
+
+def test_a_bouncing_key_confirms_one_point_and_keeps_no_laying() -> None:
+    session, _ = after(at_work(3, 1), Action.LAY)
+    session, _ = after(session, *[Action.NEXT_STOP] * 9, quiet_s=QUICK_S)
+    assert session.marking is not None
+    assert session.marking.points == ()
+    found, _ = after(session, *[Action.NEXT_STOP] * 4)
+    same, events = after(found, *[Action.NEXT_STOP] * 3, quiet_s=QUICK_S)
+    assert (same.page, events) == (Page.LAID, [])
+
+
+def test_rows_and_columns_can_be_counted_otherwise() -> None:
+    session, _ = after(at_work(3, 1), Action.LAY)
+    assert session.marking is not None
+    row, column = session.marking.proposed
+    session, _ = after(session, Action.TURN_RIGHT, Action.WIDER, Action.CUT_DONE)
+    assert session.marking is not None
+    assert session.marking.points[0].motif == (row + 1, column + 1)
+
+
+def test_a_point_one_repeat_off_is_named_and_cannot_be_kept() -> None:
+    session, _ = after(at_work(3, 1), Action.LAY)
+    session = confirm(session, 3)
+    assert session.marking is not None
+    session, _ = after(point_at(session, truth_at(session).expected(session.marking.aimed)), Action.TURN_RIGHT)
+    session, _ = after(session, Action.CUT_DONE)
+    assert session.marking is not None
+    assert session.marking.laying is not None
+    assert "does not go with the rest" in session.marking.laying.doubts[0].sentence()
+    session, events = after(session, Action.CUT_DONE)
+    assert (session.page, events, session.layings) == (Page.LAYING, [], ())
+
+
+def test_two_motif_points_at_one_place_are_refused_and_the_point_is_not_taken() -> None:
+    session = confirm(after(at_work(3, 1), Action.LAY)[0])
+    assert session.marking is not None
+    first = session.marking.points[0]
+    session, _ = after(point_at(session, first.table_in), Action.TURN_RIGHT, Action.CUT_DONE)
+    assert session.marking is not None
+    assert session.marking.points == (first,)
+    assert "lie at one place" in session.marking.refused
+
+
+def test_after_a_pull_the_fit_is_carried_and_one_point_is_enough() -> None:
+    session, _ = laid(at_work(3, 2))
+    session, _ = after(session, Action.NEXT_STOP)
+    assert session.just_pulled
+    assert not session.is_laid_here
+    carried = session.fit
+    assert carried is not None
+    session = confirm(after(session, Action.LAY)[0])
+    assert session.page is Page.LAID
+    session, _ = after(session, Action.CUT_DONE)
+    assert session.is_laid_here
+    assert session.fit is not None
+    assert session.fit.stretch_along == carried.stretch_along
+
+
+def test_stretch_is_carried_to_the_next_cut() -> None:
+    session, _ = laid(at_work(3, 1))
+    found = session.layings[0].fit.stretch_along
+    session, events = after(session, Action.CUT_DONE)
+    assert events == [Done("cut-1")]
+    assert session.fit is not None
+    assert session.fit.stretch_along == found != 1
+
+
+def test_undo_takes_the_last_thing_first() -> None:
+    session, _ = laid(at_work(3, 1))
+    session, _ = after(session, Action.CUT_DONE)
+    session, _ = laid_again(session)
+    session, first = after(session, Action.UNDO)
+    session, second = after(session, Action.UNDO)
+    session, third = after(session, Action.UNDO)
+    assert [type(event) for event in (*first, *second, *third)] == [UnlaidEvent, type(UNDONE), UnlaidEvent]
+    assert (session.layings, session.done, session.at) == ((), (), 0)
+
+
+def laid_again(session: Session) -> tuple[Session, list[object]]:
+    session, events = after(confirm(after(session, Action.LAY)[0]), Action.CUT_DONE)
+    return session, list(events)
+
+
+UNDONE = after(after(at_work(3, 1), Action.CUT_DONE)[0], Action.UNDO)[1][0]
+MOVES = [*NUDGES_64THS, Action.CUT_DONE, Action.TURN_LEFT, Action.WIDER, Action.LIGHT_BACK, Action.HELP, Action.LAY]
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.sampled_from(MOVES), max_size=12))
+def test_leaving_the_page_or_undoing_restores_the_light_whatever_was_marked(moves: list[Action]) -> None:
+    start = at_work(3, 1)
+    session, _ = after(start, Action.LAY)
+    events = []
+    for move in moves:
+        if session.page in (Page.LAYING, Page.LAID, Page.HELP):
+            session, new = press(session, move)
+            events += new
+    if session.page is Page.HELP:
+        session, _ = press(session, Action.ANY_OTHER)
+    if events:
+        session, _ = press(session, Action.UNDO)
+    else:
+        session, _ = press(session, Action.LEAVE)
+    assert replace(session, ask_again=False) == start
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.integers(1, 4), st.integers(-40, 40), st.integers(-40, 40))
+def test_taking_back_the_last_point_restores_the_fit(count: int, right: int, away: int) -> None:
+    session = confirm(after(at_work(3, 1), Action.LAY)[0], count - 1)
+    marking = session.marking
+    assert marking is not None
+    more = marking.nudged(right, away).confirmed()
+    if len(more.points) > len(marking.points):
+        assert more.taken_back().points == marking.points
+        assert more.taken_back().fit == marking.fit
+
+
+def events_of(*layings: Laid | str) -> list[Event]:
+    mark = fingerprint(plan_of(3, 1))
+    return [
+        Event(n, UNLAID, one, "", mark) if isinstance(one, str) else Event(n, LAID, one.cut, "", mark, values_of(one))
+        for n, one in enumerate(layings, 1)
+    ]
+
+
+def test_a_laying_read_back_from_the_journal_is_the_same() -> None:
+    session, _ = laid(at_work(3, 1))
+    (one,) = session.layings
+    plan = plan_of(3, 1)
+    lattices, mark = lattices_of(plan), fingerprint(plan)
+    assert layings_in(events_of(one), lattices, mark) == (one,)
+    assert layings_in(events_of(one, one.cut), lattices, mark) == ()
+    assert layings_in(events_of(one), lattices, "another plan") == ()
+
+
+def test_a_resumed_session_asks_for_one_point_and_can_go_on_without() -> None:
+    session, _ = laid(at_work(3, 1))
+    again = begin(plan_of(3, 1), (), None, session.layings)
+    asked, _ = press(again, Action.ANY_OTHER)
+    assert asked.page is Page.LAYING
+    skipped, _ = after(asked, Action.PREVIOUS_STOP)
+    assert (skipped.page, skipped.fit) == (Page.STOP, session.fit)
+    kept, events = after(confirm(asked), Action.CUT_DONE)
+    assert (kept.page, len(kept.layings), [type(e) for e in events]) == (Page.STOP, 2, [LaidEvent])
+
+
+def test_cloth_without_a_print_is_laid_by_its_selvedge() -> None:
+    session = replace(at_work(3, 1), lattices=(None,))
+    session, _ = after(session, Action.LAY)
+    assert session.page is Page.TROUBLE
+    assert any("no print to lay it by" in text for text, _ in lines_of(session, plan_of().job.unit))
