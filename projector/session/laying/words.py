@@ -141,7 +141,9 @@ def still_off(marking: Marking, unit: Unit) -> str:
     x, y = (want - lies for want, lies in zip(wanted, last.table_in, strict=True))
     parts = [*_way(x, "right", "left", unit), *_way(y, "away", "nearer", unit)]
     turn = marking.plain.turn_deg - marking.fit.turn_deg
-    if len(marking.points) > 1 and abs(turn) >= 0.02:
+    told = marking.laying.measured if marking.laying else ()
+    # Two points across the cloth cannot tell turn from skew: turning by them would make it worse.
+    if (Term.SKEW in told or Term.STRETCH_ALONG in told) and abs(turn) >= 0.02:
         parts.append(f"turn it {abs(turn):.2f} degrees {'left' if turn > 0 else 'right'}")
     return f"Slide the cloth: {', '.join(parts)}" if parts else "The cloth lies where the light wants it"
 

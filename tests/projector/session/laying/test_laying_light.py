@@ -17,7 +17,7 @@ from projector.session.laying.scene import first_of_pair, rows_below_top
 from projector.session.laying.words import laid_lines, pull_words, still_off
 from projector.session.lighting import Bench, bench_of, lit
 from projector.session.state import Page, Session
-from tests.projector.session.laying.test_marking import confirm, laid, laid_again, truth_at
+from tests.projector.session.laying.test_marking import confirm, laid, laid_again
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import after, at_work
@@ -141,7 +141,20 @@ def test_moving_the_cloth_to_the_light_says_how_far_it_is_still_off() -> None:
     last = moved.marking.points[-1]
     assert last.table_in == pytest.approx((x + 1, y + 1 / 16), abs=1 / 64)
     assert still_off(moved.marking, plan_of().job.unit) == "Slide the cloth: 1 in left, 1/16 in nearer"
-    assert truth_at(moved) is not None
+
+
+def test_a_turn_is_advised_only_when_the_points_tell_it_from_skew() -> None:
+    session, _ = after(at_work(3, 1), Action.LAY, Action.MATCH_MARKS)
+    said_after = []
+    for _ in range(4):
+        session = confirm(session)
+        assert session.marking is not None
+        said_after.append(still_off(session.marking, plan_of().job.unit))
+    assert "turn it" not in said_after[0]
+    # The cloth lies 0.4 degrees counter-clockwise, that is to the left: it is to be turned to the right.
+    turn = [word for word in said_after[-1].split() if word.startswith("0.")]
+    assert said_after[-1].endswith("degrees right")
+    assert float(turn[-1]) == pytest.approx(0.4, abs=0.05)
 
 
 def test_cloth_that_has_become_too_short_is_said() -> None:
