@@ -68,7 +68,8 @@ PRINT = (
         "across",
         "And across, from selvedge towards selvedge?",
         "Repeat across: from one point of the print to the same point in the next column. skip if not known.",
-        "It is needed for columns and for the picture of the pair. The cuts along do not depend on it.",
+        "Mirrored pairs of half-drop prints and of prints that mirror with a slide cannot be worked out without it; "
+        "seams and joined cuts are better with it.",
         a_length(above_zero=True, or_skip=True),
         fixed("skip"),
         patterned,

@@ -29,15 +29,22 @@ def talk(said: Said, keep: Callable[[Said], None]) -> Said:
 
     Raises EOFError and KeyboardInterrupt when the person leaves.
     """
+    taken_back: dict[str, str] = {}
     while True:
         question = next_question(said)
+        before = said
         if question is None:
             click.echo()
             if _line(READ_BACK).casefold() != "back":
                 return said
             said = said.back()
         else:
-            said = _one(said, question)
+            said = _one(said, question, taken_back.get(question.key) or question.enter(said))
+        if len(said.answers) < len(before.answers):
+            taken_back.update(before.answers[-1:])
+        elif question is not None and question.key == "units" and said.text("units") != taken_back.get("units"):
+            # A bare number meant another length in the other unit.
+            taken_back.clear()
         keep(said)
 
 
@@ -50,10 +57,9 @@ def ask_yes_no(words: str, default: str) -> bool:
         click.echo("  Type yes or no.")
 
 
-def _one(said: Said, question: Question) -> Said:
-    """Ask one question until it is answered or the person goes back."""
+def _one(said: Said, question: Question, enter: str) -> Said:
+    """Ask one question until it is answered or the person goes back; ``enter`` is what Enter alone answers."""
     _show(question)
-    enter = question.enter(said)
     while True:
         typed = _line(f"{question.ask} [{enter}]" if enter else question.ask)
         command = typed.casefold()

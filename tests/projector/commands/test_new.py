@@ -47,6 +47,19 @@ def test_slips_questions_for_more_and_steps_back_change_nothing_but_what_was_mea
     assert "The ticket is often out by half an inch" in ran.out
 
 
+def test_gone_back_enter_gives_what_was_said_before_unless_the_unit_has_changed(tmp_path, monkeypatch):
+    path = tmp_path / "job.yaml"
+    # Two back from the patterned question, Enter at both: the same as typed.
+    typed = [*METRIC[:5], "back", "back", "", "", *METRIC[5:]]
+    assert said_to(monkeypatch, path, *typed, "").code == 0
+    assert without_notices(read_job(path)) == LOFT
+    # All the way back and inches instead: Enter at the width gives the usual 54 in, never 137 of another unit.
+    again = ["yes", "cm", "Loft", "Linen", "137", "back", "back", "back", "back", "in", "Loft", "Linen", ""]
+    ran = said_to(monkeypatch, path, *again)
+    assert "edge to selvedge edge? [54]" in " ".join(ran.out.split())
+    assert '["width", "54"]' in (tmp_path / "job.yaml.draft").read_text()
+
+
 def test_the_pair_and_the_order_are_shown_as_it_goes(tmp_path, monkeypatch):
     out = said_to(monkeypatch, tmp_path / "job.yaml", *INCHES, "").out
     assert "| >-  >-  >- |   | -<  -<  -< |" in out
