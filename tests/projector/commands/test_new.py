@@ -1,5 +1,6 @@
 """The talk end to end, driven through standard input and through a real terminal."""
 
+import contextlib
 import io
 import os
 import pty
@@ -158,6 +159,14 @@ class Terminal:
     def type(self, line):
         os.write(self.master, line.encode() + b"\n")
 
+    def interrupt(self, end):
+        """Send the signal; again when nothing ended, for one just before the reading begins is not seen there."""
+        for _ in range(5):
+            self.process.send_signal(end)
+            with contextlib.suppress(subprocess.TimeoutExpired):
+                self.process.wait(3)
+                return
+
     def end(self):
         code = self.process.wait(20)
         os.close(self.master)
@@ -178,7 +187,7 @@ def test_in_a_real_terminal_killed_or_interrupted_it_goes_on_where_it_was(tmp_pa
             terminal.wait_for("called?")
             terminal.type("Quay loft")
         terminal.wait_for("call the cloth?")
-        terminal.process.send_signal(end)
+        terminal.interrupt(end)
         assert terminal.end() == code
     terminal = Terminal(path)
     terminal.wait_for("2 answers are kept")
