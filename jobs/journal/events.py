@@ -7,11 +7,14 @@ import json
 import zlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import Any
 
 from jobs.plan import Plan
 
 DONE, UNDONE = "done", "undone"
+REPLANNED = "replanned"
+"""The plan was made anew before the first cut, with the repeat along (``along``, a fraction in inches) as measured."""
 OWN_KEYS = frozenset({"n", "event", "cut", "time", "plan", "crc"})
 
 
@@ -89,6 +92,23 @@ def progress(events: Iterable[Event]) -> tuple[str, ...]:
         elif event.event == UNDONE:
             done.pop(event.cut, None)
     return tuple(done)
+
+
+def measured_repeat(events: Iterable[Event]) -> Fraction | None:
+    """The repeat along that the plan was last made anew with; None when it is as the job says.
+
+    Raises ValueError when the event does not say it.
+    """
+    told = [event.more.get("along") for event in events if event.event == REPLANNED]
+    return Fraction(str(told[-1])) if told else None
+
+
+def since_replanned(events: Iterable[Event]) -> tuple[Event, ...]:
+    """The events under the plan as it is now: those after the last time it was made anew."""
+    kept: list[Event] = []
+    for event in events:
+        kept = [] if event.event == REPLANNED else [*kept, event]
+    return tuple(kept)
 
 
 def fingerprint(plan: Plan) -> str:

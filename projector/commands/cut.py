@@ -4,12 +4,19 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from jobs.journal.file import journal_path
 from projector.commands.errors import InputAtFault
 from projector.commands.loading import FILE, in_words, load_fitting_plan, load_job, load_stored, on_cloth
-from projector.commands.recording import open_record
+from projector.commands.recording import open_record, recorded_repeat
+
+if TYPE_CHECKING:
+    from jobs.plan import Plan
+    from projector.files.stored import Stored
+    from projector.session.keys import Keys
 
 
 @click.command("cut", epilog="Example: lightchalk cut jobs/examples/reading_room.yaml --table table.yaml")
@@ -18,7 +25,10 @@ from projector.commands.recording import open_record
 @click.option("--display", type=click.IntRange(min=1), help="Which screen the projector is (see: lightchalk displays).")
 @click.option("--simulated", is_flag=True, help="Practise in an ordinary window; nothing is recorded.")
 @click.option("--as-it-lies", is_flag=True, help="With --simulated: cloth 1 % long, skewed and bowed, laid aslant.")
-def command(job: Path, table_file: Path | None, display: int | None, simulated: bool, as_it_lies: bool) -> None:
+@click.option("--keys", "keys_file", type=FILE, help="A keys file: which key asks for what.")
+def command(
+    job: Path, table_file: Path | None, display: int | None, simulated: bool, as_it_lies: bool, keys_file: Path | None
+) -> None:
     """Light the cuts of a job on the table, one after another.
 
     First two marks are lit to see whether anything has moved since the calibration; where they miss, the light can be
@@ -32,13 +42,24 @@ def command(job: Path, table_file: Path | None, display: int | None, simulated: 
         raise click.UsageError("give --table with the table file that calibrate wrote, or --simulated to practise")
     if as_it_lies and not simulated:
         raise click.UsageError("--as-it-lies is for --simulated: on your table the cloth lies as it does")
+    keys = _keys(keys_file)
     if table_file is None:
-        _practise(job, as_it_lies)
+        _practise(job, as_it_lies, keys)
     else:
-        _cut(job, table_file, display)
+        _cut(job, table_file, display, keys)
 
 
-def _practise(job: Path, as_it_really_lies: bool) -> None:
+def _keys(keys_file: Path | None) -> Keys:
+    from projector.session.keys import DEFAULT_KEYS
+    from projector.session.remapping import keys_from
+
+    if keys_file is None:
+        return DEFAULT_KEYS
+    with in_words(keys_file):
+        return keys_from(keys_file)
+
+
+def _practise(job: Path, as_it_really_lies: bool, keys: Keys) -> None:
     from projector.commands.staged import as_it_lies, match_lines, run_on_stage
     from projector.session.displays import DisplayError
     from projector.simulated.stage import stage_for
@@ -50,7 +71,7 @@ def _practise(job: Path, as_it_really_lies: bool) -> None:
         click.echo(f"Note: {notice}")
     try:
         lies = as_it_lies(as_it_really_lies)
-        session = run_on_stage(plan, stage, lies)
+        session = run_on_stage(plan, stage, lies, keys)
     except DisplayError as fault:
         raise InputAtFault(str(fault)) from None
     for line in match_lines(plan, session, lies):
@@ -58,22 +79,31 @@ def _practise(job: Path, as_it_really_lies: bool) -> None:
     click.echo("That was practice on the simulated table: no cut was recorded.")
 
 
-def _cut(job: Path, table_file: Path, display: int | None) -> None:
-    from jobs.journal.events import fingerprint
+def _cut(job: Path, table_file: Path, display: int | None, keys: Keys) -> None:
+    from projector.session.notices import height_in_words, notices_of
+
+    stored = load_stored(table_file)
+    plan = load_fitting_plan(job, stored.table, recorded_repeat(job))
+    height = height_in_words(stored.table, plan.job.cloth, plan.job.unit.value)
+    for notice in (*plan.job.notices, *notices_of(stored, date.today()), *([height] if height else [])):
+        click.echo(f"Note: {notice}")
+    while _session(job, plan, stored, table_file, display, keys):
+        # The person had the plan made anew with the repeat as measured, before the first cut.
+        plan = load_fitting_plan(job, stored.table, recorded_repeat(job))
+    click.echo(f"The record of cuts is kept in {journal_path(job)}. See it with: lightchalk status {job}")
+
+
+def _session(job: Path, plan: Plan, stored: Stored, table_file: Path, display: int | None, keys: Keys) -> bool:
+    """One session at the table; whether it ended so that the plan can be made anew."""
+    from jobs.journal.events import fingerprint, since_replanned
     from projector.scene.lit_stretch import reach_across
     from projector.session.displays import DisplayError
     from projector.session.laying.laid import lattices_of
     from projector.session.laying.recorded import layings_in
-    from projector.session.notices import height_in_words, notices_of
     from projector.session.recording import recording_in
     from projector.session.run import run_cutting
 
-    stored = load_stored(table_file)
-    plan = load_fitting_plan(job, stored.table)
     table = on_cloth(job, stored.table, plan.job)
-    height = height_in_words(stored.table, plan.job.cloth, plan.job.unit.value)
-    for notice in (*plan.job.notices, *notices_of(stored, date.today()), *([height] if height else [])):
-        click.echo(f"Note: {notice}")
     with open_record(job, plan) as (journal, done):
         if journal.torn:
             click.echo(
@@ -81,8 +111,17 @@ def _cut(job: Path, table_file: Path, display: int | None) -> None:
             )
         record, reach = recording_in(journal, plan), reach_across(plan.job, table.lit_area())
         try:
-            layings = layings_in(journal.events, lattices_of(plan), fingerprint(plan))
-            run_cutting(plan, table, record, done, display=display, lit_width_in=reach, stored=stored, layings=layings)
+            session = run_cutting(
+                plan,
+                table,
+                record,
+                done,
+                display=display,
+                keys=keys,
+                lit_width_in=reach,
+                stored=stored,
+                layings=layings_in(since_replanned(journal.events), lattices_of(plan), fingerprint(plan)),
+            )
         except DisplayError as fault:
             raise InputAtFault(f"{table_file}: {fault}") from None
-    click.echo(f"The record of cuts is kept in {journal.path}. See it with: lightchalk status {job}")
+    return session.replanned is not None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -110,9 +111,14 @@ def load_stored(path: Path) -> Stored:
         return read_stored(path)
 
 
-def load_plan(path: Path, table: Table | None = None) -> Plan:
-    """Read a job and plan it, on the lit table when a calibration is given. A plan that is short is returned."""
+def load_plan(path: Path, table: Table | None = None, repeat: Fraction | None = None) -> Plan:
+    """Read a job and plan it, on the lit table when a calibration is given. A plan that is short is returned.
+
+    ``repeat`` is the repeat along as it was measured at the table, when the plan was made anew with it.
+    """
     job = load_job(path)
+    if repeat is not None and job.cloth.repeat is not None:
+        job = replace(job, cloth=replace(job.cloth, repeat=replace(job.cloth.repeat, along=repeat)))
     with in_words(path), searching(job) as tell:
         if table is None:
             return plan_job(job, progress=tell)
@@ -136,9 +142,9 @@ def on_cloth(path: Path, table: Table, job: Job) -> Table:
         ) from None
 
 
-def load_fitting_plan(path: Path, table: Table | None = None) -> Plan:
+def load_fitting_plan(path: Path, table: Table | None = None, repeat: Fraction | None = None) -> Plan:
     """As ``load_plan``; a plan for which the cloth is too short is refused."""
-    plan = load_plan(path, table)
+    plan = load_plan(path, table, repeat)
     if plan.short:
         raise InputAtFault(short_in_words(path, plan))
     return plan

@@ -4,9 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from fractions import Fraction
 from pathlib import Path
 
-from jobs.journal.events import BadLine, Event, fingerprint, of_another_plan, progress
+from jobs.journal.events import (
+    BadLine,
+    Event,
+    fingerprint,
+    measured_repeat,
+    of_another_plan,
+    progress,
+    since_replanned,
+)
 from jobs.journal.file import CannotRecord, JournalFile, journal_path, read_journal
 from jobs.journal.lock import AlreadyOpen
 from jobs.plan import Plan
@@ -20,6 +29,17 @@ def done_cuts(job: Path, plan: Plan) -> tuple[str, ...]:
     return _done(job, plan, events)
 
 
+def recorded_repeat(job: Path) -> Fraction | None:
+    """The repeat along that the plan was made anew with at the table; None when it is as the job file says."""
+    with _in_words(job):
+        try:
+            return measured_repeat(read_journal(journal_path(job)).events)
+        except ValueError as fault:
+            raise InputAtFault(
+                f"{journal_path(job)}: record of cuts: the measured repeat cannot be read ({fault}); move the file away"
+            ) from None
+
+
 @contextmanager
 def open_record(job: Path, plan: Plan) -> Iterator[tuple[JournalFile, tuple[str, ...]]]:
     """The journal open for one session, and the cuts done so far."""
@@ -30,7 +50,7 @@ def open_record(job: Path, plan: Plan) -> Iterator[tuple[JournalFile, tuple[str,
 
 
 def _done(job: Path, plan: Plan, events: tuple[Event, ...]) -> tuple[str, ...]:
-    done = progress(events)
+    done, events = progress(events), since_replanned(events)
     if done and of_another_plan(events, fingerprint(plan)):
         raise InputAtFault(
             f"{journal_path(job)}: cuts were ticked for another plan of this job ({len(done)} of them); "

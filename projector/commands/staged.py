@@ -11,17 +11,19 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from jobs.plan import Plan, Stop
+    from projector.session.keys import Keys
     from projector.session.state import Session
     from projector.simulated.cloth import AsItLies
     from projector.simulated.stage import Stage
     from projector.simulated.view import Picture
 
 
-def run_on_stage(plan: Plan, stage: Stage, lies: AsItLies | None = None) -> Session:
+def run_on_stage(plan: Plan, stage: Stage, lies: AsItLies | None = None, keys: Keys | None = None) -> Session:
     """Run the plan on the simulated table; nothing is recorded. Raises ``NoDisplayError``.
 
     ``lies`` is how the cloth really lies (None: exactly as planned).
     """
+    from projector.session.keys import DEFAULT_KEYS
     from projector.session.run import run_demo
     from projector.simulated.stage import cloth_at
     from projector.simulated.view import Outlook, View
@@ -35,7 +37,7 @@ def run_on_stage(plan: Plan, stage: Stage, lies: AsItLies | None = None) -> Sess
         x = outlook.left + (pixel[0] + 0.5) / outlook.px_per_in
         return x, outlook.near + (outlook.height_px - pixel[1] - 0.5) / outlook.px_per_in
 
-    return run_demo(plan, stage.table, eye_at, place_of=place_of)
+    return run_demo(plan, stage.table, eye_at, place_of=place_of, keys=keys or DEFAULT_KEYS)
 
 
 def match_lines(plan: Plan, session: Session, lies: AsItLies | None) -> list[str]:

@@ -18,9 +18,9 @@ def command(job: Path, as_json: bool) -> None:
     It is read from the record that a session keeps beside the job file.
     """
     from projector.commands import json_text
-    from projector.commands.recording import done_cuts
+    from projector.commands.recording import done_cuts, recorded_repeat
 
-    plan = load_fitting_plan(job)
+    plan = load_fitting_plan(job, repeat=recorded_repeat(job))
     done = done_cuts(job, plan)
     left = [placement.cut for placement in plan.placements if placement.cut.id not in done]
     if as_json:

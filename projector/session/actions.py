@@ -37,6 +37,7 @@ class Action(StrEnum):
     THINNER = "thinner lines"
     DARK = "dark"
     LAY = "lay the cloth: mark motif points"
+    REPLAN = "plan anew with the repeat as measured"
     HELP = "help"
     REMAINING = "what is left to cut"
     LEAVE = "leave"

@@ -23,7 +23,7 @@ from projector.session.meeting_press import PAGES
 from projector.session.notices import raised_table
 from projector.session.press import in_trouble, press
 from projector.session.recording import Record
-from projector.session.state import Corrected, Done, LaidEvent, Page, Session, Undone, UnlaidEvent, begin
+from projector.session.state import Corrected, Done, LaidEvent, Page, Replanned, Session, Undone, UnlaidEvent, begin
 from projector.session.words import not_recorded
 
 
@@ -42,8 +42,10 @@ class Cutting:
         done: Iterable[str] = (),
         meeting: Meeting | None = None,
         layings: tuple[Laid, ...] = (),
+        *,
+        may_replan: bool = False,
     ) -> None:
-        self.session: Session = begin(bench.plan, done, meeting, layings, bench.middle)
+        self.session: Session = begin(bench.plan, done, meeting, layings, bench.middle, may_replan=may_replan)
         self.bench = bench
         self.table = table
         self._bare = meeting.table if meeting else table
@@ -91,7 +93,7 @@ class Cutting:
         session, events = press(was, action, quiet_s)
         try:
             for event in events:
-                if isinstance(event, Done | Undone | Corrected | LaidEvent | UnlaidEvent):
+                if isinstance(event, Done | Undone | Corrected | LaidEvent | UnlaidEvent | Replanned):
                     self._record(event)
                 if isinstance(event, Corrected):
                     self._mend(event.move)

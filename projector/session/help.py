@@ -43,6 +43,7 @@ def help_lines(keys: Keys = DEFAULT_KEYS) -> tuple[tuple[str, str], ...]:
         row("turn the light by 0.05 degree", Action.TURN_LEFT, Action.TURN_RIGHT),
         row("put the light back where it was", Action.LIGHT_BACK),
         row("lay the cloth: the light follows motif points that you mark", Action.LAY),
+        row("plan anew with the repeat as measured, before the first cut", Action.REPLAN),
         row("rows and columns, match marks, folds, letters on or off", *_LAYERS),
         row("other colours", Action.COLOURS),
         row("wider lines, thinner lines", Action.WIDER, Action.THINNER),

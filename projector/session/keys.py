@@ -44,6 +44,7 @@ DEFAULT_KEYS: dict[str, Action] = {
     "=": Action.WIDER,
     "-": Action.THINNER,
     "L": Action.LAY,
+    "R": Action.REPLAN,
     "B": Action.DARK,
     ".": Action.DARK,
     "H": Action.HELP,

@@ -24,7 +24,7 @@ from projector.session.doubt import Doubt, doubt_of
 from projector.session.help import help_lines, remote_help
 from projector.session.keys import DEFAULT_KEYS, Keys, spoken
 from projector.session.laying.marking import Marking
-from projector.session.laying.replanning import what_the_plan_says
+from projector.session.laying.replanning import repeat_to_plan_with, what_the_plan_says
 from projector.session.laying.scene import first_of_pair, ghost, marking_lit, pull_arrow
 from projector.session.laying.words import laid_lines, marking_lines, pull_words, unsure_note
 from projector.session.meeting_scene import meeting_lit
@@ -125,7 +125,9 @@ def _laying_lit(session: Session, marking: Marking, bench: Bench) -> Scene:
     job = bench.plan.job
     if session.page is Page.LAID:
         says = "" if session.done else what_the_plan_says(bench.plan, marking)
-        return words(laid_lines(marking, job, bench.keys, says), bench.area)
+        return words(
+            laid_lines(marking, job, bench.keys, says, may_replan=repeat_to_plan_with(session) is not None), bench.area
+        )
     said = marking_lines(marking, bench.keys, job.unit)
     return marking_lit(marking, stop_lit(session, bench), said, bench.area)
 

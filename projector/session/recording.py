@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from jobs.journal.events import DONE, UNDONE, fingerprint
+from jobs.journal.events import DONE, REPLANNED, UNDONE, fingerprint
 from jobs.journal.file import JournalFile
 from jobs.plan import Plan
 from projector.session.laying.recorded import LAID, UNLAID, values_of
-from projector.session.state import Corrected, Done, LaidEvent, Undone, UnlaidEvent
+from projector.session.state import Corrected, Done, LaidEvent, Replanned, Undone, UnlaidEvent
 
 LIGHT_MOVED = "light moved"
 """How a correction of the light is called in the journal."""
 
-Recorded = Done | Undone | Corrected | LaidEvent | UnlaidEvent
+Recorded = Done | Undone | Corrected | LaidEvent | UnlaidEvent | Replanned
 Record = Callable[[Recorded], None]
 """Writes a tick, a laying, one taken back, or a correction, so that a power cut cannot lose it.
 
@@ -45,6 +45,9 @@ def recording_in(journal: JournalFile, plan: Plan) -> Record:
             return
         if isinstance(event, UnlaidEvent):
             journal.append(UNLAID, event.cut, mark)
+            return
+        if isinstance(event, Replanned):
+            journal.append(REPLANNED, None, mark, along=str(event.along))
             return
         journal.append(DONE if isinstance(event, Done) else UNDONE, event.cut, mark)
 

@@ -56,14 +56,14 @@ def run_cutting(
     bench = bench_of(plan, table, keys, lit_width_in)
     made: list[Cutting] = []
     if stored is None:
-        made.append(Cutting(bench, table, record, done, layings=layings))
+        made.append(Cutting(bench, table, record, done, layings=layings, may_replan=True))
 
     def on(display: Display) -> Cutting:
         if stored is not None:
             cloth, unit = plan.job.cloth, plan.job.unit.value
             height = height_in_words(stored.table, cloth, unit)
             said = (*notices_of(stored, date.today(), display.name), *([height] if height else []))
-            made.append(Cutting(bench, table, record, done, meeting_of(stored.table, said), layings))
+            made.append(Cutting(bench, table, record, done, meeting_of(stored.table, said), layings, may_replan=True))
         return made[0]
 
     run_full_screen(on, display=display, on_frame=on_frame, clock=clock)

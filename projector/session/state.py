@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
+from fractions import Fraction
 
 from calibration.lattice import PrintLattice
 from calibration.moved import Move
@@ -80,11 +81,18 @@ class UnlaidEvent:
 
 
 @dataclass(frozen=True)
+class Replanned:
+    """The plan is to be made anew with the repeat along as measured: to be recorded before the session ends."""
+
+    along: Fraction
+
+
+@dataclass(frozen=True)
 class Left:
     """The person leaves the table."""
 
 
-Event = Done | Undone | Corrected | LaidEvent | UnlaidEvent | Left
+Event = Done | Undone | Corrected | LaidEvent | UnlaidEvent | Replanned | Left
 
 
 class NoStopsError(ValueError):
@@ -109,7 +117,8 @@ class Session:
     moved, if there is one. ``lattices`` are those of the pieces (None: no print to lay by), ``layings`` how the cloth
     was laid, the first ``laid_before`` of them in an earlier session; ``marking`` the points in hand. ``ask_again``:
     one point is still to be asked for; ``just_pulled``: the cloth is to be pulled now, until the next key. ``about``
-    is the place that the light is turned about by hand.
+    is the place that the light is turned about by hand. ``may_replan`` lets the person have the plan made anew while
+    nothing is cut; ``replanned`` is then the repeat along that was measured, and the session has ended for it.
     """
 
     stops: tuple[Stop, ...]
@@ -134,6 +143,8 @@ class Session:
     ask_again: bool = False
     just_pulled: bool = False
     about: tuple[float, float] = (0.0, 0.0)
+    may_replan: bool = False
+    replanned: Fraction | None = None
 
     @property
     def fit(self) -> PrintFit | None:
@@ -211,6 +222,8 @@ def begin(
     meeting: Meeting | None = None,
     layings: tuple[Laid, ...] = (),
     about: tuple[float, float] = (0.0, 0.0),
+    *,
+    may_replan: bool = False,
 ) -> Session:
     """A session at the first stop of the first cut that is not done, after a check whether anything has moved.
 
@@ -239,4 +252,5 @@ def begin(
         laid_before=len(layings),
         ask_again=bool(left) and last_on(layings, left[0].piece) is not None,
         about=about,
+        may_replan=may_replan,
     )

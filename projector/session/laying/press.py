@@ -9,9 +9,10 @@ from projector.scene.marks import Point
 from projector.session.actions import NUDGES_64THS, Action
 from projector.session.laying.laid import Laid
 from projector.session.laying.marking import Marking, begin_marking
+from projector.session.laying.replanning import repeat_to_plan_with
 from projector.session.laying.words import nothing_to_lay_by
 from projector.session.motion import Motion
-from projector.session.state import Event, LaidEvent, Page, Session
+from projector.session.state import Event, LaidEvent, Left, Page, Replanned, Session
 
 Outcome = tuple[Session, tuple[Event, ...]]
 
@@ -93,6 +94,8 @@ def _judged(session: Session, marking: Marking, action: Action, quiet_s: float) 
             return _kept(session, marking)
         case Action.PREVIOUS_STOP:
             return replace(session, page=Page.LAYING, marking=marking.taken_back()), ()
+        case Action.REPLAN if (along := repeat_to_plan_with(session)) is not None:
+            return replace(session, page=Page.LEFT, marking=None, replanned=along), (Replanned(along), Left())
         case Action.LAY | Action.NEXT_CUT:
             return replace(session, page=Page.LAYING), ()
     if action in NUDGES_64THS:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from calibration.print_measures import measured
 from calibration.print_terms import Term
@@ -16,6 +17,9 @@ from jobs.refusals import JobRefused
 from projector.scene.labels import name_of
 from projector.session.laying.marking import Marking
 
+if TYPE_CHECKING:
+    from projector.session.state import Session
+
 FINEST = 1024
 """A measured repeat is planned with to the nearest of so many parts of an inch."""
 MATTERS = Fraction(1, 16)
@@ -25,8 +29,12 @@ def with_repeat(job: Job, along_in: float) -> Job:
     """The job with the repeat along as it was measured, to the nearest 1/1024 in."""
     if job.cloth.repeat is None:
         return job
-    along = Fraction(round(along_in * FINEST), FINEST)
+    along = _planned_with(along_in)
     return replace(job, cloth=replace(job.cloth, repeat=replace(job.cloth.repeat, along=along)))
+
+
+def _planned_with(along_in: float) -> Fraction:
+    return Fraction(round(along_in * FINEST), FINEST)
 
 
 def what_the_plan_says(plan: Plan, marking: Marking) -> str:
@@ -35,6 +43,17 @@ def what_the_plan_says(plan: Plan, marking: Marking) -> str:
     if laying is None or Term.STRETCH_ALONG not in laying.measured:
         return ""
     return compare(plan, with_repeat(plan.job, measured(laying).along_in))
+
+
+def repeat_to_plan_with(session: Session) -> Fraction | None:
+    """The repeat along to make the plan anew with; None once a cut is made, and where it was not measured for sure."""
+    laying = session.marking.laying if session.marking else None
+    if not session.may_replan or session.done or laying is None or laying.doubts:
+        return None
+    if Term.STRETCH_ALONG not in laying.measured:
+        return None
+    along = _planned_with(measured(laying).along_in)
+    return along if along != _planned_with(laying.fit.lattice.along_in) else None
 
 
 def compare(plan: Plan, job: Job) -> str:
@@ -51,8 +70,8 @@ def compare(plan: Plan, job: Job) -> str:
     if old_order != new_order:
         first = new.placements[0].cut
         return (
-            f"With the repeat as measured another order of cuts uses less, {name_of(first)} first. "
-            "Leave, write the measured repeat into the job, and plan anew."
+            f"With the repeat as measured another order of cuts uses less, {name_of(first)} first: "
+            "plan anew before the first cut."
         )
     more = new.used - plan.used
     if abs(more) >= MATTERS:

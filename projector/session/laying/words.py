@@ -60,7 +60,7 @@ def marking_lines(marking: Marking, keys: Keys, unit: Unit) -> Lines:
     return tuple(said)
 
 
-def laid_lines(marking: Marking, job: Job, keys: Keys, plan_says: str = "") -> Lines:
+def laid_lines(marking: Marking, job: Job, keys: Keys, plan_says: str = "", *, may_replan: bool = False) -> Lines:
     """What the points say of the cloth, with the verdict, and what to do next."""
     laying, unit = marking.laying, job.unit
     if laying is None:
@@ -84,6 +84,8 @@ def laid_lines(marking: Marking, job: Job, keys: Keys, plan_says: str = "") -> L
         said.append((f"{back}: take the last point back; {lay_key}: mark on", 1.2))
     else:
         said.append((f"{enter}: the light follows this", 1.3))
+        if may_replan:
+            said.append((f"{spoken(Action.REPLAN, keys)}: plan anew with this repeat, nothing is cut yet", 1.0))
         said.append((f"{lay_key}: one more point; {back}: take the last one back", 1.0))
     return tuple(said)
 
