@@ -37,3 +37,18 @@ class Length(click.ParamType):
         if not length:
             self.fail("a length of nothing; give one such as 96 or 2.4 m", param, ctx)
         return length
+
+
+class Size(click.ParamType):
+    """``WxH``: two lengths above zero, inches unless they carry a unit."""
+
+    name = "WxH"
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> tuple[float, float]:
+        if isinstance(value, tuple):
+            return value
+        parts = str(value).lower().split("x")
+        if len(parts) != 2:
+            self.fail(f"{value!r} is not a size; write width x height, like 3.5x2.5 or '9 cm x 6 cm'", param, ctx)
+        width, height = (Length().convert(part, param, ctx) for part in parts)
+        return width, height

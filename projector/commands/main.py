@@ -28,6 +28,7 @@ COMMANDS = {
     "cut": "Light the cuts of a job on the table, one after another.",
     "status": "Which cuts are done and which is next.",
     "picture": "A picture of the frame, the table, the cloth or the pair as hung.",
+    "sheet": "The cut sheet to pin above the table, and a tag for the top of each cut.",
     "displays": "What screens there are.",
 }
 

@@ -1,0 +1,56 @@
+"""``lightchalk sheet``: the cut sheet and the top tags, as a PDF to print."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from projector.commands.errors import InputAtFault
+from projector.commands.lengths import Size
+from projector.commands.loading import FILE, load_fitting_plan, load_table
+
+
+@click.command("sheet", epilog="Example: lightchalk sheet jobs/examples/reading_room.yaml --out sheet.pdf --paper a4")
+@click.argument("job", type=FILE)
+@click.option("--out", type=FILE, required=True, metavar="FILE.pdf", help="The file to write.")
+@click.option("--table", "table_file", type=FILE, help="A table file: stops are those of its projector.")
+@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="The paper.")
+@click.option("--units", type=click.Choice(["in", "cm", "both"]), help="Units of lengths; left out: the job's own.")
+@click.option("--tags", type=Size(), default="3.5x2.5", show_default=True, help="Size of a tag, inches or with units.")
+@click.option("--only", type=click.Choice(["sheet", "tags"]), help="Leave the other one out.")
+def command(
+    job: Path,
+    out: Path,
+    table_file: Path | None,
+    paper: str,
+    units: str | None,
+    tags: tuple[float, float],
+    only: str | None,
+) -> None:
+    """The cut sheet to pin above the table, and a tag for the top of each cut.
+
+    The sheet has the windows, the order with its arithmetic, the cloth to scale, the cuts to tick off, pictures of
+    what will hang, the stops at the table, folds, leftovers and cautions. The tags are cut out and pinned on.
+    """
+    from datetime import date
+
+    from projector.files.write import write_whole
+    from projector.papers.pdf import pdf_bytes
+    from projector.papers.sheet.flow import PaperSize
+    from projector.papers.sheet.say import Units
+    from projector.papers.sheet.sheet import sheet_pages
+    from projector.papers.sheet.tags import TagTooLargeError, tag_pages
+
+    if out.suffix.lower() != ".pdf":
+        raise InputAtFault(f"{out}: a sheet is written as .pdf; give a name that ends so")
+    plan = load_fitting_plan(job, load_table(table_file) if table_file else None)
+    size = PaperSize(paper)
+    try:
+        labels = [] if only == "sheet" else tag_pages(plan, size, *tags)
+    except TagTooLargeError as refused:
+        raise InputAtFault(str(refused)) from None
+    day = date.today().isoformat()
+    pages = [] if only == "tags" else sheet_pages(plan, size, day, Units(units) if units else None)
+    write_whole(out, pdf_bytes([*pages, *labels], plan.job.title))
+    click.echo(f"Wrote {out}: {len(pages)} pages of sheet, {len(labels)} of tags")

@@ -1,0 +1,1 @@
+"""The cut sheet and the top tags: what is pinned above the table and to the cloth."""

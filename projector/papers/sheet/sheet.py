@@ -1,0 +1,49 @@
+"""The whole cut sheet of a plan, page by page."""
+
+from __future__ import annotations
+
+from jobs.ordering import order
+from jobs.plan import Plan
+from projector.papers.drawing import Drawing
+from projector.papers.sheet.flow import PaperSize, pages_of, paragraph
+from projector.papers.sheet.pictures import hung_blocks, piece_blocks
+from projector.papers.sheet.say import Units, saying
+from projector.papers.sheet.words import (
+    caution_blocks,
+    cut_blocks,
+    fold_blocks,
+    leftover_blocks,
+    order_blocks,
+    pull_blocks,
+    window_blocks,
+)
+
+
+def sheet_pages(plan: Plan, size: PaperSize, date: str, units: Units | None = None) -> list[Drawing]:
+    """The pages of the sheet: windows, order, cloth, cuts, pictures, stops, folds, leftovers and cautions.
+
+    ``date`` stands at the head of each page; ``units`` None shows the job's own. Raises ValueError for a plan that
+    lays nothing, because cloth is missing.
+    """
+    if not plan.placements:
+        raise ValueError("a plan that lays no cut has no sheet")
+    plan, say = saying(plan, units)
+    room = size.room_in[0]
+    cloth = plan.job.cloth
+    about = f"{cloth.name}, {say(cloth.width)} wide" + (
+        f", rows every {say(cloth.repeat.along)}" if cloth.repeat is not None else ", plain"
+    )
+    blocks = [
+        paragraph(about, room),
+        *window_blocks(plan, say, room),
+        *order_blocks(plan, order(plan.job), say, room),
+        *piece_blocks(plan, say, room),
+        *cut_blocks(plan, say, room),
+        *hung_blocks(plan, say, room),
+        *pull_blocks(plan, say, room),
+        *fold_blocks(plan, say, room),
+        *leftover_blocks(plan, say, room),
+        *(paragraph(f"Note: {notice}", room) for notice in plan.job.notices),
+        *caution_blocks(room),
+    ]
+    return pages_of(blocks, size, plan.job.title, date)

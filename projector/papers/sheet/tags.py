@@ -1,0 +1,77 @@
+"""Top tags: labels to cut out and pin to the top of each cut."""
+
+from __future__ import annotations
+
+from jobs.plan import Placement, Plan
+from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words
+from projector.papers.inks import INK, QUIET
+from projector.papers.sheet.flow import MARGIN_IN, PAPER, PaperSize, cut_short, moved
+from projector.papers.sheet.words import side_words
+
+LEAST_IN = (1.5, 1.0)
+_TICK_IN = 0.12
+
+
+class TagTooLargeError(ValueError):
+    """A size of tag that does not fit the paper, or is too small to read."""
+
+    def __init__(self, width: float, height: float, size: PaperSize) -> None:
+        room = tuple(side - 2 * MARGIN_IN for side in size.size_in)
+        super().__init__(
+            f"a tag of {width:g} by {height:g} in cannot be made on {size.value} paper; take from {LEAST_IN[0]:g} by "
+            f"{LEAST_IN[1]:g} in up to {room[0]:.1f} by {room[1]:.1f} in"
+        )
+
+
+def tag_pages(plan: Plan, size: PaperSize, width: float, height: float) -> list[Drawing]:
+    """A tag for each cut in the order they are made, ``width`` by ``height`` inches, with marks to cut along.
+
+    Raises TagTooLargeError when not one fits the paper, or when it would be too small to read.
+    """
+    page_width, page_height = size.size_in
+    across = int((page_width - 2 * MARGIN_IN + 1e-9) / width)
+    down = int((page_height - 2 * MARGIN_IN + 1e-9) / height)
+    if across < 1 or down < 1 or width < LEAST_IN[0] or height < LEAST_IN[1]:
+        raise TagTooLargeError(width, height, size)
+    left, upper = (page_width - across * width) / 2, (page_height - down * height) / 2
+    pages: list[Drawing] = []
+    for begin in range(0, len(plan.placements), across * down):
+        shapes: list[Shape] = _cut_marks(left, upper, width, height, across, down)
+        for number, placed in enumerate(plan.placements[begin : begin + across * down]):
+            row, column = divmod(number, across)
+            shapes += moved(_tag(placed, width, height), left + column * width, upper + row * height)
+        pages.append(Drawing(page_width, page_height, tuple(shapes), PAPER, f"{plan.job.title}: tags"))
+    return pages
+
+
+def _cut_marks(left: float, upper: float, width: float, height: float, across: int, down: int) -> list[Shape]:
+    """A small cross at every corner of every tag."""
+    found: list[Shape] = []
+    for row in range(down + 1):
+        for column in range(across + 1):
+            x, y = left + column * width, upper + row * height
+            found.append(Path(((x - _TICK_IN, y), (x + _TICK_IN, y)), QUIET, 0.008))
+            found.append(Path(((x, y - _TICK_IN), (x, y + _TICK_IN)), QUIET, 0.008))
+    return found
+
+
+def _tag(placed: Placement, width: float, height: float) -> list[Shape]:
+    """TOP between two chevrons that point up, then whose it is, how it lies and which edge leads."""
+    cut = placed.cut
+    room, step = width - 0.36, (height - 0.2) / 10
+    top = min(step * 1.9, room / 6)
+    y = 0.1 + step * 1.1
+    shapes: list[Shape] = [Words("TOP", (width / 2, y), top, INK, Anchor.MIDDLE)]
+    for side in (-1, 1):
+        x = width / 2 + side * top * 2.1
+        chevron = ((x - top / 2, y + top / 2), (x, y - top / 2), (x + top / 2, y + top / 2))
+        shapes.append(Path(chevron, INK, top * 0.18))
+    lines = [cut.window, f"{cut.hand}, {cut.number} of {cut.of}", cut.way.value, side_words(placed)]
+    for number, (text, share) in enumerate(zip(lines, (1.2, 1.2, 0.9, 0.9), strict=True)):
+        if not text:
+            continue
+        tall = Words(text, (0, 0), step * share)
+        fitted = max(min(tall.height, tall.height * room / tall.length), min(step * share, 0.09))
+        at = (width / 2, 0.12 + step * (3.6 + 1.75 * number))
+        shapes.append(Words(cut_short(text, fitted, room), at, fitted, INK, Anchor.MIDDLE))
+    return shapes

@@ -1,0 +1,161 @@
+"""The written parts of the cut sheet: windows, order, cuts, pulls, folds, leftovers and cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import groupby
+
+from jobs.job import Panels, RowRule
+from jobs.ordering import Order
+from jobs.plan import Hand, Placement, Plan, Selvedge
+from projector.papers.drawing import Path, Words, rectangle
+from projector.papers.inks import INK
+from projector.papers.sheet.flow import TEXT_IN, Block, cut_short, heading, listed, paragraph
+from projector.papers.sheet.say import Say, name_of
+
+CAUTIONS = (
+    "The light and this sheet are guides. Measure with a tape before the first cut, and again whenever projector, "
+    "table or cloth has been touched.",
+    "Never look into the lens of the projector; make the light dark before leaning under it. Fixings above a table "
+    "are work for a competent person under local codes.",
+    "Close the rotary cutter after every cut, cut away from the body, and keep blades from children.",
+    "Finished curtains: keep clear of heaters, and keep cords out of reach of small children. Whether cloth must be "
+    "flame-tested is for local codes and competent people to say.",
+)
+
+
+def window_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
+    """Each window with its panels, finished length, cuts and row."""
+    yield heading("Windows, as seen from inside the room")
+    for window in plan.job.windows:
+        cuts = [cut for cut in plan.cuts if cut.window == window.name]
+        panels = "a pair" if window.panels is Panels.PAIR else f"one panel, {window.panels}"
+        if window.panels is Panels.PAIR:
+            panels += f", hung {window.hang}"
+        said = f"{panels}; finished length {say(window.finished_length)}"
+        if window.top_height is not None:
+            said += f"; finished top {say(window.top_height)} above the floor"
+        if window.row is not None:
+            said += f"; {_row_words(window.row, say)}"
+        lengths = dict.fromkeys(say(cut.length) for cut in cuts)
+        said += f"; {len(cuts)} {'cut' if len(cuts) == 1 else 'cuts'} of {' and '.join(lengths)}"
+        yield from _named(window.name, said + ".", room)
+
+
+def _row_words(row: RowRule, say: Say) -> str:
+    if row.below_top is not None:
+        return f"a row {say(row.below_top)} below the finished top"
+    if row.above_foot is not None:
+        return f"a row {say(row.above_foot)} above the finished foot"
+    return f"rows level with {row.level_with}"
+
+
+def _named(name: str, said: str, room: float) -> Iterator[Block]:
+    yield replace(paragraph(name, room, height=0.105), joined=True)
+    body = paragraph(said, room, indent=0.25)
+    yield replace(body, height=body.height + 0.06)
+
+
+def order_blocks(plan: Plan, order: Order, say: Say, room: float) -> Iterator[Block]:
+    """The arithmetic of the order, one step a line."""
+    yield heading("How much cloth")
+    if plan.job.cloth.pieces:
+        yield paragraph("What an order of this cloth comes to; the pieces at hand are drawn below.", room)
+    for number, step in enumerate(order.steps, 1):
+        yield listed(f"{number}.", step, room)
+    if say.second is not None:
+        yield listed("=", f"{say(order.buy)} to buy; handbook {say(order.handbook)}, guaranteed "
+                          f"{say(order.guaranteed)}.", room)  # fmt: skip
+
+
+def cut_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
+    """The cuts in the order they are made, each with a box to tick."""
+    yield heading("Cuts, in order: tick each when it is made")
+    for number, placed in enumerate(plan.placements, 1):
+        yield _cut_block(number, placed, say, room)
+
+
+def _cut_block(number: int, placed: Placement, say: Say, room: float) -> Block:
+    cut = placed.cut
+    row = "" if cut.row is None else f"; first row {say(cut.row)} below the top edge"
+    across = "" if cut.across is None else f"; from {say(cut.across[0])} to {say(cut.across[1])} across"
+    leads = f"; the {cut.leading_selvedge} selvedge leads" if _has_sides(placed) else ""
+    said = (
+        f"{say(cut.length)} long, {cut.way}: piece {placed.piece}, {say(placed.start)} to {say(placed.end)}{across}; "
+        f"TOP at {say(placed.top)}{row}{leads}."
+    )
+    name = paragraph(f"{number}.  {name_of(cut)}", room, indent=0.38, height=0.105)
+    detail = paragraph(said, room, indent=0.38)
+    box = Path(rectangle(0.03, 0.02, 0.22, 0.21), INK, 0.016, closed=True)
+    lower = [replace(w, at=(w.at[0], w.at[1] + name.height)) for w in detail.shapes if isinstance(w, Words)]
+    return Block(name.height + detail.height + 0.07, (box, *name.shapes, *lower))
+
+
+def _has_sides(placed: Placement) -> bool:
+    return placed.cut.hand is not Hand.WHOLE or placed.cut.of > 1
+
+
+def pull_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
+    """The stops at the table, cut by cut."""
+    if not plan.stops:
+        return
+    yield heading("Stops at the table, and pulls of the cloth")
+    for _, group in groupby(plan.stops, key=lambda stop: stop.placement.cut.id):
+        for stop in group:
+            shows = " and ".join(stop.shows) or "the cloth between"
+            name = cut_short(name_of(stop.placement.cut), TEXT_IN, room - 0.38)
+            yield replace(listed(f"{stop.number}.", name, room), joined=True)
+            pull = "pull the cloth, then " if stop.pull else ""
+            said = f"{pull}lit from {say(stop.lit_from)} to {say(stop.lit_to)} of the piece; shows {shows}."
+            yield paragraph(said, room, indent=0.38)
+
+
+def fold_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
+    """Where each kind of cut is folded, and where pins go when the job says so."""
+    job = plan.job
+    yield heading("Folds, seams and pins")
+    for heading_in, hem_in in dict.fromkeys((cut.heading, cut.hem) for cut in plan.cuts):
+        if heading_in:
+            yield paragraph(f"Heading: fold {say(heading_in)} below the top edge.", room)
+        if hem_in:
+            yield paragraph(f"Hem: fold {say(hem_in)} above the foot edge.", room)
+    if job.allowances.side_hem:
+        yield paragraph(f"Side hems: fold {say(job.allowances.side_hem)} from the selvedge's inner edge.", room)
+    if job.allowances.seam and any(cut.of > 1 for cut in plan.cuts):
+        yield paragraph(f"Seams between cuts of a panel: {say(job.allowances.seam)} in each.", room)
+    if job.pins is not None:
+        yield paragraph(
+            f"Pins along the finished top: the first {say(job.pins.from_side)} from each side, then evenly, no more "
+            f"than {say(job.pins.spacing)} apart.",
+            room,
+        )
+
+
+def leftover_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
+    """What is left of each piece, and flaws to keep away from."""
+    yield heading("Leftovers")
+    width = say(plan.job.cloth.width)
+    found = False
+    for use in plan.pieces:
+        for span in use.leftovers:
+            found = True
+            ends = f"from {say(span.start)} to {say(span.end)}"
+            yield paragraph(f"Piece {use.number}: {say(span.end - span.start)} by {width}, {ends}.", room)
+    if not found:
+        yield paragraph("Nothing from selvedge to selvedge.", room)
+
+
+def caution_blocks(room: float) -> Iterator[Block]:
+    """What to take care of, once."""
+    yield heading("Take care")
+    for caution in CAUTIONS:
+        yield paragraph(caution, room)
+
+
+def side_words(placed: Placement) -> str:
+    """Which selvedge leads, as the tags say it."""
+    if not _has_sides(placed):
+        return ""
+    which = "near" if placed.cut.leading_selvedge is Selvedge.NEAR else "far"
+    return f"leading edge: {which} selvedge" if placed.cut.number == 1 else f"towards leading edge: {which} selvedge"

@@ -1,0 +1,142 @@
+"""The cut sheet and the tags: everything is on the paper, nothing lies over anything else, words can be searched."""
+
+import io
+from dataclasses import replace
+from fractions import Fraction
+from itertools import combinations
+from random import Random
+
+import pytest
+from pypdf import PdfReader
+
+from jobs.job import Panels, Window
+from jobs.plan import Plan
+from jobs.planning import plan_job
+from jobs.reading.job_file import read_job
+from projector.papers.drawing import Drawing, Path, Words
+from projector.papers.pdf import pdf_bytes
+from projector.papers.sheet.flow import PaperSize, cut_short, wrapped_exactly
+from projector.papers.sheet.say import Units
+from projector.papers.sheet.sheet import sheet_pages
+from projector.papers.sheet.tags import TagTooLargeError, tag_pages
+from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
+
+F = Fraction
+EDGE_IN = 0.2  # most printers leave this much blank
+
+
+def job_of(chance: Random, windows: int) -> Plan:
+    """A job of the reading-room cloth with so many windows of chance names, lengths and panels, ordered as needed."""
+    job = read_job(READING_ROOM)
+    words = ("Über", "Long", "stair", "Éclair", "window", "over", "Großmutters", "nook", "12½", "landing")
+    made = tuple(
+        Window(
+            f"{' '.join(chance.choices(words, k=chance.randint(1, 9)))} {n}",
+            chance.choice(list(Panels)),
+            F(chance.randint(20, 110)),
+            cuts_per_panel=F(chance.randint(1, 3)),
+        )
+        for n in range(windows)
+    )
+    return plan_job(replace(job, windows=made, cloth=replace(job.cloth, pieces=())))
+
+
+def check(page: Drawing) -> None:
+    for shape in page.shapes:
+        points = shape.points if isinstance(shape, Path) else (shape.box[:2], shape.box[2:])
+        for x, y in points:
+            assert EDGE_IN <= x <= page.width - EDGE_IN, shape
+            assert EDGE_IN <= y <= page.height - EDGE_IN, shape
+    boxes = sorted((words.box, words.text) for words in page.words)
+    for (a, one), (b, other) in combinations(boxes, 2):
+        assert not (a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]), (one, other)
+
+
+@pytest.mark.parametrize("size", list(PaperSize))
+@pytest.mark.parametrize(("seed", "windows"), [(1, 1), (2, 4), (3, 9), (4, 16)])
+def test_nothing_overlaps_and_nothing_leaves_the_paper(size, seed, windows):
+    plan = job_of(Random(seed), windows)
+    for page in (*sheet_pages(plan, size, "2026-11-25", Units.BOTH), *tag_pages(plan, size, 3.5, 2.5)):
+        check(page)
+
+
+def test_a_job_of_two_hundred_cuts_has_a_sheet_without_overlaps():
+    job = read_job(READING_ROOM)
+    windows = tuple(replace(job.windows[0], name=f"Bay {n}") for n in range(100))
+    plan = plan_job(replace(job, windows=windows, cloth=replace(job.cloth, pieces=())))
+    assert len(plan.placements) == 200
+    pages = sheet_pages(plan, PaperSize.LETTER, "2026-11-25")
+    for page in pages:
+        check(page)
+    texts = {words.text for page in pages for words in page.words}
+    assert {f"{n}. {p.cut.window}, {p.cut.hand}, 1 of 1" for n, p in enumerate(plan.placements, 1)} <= texts
+
+
+@pytest.mark.parametrize("name", ["reading_room", "attic_studio", "potting_shed", "lock_cottage"])
+def test_the_sheet_of_an_example_can_be_searched_for_every_cut_and_its_numbers(name, tmp_path):
+    out = tmp_path / "sheet.pdf"
+    ran = run("sheet", EXAMPLES / f"{name}.yaml", "--out", out, "--paper", "a4")
+    assert ran.code == 0, ran.err
+    reader = PdfReader(out)
+    text = " ".join(" ".join(page.extract_text().split()) for page in reader.pages)
+    plan = plan_job(read_job(EXAMPLES / f"{name}.yaml"))
+    from jobs.lengths import show_cut
+
+    for placed in plan.placements:
+        cut, unit = placed.cut, plan.job.unit
+        assert f"{cut.window}, {cut.hand}, {cut.number} of {cut.of}" in text
+        assert f"piece {placed.piece}, {show_cut(placed.start, unit)} to {show_cut(placed.end, unit)}" in text
+    for number, page in enumerate(reader.pages, 1):
+        assert float(page.mediabox.width) / 72 == pytest.approx(210 / 25.4, abs=0.001)  # PDF rounds to 1/100 point
+        if "TOP" not in page.extract_text() or number == 1:
+            assert plan.job.title in page.extract_text()
+    assert text.count("Never look into the lens") == 1
+
+
+def test_accents_and_fractions_can_be_searched_in_the_file():
+    page = Drawing(4, 2, (Words("Großmutters Küche, 12½", (0.5, 1), 0.1),))
+    text = PdfReader(io.BytesIO(pdf_bytes([page], "é"))).pages[0].extract_text()
+    assert "Großmutters Küche, 12½" in text
+
+
+def test_each_cut_has_a_tag_with_its_name_way_and_leading_edge():
+    plan = plan_job(read_job(READING_ROOM))
+    (page,) = tag_pages(plan, PaperSize.LETTER, 3.5, 2.5)
+    texts = [words.text for words in page.words]
+    assert texts.count("TOP") == 2
+    assert {"River window", "left, 1 of 1", "right, 1 of 1", "upright", "turned"} <= set(texts)
+    assert texts.count("leading edge: far selvedge") == 2
+
+
+@pytest.mark.parametrize("size", [(9.0, 2.0), (3.0, 12.0), (0.5, 0.5)])
+def test_a_tag_that_the_paper_cannot_hold_or_nobody_can_read_is_refused(size):
+    with pytest.raises(TagTooLargeError, match="cannot be made on letter paper"):
+        tag_pages(plan_job(read_job(READING_ROOM)), PaperSize.LETTER, *size)
+
+
+def test_small_tags_keep_their_lines_apart():
+    plan = job_of(Random(5), 6)
+    for page in tag_pages(plan, PaperSize.A4, 1.5, 1.0):
+        check(page)
+
+
+def test_both_units_stand_beside_each_other(tmp_path):
+    pages = sheet_pages(plan_job(read_job(READING_ROOM)), PaperSize.A4, "2026-11-25", Units.BOTH)
+    # 93 in = 236.22 cm, shown to the millimetre
+    assert any("93 in (236.2 cm)" in words.text for page in pages for words in page.words)
+
+
+def test_a_file_that_is_no_pdf_is_refused_and_one_part_can_be_left_out(tmp_path):
+    assert run("sheet", READING_ROOM, "--out", tmp_path / "sheet.txt").code == 1
+    assert run("sheet", READING_ROOM, "--out", tmp_path / "s.pdf", "--tags", "99x2").code == 1
+    assert list(tmp_path.iterdir()) == []
+    ran = run("sheet", READING_ROOM, "--out", tmp_path / "t.pdf", "--only", "tags", "--tags", "9 cm x 6 cm")
+    assert ran.code == 0, ran.err
+    assert len(PdfReader(tmp_path / "t.pdf").pages) == 1
+
+
+def test_words_wider_than_their_room_are_broken_and_names_cut_short():
+    assert "".join(wrapped_exactly("x" * 100, 0.1, 1.0)) == "x" * 100
+    assert all(Words(line, (0, 0), 0.1).length <= 1.0 for line in wrapped_exactly("W" * 100, 0.1, 1.0))
+    assert cut_short("short", 0.1, 5.0) == "short"
+    assert Words(cut_short("W" * 100, 0.1, 1.0), (0, 0), 0.1).length <= 1.0
