@@ -1,0 +1,107 @@
+"""The lattice followed over the whole picture: every repeat laid on the mean one, and a plane put through them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from jobs.photo.cells import MOST_CELLS, Cells, cut_out, grid_of, whole_cells
+from jobs.photo.opening import Pixels
+from jobs.photo.peaks import Array
+from jobs.photo.plane import Plane, fit_plane
+
+_FURTHEST = 0.3
+"""Of a repeat: what moves further was laid on the wrong place."""
+_LEAST_ALIKE = 0.2
+
+
+@dataclass(frozen=True)
+class Followed:
+    """The plane, the repeats it was fitted through and how far they lie from it, in pixels."""
+
+    plane: Plane
+    cells: Cells
+    rms_px: float
+
+
+def follow(channels: Pixels, steps: Array) -> Followed | None:
+    """Follow a lattice of these steps (2, 2) from the middle of the picture outwards; None when it cannot be held."""
+    high, wide = channels.shape[:2]
+    middle = np.array([wide / 2, high / 2])
+    plane = Plane.straight(middle - steps.sum(0) / 2, steps)
+    grid = grid_of(steps)
+    reach = 1.6
+    far = 0.5 * float(np.hypot(high, wide)) / float(np.hypot(*steps.T).min())
+    rms = 0.0
+    rounds = 0
+    while True:
+        numbers = whole_cells(plane, (high, wide))
+        last = reach >= far
+        away = np.hypot(*(numbers).T) if len(numbers) else np.zeros(0)
+        chosen = _thinned(numbers[away <= reach] if not last else numbers)
+        if len(chosen) >= 2:
+            cells = cut_out(channels, plane, chosen, grid)
+            moved, alike = displacements(cells)
+            good = (np.abs(moved).max(1) < _FURTHEST) & (alike > _LEAST_ALIKE)
+            if good.sum() >= 4:
+                places = chosen[good] + 0.5
+                seen = plane.pixels(places + moved[good])
+                plane, off = fit_plane(places, seen, plane)
+                rms = float(np.sqrt(np.mean(off**2)))
+            elif last:
+                return None
+        elif last:
+            return None
+        if last:
+            rounds += 1
+            if rounds == 3:
+                break
+        reach *= 1.7
+    numbers = _thinned(whole_cells(plane, (high, wide)))
+    if len(numbers) < 2:
+        return None
+    return Followed(plane, cut_out(channels, plane, numbers, grid), rms)
+
+
+def _thinned(numbers: NDArray[np.int_]) -> NDArray[np.int_]:
+    """At most MOST_CELLS of them, evenly taken."""
+    if len(numbers) <= MOST_CELLS:
+        return numbers
+    return numbers[np.linspace(0, len(numbers) - 1, MOST_CELLS).astype(int)]
+
+
+def displacements(cells: Cells) -> tuple[Array, Array]:
+    """How far each repeat lies from the mean of the others, (n, 2) in steps, and how alike they are, (n,).
+
+    The print runs on, so a repeat that lies a little off is the mean repeat rolled by as much: the top of their
+    circular correlation, to a share of a point by a parabola.
+    """
+    count, first, second = cells.values.shape[:3]
+    spectra = np.fft.rfft2(cells.values, axes=(1, 2))
+    mean = spectra.mean(0)
+    others = (mean * count - spectra) / max(1, count - 1)
+    others[:, 0, 0] = 0
+    product = (spectra * np.conj(others)).sum(-1)
+    found = np.fft.irfft2(product, (first, second))
+    flat = found.reshape(count, -1)
+    top = flat.argmax(1)
+    i, j = np.divmod(top, second)
+    here = flat[np.arange(count), top]
+    each = np.arange(count)
+    di = _vertex(found[each, (i - 1) % first, j], here, found[each, (i + 1) % first, j])
+    dj = _vertex(found[each, i, (j - 1) % second], here, found[each, i, (j + 1) % second])
+    moved = np.stack([(i + di + first / 2) % first - first / 2, (j + dj + second / 2) % second - second / 2], 1)
+    moved = moved / np.array([first, second])
+    centred = cells.values - cells.values.mean((1, 2), keepdims=True)
+    sizes = np.sqrt((centred**2).sum((1, 2, 3)))
+    rest = np.fft.irfft2(others, (first, second), axes=(1, 2))
+    size = np.sqrt((rest**2).sum((1, 2, 3)))
+    return moved, here / np.maximum(sizes * size, 1e-12)
+
+
+def _vertex(before: Array, here: Array, after: Array) -> Array:
+    bend = before + after - 2 * here
+    flat = bend > -1e-15
+    return np.where(flat, 0.0, np.clip((before - after) / np.where(flat, -1.0, 2 * bend), -0.5, 0.5))

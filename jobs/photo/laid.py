@@ -1,0 +1,101 @@
+"""A lattice as the trade names it: repeat along, columns across, drop, turned by an angle."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from jobs.photo.peaks import Array
+from jobs.photo.plane import Plane
+
+MOST_TURN_DEG = 20.0
+_TURN_COSTS_DEG = 6.0
+_SIMPLE_DROPS = (0.0, 1 / 2, 1 / 3, 2 / 3, 1 / 4, 3 / 4, 1.0)
+LEAST_STEP = 0.006
+"""A drop this near to a simple one, in repeats, or within its uncertainty, is taken as that."""
+
+
+@dataclass(frozen=True)
+class Laid:
+    """Lengths in pixels of the file, at the middle of the picture; ``drop`` in [0, 1); the turn counter-clockwise.
+    ``raw_drop`` is the drop as measured, between the two steps of ``plane``: it may be a hair below 0.
+
+    ``plane`` leads from (repeats along, columns across) to pixels; every ``_doubt`` is one standard error.
+    """
+
+    along: float
+    across: float
+    drop: float
+    raw_drop: float
+    angle_deg: float
+    skew_deg: float
+    along_doubt: float
+    across_doubt: float
+    drop_doubt: float
+    plane: Plane
+
+
+def lay(plane: Plane, middle: Array) -> Laid | None:
+    """The lattice with its warp taken as the step nearest to upright that is not needlessly long; None without one."""
+    steps = plane.steps_at(middle)
+    change = _upright(steps)
+    if change is None:
+        return None
+    plane = plane.through(change)
+    steps = plane.steps_at(middle)
+    values = _measures(steps)
+    doubt = plane.steps_doubt_at(middle)
+    slopes = np.empty((4, 4))
+    for k in range(4):
+        moved = steps.copy()
+        moved.flat[k] += 1e-4
+        slopes[:, k] = (_measures(moved) - values) / 1e-4
+    along_doubt, across_doubt, drop_doubt, _ = np.sqrt(np.maximum(np.diag(slopes @ doubt @ slopes.T), 0))
+    along, across, raw, angle = values
+    drop = raw % 1.0
+    near = min(_SIMPLE_DROPS, key=lambda simple: abs(simple - drop))
+    if abs(near - drop) <= max(LEAST_STEP, 3 * drop_doubt):
+        drop = near % 1.0
+    skew = math.degrees(math.atan2((raw - round(raw * 2) / 2) * along, across))
+    return Laid(
+        along, across, float(drop), float(raw), angle, skew,
+        float(along_doubt), float(across_doubt), float(drop_doubt), plane,
+    )  # fmt: skip
+
+
+def _measures(steps: Array) -> Array:
+    """Along, across, drop and angle of steps (2, 2): the first down the warp, the second to the next column."""
+    first, second = steps
+    along = float(np.hypot(*first))
+    across = (first[1] * second[0] - first[0] * second[1]) / along
+    drop = float(first @ second) / along**2
+    return np.array([along, across, drop, math.degrees(math.atan2(first[0], first[1]))])
+
+
+def _upright(steps: Array) -> Array | None:
+    """Whole numbers (2, 2) of the new steps in the old: downwards, then to the column on the right."""
+    best, cost = None, math.inf
+    for i in range(-7, 8):
+        for j in range(-7, 8):
+            if math.gcd(i, j) != 1:
+                continue
+            x, y = i * steps[0] + j * steps[1]
+            turn = math.degrees(math.atan2(x, y))
+            if abs(turn) > MOST_TURN_DEG:
+                continue
+            price = math.hypot(x, y) * (1 + (turn / _TURN_COSTS_DEG) ** 2)
+            if price < cost:
+                best, cost = (i, j), price
+    if best is None:
+        return None
+    p, q = best
+    for r in range(-9, 10):
+        for s in range(-9, 10):
+            if p * s - q * r in (1, -1):
+                down, right = p * steps[0] + q * steps[1], r * steps[0] + s * steps[1]
+                if down[1] * right[0] - down[0] * right[1] > 0:
+                    times = round(float(right @ down / (down @ down)) - 0.25)
+                    return np.array([(p, q), (r - times * p, s - times * q)], float)
+    return None
