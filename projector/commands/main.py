@@ -29,6 +29,7 @@ COMMANDS = {
     "status": "Which cuts are done and which is next.",
     "picture": "A picture of the frame, the table, the cloth or the pair as hung.",
     "sheet": "The cut sheet to pin above the table, and a tag for the top of each cut.",
+    "export": "The plan as CSV, or the lines of a stop as DXF.",
     "displays": "What screens there are.",
 }
 

@@ -1,0 +1,86 @@
+"""Files for other programs, read back with libraries that know nothing of this one."""
+
+import csv
+import io
+import xml.etree.ElementTree as ElementTree
+from fractions import Fraction
+
+import ezdxf
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from jobs.planning import plan_job
+from jobs.reading.job_file import read_job
+from projector.papers.drawing import Drawing, Path
+from projector.papers.plan_csv import number, plan_csv
+from projector.papers.svg import svg_text
+from projector.scene.marks import Hatch, Stroke, Text
+from projector.scene.stop_scene import scene_of_stop
+from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
+
+THOUSANDTH_IN = 0.001
+
+
+@given(st.fractions(min_value=-2000, max_value=2000, max_denominator=5000))
+def test_a_number_of_the_csv_comes_back_exactly(value):
+    assert Fraction(number(value)) == value
+
+
+@pytest.mark.parametrize("name", ["reading_room", "attic_studio", "potting_shed", "lock_cottage"])
+def test_the_csv_of_a_plan_comes_back_exactly(name):
+    plan = plan_job(read_job(EXAMPLES / f"{name}.yaml"))
+    rows = list(csv.DictReader(io.StringIO(plan_csv(plan), newline="")))
+    assert len(rows) == len(plan.placements)
+    for row, placed in zip(rows, plan.placements, strict=True):
+        cut = placed.cut
+        assert (row["id"], row["window"], row["hand"], row["way"]) == (cut.id, cut.window, cut.hand, cut.way)
+        assert (Fraction(row["start_in"]), Fraction(row["end_in"])) == (placed.start, placed.end)
+        assert (Fraction(row["top_in"]), Fraction(row["foot_in"])) == (placed.top, placed.foot)
+        assert Fraction(row["length_in"]) == cut.length
+        assert (Fraction(row["row_in"]) if row["row_in"] else None) == cut.row
+        assert (int(row["piece"]), int(row["number"]), int(row["of"])) == (placed.piece, cut.number, cut.of)
+
+
+def test_the_dxf_of_every_stop_has_the_lines_of_the_scene(tmp_path):
+    plan = plan_job(read_job(READING_ROOM))
+    for stop in plan.stops:
+        out = tmp_path / "stop.dxf"
+        ran = run("export", READING_ROOM, "--as", "dxf", "--stop", stop.number, "--out", out)
+        assert ran.code == 0, ran.err
+        document = ezdxf.readfile(out)
+        assert document.units == ezdxf.units.IN
+        assert not document.audit().has_errors
+        scene = scene_of_stop(plan, stop)
+        lines = [mark for mark in scene.marks if isinstance(mark, Stroke | Hatch)]
+        read = list(document.modelspace().query("LWPOLYLINE"))
+        assert len(read) == len(lines)
+        for line, entity in zip(lines, read, strict=True):
+            assert entity.dxf.layer == line.kind.value
+            points = line.outline if isinstance(line, Hatch) else line.points
+            for given_point, (x, y) in zip(points, entity.get_points("xy"), strict=True):
+                assert (x, y) == pytest.approx(given_point, abs=THOUSANDTH_IN)
+        texts = [entity.dxf.text for entity in document.modelspace().query("TEXT")]
+        assert texts == [mark.text for mark in scene.marks if isinstance(mark, Text)]
+
+
+def test_lengths_in_an_svg_agree_with_the_drawing():
+    drawing = Drawing(9, 5, (Path(((1 / 3, 1), (7.12345, 1)), "#000000"), Path(((2, 2), (5, 4.00049)), "#000000")))
+    root = ElementTree.fromstring(svg_text(drawing))
+    found = [
+        [tuple(map(float, pair.split(","))) for pair in node.get("points").split()]
+        for node in root.iter("{http://www.w3.org/2000/svg}polyline")
+    ]
+    for read, path in zip(found, drawing.shapes, strict=True):
+        for one, other in zip(read, path.points, strict=True):
+            assert one == pytest.approx(other, abs=THOUSANDTH_IN)
+
+
+def test_an_export_asks_for_the_right_ending_and_a_stop_there_is(tmp_path):
+    assert run("export", READING_ROOM, "--as", "csv", "--out", tmp_path / "a.dxf").code == 1
+    assert (
+        "give one of 1 to 4" in run("export", READING_ROOM, "--as", "dxf", "--stop", 9, "--out", tmp_path / "a.dxf").err
+    )
+    assert list(tmp_path.iterdir()) == []
+    assert run("export", READING_ROOM, "--as", "csv", "--out", tmp_path / "a.csv").code == 0
+    assert (tmp_path / "a.csv").read_bytes().count(b"\n") == 3
