@@ -7,7 +7,7 @@ covered by one cut at most. So the strips together must give as many lines as th
 is such a line. Every ``x`` gives a bound and the largest is taken. (It is the dual of matching ends of cuts to starts.)
 
 Between two flaws over the full width only whole sets of cuts can lie: no more lines than the largest sum of cuts that
-fits. The least over all ways to share the lines among the strips is bounded from below by the convex hull of each.
+fits. How the lines are shared among the strips is worked out in ``many.staircase``.
 """
 
 from __future__ import annotations
@@ -15,10 +15,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
-from fractions import Fraction
-from itertools import accumulate, pairwise
+from itertools import accumulate
 
 from jobs.layout.many.house import House
+from jobs.layout.many.staircase import least_shared
 from jobs.layout.placing import Strip
 
 MOST_RESIDUES = 24
@@ -91,32 +91,11 @@ def _lines(house: House, residue: int, repeat: int) -> Lines:
 
 
 def _least_for(house: House, lines: Lines, needed: int) -> int:
-    """The least use of strips that together give the lines, each strip's staircase replaced by its convex hull."""
-    sums = _sums(house, lines)
-    staircases = [_corners(strip, lines, sums, _whole(house)) for strip in house.strips]
-    if len(staircases) == 1:
-        return _on_one(staircases[0], needed, lines.step)
-    edges = [edge for corners in staircases for edge in _hull(corners)]
-    used, left = 0, needed
-    for more, cost in sorted(edges, key=lambda edge: (Fraction(edge[1], edge[0]), edge)):
-        if more >= left:
-            return used - (-cost * left // more)
-        used, left = used + cost, left - more
-    return used
-
-
-def _on_one(corners: list[tuple[int, int]], needed: int, step: int) -> int:
-    """The use of a single strip, its staircase taken as it is: nothing can be shared out."""
-    for (fewest, use), (most, _) in zip(corners[1::2], corners[2::2], strict=True):
-        if needed <= most:
-            return use + (needed - fewest) * step if needed else 0
-    given, use = corners[-1]
-    return use + (needed - given) * step
-
-
-def _whole(house: House) -> bool:
-    """Whether every flaw over the full width harms every cut."""
-    return all(not shape.cores for shape in house.shapes)
+    """The least use of strips that together give the lines."""
+    whole = all(not shape.cores for shape in house.shapes)
+    sums = _sums(house, lines) if whole else 0
+    stairs = [_corners(strip, lines, sums, whole) for strip in house.strips]
+    return least_shared(stairs, needed, lines.step)
 
 
 def _sums(house: House, lines: Lines) -> int:
@@ -137,7 +116,8 @@ def _sums(house: House, lines: Lines) -> int:
 
 def _corners(strip: Strip, lines: Lines, sums: int, whole: bool) -> list[tuple[int, int]]:
     """Corners (lines given, place used up to) of the staircase of a strip."""
-    corners, given = [(0, 0)], 0
+    corners: list[tuple[int, int]] = []
+    given = 0
     for start, end in _runs(strip, whole):
         first = start if lines.step == 1 else start + (strip.first_row + lines.residue - start) % lines.step
         most = max(0, -((first - end) // lines.step))
@@ -156,19 +136,3 @@ def _runs(strip: Strip, whole: bool) -> Iterable[tuple[int, int]]:
             yield at, min(start, last)
             at = max(at, end)
     yield at, last
-
-
-def _hull(corners: list[tuple[int, int]]) -> list[tuple[int, int]]:
-    """Edges (lines, use) of the lower convex hull of the corners."""
-    hull: list[tuple[int, int]] = []
-    for point in corners:
-        while len(hull) > 1 and _turns_down(hull[-2], hull[-1], point):
-            hull.pop()
-        if hull and point[0] == hull[-1][0]:
-            continue
-        hull.append(point)
-    return [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(hull)]
-
-
-def _turns_down(a: tuple[int, int], b: tuple[int, int], c: tuple[int, int]) -> bool:
-    return (b[1] - a[1]) * (c[0] - a[0]) >= (c[1] - a[1]) * (b[0] - a[0])

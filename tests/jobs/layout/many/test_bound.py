@@ -1,6 +1,7 @@
 """What no layout can beat."""
 
 from jobs.layout.many.bound import best_lines, least_used
+from jobs.layout.many.staircase import least_shared
 from jobs.layout.placing import Shape, Strip
 from tests.jobs.layout.many.houses import house_of
 
@@ -35,3 +36,20 @@ def test_a_second_strip_costs_its_squaring():
 def test_a_long_cut_that_starts_late_everywhere_is_a_bound_of_its_own():
     house = house_of([[Shape(20, 5)]], (strip(100, [(0, 3)]),), [(0,)])
     assert least_used(house) == 25
+
+
+def test_one_staircase_is_read_exactly():
+    # Runs of 3 lines at 5, 15, 25 and 2 lines at 40, 50.
+    stair = [(1, 5), (3, 25), (4, 40), (5, 50)]
+    assert [least_shared([stair], needed, 10) for needed in range(1, 6)] == [5, 15, 25, 40, 50]
+
+
+def test_opening_a_second_strip_is_paid_whole_where_strips_are_few():
+    # 4 lines of steps of 10: from the first 5 + 20 for three; the fourth opens the second strip at 12.
+    first, second = [(1, 5), (3, 25)], [(1, 12), (9, 92)]
+    assert least_shared([first, second], 4, 10) == 37
+    assert least_shared([first, second], 9, 10) == min(12 + 80, 25 + 12 + 50)
+
+
+def test_cuts_that_cover_no_line_bound_nothing():
+    assert least_shared([[(1, 5), (3, 25)], [(1, 12), (9, 92)]], 0, 10) == 0
