@@ -1,36 +1,21 @@
-"""Sets of colours that the colour key steps through; the first is the usual one. Line types never change."""
+"""Sets of colours that the colour key steps through, the one that shows best on the job's cloth first."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from functools import lru_cache
 
-from projector.light.looks import (
-    BLUISH_GREEN,
-    LOOKS,
-    ORANGE,
-    REDDISH_PURPLE,
-    SKY_BLUE,
-    WHITE,
-    YELLOW,
-    Look,
-    recoloured,
-)
-from projector.scene.marks import Kind
+from jobs.job import Job
+from projector.light.appearance import Illumination
+from projector.light.choosing import Choice, ranked_choices
 
 
-def _with_cut(colour: int, rest: int) -> dict[Kind, int]:
-    return {**dict.fromkeys(Kind, rest), Kind.CUT: colour, Kind.TOP: colour}
+def choice_at(job: Job, presses: int) -> Choice:
+    """The colours after so many presses of the colour key, the best first and again after the last; line types stay."""
+    choices = _choices(job)
+    return choices[presses % len(choices)]
 
 
-SETS: tuple[Mapping[Kind, int], ...] = (
-    {},
-    dict.fromkeys(Kind, WHITE),
-    _with_cut(ORANGE, SKY_BLUE),
-    _with_cut(SKY_BLUE, YELLOW),
-    _with_cut(REDDISH_PURPLE, BLUISH_GREEN),
-)
-
-
-def looks_for(presses: int) -> Mapping[Kind, Look]:
-    """The looks after so many presses of the colour key; after the last set comes the first."""
-    return recoloured(LOOKS, SETS[presses % len(SETS)])
+@lru_cache(maxsize=4)
+def _choices(job: Job) -> tuple[Choice, ...]:
+    light = Illumination(float(job.light.room), float(job.light.projector))
+    return ranked_choices(job.cloth.colour, job.cloth.motif_colours, light)

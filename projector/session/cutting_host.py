@@ -8,11 +8,12 @@ from calibration.moved import Move
 from calibration.reach import OutOfReach
 from calibration.table import Table
 from jobs.journal.file import CannotRecord
+from projector.light.candidates import BLACK
 from projector.light.raster import Canvas
 from projector.light.warp import draw
 from projector.scene.marks import Point, Scene
 from projector.session.actions import NUDGES_64THS, TURNS, Action
-from projector.session.colours import looks_for
+from projector.session.colours import choice_at
 from projector.session.host import Pixels
 from projector.session.keys import action_for
 from projector.session.laying.laid import Laid
@@ -110,7 +111,9 @@ class Cutting:
 
     def paint(self, pixels: Pixels) -> None:
         session = self.session
-        looks = looks_for(session.colour)
+        colours = choice_at(self.bench.plan.job, session.colour)
+        # In the dark nothing may be lit, whatever the colours want around the marks.
+        self._canvas.field = BLACK if session.dark or session.page is Page.LEFT else colours.field
         table = self._bare if session.page in PAGES else self.table
-        draw(self.scene, table, self._canvas, looks=looks, width_factor=session.width_factor)
+        draw(self.scene, table, self._canvas, looks=colours.looks, width_factor=session.width_factor)
         self._canvas.into(pixels)
