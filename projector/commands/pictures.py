@@ -17,6 +17,7 @@ from projector.light.raster import Canvas
 from projector.light.warp import draw
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.embed import svg_of_pixels
+from projector.papers.frame_svg import frame_svg
 from projector.papers.hung_picture import hung_picture
 from projector.papers.write import write_drawing
 from projector.scene.stop_scene import scene_of_stop
@@ -39,7 +40,10 @@ def write_drawn(plan: Plan, what: str, out: Path) -> None:
 
 
 def write_lit(plan: Plan, table: Table, stop: Stop, what: str, out: Path) -> None:
-    """The frame of a stop, or the table with that frame on it, as PNG or as SVG around the pixels."""
+    """The frame of a stop, as PNG or as true lines of an SVG, or the table with that frame on it, as its pixels."""
+    if what == "frame" and out.suffix.lower() == ".svg":
+        write_whole(out, frame_svg(scene_of_stop(plan, stop), table))
+        return
     frame = frame_of(plan, table, stop)
     pixels = rgb_of(frame) if what == "frame" else table_picture(plan, table, stop, frame)
     write_pixels(pixels, out)

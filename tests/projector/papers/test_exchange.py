@@ -9,13 +9,16 @@ import ezdxf
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from svgelements import SVG
+from svgelements import SimpleLine as SvgLine
 
 from jobs.planning import plan_job
 from jobs.reading.job_file import read_job
+from projector.commands.pictures import simulated_table
 from projector.papers.drawing import Drawing, Path
 from projector.papers.plan_csv import number, plan_csv
 from projector.papers.svg import svg_text
-from projector.scene.marks import Hatch, Stroke, Text
+from projector.scene.marks import Hatch, Kind, Stroke, Text
 from projector.scene.stop_scene import scene_of_stop
 from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
 
@@ -74,6 +77,22 @@ def test_lengths_in_an_svg_agree_with_the_drawing():
     for read, path in zip(found, drawing.shapes, strict=True):
         for one, other in zip(read, path.points, strict=True):
             assert one == pytest.approx(other, abs=THOUSANDTH_IN)
+
+
+def test_the_svg_of_a_frame_has_true_lines_at_the_length_of_the_cut(tmp_path):
+    plan = plan_job(read_job(READING_ROOM))
+    table, out = simulated_table(plan.job), tmp_path / "frame.svg"
+    assert run("picture", READING_ROOM, "--of", "frame", "--out", out).code == 0
+    yellow = [line for line in SVG.parse(out).elements() if isinstance(line, SvgLine) and line.stroke == "#f0e442"]
+    ends = table.to_table([p for line in yellow for p in ((line.x1, line.y1), (line.x2, line.y2))])
+    lit = [mark for mark in scene_of_stop(plan, plan.stops[0]).of(Kind.CUT) if isinstance(mark, Stroke)]
+    points = [point for mark in lit for point in mark.points]
+    # the frame ends where the light does, so each end of a line that lies inside it is there to a thousandth
+    inside = [point for point in points if table.contains([point]).all()]
+    assert inside
+    for point in inside:
+        assert min(abs(ends - point).max(axis=1)) < THOUSANDTH_IN
+    assert "<image" not in out.read_text()
 
 
 def test_an_export_asks_for_the_right_ending_and_a_stop_there_is(tmp_path):
