@@ -28,7 +28,8 @@ def piece_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
     """Every piece to scale, in strips, first end at the left and near selvedge below."""
     yield heading("The cloth, first end at the left, near selvedge below")
     if plan.assumed_piece:
-        yield paragraph("No piece is given: pieces as ordered are drawn, a row of the print at the first end.", room)
+        said = "No piece is given: pieces as ordered are drawn, a row of the print at the first end."
+        yield replace(paragraph(said, room), joined=True)
     strips = [strip for use in plan.pieces for strip in strips_of(plan, use)]
     longest = max(strip.span.end - strip.span.start for strip in strips)
     per_inch = min((room - 0.5) / float(longest), _TALLEST_IN / float(plan.job.cloth.width))

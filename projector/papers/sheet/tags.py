@@ -71,7 +71,7 @@ def _tag(placed: Placement, width: float, height: float) -> list[Shape]:
         if not text:
             continue
         tall = Words(text, (0, 0), step * share)
-        fitted = max(min(tall.height, tall.height * room / tall.length), min(step * share, 0.09))
+        fitted = max(min(tall.height, tall.height * 0.999 * room / tall.length), min(step * share, 0.09))
         at = (width / 2, 0.12 + step * (3.6 + 1.75 * number))
         shapes.append(Words(cut_short(text, fitted, room), at, fitted, INK, Anchor.MIDDLE))
     return shapes

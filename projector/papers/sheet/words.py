@@ -150,7 +150,7 @@ def caution_blocks(room: float) -> Iterator[Block]:
     """What to take care of, once."""
     yield heading("Take care")
     for caution in CAUTIONS:
-        yield paragraph(caution, room)
+        yield replace(paragraph(caution, room), joined=caution is not CAUTIONS[-1])
 
 
 def side_words(placed: Placement) -> str:
@@ -158,4 +158,4 @@ def side_words(placed: Placement) -> str:
     if not _has_sides(placed):
         return ""
     which = "near" if placed.cut.leading_selvedge is Selvedge.NEAR else "far"
-    return f"leading edge: {which} selvedge" if placed.cut.number == 1 else f"towards leading edge: {which} selvedge"
+    return f"leading edge: {which} selvedge" if placed.cut.number == 1 else f"leading side: {which} selvedge"

@@ -114,6 +114,13 @@ def test_a_tag_that_the_paper_cannot_hold_or_nobody_can_read_is_refused(size):
         tag_pages(plan_job(read_job(READING_ROOM)), PaperSize.LETTER, *size)
 
 
+def test_an_ordinary_tag_cuts_no_word_short():
+    pages = tag_pages(plan_job(read_job(EXAMPLES / "lock_cottage.yaml")), PaperSize.A4, 3.5, 2.5)
+    texts = {words.text for page in pages for words in page.words}
+    assert "leading side: near selvedge" in texts
+    assert not [text for text in texts if ".." in text]
+
+
 def test_small_tags_keep_their_lines_apart():
     plan = job_of(Random(5), 6)
     for page in tag_pages(plan, PaperSize.A4, 1.5, 1.0):
