@@ -36,6 +36,7 @@ class Action(StrEnum):
     WIDER = "wider lines"
     THINNER = "thinner lines"
     DARK = "dark"
+    BENCH = "bench screen in place of the light"
     LAY = "lay the cloth: mark motif points"
     REPLAN = "plan anew with the repeat as measured"
     HELP = "help"

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
+
+import numpy as np
 
 from calibration.moved import Move
 from calibration.reach import OutOfReach
@@ -13,6 +16,8 @@ from projector.light.raster import Canvas
 from projector.light.warp import draw
 from projector.scene.marks import Point, Scene
 from projector.session.actions import NUDGES_64THS, TURNS, Action
+from projector.session.bench_checks import checks_of
+from projector.session.bench_drawing import bench_pixels
 from projector.session.colours import choice_at
 from projector.session.host import Pixels
 from projector.session.keys import action_for
@@ -109,8 +114,23 @@ class Cutting:
         self.table = raised_table(self._bare, self.bench.plan.job.cloth)
         self.bench = bench_of(self.bench.plan, self.table, self.bench.keys, self.bench.lit_width_in)
 
+    def _bench_screen(self) -> Pixels:
+        """The bench screen at the size of the frame, packed 0x00RRGGBB."""
+        session, bench = self.session, self.bench
+        laid = session.is_laid_here if session.lattices and any(session.lattices) else None
+        checks = checks_of(
+            bench.plan, session.stop, self.table, date.today(), laid=laid, lit_width_in=bench.lit_width_in
+        )
+        width, height = self.size_px
+        seen = bench_pixels(session, bench.plan, checks, keys=bench.keys, width_px=width, height_px=height)
+        red, green, blue = np.moveaxis(seen.astype(np.uint32), -1, 0)
+        return red << 16 | green << 8 | blue
+
     def paint(self, pixels: Pixels) -> None:
         session = self.session
+        if session.on_bench and not session.dark:
+            pixels[:] = self._bench_screen()
+            return
         colours = choice_at(self.bench.plan.job, session.colour)
         # In the dark nothing may be lit, whatever the colours want around the marks.
         self._canvas.field = BLACK if session.dark or session.page is Page.LEFT else colours.field

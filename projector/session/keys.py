@@ -48,6 +48,7 @@ DEFAULT_KEYS: dict[str, Action] = {
     "B": Action.DARK,
     ".": Action.DARK,
     "H": Action.HELP,
+    "Tab": Action.BENCH,
     "Home": Action.REMAINING,
     "Esc": Action.LEAVE,
 }

@@ -31,7 +31,8 @@ LAYERS = {
 def press(session: Session, action: Action, quiet_s: float = math.inf) -> Outcome:
     """What one request does. ``quiet_s``: seconds since the light last changed or a key was last pressed.
 
-    Nothing happens in the dark: any key only brings the light back. Pages of words are closed by any key.
+    Nothing happens in the dark or on the bench screen: any key only brings the light back. Pages of words are closed
+    by any key.
     """
     outcome = _press(session, action, quiet_s)
     after, events = outcome
@@ -46,6 +47,8 @@ def _press(session: Session, action: Action, quiet_s: float) -> Outcome:
         return session, ()
     if session.dark or action is Action.DARK:
         return replace(session, dark=not session.dark), ()
+    if session.on_bench or action is Action.BENCH:
+        return replace(session, on_bench=not session.on_bench), ()
     if session.page in PAGES:
         outcome = press_meeting(session, action)
         if outcome is not None:

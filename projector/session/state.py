@@ -111,14 +111,15 @@ class ForeignCutsError(ValueError):
 class Session:
     """Everything the light depends on.
 
-    ``ticked_at`` tells, for each done cut, the stop at which it was ticked, ``cut_by`` the light it was cut by (None:
-    not known, or no print). ``just_ticked`` is true until the next key; ``width_step`` counts presses of wider
-    (positive) and thinner; ``colour`` counts presses of the colour key. ``meeting`` is the check whether anything has
-    moved, if there is one. ``lattices`` are those of the pieces (None: no print to lay by), ``layings`` how the cloth
-    was laid, the first ``laid_before`` of them in an earlier session; ``marking`` the points in hand. ``ask_again``:
-    one point is still to be asked for; ``just_pulled``: the cloth is to be pulled now, until the next key. ``about``
-    is the place that the light is turned about by hand. ``may_replan`` lets the person have the plan made anew while
-    nothing is cut; ``replanned`` is then the repeat along that was measured, and the session has ended for it.
+    ``ticked_at`` tells, for each done cut, the stop at which it was ticked, ``cut_by`` the light it was cut by
+    (None: not known, or no print). ``just_ticked`` is true until the next key; ``on_bench``: the bench screen
+    stands in place of the light; ``width_step`` counts presses of wider (positive) and thinner; ``colour`` counts
+    presses of the colour key. ``meeting`` is the check whether anything has moved, if there is one. ``lattices``
+    are those of the pieces (None: no print to lay by), ``layings`` how the cloth was laid, the first
+    ``laid_before`` of them in an earlier session; ``marking`` the points in hand. ``ask_again``: one point is still
+    to be asked for; ``just_pulled``: the cloth is to be pulled now, until the next key. ``about`` is the place that
+    the light is turned about by hand. ``may_replan`` lets the person have the plan made anew while nothing is cut;
+    ``replanned`` is then the repeat along that was measured, and the session has ended for it.
     """
 
     stops: tuple[Stop, ...]
@@ -129,6 +130,7 @@ class Session:
     page: Page = Page.CAUTIONS
     cautions_read: bool = False
     dark: bool = False
+    on_bench: bool = False
     motion: Motion = field(default_factory=Motion)
     hidden: frozenset[Layer] = frozenset()
     width_step: int = 0

@@ -69,7 +69,7 @@ def test_whatever_is_pressed_ticks_and_undos_add_up_and_undo_restores(
                 assert event.cut not in record
                 record.append(event.cut)
                 restored, undone = press(session, Action.UNDO)
-                assert restored == replace(was, page=Page.STOP, just_ticked=False)
+                assert restored == replace(was, page=Page.STOP, just_ticked=False, just_pulled=False)
                 assert undone == (Undone(event.cut),)
             elif isinstance(event, Undone):
                 assert record.pop() == event.cut
