@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import click
 
 from jobs.job import Unit
@@ -52,3 +54,18 @@ class Size(click.ParamType):
             self.fail(f"{value!r} is not a size; write width x height, like 3.5x2.5 or '9 cm x 6 cm'", param, ctx)
         width, height = (Length().convert(part, param, ctx) for part in parts)
         return width, height
+
+
+class PixelPair(click.ParamType):
+    """``X,Y``: a place in a picture, in pixels from its top left corner."""
+
+    name = "X,Y"
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> tuple[float, float]:
+        try:
+            x, y = (float(part) for part in str(value).split(","))
+        except ValueError:
+            self.fail(f"{value!r} is not a place in the picture, like 412,950", param, ctx)
+        if not (math.isfinite(x) and math.isfinite(y)):
+            self.fail(f"{value!r} is not a place in the picture, like 412,950", param, ctx)
+        return x, y

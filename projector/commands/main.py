@@ -30,6 +30,7 @@ COMMANDS = {
     "picture": "A picture of the frame, the table, the cloth or the pair as hung.",
     "sheet": "The cut sheet to pin above the table, and a tag for the top of each cut.",
     "export": "The plan as CSV, or the lines of a stop as DXF.",
+    "measure": "Repeat, drop and symmetry of a print from a photograph.",
     "displays": "What screens there are.",
 }
 
