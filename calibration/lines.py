@@ -9,6 +9,7 @@ from calibration.homography import points_of
 from calibration.table import Table
 
 Array = NDArray[np.float64]
+Counts = NDArray[np.intp]
 
 WITHIN_PX = 0.1
 LOOKS = 16
@@ -33,6 +34,31 @@ def bends_px(table: Table, starts_in: ArrayLike, ends_in: ArrayLike, pieces: int
     return np.asarray(strays.max(axis=1), dtype=np.float64)
 
 
+def pieces_within(table: Table, starts_in: ArrayLike, ends_in: ArrayLike, within_px: float = WITHIN_PX) -> Counts:
+    """Into how many pieces (N,), equal on the table, each line from ``starts_in`` to ``ends_in`` (N, 2) is to be cut.
+
+    Each piece drawn straight then lies within ``within_px`` of where it belongs; a plain lens needs one. Raises
+    ``OutOfReach``.
+    """
+    starts, ends = points_of(starts_in), points_of(ends_in)
+    pieces = np.ones(len(starts), dtype=np.intp)
+    if table.lens is None or table.lens.is_plain or not len(starts):
+        return pieces
+    # A chord strays by the square of its length, so the number of pieces follows from one look ...
+    pieces = np.maximum(1, np.ceil(np.sqrt(bends_px(table, starts, ends) / within_px))).astype(np.intp)
+    for _ in range(12):
+        # ... unless perspective crowds the bend into one part of the line: then it is cut finer.
+        over = np.zeros(len(starts))
+        for number in np.unique(pieces[pieces > 1]):
+            same = pieces == number
+            over[same] = bends_px(table, starts[same], ends[same], int(number)) / within_px
+        bent = over > 1
+        if not bent.any():
+            break
+        pieces[bent] = np.ceil(pieces[bent] * np.sqrt(over[bent]) + 0.01).astype(np.intp)
+    return pieces
+
+
 def subdivide(table: Table, starts_in: ArrayLike, ends_in: ArrayLike, within_px: float = WITHIN_PX) -> list[Array]:
     """Table points (M, 2) for each line from ``starts_in`` (N, 2) to ``ends_in`` (N, 2), both ends included.
 
@@ -40,22 +66,8 @@ def subdivide(table: Table, starts_in: ArrayLike, ends_in: ArrayLike, within_px:
     needs the two ends alone. Raises ``OutOfReach``.
     """
     starts, ends = points_of(starts_in), points_of(ends_in)
-    pieces = np.ones(len(starts), dtype=np.intp)
-    if table.lens and not table.lens.is_plain and len(starts):
-        # A chord strays by the square of its length, so the number of pieces follows from one look ...
-        pieces = np.maximum(1, np.ceil(np.sqrt(bends_px(table, starts, ends) / within_px))).astype(np.intp)
-        for _ in range(12):
-            # ... unless perspective crowds the bend into one part of the line: then it is cut finer.
-            over = np.zeros(len(starts))
-            for number in np.unique(pieces[pieces > 1]):
-                same = pieces == number
-                over[same] = bends_px(table, starts[same], ends[same], int(number)) / within_px
-            bent = over > 1
-            if not bent.any():
-                break
-            pieces[bent] = np.ceil(pieces[bent] * np.sqrt(over[bent]) + 0.01).astype(np.intp)
     found = []
-    for number, start, end in zip(pieces, starts, ends, strict=True):
+    for number, start, end in zip(pieces_within(table, starts, ends, within_px), starts, ends, strict=True):
         shares = np.linspace(0, 1, int(number) + 1)[:, None]
         found.append(start * (1 - shares) + end * shares)
     return found

@@ -79,13 +79,3 @@ def grid_of(steps: Array, finest: int = FINEST) -> tuple[int, int]:
     """How finely repeats with these steps (2, 2) in pixels are cut out: even numbers, about a pixel a point."""
     first, second = (int(np.clip(round(float(np.hypot(*step))), 8, finest)) // 2 * 2 for step in steps)
     return first, second
-
-
-def block_mean(channels: Pixels, factor: int) -> Pixels:
-    """The picture with ``factor`` x ``factor`` pixels made one."""
-    if factor <= 1:
-        return channels
-    high, wide = (n // factor for n in channels.shape[:2])
-    part = channels[: high * factor, : wide * factor]
-    mean: Pixels = part.reshape(high, factor, wide, factor, -1).mean((1, 3))
-    return mean

@@ -65,7 +65,7 @@ def _practise(job: Path, as_it_really_lies: bool, keys: Keys) -> None:
     from projector.simulated.stage import stage_for
 
     with in_words(job):
-        stage = stage_for(load_job(job))
+        stage = stage_for(load_job(job), date=date.today().isoformat())
     plan = load_fitting_plan(job, stage.table)
     for notice in plan.job.notices:
         click.echo(f"Note: {notice}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from importlib.resources import as_file, files
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -35,7 +36,7 @@ def command(out: Path | None, as_it_lies: bool) -> None:
 
     with as_file(files("jobs.examples") / "reading_room.yaml") as path:
         job = load_job(path)
-    stage = stage_for(job)
+    stage = stage_for(job, date=date.today().isoformat())
     plan = plan_on_table(job, stage.table.lit_area())
     if out is None:
         try:

@@ -8,7 +8,7 @@ are taken against the brightest white the projector and the room make together, 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -129,16 +129,3 @@ def _set_from(first: int, field: int, colours: Sequence[int], shows: Floats, apa
         chosen.append(Chosen(name, colours[best], float(shows[best]), float(from_others[best])))
         taken.append(best)
     return Choice(field, tuple(chosen))
-
-
-def ranked_looks(
-    ground: str, motifs: Sequence[str] = (), ambient: float = 300.0, projector: float = 2000.0
-) -> tuple[Mapping[Kind, Look], ...]:
-    """Looks for the colour key to step through, the best first; the cloth around the marks is left unlit.
-    For lit cloth take ``ranked_choices``: its ``looks``, with its ``field`` set as ``Canvas.field`` before drawing.
-
-    ``ground`` and ``motifs`` are colours such as ``#8d8f92``; ``ambient`` is the light of the room and ``projector``
-    that of full white on the table, in lux.
-    """
-    light = replace(Illumination(), room_lx=ambient, projector_lx=projector)
-    return tuple(choice.looks for choice in ranked_choices(ground, motifs, light, fields=(BLACK,)))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from calibration.lens import Lens
+from calibration.lines import pieces_within
 from calibration.table import Table
 from projector.light.legs import Legs
 from projector.light.segments import Array
@@ -79,16 +80,7 @@ def straightened(legs: Legs, view: View) -> Legs:
     """The legs in pieces that are straight in the frame to ``BEND_PX``; the same legs where no lens bends them."""
     if not view.bends or not len(legs):
         return legs
-    shares = np.array([0.25, 0.5, 0.75])
-    run = legs.ends - legs.starts
-    a, b = view.table.to_frame(legs.starts), view.table.to_frame(legs.ends)
-    bend = np.zeros(len(legs))
-    chord = b - a
-    size = np.maximum(np.hypot(*chord.T), 1e-9)
-    for share in shares:
-        off = view.table.to_frame(legs.starts + run * share) - a
-        bend = np.maximum(bend, np.abs(off[:, 0] * chord[:, 1] - off[:, 1] * chord[:, 0]) / size)
-    count = np.ceil(np.sqrt(bend / BEND_PX)).astype(np.intp).clip(1)
+    count = pieces_within(view.table, legs.starts, legs.ends, BEND_PX)
     pick = np.repeat(np.arange(len(legs)), count)
     number = np.arange(len(pick)) - (np.cumsum(count) - count)[pick]
     first, last = number == 0, number + 1 == count[pick]

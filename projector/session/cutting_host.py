@@ -114,14 +114,14 @@ class Cutting:
         self.table = raised_table(self._bare, self.bench.plan.job.cloth)
         self.bench = bench_of(self.bench.plan, self.table, self.bench.keys, self.bench.lit_width_in)
 
-    def _bench_screen(self) -> Pixels:
-        """The bench screen at the size of the frame, packed 0x00RRGGBB."""
+    def bench_screen(self, size_px: tuple[int, int]) -> Pixels:
+        """The bench screen at a size (width, height), packed 0x00RRGGBB."""
         session, bench = self.session, self.bench
         laid = session.is_laid_here if session.lattices and any(session.lattices) else None
         checks = checks_of(
             bench.plan, session.stop, self.table, date.today(), laid=laid, lit_width_in=bench.lit_width_in
         )
-        width, height = self.size_px
+        width, height = size_px
         seen = bench_pixels(session, bench.plan, checks, keys=bench.keys, width_px=width, height_px=height)
         red, green, blue = np.moveaxis(seen.astype(np.uint32), -1, 0)
         return red << 16 | green << 8 | blue
@@ -129,7 +129,7 @@ class Cutting:
     def paint(self, pixels: Pixels) -> None:
         session = self.session
         if session.on_bench and not session.dark:
-            pixels[:] = self._bench_screen()
+            pixels[:] = self.bench_screen(self.size_px)
             return
         colours = choice_at(self.bench.plan.job, session.colour)
         # In the dark nothing may be lit, whatever the colours want around the marks.

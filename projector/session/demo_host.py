@@ -85,6 +85,11 @@ class Demo:
         return self.cutting.repeats(name)
 
     def paint(self, pixels: Pixels) -> None:
+        session = self.cutting.session
+        if session.on_bench and not session.dark:
+            # It belongs on the screen beside the table, not on the cloth: here the window is that screen.
+            pixels[:] = self.cutting.bench_screen(self._size_px)
+            return
         self.cutting.paint(self._frame)
         seen = self._ahead.at(self.cutting.session.at)(self._frame).astype(np.uint32)
         pixels[:] = seen[..., 0] << 16 | seen[..., 1] << 8 | seen[..., 2]

@@ -89,13 +89,13 @@ def cloth_at(plan: Plan, stop: Stop, lies: AsItLies | None = None) -> LaidCloth:
     )
 
 
-def stage_for(job: Job, width_px: int = 1920, height_px: int = 1080) -> Stage:
+def stage_for(job: Job, width_px: int = 1920, height_px: int = 1080, *, date: str = "") -> Stage:
     """A projector hung slantwise above the job's table, its four marks at the corners of the table, placed exactly."""
     table_in = table_size(job)
     rig = rig_over(*table_in, tilt_deg=14.0, towards_deg=65.0, roll_deg=1.5, width_px=width_px, height_px=height_px)
     length, width = table_in
     corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)]
-    table = fit_table(marks_of(rig, corners), width_px, height_px, gamma=rig.gamma, placing=EXACT)
+    table = fit_table(marks_of(rig, corners), width_px, height_px, gamma=rig.gamma, date=date, placing=EXACT)
     return Stage(rig, table, table_in)
 
 

@@ -5,7 +5,7 @@ import pytest
 
 from projector.light.appearance import Illumination
 from projector.light.candidates import BLACK, FULL, GROUPS, OKABE_ITO, WHITE, name_of_colour
-from projector.light.choosing import ALIKE, LIGHTING, differences, ranked_choices, ranked_looks
+from projector.light.choosing import ALIKE, LIGHTING, differences, ranked_choices
 from projector.light.ciede2000 import ciede2000
 from projector.light.eyes import EYES, as_seen
 from projector.light.looks import LOOKS
@@ -93,15 +93,15 @@ def test_dark_plain_cloth_is_not_lit_all_over() -> None:
 def test_groups_hold_every_kind_once_and_line_types_stay() -> None:
     kinds = [kind for group in GROUPS.values() for kind in group]
     assert sorted(kinds) == sorted(Kind)
-    for looks in ranked_looks("#8d8f92"):
+    for looks in (choice.looks for choice in ranked_choices("#8d8f92")):
         assert {kind: (look.width_in, look.dashes_in) for kind, look in looks.items()} == {
             kind: (look.width_in, look.dashes_in) for kind, look in LOOKS.items()
         }
 
 
 def test_each_press_of_the_key_brings_another_cut_line_that_shows() -> None:
-    looks = ranked_looks("#8d8f92", ("#e8dcc0",), ambient=300)
-    cuts = [one[Kind.CUT].colour for one in looks]
+    choices = ranked_choices("#8d8f92", ("#e8dcc0",), fields=(BLACK,))
+    cuts = [one.looks[Kind.CUT].colour for one in choices]
     assert len(set(cuts)) == len(cuts) >= 3
     assert BLACK not in cuts
 

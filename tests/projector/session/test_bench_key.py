@@ -9,6 +9,7 @@ import pytest
 
 from projector.session.actions import Action
 from projector.session.cutting_host import Cutting
+from projector.session.demo_host import Demo
 from projector.session.lighting import bench_of
 from projector.session.recording import not_kept
 from tests.projector.session.plans import plan_of
@@ -50,6 +51,16 @@ def test_no_key_does_anything_on_the_bench_screen_but_bring_the_light_back(actio
     cutting.press(Action.BENCH, REST_S)
     cutting.press(action, REST_S)
     assert replace(cutting.session, just_ticked=before.just_ticked) == before
+
+
+def test_in_the_demo_the_window_itself_is_the_bench_screen() -> None:
+    cutting = at_a_stop()
+    demo = Demo(cutting, lambda stop, size_px: lambda frame: np.zeros((*size_px[::-1], 3), np.uint8), (800, 600))
+    cutting.press(Action.BENCH, REST_S)
+    pixels = np.zeros((600, 800), np.uint32)
+    demo.paint(pixels)
+    assert (pixels == cutting.bench_screen((800, 600))).all()
+    assert len(np.unique(pixels)) > 20
 
 
 def test_dark_is_dark_on_the_bench_screen_too() -> None:
