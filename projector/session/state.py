@@ -4,95 +4,36 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from enum import StrEnum
 from fractions import Fraction
 
 from calibration.lattice import PrintLattice
-from calibration.moved import Move
 from calibration.print_fit import PrintFit
 from jobs.plan import Placement, Plan, Stop
+from projector.session.events import Corrected, Done, Event, LaidEvent, Left, Replanned, Undone, UnlaidEvent
 from projector.session.laying.laid import Laid, fit_at, last_on, lattices_of
 from projector.session.laying.marking import Marking
 from projector.session.meeting import Meeting
 from projector.session.motion import Motion
+from projector.session.pages import Layer, Page
 
-
-class Page(StrEnum):
-    """What is lit: the stop itself, or words instead of it or over it."""
-
-    CAUTIONS = "cautions"
-    MEETING = "has anything moved?"
-    MOVING = "move the light onto the mark"
-    MOVED = "how it has moved"
-    STOP = "stop"
-    LAYING = "mark motif points"
-    LAID = "how the cloth lies"
-    IS_IT_CUT = "is it cut?"
-    HELP = "help"
-    REMAINING = "what is left"
-    ALL_DONE = "all is cut"
-    TROUBLE = "trouble"
-    LEAVE = "leave?"
-    LEFT = "left"
-
-
-class Layer(StrEnum):
-    """What can be hidden to see the cloth better."""
-
-    ROWS = "rows and columns"
-    MATCH_MARKS = "match marks"
-    FOLDS = "fold lines"
-    LETTERS = "letters"
-
-
-@dataclass(frozen=True)
-class Done:
-    """A cut was ticked: to be recorded before it is shown."""
-
-    cut: str
-
-
-@dataclass(frozen=True)
-class Undone:
-    """The last tick was taken back: to be recorded before it is shown."""
-
-    cut: str
-
-
-@dataclass(frozen=True)
-class Corrected:
-    """The light had moved and is put right for this session: to be recorded before it is shown."""
-
-    move: Move
-
-
-@dataclass(frozen=True)
-class LaidEvent:
-    """The cloth was laid: to be recorded before the light follows it for good."""
-
-    laid: Laid
-
-
-@dataclass(frozen=True)
-class UnlaidEvent:
-    """The last laying was taken back: to be recorded before it is shown."""
-
-    cut: str
-
-
-@dataclass(frozen=True)
-class Replanned:
-    """The plan is to be made anew with the repeat along as measured: to be recorded before the session ends."""
-
-    along: Fraction
-
-
-@dataclass(frozen=True)
-class Left:
-    """The person leaves the table."""
-
-
-Event = Done | Undone | Corrected | LaidEvent | UnlaidEvent | Replanned | Left
+__all__ = [
+    "Corrected",
+    "Done",
+    "Event",
+    "ForeignCutsError",
+    "LaidEvent",
+    "Layer",
+    "Left",
+    "NoStopsError",
+    "Page",
+    "Replanned",
+    "Session",
+    "Undone",
+    "UnlaidEvent",
+    "begin",
+    "first_stop_of",
+    "last_stop_of",
+]
 
 
 class NoStopsError(ValueError):
