@@ -11,7 +11,7 @@ from projector.commands.errors import InputAtFault
 from projector.commands.loading import FILE, in_words
 
 if TYPE_CHECKING:
-    from projector.commands.asking.said import Said
+    from projector.desk.asking.said import Said
 
 
 @click.command("new", epilog="Example: lightchalk new parlour.yaml")
@@ -23,9 +23,9 @@ def command(file: Path) -> None:
     Leave whenever you like with Ctrl-C: the answers are kept beside the file and the next start goes on with them.
     """
     from jobs.writing import job_text
-    from projector.commands.asking import draft
-    from projector.commands.asking.gathered import job_of
-    from projector.commands.asking.talk import talk
+    from projector.commands.talk import talk
+    from projector.desk.asking import draft
+    from projector.desk.asking.gathered import job_of
     from projector.files.write import write_whole
 
     beside = draft.draft_of(file)
@@ -50,7 +50,7 @@ def command(file: Path) -> None:
 
 
 def _may_be_replaced(file: Path) -> None:
-    from projector.commands.asking.talk import ask_yes_no
+    from projector.commands.talk import ask_yes_no
 
     if not file.is_file():
         raise InputAtFault(f"{file}: this is not a file; give another name")
@@ -60,10 +60,10 @@ def _may_be_replaced(file: Path) -> None:
 
 def _begun(beside: Path) -> Said:
     """What an earlier talk left, when the person wants to go on with it."""
-    from projector.commands.asking import draft
-    from projector.commands.asking.said import Said
-    from projector.commands.asking.talk import ask_yes_no
-    from projector.commands.asking.walk import replayed
+    from projector.commands.talk import ask_yes_no
+    from projector.desk.asking import draft
+    from projector.desk.asking.said import Said
+    from projector.desk.asking.walk import replayed
 
     click.echo("Enter takes the answer in brackets; back goes back; ? tells more; Ctrl-C leaves and keeps all.")
     if not beside.exists():

@@ -12,9 +12,9 @@ import time
 import pytest
 
 from jobs.reading.job_file import read_job
-from tests.projector.commands.asking.scripts import INCHES, METRIC, plain, without_notices
-from tests.projector.commands.asking.test_walk import HARBOUR, LOFT
 from tests.projector.commands.running import run
+from tests.projector.desk.asking.scripts import INCHES, METRIC, plain, without_notices
+from tests.projector.desk.asking.test_walk import HARBOUR, LOFT
 
 
 def said_to(monkeypatch, path, *typed):

@@ -8,11 +8,11 @@ from jobs.job import Hang
 from jobs.prints import second_panel
 from jobs.reading import values
 from jobs.refusals import JobRefused
-from projector.commands.asking.answers import YES_NO, Unfit, a_length, a_name, of_reader, one_of
-from projector.commands.asking.gathered import job_of
-from projector.commands.asking.question import Question, as_before, fixed
-from projector.commands.asking.said import Said
-from projector.commands.asking.small_pictures import WHERE_A_ROW_STANDS
+from projector.desk.asking.answers import YES_NO, Unfit, a_length, a_name, of_reader, one_of
+from projector.desk.asking.gathered import job_of
+from projector.desk.asking.question import Question, as_before, fixed
+from projector.desk.asking.said import Said
+from projector.desk.asking.small_pictures import WHERE_A_ROW_STANDS
 
 
 def _worked_out(said: Said, group: str) -> bool:

@@ -9,7 +9,7 @@ from jobs.job import Place
 from jobs.reading import values
 from jobs.reading.nodes import Scalar
 from jobs.reading.problems import Log, Refused
-from projector.commands.asking.said import SKIPPED, Said
+from projector.desk.asking.said import SKIPPED, Said
 
 
 class Unfit(Exception):  # noqa: N818 - says what the answer is

@@ -6,9 +6,9 @@ import re
 from dataclasses import replace
 
 from jobs.job import Job
-from projector.commands.asking.answers import Unfit
-from projector.commands.asking.said import Said
-from projector.commands.asking.walk import answered, next_question
+from projector.desk.asking.answers import Unfit
+from projector.desk.asking.said import Said
+from projector.desk.asking.walk import answered, next_question
 
 INCHES = [
     "in",

@@ -12,13 +12,13 @@ from jobs.cutting import cut_list
 from jobs.lengths import show_cut, show_order
 from jobs.ordering import order
 from jobs.refusals import JobRefused
-from projector.commands.asking.answers import Unfit
-from projector.commands.asking.gathered import job_of
-from projector.commands.asking.pair_picture import window_picture
-from projector.commands.asking.question import Question
-from projector.commands.asking.said import Said
-from projector.commands.asking.walk import answered, next_question
 from projector.commands.styling import heading
+from projector.desk.asking.answers import Unfit
+from projector.desk.asking.gathered import job_of
+from projector.desk.asking.pair_picture import window_picture
+from projector.desk.asking.question import Question
+from projector.desk.asking.said import Said
+from projector.desk.asking.walk import answered, next_question
 
 WIDEST = 96
 READ_BACK = "All is answered. Enter writes the file; back changes the last answer."

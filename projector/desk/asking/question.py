@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from projector.commands.asking.answers import Accept
-from projector.commands.asking.said import Said
+from projector.desk.asking.answers import Accept
+from projector.desk.asking.said import Said
 
 Default = Callable[[Said, str], str]
 """What was said, and the key of the question -> the answer Enter gives; empty for none."""

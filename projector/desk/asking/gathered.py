@@ -22,7 +22,7 @@ from jobs.job import (
     Window,
 )
 from jobs.numbers import parse_fraction, parse_share
-from projector.commands.asking.said import Said
+from projector.desk.asking.said import Said
 
 _KINDS = {"yes": Symmetry.MIRROR, "slid": Symmetry.GLIDE}
 WIDE = Fraction(1000)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from projector.commands.asking.answers import YES_NO, a_length, a_name, one_of
-from projector.commands.asking.question import Question, by_unit, fixed
+from projector.desk.asking.answers import YES_NO, a_length, a_name, one_of
+from projector.desk.asking.question import Question, by_unit, fixed
 
 OPENING = (
     Question(

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from jobs.reading import values
-from projector.commands.asking.answers import YES_NO, a_colour, a_length, a_name, a_share, of_reader, one_of
-from projector.commands.asking.question import Question, by_unit, fixed
-from projector.commands.asking.said import Said
-from projector.commands.asking.small_pictures import DROP, HALF_TURN, SIDE_TO_SIDE, TOP_TO_BOTTOM
+from projector.desk.asking.answers import YES_NO, a_colour, a_length, a_name, a_share, of_reader, one_of
+from projector.desk.asking.question import Question, by_unit, fixed
+from projector.desk.asking.said import Said
+from projector.desk.asking.small_pictures import DROP, HALF_TURN, SIDE_TO_SIDE, TOP_TO_BOTTOM
 
 
 def patterned(said: Said, group: str) -> bool:

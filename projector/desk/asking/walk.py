@@ -8,13 +8,13 @@ from dataclasses import replace
 from jobs.reading.job_file import parse_job
 from jobs.reading.problems import Problems
 from jobs.writing import job_text
-from projector.commands.asking.about_cloth import FLAW, MORE_FLAWS, MORE_PIECES, PIECE, PRINT, REST, SIZES
-from projector.commands.asking.about_windows import MORE_WINDOWS, WINDOW
-from projector.commands.asking.answers import Unfit
-from projector.commands.asking.gathered import job_of
-from projector.commands.asking.opening import ALLOWANCES, OPENING, TABLE
-from projector.commands.asking.question import Question
-from projector.commands.asking.said import Said
+from projector.desk.asking.about_cloth import FLAW, MORE_FLAWS, MORE_PIECES, PIECE, PRINT, REST, SIZES
+from projector.desk.asking.about_windows import MORE_WINDOWS, WINDOW
+from projector.desk.asking.answers import Unfit
+from projector.desk.asking.gathered import job_of
+from projector.desk.asking.opening import ALLOWANCES, OPENING, TABLE
+from projector.desk.asking.question import Question
+from projector.desk.asking.said import Said
 
 
 def next_question(said: Said) -> Question | None:

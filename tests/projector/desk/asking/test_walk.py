@@ -18,10 +18,10 @@ from jobs.job import (
     Unit,
     Window,
 )
-from projector.commands.asking.gathered import job_of
-from projector.commands.asking.said import Said
-from projector.commands.asking.walk import next_question, questions, replayed
-from tests.projector.commands.asking.scripts import INCHES, METRIC, reason, told
+from projector.desk.asking.gathered import job_of
+from projector.desk.asking.said import Said
+from projector.desk.asking.walk import next_question, questions, replayed
+from tests.projector.desk.asking.scripts import INCHES, METRIC, reason, told
 
 F = Fraction
 HARBOUR = Job(

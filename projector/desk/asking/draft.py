@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 from jobs.reading.source import read_text
-from projector.commands.asking.said import Said
+from projector.desk.asking.said import Said
 from projector.files.write import write_whole
 
 HEAD = "# Answers of lightchalk new, kept until the job file is written."
