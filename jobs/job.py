@@ -7,85 +7,39 @@ Nothing here reads files or computes; see ``jobs.reading`` and ``jobs.cutting``.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from enum import StrEnum
 from fractions import Fraction
 
-ZERO = Fraction(0)
+from jobs.choices import End, Follow, Hang, Motif, Panels, ReturnsAdded, Run, Symmetry, TurnedOver, Unit
+from jobs.cloth import ZERO, Cloth, Flaw, Piece, Print, Repeat
 
-
-class Unit(StrEnum):
-    """Unit of bare numbers in a job file, and the unit lengths are shown in."""
-
-    INCH = "in"
-    CENTIMETRE = "cm"
-    MILLIMETRE = "mm"
-
-
-class Symmetry(StrEnum):
-    """What a mirror line of one direction does to the print."""
-
-    NONE = "none"
-    MIRROR = "mirror"
-    GLIDE = "glide"
-
-
-class Panels(StrEnum):
-    """Which panels a window gets; hands are as seen from inside the room."""
-
-    PAIR = "pair"
-    LEFT = "left"
-    RIGHT = "right"
-    WHOLE = "whole"
-
-
-class Hang(StrEnum):
-    """How the second panel of a pair relates to the first."""
-
-    MIRRORED = "mirrored"
-    SAME = "same"
-
-
-class Follow(StrEnum):
-    """What cut lines follow: the print as it really lies, or the selvedge (square to it)."""
-
-    PRINT = "print"
-    SELVEDGE = "selvedge"
-
-
-class End(StrEnum):
-    """One of the two ends of a piece."""
-
-    FIRST = "first end"
-    LAST = "last end"
-
-
-class ReturnsAdded(StrEnum):
-    """Whether the returns are multiplied by the fullness with the rest, or added to it flat."""
-
-    BEFORE = "before fullness"
-    AFTER = "after fullness"
-
-
-class Run(StrEnum):
-    """Which way the cloth runs in a panel: its selvedges upright, or level along top and foot."""
-
-    UP = "up"
-    SIDEWAYS = "sideways"
-
-
-class TurnedOver(StrEnum):
-    """Parts of a cut that are turned over, where a flaw may be hidden."""
-
-    HEADING = "heading"
-    HEM = "hem"
-    SIDE_HEM = "side hem"
-
-
-class Motif(StrEnum):
-    """Where a motif lies in a small thing."""
-
-    CENTRED = "centred"
-    ANYWHERE = "anywhere"
+__all__ = [
+    "ZERO",
+    "Allowances",
+    "Cloth",
+    "CuttingTable",
+    "End",
+    "Flaw",
+    "Follow",
+    "Hang",
+    "Job",
+    "Limits",
+    "Motif",
+    "Panels",
+    "Piece",
+    "Pins",
+    "Place",
+    "Print",
+    "Repeat",
+    "ReturnsAdded",
+    "RoomLight",
+    "RowRule",
+    "Run",
+    "Symmetry",
+    "TurnedOver",
+    "Unit",
+    "Wanted",
+    "Window",
+]
 
 
 @dataclass(frozen=True)
@@ -94,86 +48,6 @@ class Place:
 
     line: int
     column: int
-
-
-@dataclass(frozen=True)
-class Repeat:
-    """Distances after which the print comes again, along (warp) and across (weft)."""
-
-    along: Fraction
-    across: Fraction | None = None
-
-
-@dataclass(frozen=True)
-class Print:
-    """Symmetry of the print as it lies on the cloth, warp vertical.
-
-    ``mirror_offset`` is the distance along from a row to the nearest top-to-bottom mirror line (or glide line),
-    ``mirror_offset_across`` the distance across from a column to the nearest side-to-side one; None: not measured.
-    ``top_towards`` is the end of the piece to which the motif's top points.
-    """
-
-    top_to_bottom: Symmetry = Symmetry.NONE
-    side_to_side: Symmetry = Symmetry.NONE
-    half_turn: bool = False
-    mirror_offset: Fraction = ZERO
-    one_way: bool = False
-    top_towards: End = End.FIRST
-    group: str | None = None
-    mirror_offset_across: Fraction | None = None
-
-
-@dataclass(frozen=True)
-class Flaw:
-    """A bad place on a piece: from and to along it; ``across`` from the near selvedge, whole width when None."""
-
-    start: Fraction
-    end: Fraction
-    across: tuple[Fraction, Fraction] | None = None
-    note: str = ""
-
-
-@dataclass(frozen=True)
-class Piece:
-    """One continuous length of cloth as delivered. ``first_row`` is measured from its first end.
-
-    Pieces of one ``dye_lot`` have the same colour; a piece without one is a lot of its own.
-    """
-
-    length: Fraction
-    first_row: Fraction = ZERO
-    flaws: tuple[Flaw, ...] = ()
-    dye_lot: str = ""
-
-
-@dataclass(frozen=True)
-class Cloth:
-    """The material. ``shrinkage`` is a share (3 % is 3/100); ``sold_by`` the unit orders are rounded up to.
-
-    ``first_column`` is the column the first row is measured on, from the near selvedge; None: the columns are centred.
-    ``side_by_side`` tells whether narrow panels and half cuts may share one length of cloth. ``longest_piece`` is the
-    greatest length the cloth is sold in without a break; None: any.
-    """
-
-    name: str
-    width: Fraction
-    selvedge: Fraction = ZERO
-    repeat: Repeat | None = None
-    drop: Fraction = ZERO
-    print: Print = field(default_factory=Print)
-    faces_alike: bool = False
-    shrinkage: Fraction = ZERO
-    colour: str = "#8d8f92"
-    motif_colours: tuple[str, ...] = ()
-    sold_by: Fraction | None = None
-    pieces: tuple[Piece, ...] = ()
-    follow: Follow = Follow.PRINT
-    thickness: Fraction | None = None
-    layers: int = 1
-    run: Run = Run.UP
-    first_column: Fraction | None = None
-    side_by_side: bool = True
-    longest_piece: Fraction | None = None
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,80 @@
+"""The choices a job file offers, each word as it is written there."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Unit(StrEnum):
+    """Unit of bare numbers in a job file, and the unit lengths are shown in."""
+
+    INCH = "in"
+    CENTIMETRE = "cm"
+    MILLIMETRE = "mm"
+
+
+class Symmetry(StrEnum):
+    """What a mirror line of one direction does to the print."""
+
+    NONE = "none"
+    MIRROR = "mirror"
+    GLIDE = "glide"
+
+
+class Panels(StrEnum):
+    """Which panels a window gets; hands are as seen from inside the room."""
+
+    PAIR = "pair"
+    LEFT = "left"
+    RIGHT = "right"
+    WHOLE = "whole"
+
+
+class Hang(StrEnum):
+    """How the second panel of a pair relates to the first."""
+
+    MIRRORED = "mirrored"
+    SAME = "same"
+
+
+class Follow(StrEnum):
+    """What cut lines follow: the print as it really lies, or the selvedge (square to it)."""
+
+    PRINT = "print"
+    SELVEDGE = "selvedge"
+
+
+class End(StrEnum):
+    """One of the two ends of a piece."""
+
+    FIRST = "first end"
+    LAST = "last end"
+
+
+class ReturnsAdded(StrEnum):
+    """Whether the returns are multiplied by the fullness with the rest, or added to it flat."""
+
+    BEFORE = "before fullness"
+    AFTER = "after fullness"
+
+
+class Run(StrEnum):
+    """Which way the cloth runs in a panel: its selvedges upright, or level along top and foot."""
+
+    UP = "up"
+    SIDEWAYS = "sideways"
+
+
+class TurnedOver(StrEnum):
+    """Parts of a cut that are turned over, where a flaw may be hidden."""
+
+    HEADING = "heading"
+    HEM = "hem"
+    SIDE_HEM = "side hem"
+
+
+class Motif(StrEnum):
+    """Where a motif lies in a small thing."""
+
+    CENTRED = "centred"
+    ANYWHERE = "anywhere"
