@@ -76,7 +76,7 @@ class Calibration:
         self.saved = stored
         return state
 
-    def click(self, pixel: tuple[int, int]) -> bool:
+    def click(self, pixel: tuple[int, int], quiet_s: float) -> bool:
         was, self.state = self.state, calibrating_keys.click(self.state, pixel)
         return self.state != was
 

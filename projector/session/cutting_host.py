@@ -74,7 +74,7 @@ class Cutting:
     def key(self, name: str, quiet_s: float) -> bool:
         return self.press(action_for(name, self.bench.keys), quiet_s)
 
-    def click(self, pixel: tuple[int, int]) -> bool:
+    def click(self, pixel: tuple[int, int], quiet_s: float) -> bool:
         try:
             x, y = self.table.to_table([(pixel[0] + 0.5, pixel[1] + 0.5)])[0].tolist()
         except OutOfReach:

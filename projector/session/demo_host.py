@@ -68,7 +68,7 @@ class Demo:
     def key(self, name: str, quiet_s: float) -> bool:
         return self._after(self.cutting.key(name, quiet_s))
 
-    def click(self, pixel: tuple[int, int]) -> bool:
+    def click(self, pixel: tuple[int, int], quiet_s: float) -> bool:
         if self._place_of is None:
             return False
         return self.cutting.point(self._place_of(pixel, self._size_px))

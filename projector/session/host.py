@@ -24,8 +24,8 @@ class Host(Protocol):
     def key(self, name: str, quiet_s: float) -> bool:
         """Take one key by name, ``quiet_s`` after the last change of the light or key; tell whether to paint anew."""
 
-    def click(self, pixel: tuple[int, int]) -> bool:
-        """Take a click on a pixel; tell whether to paint anew."""
+    def click(self, pixel: tuple[int, int], quiet_s: float) -> bool:
+        """Take a click on a pixel, ``quiet_s`` as for keys; tell whether to paint anew."""
 
     def close(self) -> bool:
         """Take a press of the window's close button; tell whether to paint anew."""

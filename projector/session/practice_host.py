@@ -61,7 +61,7 @@ class Practising:
             self._view = None
         return changed
 
-    def click(self, pixel: tuple[int, int]) -> bool:
+    def click(self, pixel: tuple[int, int], quiet_s: float) -> bool:
         outlook, (left, upper) = self._outlook, (0, 0)
         glass = self._magnified()
         if glass is not None:
@@ -71,7 +71,7 @@ class Practising:
         x = outlook.left + (pixel[0] - left + 0.5) / outlook.px_per_in
         y = outlook.near + (outlook.height_px - (pixel[1] - upper) - 0.5) / outlook.px_per_in
         u, v = np.floor(self.practice.rig.to_frame([(x, y)])[0]).astype(int).tolist()
-        return self.calibration.click((u, v))
+        return self.calibration.click((u, v), quiet_s)
 
     def close(self) -> bool:
         return self.calibration.close()

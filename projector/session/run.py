@@ -14,6 +14,9 @@ from jobs.job import Unit
 from jobs.lengths import parse_length
 from jobs.plan import Plan
 from projector.files.stored import Stored
+from projector.session.buttons.calibrating import calibrating_buttons
+from projector.session.buttons.cutting import cutting_buttons
+from projector.session.buttons.under import WithButtons, split_for_buttons
 from projector.session.calibrating_host import Calibration, SaveTable
 from projector.session.calibrating_review import Fit, Parse
 from projector.session.cutting_host import Cutting
@@ -93,11 +96,12 @@ def run_demo(
     found = displays()
     if not found:
         raise NoDisplayError
-    size_px = size_px or window_size(found[0])
+    above_px, strip_px = split_for_buttons(size_px or window_size(found[0]))
     cutting = Cutting(bench_of(plan, table, keys, lit_width_in), table, record, done)
-    run_in_window(
-        Demo(cutting, eye_at, size_px, place_of), f"lightchalk: {plan.job.title}", on_frame=on_frame, clock=clock
+    host = WithButtons(
+        Demo(cutting, eye_at, above_px, place_of), lambda: cutting_buttons(cutting.session, keys), strip_px
     )
+    run_in_window(host, f"lightchalk: {plan.job.title}", on_frame=on_frame, clock=clock)
     return cutting.session
 
 
@@ -152,7 +156,9 @@ def run_practice(
     size = (bench.rig.width_px, bench.rig.height_px)
     fit = fitting(*size, bench.rig.gamma, lens_position)
     calibration = Calibration(size, unit, fit, parsing(unit), save, display="simulated")
-    host = Practising(calibration, bench, unit, size_px or window_size(found[0]))
+    above_px, strip_px = split_for_buttons(size_px or window_size(found[0]))
+    practising = Practising(calibration, bench, unit, above_px)
+    host = WithButtons(practising, lambda: calibrating_buttons(calibration.state), strip_px)
     run_in_window(host, "lightchalk: calibration, simulated", on_frame=on_frame, clock=clock)
     stored = calibration.saved
     return None if stored is None else (stored, bench.true_error_in(stored.table))

@@ -94,7 +94,7 @@ class TapeProving:
         self.state = state
         return state != was
 
-    def click(self, pixel: tuple[int, int]) -> bool:
+    def click(self, pixel: tuple[int, int], quiet_s: float) -> bool:
         return False
 
     def close(self) -> bool:

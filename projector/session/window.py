@@ -163,7 +163,7 @@ def _take(event: pygame.Event, host: Host, held: _Held, quiet_s: float, now_s: f
         held.release()
         return False, True
     if event.type == pygame.MOUSEBUTTONDOWN and event.button == 1:
-        return host.click(event.pos), True
+        return host.click(event.pos, quiet_s), True
     return event.type in REPAINT, False
 
 

@@ -174,7 +174,7 @@ def test_metric_jobs_read_and_show_their_own_unit() -> None:
     host = Calibration(SIZE, Unit.CENTIMETRE, fit, parse_cm, lambda table: None)
     host.key("Space", 1.0)
     for (u, v), x, y in CORNERS:
-        host.click((u, v))
+        host.click((u, v), 1.0)
         for name in ("Enter", *x, "Enter", *y, "Enter"):
             host.key(name, 1.0)
     texts = [mark.text for mark in host.scene.marks if isinstance(mark, Text)]

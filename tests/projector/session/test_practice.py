@@ -34,7 +34,7 @@ def click_at(host: Practising, place: tuple[float, float], off_px: int = 0) -> N
     outlook = host._outlook
     x = round((place[0] - outlook.left) * outlook.px_per_in - 0.5) + off_px
     y = round(outlook.height_px - (place[1] - outlook.near) * outlook.px_per_in - 0.5)
-    host.click((x, y))
+    host.click((x, y), 1.0)
 
 
 def set_mark(host: Practising, tape: Tape, off_px: int = 0) -> None:
@@ -110,7 +110,7 @@ def test_the_glass_shows_the_tape_from_close_by_and_takes_clicks() -> None:
     middle = view.outlook.width_px // 2
     # Half an inch to the right in the glass is half an inch on the table.
     before = host.practice.place_of(host.calibration.state.cross.pixel)
-    host.click((left + middle + round(0.5 * view.outlook.px_per_in), upper + middle))
+    host.click((left + middle + round(0.5 * view.outlook.px_per_in), upper + middle), 1.0)
     after = host.practice.place_of(host.calibration.state.cross.pixel)
     assert after[0] - tape.at[0] == pytest.approx(0.5, abs=1 / 16)
     assert abs(before[0] - tape.at[0]) < 1 / 8
