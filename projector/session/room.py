@@ -5,11 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import numpy as np
+from numpy.typing import NDArray
+
 from projector.scene.boxes import Box, around
 from projector.scene.marks import Point
 
 GRID = (29, 17)
 """How many middles are tried along and across."""
+
+Array = NDArray[np.float64]
 
 
 def largest_box(
@@ -20,26 +25,41 @@ def largest_box(
     Returns the box in table inches and its size against (width, depth), at most ``most``; None when nothing fits.
     Of equally large ones the one nearest the middle of the area is taken.
     """
-    edges = _inward_edges(area)
     xs, ys = [x for x, _ in area], [y for _, y in area]
-    middle = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
-    best: tuple[float, float, Point] | None = None
-    for x in _steps(min(xs), max(xs), GRID[0]):
-        for y in _steps(min(ys), max(ys), GRID[1]):
-            size = min(
-                _size_in(edges, (x, y), width, depth), *(_size_beside(b, (x, y), width, depth) for b in clear_of), most
-            )
-            candidate = (size, -math.dist((x, y), middle), (x, y))
-            if size > 0 and (best is None or candidate > best):
-                best = candidate
-    if best is None:
+    x, y = (steps.ravel() for steps in np.meshgrid(_steps(xs, GRID[0]), _steps(ys, GRID[1]), indexing="ij"))
+    size = np.minimum(_size_in(area, x, y, width, depth), most)
+    if clear_of:
+        size = np.minimum(size, _size_beside(clear_of, x, y, width, depth))
+    best = float(size.max())
+    if not best > 0:
         return None
-    size, _, at = best
-    return around(at, width * size, depth * size), size
+    away = np.hypot(x - (min(xs) + max(xs)) / 2, y - (min(ys) + max(ys)) / 2)
+    # Of places as far from the middle, the last: farthest to the right, then farthest from the person.
+    at = np.lexsort((y, x, -away, size))[-1]
+    return around((float(x[at]), float(y[at])), width * best, depth * best), best
 
 
-def _steps(low: float, high: float, count: int) -> list[float]:
-    return [low + (high - low) * (i + 0.5) / count for i in range(count)]
+def _steps(along: Sequence[float], count: int) -> Array:
+    low, high = min(along), max(along)
+    return low + (high - low) * (np.arange(count) + 0.5) / count
+
+
+def _size_in(area: Sequence[Point], x: Array, y: Array, width: float, depth: float) -> Array:
+    """How large a box centred at each (x, y) can be inside the convex area.
+
+    Each of its sides n.p <= c allows (c - n.p) / (|nx| w/2 + |ny| d/2).
+    """
+    edges = np.array(_inward_edges(area))
+    nx, ny, reach = edges.T[:, :, None]
+    return np.asarray(((reach - nx * x - ny * y) / (np.abs(nx) * width / 2 + np.abs(ny) * depth / 2)).min(axis=0))
+
+
+def _size_beside(boxes: Sequence[Box], x: Array, y: Array, width: float, depth: float) -> Array:
+    """How large a box centred at each (x, y) can be before it touches one of ``boxes``, clear along either axis."""
+    left, near, right, far = np.array([(box.left, box.near, box.right, box.far) for box in boxes]).T[:, :, None]
+    along = np.maximum(np.maximum(left - x, x - right), 0.0)
+    across = np.maximum(np.maximum(near - y, y - far), 0.0)
+    return np.asarray(np.maximum(along / (width / 2), across / (depth / 2)).min(axis=0))
 
 
 def _inward_edges(area: Sequence[Point]) -> list[tuple[float, float, float]]:
@@ -52,17 +72,3 @@ def _inward_edges(area: Sequence[Point]) -> list[tuple[float, float, float]]:
         if nx or ny:
             edges.append((nx, ny, nx * x0 + ny * y0))
     return edges
-
-
-def _size_in(edges: list[tuple[float, float, float]], at: Point, width: float, depth: float) -> float:
-    """How large a box centred at ``at`` can be: each edge n.p <= c allows (c - n.p) / (|nx| w/2 + |ny| d/2)."""
-    x, y = at
-    return min((c - nx * x - ny * y) / (abs(nx) * width / 2 + abs(ny) * depth / 2) for nx, ny, c in edges)
-
-
-def _size_beside(box: Box, at: Point, width: float, depth: float) -> float:
-    """How large a box centred at ``at`` can be before it touches ``box``: it may be clear along either axis."""
-    x, y = at
-    along = max(box.left - x, x - box.right, 0.0)
-    across = max(box.near - y, y - box.far, 0.0)
-    return max(along / (width / 2), across / (depth / 2))
