@@ -6,10 +6,10 @@ from fractions import Fraction
 
 from jobs.lengths import show_cut, show_length
 from jobs.plan import Plan
-from projector.papers.cut_shapes import cut_shapes
 from projector.papers.drawing import Drawing, Shape, Words
 from projector.papers.inks import INK, QUIET, WARNING
-from projector.papers.piece_shapes import Scale, flaw_shapes, ground_shapes, leftover_shapes, row_shapes, ruler_shapes
+from projector.papers.piece_shapes import Scale
+from projector.papers.strip_shapes import bare_words, drawn, strip_shapes
 from projector.papers.strips import Strip, strips_of
 
 PAGE_IN = 12.8
@@ -29,36 +29,27 @@ def cloth_picture(plan: Plan) -> Drawing:
     """
     if not plan.pieces:
         raise ValueError("a plan without pieces has no picture")
-    strips = [strip for use in plan.pieces for strip in strips_of(plan, use)]
-    longest = max(strip.span.end - strip.span.start for strip in strips)
+    pieces = [strips_of(plan, use) for use in plan.pieces]
+    longest = max(strip.span.end - strip.span.start for strips in pieces for strip in drawn(strips))
     per_inch = (PAGE_IN - 2 * MARGIN_IN) / float(longest)
     shapes: list[Shape] = _title(plan)
     y = MARGIN_IN + _HEAD_IN
-    for strip in strips:
-        if strip.span.start == 0:
-            shapes.append(Words(_piece_words(plan, strip), (MARGIN_IN, y), _TEXT_IN * 1.15, INK))
-            y += _ABOVE_IN
+    for strips in pieces:
+        shapes.append(Words(_piece_words(plan, strips[0]), (MARGIN_IN, y), _TEXT_IN * 1.15, INK))
         y += _ABOVE_IN
-        scale = Scale(MARGIN_IN, y, per_inch, strip.span, plan.job.cloth.width)
-        shapes += _strip_shapes(plan, strip, scale)
-        y = scale.lower + _BELOW_IN
-        for line in _notes(plan, strip):
-            shapes.append(Words(line, (MARGIN_IN, y), _TEXT_IN, WARNING))
+        for strip in drawn(strips):
+            y += _ABOVE_IN
+            scale = Scale(MARGIN_IN, y, per_inch, strip.span, plan.job.cloth.width)
+            shapes += strip_shapes(plan, strip, scale)
+            y = scale.lower + _BELOW_IN
+            for line in _notes(plan, strip):
+                shapes.append(Words(line, (MARGIN_IN, y), _TEXT_IN, WARNING))
+                y += _LINE_IN
+        for line in bare_words(strips, lambda length: show_cut(length, plan.job.unit)):
+            shapes.append(Words(line, (MARGIN_IN, y), _TEXT_IN, QUIET))
             y += _LINE_IN
     shapes.append(Words(_footer(plan), (MARGIN_IN, y + 0.1), _TEXT_IN, INK))
     return Drawing(PAGE_IN, y + 0.1 + MARGIN_IN, tuple(shapes), title=f"{plan.job.title}: cuts on the cloth")
-
-
-def _strip_shapes(plan: Plan, strip: Strip, scale: Scale) -> list[Shape]:
-    return [
-        *ground_shapes(plan, scale),
-        *(shape for placed in strip.placements for shape in cut_shapes(plan, placed, scale, lettered=False)),
-        *row_shapes(plan, strip, scale),
-        *leftover_shapes(plan, strip, scale),
-        *flaw_shapes(strip, scale),
-        *(shape for placed in strip.placements for shape in cut_shapes(plan, placed, scale, lettered=True)),
-        *ruler_shapes(plan, scale),
-    ]
 
 
 def _title(plan: Plan) -> list[Shape]:

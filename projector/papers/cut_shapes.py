@@ -23,23 +23,25 @@ _EDGE_IN = 0.14
 _MOST_LINES = 5
 
 
-def cut_shapes(plan: Plan, placed: Placement, scale: Scale, *, lettered: bool) -> list[Shape]:
-    """The outline of a cut, or (``lettered``) all that is written on it; each letter line stands on a clear plate."""
+def cut_shapes(plan: Plan, placed: Placement, number: int, scale: Scale, *, lettered: bool) -> list[Shape]:
+    """The outline of a cut, or (``lettered``) all that is written on it; each letter line stands on a clear plate.
+
+    ``number`` is its place in the order of cutting.
+    """
     left, right = scale.x(placed.start), scale.x(placed.end)
     fill = FILL[placed.cut.hand]
-    reaches_far = placed.cut.across is None or placed.cut.across[1] == scale.cloth_width
     if placed.cut.across is not None:
         near, far = placed.cut.across
         scale = replace(scale, upper=scale.y(far), cloth_width=far - near)
     if not lettered:
         return [Path(rectangle(left, scale.upper, right, scale.lower), INK, 0.028, fill, closed=True)]
-    ends, name = _ends(placed, scale), _name(plan, placed, scale)
+    ends, name = _ends(placed, scale), _name(plan, placed, number, scale)
     room = (left + 0.03, scale.upper + 0.03, right - 0.03, scale.lower - 0.03)
     lines = _apart([*ends[:1], *name, *ends[1:], *_sides(placed, scale)], room)
     named = [line for line in lines if line in name]
     shapes: list[Shape] = [_plate((line,), fill) for line in lines if line not in name]
     shapes += [_plate(named, fill)] if named else []
-    return [*shapes, *lines, *_chevrons(placed, scale), *(_positions(plan, placed, scale) if reaches_far else ())]
+    return [*shapes, *lines, *_chevrons(placed, scale)]
 
 
 def _ends(placed: Placement, scale: Scale) -> list[Words]:
@@ -54,21 +56,28 @@ def _ends(placed: Placement, scale: Scale) -> list[Words]:
     return found
 
 
-def _name(plan: Plan, placed: Placement, scale: Scale) -> list[Words]:
-    """Window, hand and number, way and length, in the middle of what is shown of the cut; upwards in a short cut."""
+def _name(plan: Plan, placed: Placement, number: int, scale: Scale) -> list[Words]:
+    """Number and window, hand, way and length, in the middle of what is shown of the cut; upwards in a short cut.
+
+    Where that does not fit as it should, room is taken from the words at the sides, then lines are left out; the
+    number stays.
+    """
     cut = placed.cut
     along = scale.x(placed.end) - scale.x(placed.start) - 2 * (_EDGE_IN + _TOP_IN + 0.15)
-    across = scale.lower - scale.upper - 2 * (_SMALL_IN + 0.25)
-    texts = (cut.window, f"{cut.hand}, {cut.number} of {cut.of}", f"{cut.way}, {show_cut(cut.length, plan.job.unit)}")
-    for height in (_TEXT_IN, 0.1, 0.085, _LEAST_IN):
-        for upwards, room, deep in ((False, along, across), (True, across, along)):
-            lines = [*wrapped(texts[0], height, room), *texts[1:]]
-            widest = max(text_width(line) for line in lines) * height
-            if widest <= room and len(lines) * (height + _GAP_IN) <= deep and len(lines) <= _MOST_LINES:
-                return _stacked(lines, height, placed, scale, upwards)
+    texts = (f"{number}. {cut.window}", f"{cut.hand}, {cut.number} of {cut.of}",
+             f"{cut.way}, {show_cut(cut.length, plan.job.unit)}")  # fmt: skip
+    for side in (_SMALL_IN + 0.25, 0.06):
+        across = scale.lower - scale.upper - 2 * side
+        for height in (_TEXT_IN, 0.1, 0.085, _LEAST_IN):
+            for upwards, room, deep in ((False, along, across), (True, across, along)):
+                lines = [*wrapped(texts[0], height, room), *texts[1:]]
+                widest = max(text_width(line) for line in lines) * height
+                if widest <= room and len(lines) * (height + _GAP_IN) <= deep and len(lines) <= _MOST_LINES:
+                    return _stacked(lines, height, placed, scale, upwards)
     upwards, room, deep = (True, across, along) if across > along else (False, along, across)
     lines = [line for text in texts if (line := shortened(text, _LEAST_IN, room))]
-    return _stacked(lines[: max(0, int(deep / (_LEAST_IN + _GAP_IN)))], _LEAST_IN, placed, scale, upwards)
+    fits = max(0, int(deep / (_LEAST_IN + _GAP_IN)))
+    return _stacked(lines[:fits] or [str(number)], _LEAST_IN, placed, scale, upwards)
 
 
 def _stacked(lines: list[str], height: float, placed: Placement, scale: Scale, upwards: bool) -> list[Words]:
@@ -120,22 +129,6 @@ def _chevrons(placed: Placement, scale: Scale) -> list[Shape]:
         for y in (middle - off, middle + off)
         if scale.upper < y - 0.2 and y + 0.2 < scale.lower
     ]
-
-
-def _positions(plan: Plan, placed: Placement, scale: Scale) -> list[Shape]:
-    """Where the cut starts and ends along the piece, above the strip."""
-    y = scale.upper - 0.12
-    left, right = scale.x(placed.start), scale.x(placed.end)
-    start = Words(show_cut(placed.start, plan.job.unit), (left, y), _SMALL_IN, INK)
-    end = Words(show_cut(placed.end, plan.job.unit), (right, y), _SMALL_IN, INK, Anchor.END)
-    shapes: list[Shape] = []
-    room = right - left
-    if placed.start >= scale.span.start and start.length < room:
-        shapes.append(start)
-        room -= start.length + 0.15
-    if placed.end <= scale.span.end and end.length < room:
-        shapes.append(end)
-    return shapes
 
 
 def _plate(words: Sequence[Words], fill: str) -> Path:

@@ -18,6 +18,8 @@ from projector.scene.rows import columns_across
 _SMALL_IN = 0.095
 _DOT_IN = 0.022
 _RULER_IN = 0.14
+_UPRIGHT_IN = 0.25
+"""What an upright line of letters takes of the strip with its plate."""
 
 
 @dataclass(frozen=True)
@@ -107,6 +109,13 @@ def leftover_shapes(plan: Plan, strip: Strip, scale: Scale) -> list[Shape]:
         inner = rectangle(left + 0.03, scale.upper + 0.05, right - 0.03, scale.lower - 0.05)
         shapes.append(Path(inner, QUIET, 0.014, closed=True, dash=(0.08, 0.05)))
         shapes += _leftover_words(show_cut(span.end - span.start, plan.job.unit), left, right, scale)
+    for span in strip.use.beside:
+        left, right = scale.x(span.start), scale.x(span.end)
+        if right - left < 0.06 or span.across is None:
+            continue
+        inner = rectangle(left + 0.03, scale.y(span.across[1]) + 0.05, right - 0.03, scale.y(span.across[0]) - 0.05)
+        if inner[2][1] > inner[0][1]:
+            shapes.append(Path(inner, QUIET, 0.014, closed=True, dash=(0.08, 0.05)))
     return shapes
 
 
@@ -118,7 +127,7 @@ def _leftover_words(size: str, left: float, right: float, scale: Scale) -> list[
             return [_plate(level), level]
     for text in (f"leftover {size}", size):
         upright = Words(text, middle, _SMALL_IN, QUIET, Anchor.MIDDLE, upwards=True)
-        if right - left > 2 * _SMALL_IN and upright.length < scale.lower - scale.upper - 0.3:
+        if right - left > _UPRIGHT_IN and upright.length < scale.lower - scale.upper - 0.3:
             return [_plate(upright), upright]
     return []
 

@@ -15,11 +15,12 @@ _CUTS_A_STRIP = 9
 
 @dataclass(frozen=True)
 class Strip:
-    """A stretch of one piece with the cuts that touch it."""
+    """A stretch of one piece with the cuts that touch it, and their ``numbers`` in the order of cutting."""
 
     use: PieceUse
     span: Span
     placements: tuple[Placement, ...]
+    numbers: tuple[int, ...] = ()
 
 
 def longest_strip(plan: Plan) -> Fraction:
@@ -31,9 +32,10 @@ def longest_strip(plan: Plan) -> Fraction:
 def strips_of(plan: Plan, use: PieceUse) -> tuple[Strip, ...]:
     """The piece in strips no longer than ``longest_strip``, broken between cuts wherever that is possible."""
     longest = longest_strip(plan)
-    placed = sorted((p for p in plan.placements if p.piece == use.number), key=lambda p: p.start)
-    breaks = sorted({edge for p in placed for edge in (p.start, p.end)} | {use.piece.length})
-    inside = [(p.start, p.end) for p in placed]
+    numbered = ((number, p) for number, p in enumerate(plan.placements, 1) if p.piece == use.number)
+    placed = sorted(numbered, key=lambda one: one[1].start)
+    breaks = sorted({edge for _, p in placed for edge in (p.start, p.end)} | {use.piece.length})
+    inside = [(p.start, p.end) for _, p in placed]
     strips: list[Strip] = []
     at = Fraction(0)
     while at < use.piece.length:
@@ -46,6 +48,7 @@ def strips_of(plan: Plan, use: PieceUse) -> tuple[Strip, ...]:
         ]
         end = use.piece.length if left <= longest else min(free, key=lambda b: abs(b - even), default=even)
         span = Span(at, end)
-        strips.append(Strip(use, span, tuple(p for p in placed if p.start < end and p.end > at)))
+        shown = [(number, p) for number, p in placed if p.start < end and p.end > at]
+        strips.append(Strip(use, span, tuple(p for _, p in shown), tuple(number for number, _ in shown)))
         at = end
     return tuple(strips)

@@ -6,17 +6,12 @@ from jobs.ordering import order
 from jobs.plan import Plan
 from projector.papers.drawing import Drawing
 from projector.papers.sheet.flow import PaperSize, pages_of, paragraph
-from projector.papers.sheet.pictures import hung_blocks, piece_blocks
+from projector.papers.sheet.hanging import hung_blocks
+from projector.papers.sheet.left import caution_blocks, leftover_blocks
+from projector.papers.sheet.pictures import piece_blocks
 from projector.papers.sheet.say import Units, saying
-from projector.papers.sheet.words import (
-    caution_blocks,
-    cut_blocks,
-    fold_blocks,
-    leftover_blocks,
-    order_blocks,
-    pull_blocks,
-    window_blocks,
-)
+from projector.papers.sheet.sewing import fold_blocks
+from projector.papers.sheet.words import cut_blocks, order_blocks, pull_blocks, window_blocks
 
 
 def sheet_pages(plan: Plan, size: PaperSize, date: str, units: Units | None = None) -> list[Drawing]:

@@ -1,28 +1,17 @@
-"""The written parts of the cut sheet: windows, order, cuts, pulls, folds, leftovers and cautions."""
+"""The written parts of the cut sheet: windows, order, cuts and stops."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import groupby
 
 from jobs.job import Panels, RowRule
 from jobs.ordering import Order
 from jobs.plan import Hand, Placement, Plan, Selvedge
 from projector.papers.drawing import Path, Words, rectangle
 from projector.papers.inks import INK
-from projector.papers.sheet.flow import TEXT_IN, Block, cut_short, heading, listed, paragraph
+from projector.papers.sheet.flow import Block, heading, listed, paragraph
 from projector.papers.sheet.say import Say, name_of
-
-CAUTIONS = (
-    "The light and this sheet are guides. Measure with a tape before the first cut, and again whenever projector, "
-    "table or cloth has been touched.",
-    "Never look into the lens of the projector; make the light dark before leaning under it. Fixings above a table "
-    "are work for a competent person under local codes.",
-    "Close the rotary cutter after every cut, cut away from the body, and keep blades from children.",
-    "Finished curtains: keep clear of heaters, and keep cords out of reach of small children. Whether cloth must be "
-    "flame-tested is for local codes and competent people to say.",
-)
 
 
 def window_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
@@ -97,60 +86,15 @@ def _has_sides(placed: Placement) -> bool:
 
 
 def pull_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
-    """The stops at the table, cut by cut."""
+    """The stops at the table in order, each with the pull before it."""
     if not plan.stops:
         return
     yield heading("Stops at the table, and pulls of the cloth")
-    for _, group in groupby(plan.stops, key=lambda stop: stop.placement.cut.id):
-        for stop in group:
-            shows = " and ".join(stop.shows) or "the cloth between"
-            name = cut_short(name_of(stop.placement.cut), TEXT_IN, room - 0.38)
-            yield replace(listed(f"{stop.number}.", name, room), joined=True)
-            pull = "pull the cloth, then " if stop.pull else ""
-            said = f"{pull}lit from {say(stop.lit_from)} to {say(stop.lit_to)} of the piece; shows {shows}."
-            yield paragraph(said, room, indent=0.38)
-
-
-def fold_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
-    """Where each kind of cut is folded, and where pins go when the job says so."""
-    job = plan.job
-    yield heading("Folds, seams and pins")
-    for heading_in, hem_in in dict.fromkeys((cut.heading, cut.hem) for cut in plan.cuts):
-        if heading_in:
-            yield paragraph(f"Heading: fold {say(heading_in)} below the top edge.", room)
-        if hem_in:
-            yield paragraph(f"Hem: fold {say(hem_in)} above the foot edge.", room)
-    if job.allowances.side_hem:
-        yield paragraph(f"Side hems: fold {say(job.allowances.side_hem)} from the selvedge's inner edge.", room)
-    if job.allowances.seam and any(cut.of > 1 for cut in plan.cuts):
-        yield paragraph(f"Seams between cuts of a panel: {say(job.allowances.seam)} in each.", room)
-    if job.pins is not None:
-        yield paragraph(
-            f"Pins along the finished top: the first {say(job.pins.from_side)} from each side, then evenly, no more "
-            f"than {say(job.pins.spacing)} apart.",
-            room,
-        )
-
-
-def leftover_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
-    """What is left of each piece, and flaws to keep away from."""
-    yield heading("Leftovers")
-    width = say(plan.job.cloth.width)
-    found = False
-    for use in plan.pieces:
-        for span in use.leftovers:
-            found = True
-            ends = f"from {say(span.start)} to {say(span.end)}"
-            yield paragraph(f"Piece {use.number}: {say(span.end - span.start)} by {width}, {ends}.", room)
-    if not found:
-        yield paragraph("Nothing from selvedge to selvedge.", room)
-
-
-def caution_blocks(room: float) -> Iterator[Block]:
-    """What to take care of, once."""
-    yield heading("Take care")
-    for caution in CAUTIONS:
-        yield replace(paragraph(caution, room), joined=caution is not CAUTIONS[-1])
+    for stop in plan.stops:
+        shows = " and ".join(stop.shows) or "the cloth between"
+        pull = "pull the cloth, then " if stop.pull else ""
+        said = f"{pull}lit from {say(stop.lit_from)} to {say(stop.lit_to)} of the piece; shows {shows}."
+        yield listed(f"{stop.number}.", f"{name_of(stop.placement.cut)}: {said}", room)
 
 
 def side_words(placed: Placement) -> str:

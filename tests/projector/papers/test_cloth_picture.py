@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -130,3 +131,24 @@ def test_the_lines_for_the_terminal_are_as_expected():
 
 def test_rectangles_have_four_corners():
     assert rectangle(0, 1, 2, 3) == ((0, 1), (2, 1), (2, 3), (0, 3))
+
+
+@pytest.mark.parametrize("gap", [F(0), F(1, 4), F(1), F(6)])
+def test_positions_of_neighbours_are_never_read_as_one(gap):
+    plan = plan_of(Wish(lengths=(F(70),) * 3, hands=(Hand.LEFT,) * 3, top_first=(True,) * 3, gap=gap, piece=F(238)))
+    drawing = cloth_picture(plan)
+    positions = sorted(
+        (words.box[0], words.box[2], words.text)
+        for words in drawing.words
+        if words.text.removesuffix(" in").replace("/", "").replace(" ", "").isdigit() and words.text.endswith(" in")
+    )
+    # 3, 73, then 73 + gap and so on; an edge that two cuts share is said once
+    assert len(positions) == (4 if gap == 0 else 6)
+    for before, after in pairwise(positions):
+        assert after[0] - before[1] >= 0.1, (before, after)
+
+
+def test_cuts_bear_their_number_in_the_order_of_cutting():
+    texts = [words.text for words in cloth_picture(plan_of(Wish(piece=F(200)))).words]
+    assert "1. Orchard window" in texts
+    assert "2. Orchard window" in texts

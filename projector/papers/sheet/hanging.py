@@ -1,0 +1,91 @@
+"""The windows as they will hang, on the cut sheet: two beside each other where there is room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from jobs.lengths import show_cut
+from jobs.plan import Plan
+from projector.papers.drawing import Anchor, Path, Shape, Words
+from projector.papers.hung_panel import HungPanel, hung_panels
+from projector.papers.hung_picture import panel_shapes
+from projector.papers.inks import INK
+from projector.papers.sheet.flow import TEXT_IN, Block, cut_short, heading, moved
+from projector.papers.sheet.say import Say
+
+_BETWEEN_IN = 0.35
+_APART_IN = 3.0
+_TALLEST_IN = 2.4
+_UNLIKE = 2.2
+"""Windows side by side are drawn to one scale unless one of them would be made so many times smaller by it."""
+_TOP_IN = 0.32
+_LEAST_IN = 0.07
+
+Panels = tuple[HungPanel, ...]
+
+
+def hung_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
+    """Each window as it will hang, seen from inside the room."""
+    yield heading("As it will hang, seen from inside the room")
+    hung = {window.name: hung_panels(plan, window.name) for window in plan.job.windows}
+    names = [name for name, panels in hung.items() if panels]
+    half = (room - _BETWEEN_IN) / 2
+    for beside in (names[at : at + 2] for at in range(0, len(names), 2)):
+        scales = [_scale(hung[name], half) for name in beside]
+        if max(scales) / min(scales) < _UNLIKE:
+            scales = [min(scales)] * len(scales)
+        blocks = [_window(plan, name, hung[name], half, scale) for name, scale in zip(beside, scales, strict=True)]
+        shapes = [
+            shape for at, block in enumerate(blocks) for shape in moved(block.shapes, at * (half + _BETWEEN_IN), 0)
+        ]
+        yield Block(max(block.height for block in blocks), tuple(shapes))
+
+
+def _scale(panels: Panels, room: float) -> float:
+    """Paper inches to an inch of the window."""
+    tallest = float(max(panel.length for panel in panels))
+    return min(room / _wide(panels), _TALLEST_IN / tallest)
+
+
+def _wide(panels: Panels) -> float:
+    return float(sum(panel.width for panel in panels)) + _APART_IN * (len(panels) - 1)
+
+
+def _window(plan: Plan, name: str, panels: Panels, room: float, per_inch: float) -> Block:
+    shapes: list[Shape] = [Words(cut_short(name, 0.105, room), (0.0, 0.12), 0.105, INK)]
+    width = _wide(panels) * per_inch
+    x = left = (room - width) / 2
+    shapes.append(Path(((left, 0.28), (left + width, 0.28)), INK, 0.03))
+    middles = []
+    for panel in panels:
+        across = float(panel.width) * per_inch
+        shapes += [s for s in panel_shapes(plan, panel, x, _TOP_IN, per_inch) if isinstance(s, Path)]
+        middles.append(x + across / 2)
+        x += across + _APART_IN * per_inch
+    tallest = float(max(panel.length for panel in panels)) * per_inch
+    shapes += _under(plan, panels, middles, _TOP_IN + tallest + 0.14, room)
+    return Block(_TOP_IN + tallest + 0.55, tuple(shapes))
+
+
+def _under(plan: Plan, panels: Panels, middles: Sequence[float], y: float, room: float) -> list[Shape]:
+    """Hand and size under each panel; one size for all of them is said once, unlike ones where they fit."""
+    unit = plan.job.unit
+    sizes = [f"{show_cut(panel.width, unit)} x {show_cut(panel.length, unit)}" for panel in panels]
+    hands = [panel.hand.value for panel in panels]
+    shapes: list[Shape] = [*_spread(hands, middles, y, room)]
+    if len(set(sizes)) == 1:
+        each = f"{sizes[0]} each" if len(sizes) > 1 else sizes[0]
+        return [*shapes, Words(each, (room / 2, y + 0.18), TEXT_IN, INK, Anchor.MIDDLE)]
+    return [*shapes, *_spread(sizes, middles, y + 0.18, room)]
+
+
+def _spread(texts: Sequence[str], middles: Sequence[float], y: float, room: float) -> list[Words]:
+    """Lines about these places, made smaller together until they stand apart."""
+    height = TEXT_IN
+    while height >= _LEAST_IN:
+        lines = [Words(text, (x, y), height, INK, Anchor.MIDDLE) for text, x in zip(texts, middles, strict=True)]
+        if all(before.box[2] + 0.05 <= after.box[0] for before, after in pairwise(lines)):
+            return lines
+        height *= 0.93
+    return [Words(cut_short(", ".join(texts), TEXT_IN, room), (room / 2, y), TEXT_IN, INK, Anchor.MIDDLE)]
