@@ -16,6 +16,7 @@ from projector.papers.drawing import Drawing, Words
 from projector.papers.pdf import pdf_bytes
 from projector.papers.png import image_of
 from projector.papers.sheet.flow import PaperSize
+from projector.papers.sheet.hanging import hung_blocks
 from projector.papers.sheet.left import leftover_blocks
 from projector.papers.sheet.say import Say, Units
 from projector.papers.sheet.sewing import fold_blocks
@@ -154,3 +155,14 @@ def test_hems_turned_twice_the_stiffener_and_every_pin_are_given_in_inches():
     assert "Stiffener: its upper edge 5/8 in below the cut edge of the heading." in said
     # 54 less two selvedges of 1/2 and two side hems of 2 is 49; 47 between the outer pins is 5 steps of 9 2/5
     assert "of a panel 49 in wide: 6, from one side 1 in, 10 3/8 in, 19 13/16 in, 29 3/16 in, 38 5/8 in, 48 in." in said
+
+
+def test_windows_that_look_the_same_are_drawn_once_under_all_their_names():
+    job = plan_of_cuts(2).job
+    windows = tuple(replace(job.windows[0], name=f"Bay {n}") for n in range(1, 13))
+    plan = plan_job(replace(job, windows=(*windows, Window("Porch", Panels.WHOLE, F(60)))))
+    said = texts_of(hung_blocks(plan, Say(job.unit), 7.0))
+    assert " ".join(said.split()).count("Bay 1, Bay 2, Bay 3") == 1
+    assert "Bay 10 and 2 more" in said
+    assert said.count("left") == 1
+    assert "Porch" in said
