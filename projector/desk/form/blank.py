@@ -1,0 +1,71 @@
+"""A new job: one mirrored pair with the usual sizes, in the unit of the person's tape, to be typed over."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from importlib.resources import files
+
+from jobs.job import (
+    Allowances,
+    Cloth,
+    CuttingTable,
+    Follow,
+    Job,
+    Panels,
+    Print,
+    Repeat,
+    RowRule,
+    Symmetry,
+    Unit,
+    Window,
+)
+from jobs.lengths import CENTIMETRE
+from jobs.reading.job_file import parse_job
+from jobs.writing import job_text
+
+# Common practice, no source: the defaults of the questions, in inches and in centimetres, as each tape would say them.
+_USUAL = {
+    "width": ("54", "140"),
+    "selvedge": ("1/2", "3/2"),
+    "along": ("18", "45"),
+    "across": ("27/2", "34"),
+    "heading": ("4", "10"),
+    "hem": ("8", "20"),
+    "side_hem": ("3", "8"),
+    "seam": ("1/2", "3/2"),
+    "squaring": ("1", "3"),
+    "length": ("84", "210"),
+    "row": ("5", "12"),
+    "table": ("120", "300"),
+    "deep": ("60", "150"),
+    "sold": ("9", "10"),
+}
+
+
+def blank_job(unit: Unit, title: str = "New job") -> str:
+    """The text of a new job, every number of it a usual one that the person types over."""
+
+    def size(name: str) -> Fraction:
+        inches, centimetres = _USUAL[name]
+        return Fraction(inches) if unit is Unit.INCH else Fraction(centimetres) * CENTIMETRE
+
+    cloth = Cloth(
+        name="My cloth",
+        width=size("width"),
+        selvedge=size("selvedge"),
+        repeat=Repeat(size("along"), size("across")),
+        print=Print(top_to_bottom=Symmetry.MIRROR),
+        sold_by=size("sold"),
+        follow=Follow.PRINT,
+    )
+    window = Window("Window 1", Panels.PAIR, size("length"), row=RowRule(below_top=size("row")))
+    allowances = Allowances(*(size(name) for name in ("heading", "hem", "side_hem", "seam", "squaring")))
+    table = CuttingTable(size("table"), size("deep"))
+    return job_text(Job(title, unit, cloth, (window,), allowances, table))
+
+
+def examples() -> dict[str, str]:
+    """The example jobs that come with the program: title -> text."""
+    found = sorted(entry.name for entry in files("jobs.examples").iterdir() if entry.name.endswith(".yaml"))
+    texts = [(files("jobs.examples") / name).read_text(encoding="utf-8") for name in found]
+    return {parse_job(text, name).title: text for name, text in zip(found, texts, strict=True)}

@@ -1,0 +1,109 @@
+"""The job being worked on: its text, where it is kept, what was changed and can be taken back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from pathlib import Path as FilePath
+
+from jobs.reading.job_file import parse_job
+from jobs.reading.problems import Problems
+from jobs.writing import job_text
+from jobs.writing.editing import CannotEdit
+from jobs.writing.node_places import Path
+from projector.desk.form.changes import with_value
+
+MOST_STEPS = 500
+
+Aside = dict[Path, str]
+
+
+@dataclass(frozen=True)
+class Document:
+    """``text`` is what the form shows, ``saved`` what the file at ``path`` held when it was last read or written.
+
+    Typing in one field is one step, however many keys it took; each step starts from the text before the field was
+    entered, so that a value cleared and typed anew keeps its remark. ``rewritten`` tells that the layout of the file
+    could not be kept, so that it belongs under another name.
+    """
+
+    text: str
+    path: FilePath | None = None
+    saved: str | None = None
+    before: tuple[str, ...] = ()
+    after: tuple[str, ...] = ()
+    typing: Path | None = None
+    aside: Aside = field(default_factory=dict)
+    rewritten: bool = False
+
+    @property
+    def changed(self) -> bool:
+        """Whether there is something that no file holds yet."""
+        return self.text != self.saved
+
+    def typed(self, path: Path, value: str, *, needed: bool = False) -> Document:
+        """The same with this value at the path. Raises CannotEdit."""
+        base = self.before[-1] if self.typing == path and self.before else self.text
+        text, rewritten = _with(base, lambda text: with_value(text, path, value, needed=needed))
+        before = self.before if self.typing == path and self.before else self._remembered()
+        return replace(self, text=text, before=before, after=(), typing=path, rewritten=self.rewritten or rewritten)
+
+    def left_field(self) -> Document:
+        """The same; what is typed next is a step of its own."""
+        before = self.before[:-1] if self.typing and self.before and self.before[-1] == self.text else self.before
+        return replace(self, typing=None, before=before)
+
+    def done(self, change: Callable[[str, Aside], str]) -> Document:
+        """The same with a change made as one step; the change may put values aside. Raises CannotEdit."""
+        aside = dict(self.aside)
+        text, rewritten = _with(self.text, lambda text: change(text, aside))
+        if text == self.text:
+            return replace(self, typing=None, aside=aside)
+        return replace(
+            self,
+            text=text,
+            before=self._remembered(),
+            after=(),
+            typing=None,
+            aside=aside,
+            rewritten=self.rewritten or rewritten,
+        )
+
+    def undone(self) -> Document:
+        """One step back; the same where nothing was done."""
+        if not self.before:
+            return self
+        *before, text = self.before
+        return replace(self, text=text, before=tuple(before), after=(self.text, *self.after), typing=None)
+
+    def redone(self) -> Document:
+        """The step that was taken back, made again."""
+        if not self.after:
+            return self
+        text, *after = self.after
+        return replace(self, text=text, before=(*self.before, self.text), after=tuple(after), typing=None)
+
+    def reverted(self) -> Document:
+        """As it was when it was opened or last saved; that is a step too, and can be taken back."""
+        if self.saved is None or self.saved == self.text:
+            return self
+        return replace(self, text=self.saved, before=self._remembered(), after=(), typing=None, rewritten=False)
+
+    def kept_in(self, path: FilePath) -> Document:
+        """The same after it was written to this file."""
+        return replace(self, path=path, saved=self.text, typing=None, rewritten=False)
+
+    def _remembered(self) -> tuple[str, ...]:
+        return (*self.before, self.text)[-MOST_STEPS:]
+
+
+def _with(text: str, change: Callable[[str], str]) -> tuple[str, bool]:
+    """The changed text, and whether it had to be written anew because its layout did not allow the change."""
+    try:
+        return change(text), False
+    except CannotEdit as refused:
+        try:
+            anew = job_text(parse_job(text, "job"))
+        except (Problems, ValueError):
+            raise refused from None
+        return change(anew), True

@@ -1,0 +1,45 @@
+"""From a patterned cloth to a plain one and back: keys of the whole file that have no meaning on plain cloth."""
+
+from __future__ import annotations
+
+from jobs.writing.editing import Edit, edited, written
+from jobs.writing.node_places import Path
+from projector.desk.form.changes import NOTHING, without
+from projector.desk.form.values import Values, values_of
+
+_OF_CLOTH = ("drop", "first_column", "follow")
+_OF_PRINT = ("group", "top_to_bottom", "side_to_side", "half_turn", "mirror_offset", "mirror_offset_across")
+
+
+def made_plain(text: str, aside: dict[Path, str]) -> str:
+    """The text without its repeat and all that hangs on it, which is put ``aside`` as written. Raises CannotEdit."""
+    values = values_of(text)
+    for path in (("cloth", "repeat"), *_hanging(values)):
+        if values.has(path):
+            aside[path] = written(text, path) or NOTHING
+            text = without(text, path)
+    return text
+
+
+def made_patterned(text: str, aside: dict[Path, str]) -> str:
+    """The text with a repeat, and with what was put aside before; a new repeat waits to be typed. Raises CannotEdit."""
+    values = values_of(text)
+    hanging = [path for path in aside if path == ("cloth", "repeat") or path in _candidates(values)]
+    kept = {path: aside.pop(path) for path in hanging}
+    repeat = kept.pop(("cloth", "repeat"), f"{{along: {NOTHING}}}")
+    text = edited(text, [Edit(("cloth", "repeat"), repeat, ("selvedge", "width", "name"))])
+    for path, value in kept.items():
+        text = edited(text, [Edit(path, value)])
+    return text
+
+
+def _candidates(values: Values) -> list[Path]:
+    windows: list[Path] = [("windows", number, "row") for number in range(values.count(("windows",)))]
+    pieces: list[Path] = [("cloth", "pieces", n, "first_row") for n in range(values.count(("cloth", "pieces")))]
+    cloth: list[Path] = [("cloth", key) for key in _OF_CLOTH]
+    sheet: list[Path] = [("cloth", "print", key) for key in _OF_PRINT]
+    return [*cloth, *sheet, *pieces, *windows]
+
+
+def _hanging(values: Values) -> list[Path]:
+    return [path for path in _candidates(values) if values.has(path)]

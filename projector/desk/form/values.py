@@ -1,0 +1,76 @@
+"""What a job file says, key by key, as it was typed: the form shows it and asks which fields there are."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from jobs.job import Unit
+from jobs.reading.nodes import Mapping, Node, Scalar, Sequence, parse
+from jobs.reading.problems import Log
+from jobs.writing.node_places import Path
+
+
+@dataclass(frozen=True)
+class Values:
+    """Texts of single values by path (keys of mappings, numbers of list items from 0), and how long each list is."""
+
+    texts: dict[Path, str] = field(default_factory=dict)
+    counts: dict[Path, int] = field(default_factory=dict)
+    inner: frozenset[Path] = frozenset()
+    """Paths of mappings and lists."""
+
+    def has(self, path: Path) -> bool:
+        """Whether the key stands in the file, whatever its value."""
+        return path in self.texts or path in self.inner
+
+    def text(self, path: Path, left_out: str = "") -> str:
+        """The single value at the path as typed, ``left_out`` where there is none."""
+        return self.texts.get(path, left_out)
+
+    def count(self, path: Path) -> int:
+        """How many items the list has; 0 where there is no list."""
+        return self.counts.get(path, 0)
+
+    def below(self, path: Path) -> list[Path]:
+        """Paths of the keys and items directly below this one, in the order of the file."""
+        deeper = len(path) + 1
+        return [one for one in (*self.texts, *self.inner) if len(one) == deeper and one[:-1] == path]
+
+    @property
+    def unit(self) -> Unit:
+        """The unit of bare numbers; inches where the file names none that is known."""
+        said = self.text(("units",)).strip()
+        return Unit(said) if said in [unit.value for unit in Unit] else Unit.INCH
+
+    @property
+    def patterned(self) -> bool:
+        """Whether the cloth has a repeat."""
+        return self.has(("cloth", "repeat"))
+
+    def names_of_windows(self) -> list[str]:
+        """The names of all windows, empty ones left out."""
+        names = [self.text(("windows", number, "name")) for number in range(self.count(("windows",)))]
+        return [name for name in names if name.strip()]
+
+
+def values_of(text: str) -> Values:
+    """The values of a job file's text. Raises Problems where it is no YAML, or refers, tags or nests too deep."""
+    log = Log("job")
+    root = parse(text, log)
+    log.raise_if_any()
+    texts: dict[Path, str] = {}
+    counts: dict[Path, int] = {}
+    inner: set[Path] = set()
+    waiting: list[tuple[Path, Node]] = [((), root)]
+    while waiting:
+        path, node = waiting.pop()
+        if isinstance(node, Scalar):
+            texts.setdefault(path, node.text)
+            continue
+        inner.add(path)
+        if isinstance(node, Mapping):
+            waiting += [((*path, key.text), value) for key, value in reversed(node.entries)]
+        elif isinstance(node, Sequence):
+            counts.setdefault(path, len(node.items))
+            waiting += [((*path, number), item) for number, item in reversed(list(enumerate(node.items)))]
+    return Values(texts, counts, frozenset(inner))

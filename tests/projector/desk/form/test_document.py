@@ -1,0 +1,92 @@
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from jobs.job import Unit
+from jobs.reading.job_file import parse_job
+from jobs.writing.editing import CannotEdit
+from projector.desk.form.blank import blank_job, examples
+from projector.desk.form.document import Document
+from projector.desk.form.plainness import made_plain
+from projector.desk.form.units import in_unit
+from projector.desk.form.values import values_of
+
+MILL = examples()["Mill-race reading room"]
+WIDTH = ("cloth", "width")
+
+
+def opened() -> Document:
+    return Document(MILL, Path("mill.yaml"), MILL)
+
+
+def test_typing_in_one_field_is_one_step_however_many_keys_it_took():
+    document = opened()
+    for typed in ("5", "", "1", "13", "137", "137 cm"):
+        document = document.typed(WIDTH, typed, needed=True)
+    assert document.text == MILL.replace("width: 54 ", "width: 137 cm ")
+    assert document.undone().text == MILL
+    assert not document.undone().changed
+    assert document.undone().redone().text == document.text
+
+
+def test_a_field_left_and_entered_again_is_another_step():
+    document = opened().typed(WIDTH, "55").left_field().typed(WIDTH, "56")
+    assert values_of(document.undone().text).text(WIDTH) == "55"
+    assert document.undone().undone().text == MILL
+
+
+def test_a_field_left_as_it_was_is_no_step():
+    document = opened().typed(WIDTH, "55").typed(WIDTH, "54").left_field()
+    assert document.text == MILL
+    assert document.before == ()
+
+
+def test_going_back_to_what_the_file_holds_can_be_taken_back():
+    document = opened().typed(WIDTH, "55").done(made_plain)
+    assert document.reverted().text == MILL
+    assert document.reverted().undone().text == document.text
+
+
+def test_a_new_job_is_unsaved_until_it_is_kept():
+    document = Document(blank_job(Unit.CENTIMETRE))
+    assert document.changed
+    kept = document.kept_in(Path("new.yaml"))
+    assert not kept.changed
+    assert kept.typed(WIDTH, "150").changed
+
+
+def test_a_layout_that_cannot_be_changed_piecemeal_is_written_anew_and_says_so():
+    text = "job: Tied\ncloth: {width: 54}\nwindows: [{name: Door, panels: whole, finished_length: 80}]\n"
+    odd = text.replace("Tied", ">-\n  Tied\n  up")
+    for document in (Document(odd, Path("a.yaml"), odd), Document(text, Path("a.yaml"), text)):
+        changed = document.typed(("job",), "Loose").typed(WIDTH, "60")
+        job = parse_job(changed.text, "a")
+        assert (job.title, job.cloth.width) == ("Loose", 60)
+    assert not changed.rewritten
+
+
+def test_what_cannot_be_changed_in_a_broken_file_is_refused_and_stays():
+    def never(text, aside):
+        raise CannotEdit(("cloth",))
+
+    with pytest.raises(CannotEdit):
+        Document(MILL.replace("54", "five")).done(never)
+
+
+@pytest.mark.parametrize("unit", Unit)
+@pytest.mark.parametrize("title", examples())
+def test_another_unit_leaves_every_length_as_long_as_it_was(title, unit):
+    text = examples()[title]
+    before, after = parse_job(text, "a"), parse_job(in_unit(text, unit), "b")
+    assert replace(after, unit=before.unit) == before
+    assert after.unit is unit
+
+
+@pytest.mark.parametrize("unit", Unit)
+def test_a_new_job_can_be_cut_as_it_is(unit):
+    from jobs.planning import plan_job
+
+    plan = plan_job(parse_job(blank_job(unit), "new"))
+    assert plan.short == 0
+    assert len(plan.cuts) == 2
