@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from jobs.job import Cloth
@@ -31,14 +31,29 @@ class HungMotif:
 
 
 @dataclass(frozen=True)
+class HungCut:
+    """A cut as it hangs: from ``left`` to ``right`` of its panel, ``off`` of the cloth turned in or cut away at its left
+    side, inches."""
+
+    placement: Placement
+    left: Fraction
+    right: Fraction
+    off: Fraction
+
+
+@dataclass(frozen=True)
 class HungPanel:
-    """One finished panel seen from inside the room; cuts stand side by side from left to right."""
+    """One finished panel seen from inside the room; cuts stand side by side from left to right.
+
+    Panels are equal when they look the same, wherever in the cloth their ``cuts`` lie.
+    """
 
     hand: Hand
     width: Fraction
     length: Fraction
     motifs: tuple[HungMotif, ...]
     seams: tuple[Fraction, ...]
+    cuts: tuple[HungCut, ...] = field(default=(), compare=False)
 
     @property
     def rows_below_top(self) -> tuple[Fraction, ...]:
@@ -59,12 +74,15 @@ def _panel(plan: Plan, hand: Hand, placed: list[Placement]) -> HungPanel:
     at = ZERO
     motifs: list[HungMotif] = []
     seams: list[Fraction] = []
+    cuts: list[HungCut] = []
     for number, placement in enumerate(ordered):
         trimmed = _trimmed(plan, placement.cut, first=number == 0, last=number == len(ordered) - 1)
         motifs += _motifs(plan, placement, at, trimmed)
-        at += plan.job.cloth.width - sum(trimmed)
+        after = at + plan.job.cloth.width - sum(trimmed)
+        cuts.append(HungCut(placement, at, after, trimmed[0]))
+        at = after
         seams.append(at)
-    return HungPanel(hand, at, finished_length(placed[0].cut, plan), tuple(motifs), tuple(seams[:-1]))
+    return HungPanel(hand, at, finished_length(placed[0].cut, plan), tuple(motifs), tuple(seams[:-1]), tuple(cuts))
 
 
 def finished_length(cut: Cut, plan: Plan) -> Fraction:
