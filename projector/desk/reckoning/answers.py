@@ -1,0 +1,111 @@
+"""What is shown beside the form for a job, stage by stage, the quickest first; each answer is plain data."""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Any
+
+from jobs.job import Job
+from jobs.lengths import show_cut, show_length, show_order
+from jobs.ordering import order
+from jobs.plan import Plan
+from jobs.planning import Progress, plan_job
+from jobs.reading.job_file import parse_job
+from jobs.refusals import JobRefused, Problem
+from jobs.remedies import remedies, savings
+from projector.papers.cloth_picture import cloth_picture
+from projector.papers.drawing import Drawing
+from projector.papers.hung_picture import hung_picture
+from projector.papers.png import png_bytes
+
+LEAST_PIXELS_PER_INCH = 72
+"""Letters of the pictures are about an eighth of an inch high: with fewer pixels they cannot be read."""
+MOST_PIXELS = 4000
+
+Answer = dict[str, Any]
+Tell = Callable[[Progress], None]
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A job to be reckoned: its text, how wide the pictures shall be, and which window is to be seen as it hangs."""
+
+    number: int
+    text: str
+    width_px: int = 480
+    window: int = 0
+
+
+def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
+    """The answers to a job without a problem: order, plan, pictures, savings; or why it cannot be cut."""
+    job = parse_job(asked.text, "job")
+    try:
+        yield _ordered(job)
+        plan = plan_job(job, progress=tell)
+        yield _planned(plan)
+        laid = plan if not plan.short else plan_job(replace(job, cloth=replace(job.cloth, pieces=())))
+        yield _picture("hung", hung_picture(_of_one_window(laid, asked.window)), asked.width_px)
+        yield _picture("cloth", cloth_picture(laid), asked.width_px)
+        yield (
+            {"stage": "short", "lines": _remedies(plan)} if plan.short else {"stage": "savings", "lines": _savings(job)}
+        )
+    except JobRefused as refused:
+        yield {"stage": "refused", "lines": [_said(problem) for problem in refused.problems]}
+
+
+def _ordered(job: Job) -> Answer:
+    found = order(job)
+    buy = show_order(found.buy, job.unit, job.cloth.sold_by)
+    return {
+        "stage": "order",
+        "buy": buy,
+        "of": f"{job.cloth.name}, {show_cut(job.cloth.width, job.unit)} wide",
+        "lines": list(found.steps),
+        "notices": list(job.notices),
+        "cuts": len(found.cuts),
+    }
+
+
+def _planned(plan: Plan) -> Answer:
+    unit = plan.job.unit
+    if plan.short:
+        words = f"The pieces are too short: {show_length(plan.short, unit)} is missing."
+    else:
+        proof = ", and no other order is shorter" if plan.proved_shortest else ""
+        stopped = " The search was stopped; this is the best found so far." if plan.stopped else ""
+        words = f"{len(plan.placements)} cuts use {show_length(plan.used, unit)}{proof}.{stopped}"
+    return {"stage": "plan", "words": words, "short": bool(plan.short), "stopped": plan.stopped}
+
+
+def _of_one_window(plan: Plan, number: int) -> Plan:
+    """The plan as if the job had this window alone; the cuts of the others stay where they lie and are not drawn."""
+    windows = plan.job.windows
+    return replace(plan, job=replace(plan.job, windows=(windows[min(number, len(windows) - 1)],)))
+
+
+def _picture(of: str, drawing: Drawing, width_px: int) -> Answer:
+    per_inch = max(LEAST_PIXELS_PER_INCH, width_px / drawing.width)
+    per_inch = min(per_inch, MOST_PIXELS / max(drawing.width, drawing.height))
+    return {"stage": "picture", "of": of, "png": base64.b64encode(png_bytes(drawing, int(per_inch))).decode()}
+
+
+def _savings(job: Job) -> list[str]:
+    return [f"To buy {show_length(remedy.saves, job.unit)} less: {remedy.sentence}." for remedy in savings(job)]
+
+
+def _remedies(plan: Plan) -> list[str]:
+    return [f"This would be enough: {remedy.sentence}." for remedy in remedies(plan.job)]
+
+
+def _said(problem: Problem) -> str:
+    said = f"{problem.where}: {problem.what}; {problem.advice}."
+    return said[0].upper() + said[1:]
+
+
+def progress_words(progress: Progress, job: Job) -> str:
+    """How far a long search has come."""
+    found, least = (show_cut(Fraction(length), job.unit) for length in (progress.used, progress.bound))
+    return f"Still looking for a shorter way: {found} found, none under {least} can be."

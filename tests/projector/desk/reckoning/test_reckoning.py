@@ -1,0 +1,103 @@
+import base64
+import io
+import time
+
+import pytest
+from PIL import Image
+
+from projector.desk.form.blank import examples
+from projector.desk.reckoning.answers import Asked, answers
+from projector.desk.reckoning.reckoner import Reckoner
+
+MILL = examples()["Mill-race reading room"]
+SHORT = MILL.replace("length: 7 1/2 yd", "length: 4 yd")
+
+# What the command order prints for this job.
+BUY = "5 3/4 yd"
+
+
+def answered(text: str) -> dict[str, dict]:
+    found = {}
+    for answer in answers(Asked(1, text)):
+        found[answer["stage"] + answer.get("of", "") * (answer["stage"] == "picture")] = answer
+    return found
+
+
+def size_of(answer: dict) -> tuple[int, int]:
+    return Image.open(io.BytesIO(base64.b64decode(answer["png"]))).size
+
+
+def test_the_order_comes_first_and_the_pictures_are_of_the_job():
+    found = answered(MILL)
+    assert list(found) == ["order", "plan", "picturehung", "picturecloth", "savings"]
+    assert found["order"]["buy"] == BUY
+    assert found["order"]["cuts"] == 2
+    assert found["plan"]["words"].startswith("2 cuts use ")
+    assert min(*size_of(found["picturehung"]), *size_of(found["picturecloth"])) > 200
+
+
+def test_pieces_that_are_too_short_still_show_what_would_hang_and_say_what_helps():
+    found = answered(SHORT)
+    assert found["plan"]["short"]
+    assert "is missing" in found["plan"]["words"]
+    assert any("buy one more piece" in line for line in found["short"]["lines"])
+    assert "picturehung" in found
+
+
+def test_what_cannot_be_cut_says_why():
+    found = answered(MILL.replace("top_to_bottom: mirror ", "top_to_bottom: none ").replace("mirror_offset: 0 ", ""))
+    assert list(found) == ["refused"] or list(found)[-1] == "refused"
+    assert any("no mirrored pair" in line for line in found["refused"]["lines"])
+
+
+def heard(reckoner: Reckoner, until: str, seconds: float = 60) -> list[dict]:
+    found = []
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        found += reckoner.heard()
+        if any(answer["stage"] == until for answer in found):
+            return found
+        time.sleep(0.02)
+    pytest.fail(f"no {until} came: {[answer['stage'] for answer in found]}")
+
+
+def test_a_process_answers_and_only_the_newest_job_counts():
+    reckoner = Reckoner()
+    try:
+        reckoner.ask(Asked(0, SHORT))
+        reckoner.ask(Asked(0, MILL))
+        assert reckoner.busy
+        found = heard(reckoner, "done")
+        assert not reckoner.busy
+        assert {answer["number"] for answer in found} == {2}
+        assert [answer["buy"] for answer in found if answer["stage"] == "order"] == [BUY]
+        reckoner.ask(Asked(0, MILL))
+        reckoner.forget()
+        assert reckoner.heard() == []
+    finally:
+        reckoner.close()
+
+
+def test_a_process_that_dies_is_replaced_and_the_job_is_reckoned_all_the_same():
+    reckoner = Reckoner()
+    try:
+        reckoner._process.kill()
+        reckoner.ask(Asked(0, MILL))
+        assert heard(reckoner, "done")[0]["stage"] == "order"
+    finally:
+        reckoner.close()
+
+
+def test_an_older_job_that_does_not_make_way_is_ended():
+    now = [0.0]
+    reckoner = Reckoner(lambda: now[0])
+    try:
+        first = reckoner._process
+        reckoner.ask(Asked(0, MILL))
+        reckoner.ask(Asked(0, SHORT))
+        now[0] = 2.0
+        reckoner.heard()
+        assert first.poll() is not None
+        assert heard(reckoner, "done")
+    finally:
+        reckoner.close()
