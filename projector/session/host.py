@@ -1,8 +1,8 @@
-"""What a window needs of the thing it shows: keys in, pixels out. No window toolkit here."""
+"""What windows need of the things they show: keys in, pixels out. No window toolkit here."""
 
 from __future__ import annotations
 
-from typing import Protocol
+from typing import Protocol, runtime_checkable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,3 +35,27 @@ class Host(Protocol):
 
     def paint(self, pixels: Pixels) -> None:
         """Write the frame into (height, width) 32-bit pixels 0x00RRGGBB."""
+
+
+@runtime_checkable
+class Interruptible(Protocol):
+    """A host that wants to know when the computer slept, or the projector was away."""
+
+    def interrupted(self, why: str) -> bool:
+        """Take what came between, in plain words; tell whether to paint anew."""
+
+
+class Beside(Protocol):
+    """What stands on the laptop's own screen while a host lights the table."""
+
+    def shows(self) -> object:
+        """What its picture depends on, to be compared: it is painted anew only when this has changed."""
+
+    def tell(self, words: str) -> None:
+        """Say something about the projector until told otherwise; empty when all is well."""
+
+    def paint(self, pixels: Pixels) -> None:
+        """Write the picture into (height, width) 32-bit pixels 0x00RRGGBB, whatever their number."""
+
+    def click(self, pixel: tuple[int, int], size_px: tuple[int, int], quiet_s: float) -> bool:
+        """Take a click on a pixel of a picture of this size; tell whether to paint the light anew."""

@@ -9,6 +9,7 @@ from projector.files.keys_file import Usual, read_keys
 from projector.session.actions import Action
 from projector.session.key_names import NAMED
 from projector.session.keys import DEFAULT_KEYS, Keys
+from projector.session.pads import PAD_NAMES
 
 NEEDED = (Action.NEXT_STOP, Action.PREVIOUS_STOP, Action.DARK, Action.LEAVE)
 """Going on (which ticks as well), going back, darkening the light before leaning under it, and leaving."""
@@ -27,6 +28,7 @@ _NAMES = {name.casefold(): name for name in NAMED.values()} | {
         "Menu",
         "Pause",
         "PrintScreen",
+        *PAD_NAMES,
     )
 }
 _CALLED = {

@@ -1,0 +1,1 @@
+"""Windows on screens: the only rooms that know pygame are in here and in ``projector.session.window``."""

@@ -1,0 +1,168 @@
+"""The loop at the heart of every window: keys in, frames out, asleep while nothing happens."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Mapping
+
+import pygame
+
+from projector.session.host import Host, Interruptible
+from projector.session.interruptions import back, slept
+from projector.session.windows.events import CLOSED, LET_GO, MOVED, PRESSED, REPAINT, Controllers, pressed_name
+from projector.session.windows.holding import Held
+from projector.session.windows.panes import BesidePane, LightPane
+from projector.session.windows.screens import screens
+from projector.session.windows.waking import WAKE_EVERY_S, Wakings
+from projector.session.windows.watch import Seen, Watch
+
+Clock = Callable[[], float]
+
+REST_S = 0.06
+"""The screen beside is painted after a rest of this length: the light is never kept waiting for it."""
+
+
+class Loop:
+    """One run of a host in its window, with a second window beside it or without."""
+
+    def __init__(
+        self,
+        light: LightPane,
+        beside: BesidePane | None,
+        watch: Watch | None,
+        clock: Clock,
+        pads: Mapping[str, str],
+        wall: Clock = time.time,
+    ) -> None:
+        self.light, self.beside, self.watch = light, beside, watch
+        self._clock, self._wall, self._pads = clock, wall, pads
+        self._held, self._key = Held(), 0
+        self._last_s = clock()
+        self._wakings = Wakings(self._last_s, wall())
+        self._looked_s = self._last_s
+        self._unrested = beside is not None
+
+    @property
+    def host(self) -> Host:
+        """What the light shows."""
+        return self.light.host
+
+    def run(self) -> None:
+        """Until the host is finished."""
+        controllers = Controllers()
+        try:
+            self._show()
+            while not self.host.finished:
+                self._turn(controllers)
+        finally:
+            controllers.close()
+
+    def _turn(self, controllers: Controllers) -> None:
+        """One waking: everything that has happened is taken, then the light is painted once, if it must be."""
+        waited = pygame.event.wait(self._wait_ms())
+        paint, moved = False, False
+        for event in (waited, *pygame.event.get()):
+            controllers.notice(event)
+            moved |= event.type in MOVED
+            paint |= self._take(event)
+        paint |= self._hold_on()
+        paint |= self._look_round(moved)
+        if paint and not self.host.finished:
+            self._show()
+        if self.beside is None:
+            return
+        if waited.type != pygame.NOEVENT or paint:
+            self._unrested = True
+        elif self._unrested and not self.host.finished:
+            self._unrested = False
+            self.beside.refresh()
+
+    def _wait_ms(self) -> int:
+        """How long to sleep at most when nothing happens."""
+        waits = [WAKE_EVERY_S, REST_S if self._unrested else None, self._held.wait_s(self._clock())]
+        return max(1, round(min(wait for wait in waits if wait is not None) * 1000))
+
+    def _take(self, event: pygame.Event) -> bool:
+        """One event; tell whether to paint anew. Letting go counts too: a pedal stood on bounces when it comes up."""
+        now_s = self._clock()
+        quiet_s = now_s - self._last_s
+        if event.type in CLOSED:
+            self._last_s = now_s
+            return self.host.close()
+        if event.type in PRESSED and (name := pressed_name(event, self._pads)) is not None:
+            self._last_s = now_s
+            return self._press(name, event, quiet_s, now_s)
+        if event.type in LET_GO or event.type == pygame.JOYHATMOTION:
+            self._held.release()
+            self._last_s = now_s
+            return False
+        if event.type == pygame.MOUSEBUTTONDOWN and event.button == 1:
+            self._last_s = now_s
+            if self._is_beside(event):
+                return self.beside is not None and self.beside.click(event.pos, quiet_s)
+            return self.host.click(event.pos, quiet_s)
+        return self._uncovered(event)
+
+    def _press(self, name: str, event: pygame.Event, quiet_s: float, now_s: float) -> bool:
+        self._held.release()
+        if self.host.repeats(name):
+            self._held.press(name, now_s)
+            self._key = getattr(event, "key", 0)
+        return self.host.key(name, quiet_s)
+
+    def _uncovered(self, event: pygame.Event) -> bool:
+        """Whether the light is to be painted because the system asks for it."""
+        if event.type not in REPAINT:
+            return False
+        if self._is_beside(event) and self.beside is not None:
+            self.beside.stale = True
+            return False
+        return True
+
+    def _is_beside(self, event: pygame.Event) -> bool:
+        return self.beside is not None and getattr(event, "window", None) is self.beside.window
+
+    def _hold_on(self) -> bool:
+        """The steps that a key held down has come to; only while the keyboard itself says that it is held."""
+        if self._held.name and self._key and not pygame.key.get_pressed()[self._key]:
+            self._held.release()
+        name, paint = self._held.name, False
+        for _ in range(self._held.due(self._clock())):
+            paint |= self.host.key(name, 0.0)
+        return paint
+
+    def _look_round(self, moved: bool) -> bool:
+        """Has the computer slept, is the projector still there? Tell whether to paint anew."""
+        now_s = self._clock()
+        paint, gap_s = False, self._wakings.slept_s(now_s, self._wall())
+        if gap_s:
+            paint |= self._interrupt(slept(gap_s))
+        if self.watch is not None and (moved or self.watch.lost or now_s - self._looked_s >= WAKE_EVERY_S):
+            self._looked_s = now_s
+            paint |= self._look_at_the_projector(self.watch)
+        return paint
+
+    def _look_at_the_projector(self, watch: Watch) -> bool:
+        words = watch.words
+        seen = watch.look(screens(), self.light.has_px)
+        if watch.words != words and self.beside is not None:
+            self.beside.beside.tell(watch.words)
+            self._unrested = True
+        if seen is Seen.LOST:
+            self._held.release()
+        if seen is not Seen.BACK:
+            return False
+        self.light.return_to(watch.screen)
+        self._interrupt(back(watch.screen.name))
+        return True
+
+    def _interrupt(self, why: str) -> bool:
+        host = self.host
+        return host.interrupted(why) if isinstance(host, Interruptible) else False
+
+    def _show(self) -> None:
+        """The light as it is now; left alone while its screen is away."""
+        lost = self.watch is not None and (self.watch.lost or self.light.has_px != self.host.size_px)
+        if not lost or self.beside is None:
+            self.light.show()
+            self._last_s = self._clock()

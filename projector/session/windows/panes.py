@@ -1,0 +1,88 @@
+"""The windows themselves: the one whose pixels are the light, and the one on the laptop's own screen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pygame
+
+from projector.session.displays import Display, DisplayError
+from projector.session.host import Beside, Host, Pixels
+
+OnFrame = Callable[[Pixels], None]
+
+CENTRED_ON = 0x2FFF0000
+"""SDL's position value for "centred on display n" is this plus n."""
+
+
+def whole_screen(title: str, screen: Display) -> pygame.Window:
+    """A window that fills a screen at its native size."""
+    centred = CENTRED_ON + screen.number - 1
+    return pygame.Window(title, screen.size_px, (centred, centred), fullscreen_desktop=True)
+
+
+class LightPane:
+    """The window of the light: pixel for pixel what its host paints."""
+
+    def __init__(self, window: pygame.Window, host: Host, on_frame: OnFrame | None) -> None:
+        self.window, self.host, self._on_frame = window, host, on_frame
+
+    @property
+    def has_px(self) -> tuple[int, int]:
+        """How many pixels the window has now, which its screen may change while at work."""
+        return self.window.get_surface().get_size()
+
+    def show(self) -> None:
+        """Paint straight into the window's own pixels and show them. Raises ``DisplayError``."""
+        surface = self.window.get_surface()
+        if surface.get_size() != self.host.size_px:
+            has = "{} x {}".format(*surface.get_size())
+            raise DisplayError(f"the screen changed to {has} pixels while at work; set it back and start again")
+        pixels = _pixels_of(surface)
+        self.host.paint(pixels)
+        if self._on_frame is not None:
+            self._on_frame(pixels.copy())
+        del pixels
+        self.window.flip()
+
+    def return_to(self, screen: Display) -> None:
+        """Back onto its screen, wherever the system put the window while that was away."""
+        self.window.set_windowed()
+        self.window.position = (screen.left_px, screen.upper_px)
+        self.window.size = screen.size_px
+        self.window.set_fullscreen(True)
+        self.window.show()
+
+
+class BesidePane:
+    """The window on the laptop's own screen, painted anew only when what it shows has changed."""
+
+    def __init__(self, window: pygame.Window, beside: Beside, on_frame: OnFrame | None = None) -> None:
+        self.window, self.beside, self._on_frame = window, beside, on_frame
+        self._shown: object = None
+        self.stale = True
+
+    def refresh(self) -> bool:
+        """Bring the picture up to date; tell whether anything was painted."""
+        shows = (self.beside.shows(), self.window.size)
+        if not self.stale and shows == self._shown:
+            return False
+        pixels = _pixels_of(self.window.get_surface())
+        self.beside.paint(pixels)
+        if self._on_frame is not None:
+            self._on_frame(pixels.copy())
+        del pixels
+        self.window.flip()
+        self._shown, self.stale = shows, False
+        return True
+
+    def click(self, pixel: tuple[int, int], quiet_s: float) -> bool:
+        """A click in this window; tell whether to paint the light anew."""
+        return self.beside.click(pixel, self.window.get_surface().get_size(), quiet_s)
+
+
+def _pixels_of(surface: pygame.Surface) -> Pixels:
+    """The pixels of a surface (height, width) to write into. Raises ``DisplayError`` where they are of another kind."""
+    if surface.get_bitsize() != 32 or surface.get_masks()[:3] != (0xFF0000, 0xFF00, 0xFF):
+        raise DisplayError("the screen does not show 24-bit colour; set it to true colour and start again")
+    return pygame.surfarray.pixels2d(surface).T

@@ -1,0 +1,50 @@
+"""Watching over the projector's screen while at work: is it still there, and as large as it was?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from projector.session.displays import Display, found_again
+from projector.session.interruptions import gone, other_size
+
+
+class Seen(Enum):
+    """What has changed since the last look."""
+
+    NOTHING = "nothing"
+    LOST = "lost"
+    BACK = "back"
+
+
+@dataclass
+class Watch:
+    """The projector's screen as it was when work began, and whether it is away now; ``words`` say so."""
+
+    screen: Display
+    words: str = ""
+
+    @property
+    def lost(self) -> bool:
+        """Whether it is away, or set to another size."""
+        return bool(self.words)
+
+    def look(self, displays: tuple[Display, ...], has_px: tuple[int, int]) -> Seen:
+        """Compare with the screens there are now, and with how many pixels the window of the light has.
+
+        A window that has other pixels than its screen counts as well: some systems tell of the one before the other.
+        """
+        was_lost = self.lost
+        found = found_again(self.screen, displays)
+        if found is None:
+            same = next((one for one in displays if one.name == self.screen.name), None)
+            name, size = self.screen.name, self.screen.size_px
+            self.words = gone(name) if same is None else other_size(name, size, same.size_px)
+        elif was_lost or has_px == self.screen.size_px:
+            self.words = ""
+            self.screen = found
+        else:
+            self.words = other_size(self.screen.name, self.screen.size_px, has_px)
+        if self.lost is was_lost:
+            return Seen.NOTHING
+        return Seen.LOST if self.lost else Seen.BACK

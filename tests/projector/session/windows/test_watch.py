@@ -1,0 +1,48 @@
+"""The projector's screen watched while at work: gone, set otherwise, back."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from projector.session.displays import Display
+from projector.session.windows.watch import Seen, Watch
+
+LAPTOP = Display(1, "desk", 1366, 768)
+LAMP = Display(2, "lamp", 1920, 1080, left_px=1366)
+SIZE = LAMP.size_px
+
+
+def test_all_well_is_nothing() -> None:
+    watch = Watch(LAMP)
+    assert watch.look((LAPTOP, LAMP), SIZE) is Seen.NOTHING
+    assert (watch.lost, watch.words) == (False, "")
+
+
+def test_unplugged_and_back_are_each_told_once() -> None:
+    watch = Watch(LAMP)
+    assert watch.look((LAPTOP,), SIZE) is Seen.LOST
+    assert watch.words == "The projector (lamp) is gone. See to its cable and switch it on; what is ticked is kept."
+    assert watch.look((LAPTOP,), (1366, 768)) is Seen.NOTHING
+    elsewhere = replace(LAMP, number=1, left_px=-1920)
+    assert watch.look((elsewhere, replace(LAPTOP, number=2)), (1366, 768)) is Seen.BACK
+    assert (watch.lost, watch.screen) == (False, elsewhere)
+
+
+def test_a_projector_set_to_another_size_is_told_and_is_well_again_when_set_back() -> None:
+    watch = Watch(LAMP)
+    small = replace(LAMP, width_px=1280, height_px=720)
+    assert watch.look((LAPTOP, small), SIZE) is Seen.LOST
+    assert "was set to 1280 x 720 pixels. Set it back to 1920 x 1080" in watch.words
+    assert watch.look((LAPTOP, LAMP), (1280, 720)) is Seen.BACK
+
+
+def test_a_window_with_other_pixels_than_its_screen_counts_as_well() -> None:
+    watch = Watch(LAMP)
+    assert watch.look((LAPTOP, LAMP), (1366, 768)) is Seen.LOST
+    assert watch.look((LAPTOP, LAMP), (1366, 768)) is Seen.BACK
+
+
+def test_another_screen_of_the_same_size_is_not_taken_for_the_projector() -> None:
+    watch = Watch(LAMP)
+    assert watch.look((LAPTOP, replace(LAMP, name="other")), SIZE) is Seen.LOST
+    assert "is gone" in watch.words
