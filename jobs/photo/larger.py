@@ -4,57 +4,114 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import product
+from math import gcd
 
 import numpy as np
+from numpy.typing import NDArray
 
 from jobs.photo.basis import reduced
 from jobs.photo.cells import Cells
 from jobs.photo.peaks import Array
 
+Waves = NDArray[np.complex64]
+
 ORDERS = (2, 3, 4)
-SURE = 2.0
-"""A difference that comes again must be this many times what chance gives."""
-NEAR = 1.35
+SURE = 6.0
+"""A difference that comes again must stand this many standard errors above chance ..."""
+SURE_SHARE = 0.04
+"""... and be this share of the print's contrast: less than that a camera makes by itself."""
+NEAR = 4.5
+NEAR_SHARE = 0.02
 """From here on the larger repeat is named as the second answer."""
+LEAST_CELLS = 6
+_FINEST_WAVE = 0.25
+"""Of a cell, in turns a point: finer ones hold what sampling between pixels does."""
+_TYPICAL_SHARE = 0.1
+_LEAST_SEEN = 0.25
+_NEARLY_AS_STRONG = 0.8
 
 
 @dataclass(frozen=True)
 class Multiple:
-    """The difference that comes again every ``order`` repeats: its ``strength`` (1 is chance) and the whole-number
-    steps ``change`` (2, 2) of the larger lattice, each row in old steps."""
+    """The difference that comes again every ``order`` repeats: ``strength`` in standard errors above chance, ``share``
+    of the print's contrast, and the whole-number steps ``change`` (2, 2) of the larger lattice, each row in old steps.
+    """
 
     order: int
     strength: float
+    share: float
     change: Array
+
+    @property
+    def sure(self) -> bool:
+        """Whether the larger repeat is taken."""
+        return self.strength > SURE and self.share > SURE_SHARE
+
+    @property
+    def near(self) -> bool:
+        """Whether it is worth a word."""
+        return self.strength > NEAR and self.share > NEAR_SHARE
 
 
 def strongest_multiple(cells: Cells) -> Multiple | None:
     """The multiple of the repeat with the strongest evidence, None where there are too few repeats to tell.
 
-    The differences of the repeats from their mean are turned into waves over the repeats; a wave of a whole period of
-    2, 3 or 4 repeats is compared with waves of no such period, which only noise feeds.
+    The differences of the repeats from their mean are turned into waves over the repeats, for each wave inside the
+    cell. A difference that comes again feeds the waves of a whole period of 2, 3 or 4 repeats; what the waves of no
+    such period hold is chance. The waves inside the cell are weighed as by Wiener's filter (N. Wiener, Extrapolation,
+    Interpolation, and Smoothing of Stationary Time Series, 1949): by how far the print itself stands above chance.
     """
-    numbers, count = cells.numbers.astype(float), len(cells.numbers)
-    if count < 6:
+    if len(cells.numbers) < LEAST_CELLS:
         return None
-    values = cells.values - cells.values.mean((1, 2), keepdims=True)
-    rest = (values - values.mean(0)).reshape(count, -1)
+    inner = _inner_waves(cells)
+    numbers = cells.numbers.astype(float)
+    slow = _slow(numbers)
+    rest = (inner - slow @ (slow.T @ inner)).astype(np.complex64)
     waves, orders = _waves()
-    strength = _power(numbers, rest, waves)
-    chance = _power(numbers, rest, _between())
-    usual = float(np.median(chance)) or 1e-12
-    strength = strength / usual
-    # What slow changes of light feed into short waves is measured on waves of hardly other periods.
-    best = int(strength.argmax())
-    wave, order = waves[best], int(orders[best])
-    return Multiple(order, float(strength[best]), _kept_by(wave, order))
+    chance, seen = _power(numbers, rest, slow, _between())
+    noise = np.median(chance[seen > _LEAST_SEEN], 0) / np.log(2)
+    noise = np.maximum(noise, noise.mean() * 1e-3) + 1e-20
+    count = len(numbers)
+    print_power = np.maximum(np.abs(inner.mean(0)) ** 2 - noise / count, 0)
+    expected = _TYPICAL_SHARE**2 / 4 * count * print_power / noise
+    weight = expected / (1 + expected)
+    if not weight.sum() > 0:
+        return None
+    power, seen = _power(numbers, rest, slow, waves)
+    strength = (power / noise @ weight / weight.sum() - 1) * weight.sum() / np.sqrt((weight**2).sum())
+    strength[seen < _LEAST_SEEN] = -np.inf
+    # With few repeats a period of three or four can hardly be told from one of two: the least is taken.
+    good = np.nonzero(strength >= _NEARLY_AS_STRONG * strength.max())[0]
+    best = int(min(good, key=lambda k: (orders[k], -strength[k])))
+    excess = float((power[best] - noise) @ weight / (print_power @ weight * count))
+    change = _kept_by(waves[best], int(orders[best]))
+    return Multiple(int(orders[best]), float(strength[best]), 2 * max(0.0, excess) ** 0.5, change)
+
+
+def _inner_waves(cells: Cells) -> Waves:
+    """The coarse waves (n, m) inside each repeat, all channels."""
+    high, wide = cells.values.shape[1:3]
+    spectra = np.fft.rfft2(cells.values, axes=(1, 2))
+    down, across = np.abs(np.fft.fftfreq(high))[:, None], np.fft.rfftfreq(wide)[None]
+    kept = (down <= _FINEST_WAVE) & (across <= _FINEST_WAVE) & (down + across > 0)
+    coarse: Waves = spectra[:, kept].reshape(len(spectra), -1).astype(np.complex64)
+    return coarse
+
+
+def _slow(numbers: Array) -> Array:
+    """Orthonormal columns (n, k) of what changes slowly over the repeats, as light does: no evidence of a repeat."""
+    centred = numbers - numbers.mean(0)
+    columns = [np.ones(len(numbers)), centred[:, 0], centred[:, 1]]
+    columns += [centred[:, k] ** 2 for k in (0, 1) if len(np.unique(numbers[:, k])) > 4]
+    basis: Array = np.linalg.qr(np.stack(columns, 1))[0]
+    return basis
 
 
 def _waves() -> tuple[Array, Array]:
     found, orders = [], []
     for order in ORDERS:
         for i, j in product(range(order), repeat=2):
-            if np.gcd.reduce([i, j, order]) == 1 and (i, j) <= ((-i) % order, (-j) % order):
+            if gcd(i, j, order) == 1 and (i, j) <= ((-i) % order, (-j) % order):
                 found.append((i / order, j / order))
                 orders.append(order)
     return np.array(found), np.array(orders)
@@ -66,11 +123,14 @@ def _between() -> Array:
     return np.stack(np.meshgrid(steps, steps), -1).reshape(-1, 2)
 
 
-def _power(numbers: Array, rest: Array, waves: Array) -> Array:
-    turned = np.exp(-2j * np.pi * (numbers @ waves.T)).astype(np.complex64)
-    sums = turned.T @ rest.astype(np.float32)
-    power: Array = (np.abs(sums) ** 2).sum(1) / len(numbers)
-    return power
+def _power(numbers: Array, rest: Waves, slow: Array, waves: Array) -> tuple[Array, Array]:
+    """Power (w, m) of each wave over the repeats, chance giving the same to all, and how much of it is seen (w,)."""
+    turned = np.exp(-2j * np.pi * (numbers @ waves.T))
+    turned = turned - slow @ (slow.T @ turned)
+    size = (np.abs(turned) ** 2).sum(0)
+    sums = turned.conj().T.astype(np.complex64) @ rest
+    power: Array = np.abs(sums).astype(float) ** 2 / np.maximum(size, 1e-6)[:, None]
+    return power, size / len(numbers)
 
 
 def _kept_by(wave: Array, order: int) -> Array:

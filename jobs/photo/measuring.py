@@ -10,7 +10,7 @@ from jobs.photo.basis import PLAIN, PLAIN_ADVICE, first_basis, reduced
 from jobs.photo.cells import Cells, cut_out, whole_cells
 from jobs.photo.following import Followed, follow
 from jobs.photo.laid import Laid, lay
-from jobs.photo.larger import NEAR, SURE, Multiple, strongest_multiple
+from jobs.photo.larger import Multiple, strongest_multiple
 from jobs.photo.light import even_light
 from jobs.photo.opening import Photo, Pixels
 from jobs.photo.peaks import likeness
@@ -72,9 +72,9 @@ def _true_repeat(channels: Pixels, followed: Followed) -> tuple[Followed, Multip
     """The lattice with the larger repeat wherever the motifs of a smaller one differ beyond chance."""
     for _ in range(3):
         multiple = strongest_multiple(followed.cells)
-        if multiple is None or multiple.strength < NEAR:
+        if multiple is None or not multiple.near:
             return followed, None
-        if multiple.strength < SURE:
+        if not multiple.sure:
             return followed, multiple
         size = channels.shape[:2]
         plane = followed.plane.through(multiple.change)

@@ -46,3 +46,12 @@ def test_plain_cloth_shows_no_print():
         measure(Photo(picture, SIZE[::-1]))
     with pytest.raises(NoPrint, match="plain cloth"):
         measure(Photo(np.full((*SIZE, 3), 0.5, np.float32), SIZE[::-1]))
+
+
+@pytest.mark.parametrize("number", [0, 4, 9, 14, 19])
+def test_every_other_motif_a_little_fainter_makes_the_repeat_twice_as_long(number):
+    setting = SETTINGS[number % len(SETTINGS)]
+    picture, per_inch = photograph(setting, 301, other=0.15, repeats=6.3, size=SIZE)
+    laid = measure(Photo(picture, SIZE[::-1])).laid
+    cell = setting.lattice.along * setting.lattice.across
+    assert laid.along * laid.across / per_inch**2 / cell == pytest.approx(2, rel=0.01)
