@@ -59,6 +59,11 @@ class Cut:
     ``across`` is the strip of the cloth the cut takes, from the near selvedge; None for the whole width. Cuts with the
     same non-empty word in ``beside`` lie side by side in one length of cloth: same start, length, row and way.
     ``near_side`` and ``far_side`` are its sides as they will be sewn; None where a plan was made without them.
+
+    ``top_at`` is set only where the cloth is run sideways: the selvedge its top lies at. Then ``length`` is the flat
+    width of the panel, ``across`` reaches from foot to top (or top to foot), ``row`` is counted across the cloth, no
+    selvedge leads, ``top_first`` has no meaning, and ``after_row`` is the distance from a row of the first column to
+    its first edge, in [0, repeat); None for plain cloth.
     """
 
     id: str
@@ -72,18 +77,38 @@ class Cut:
     row: Fraction | None
     way: Way
     top_first: bool
-    leading_selvedge: Selvedge
+    leading_selvedge: Selvedge | None
     heading: Fraction
     hem: Fraction
     across: tuple[Fraction, Fraction] | None = None
     beside: str = ""
     near_side: Side | None = None
     far_side: Side | None = None
+    top_at: Selvedge | None = None
+    after_row: Fraction | None = None
+
+    @property
+    def is_sideways(self) -> bool:
+        """Whether the panel lies with its height across the cloth."""
+        return self.top_at is not None
+
+    @property
+    def leading_is_first(self) -> bool:
+        """Whether the leading edge of a sideways cut is the one nearer the piece's first end.
+
+        With its top at the far selvedge and its face up a panel lies as it hangs: what hangs left is nearer the first
+        end, so a left or whole panel leads with the other. A turned or reversed one lies the other way about.
+        """
+        return (self.way is Way.UPRIGHT) is (self.hand is Hand.RIGHT)
 
 
 @dataclass(frozen=True)
 class Placement:
-    """A cut with its place on a piece (piece numbers count from 1)."""
+    """A cut with its place on a piece (piece numbers count from 1).
+
+    ``top`` and ``foot`` are positions along the piece; of a sideways cut they are distances across, from the near
+    selvedge, and ``leading`` and ``returning`` the positions along of the other two edges.
+    """
 
     cut: Cut
     piece: int
@@ -95,11 +120,31 @@ class Placement:
 
     @property
     def top(self) -> Fraction:
+        if self.cut.top_at is not None:
+            return self._across[self.cut.top_at is Selvedge.FAR]
         return self.start if self.cut.top_first else self.end
 
     @property
     def foot(self) -> Fraction:
+        if self.cut.top_at is not None:
+            return self._across[self.cut.top_at is Selvedge.NEAR]
         return self.end if self.cut.top_first else self.start
+
+    @property
+    def leading(self) -> Fraction | None:
+        """Along the piece, of a sideways cut only."""
+        return (self.start if self.cut.leading_is_first else self.end) if self.cut.is_sideways else None
+
+    @property
+    def returning(self) -> Fraction | None:
+        """Along the piece, of a sideways cut only."""
+        return (self.end if self.cut.leading_is_first else self.start) if self.cut.is_sideways else None
+
+    @property
+    def _across(self) -> tuple[Fraction, Fraction]:
+        if self.cut.across is None:
+            raise ValueError(f"{self.cut.id} lies sideways without its strip of the cloth")
+        return self.cut.across
 
 
 @dataclass(frozen=True)
@@ -155,7 +200,10 @@ class Unplaced:
 
 @dataclass(frozen=True)
 class Stop:
-    """One position of the cloth on the table: ``cloth_at_left`` lies at table x = 0; ``shows`` names lit cut edges."""
+    """One position of the cloth on the table: ``cloth_at_left`` lies at table x = 0; ``shows`` names lit cut edges.
+
+    They are top and foot; of a sideways cut top, foot, leading and return.
+    """
 
     number: int
     placement: Placement
@@ -164,6 +212,14 @@ class Stop:
     lit_from: Fraction
     lit_to: Fraction
     shows: tuple[str, ...]
+
+    @property
+    def shows_last_edge(self) -> bool:
+        """Whether the edge of the cut nearest the last end of the piece is lit."""
+        cut = self.placement.cut
+        if cut.is_sideways:
+            return ("return" if cut.leading_is_first else "leading") in self.shows
+        return ("foot" if cut.top_first else "top") in self.shows
 
 
 @dataclass(frozen=True)

@@ -8,36 +8,13 @@ mirror image moved by that slide. Groups of plane symmetry: International Tables
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import StrEnum
-
-from jobs.job import Cloth, Hang, Symmetry
+from jobs.job import Cloth, Hang, Run, Symmetry
+from jobs.pairings import SAME_ADVICE, SAME_LEADS, Pairing, WayChoice
 from jobs.plan import Hand, Way
 from jobs.refusals import JobRefused, Problem
+from jobs.sideways_prints import no_mirrored_pair_sideways, second_panel_sideways
 
-SAME_ADVICE = "write `hang: same` for a pair that hangs the same way"
-SAME_LEADS = "the same selvedge leads in both panels"
-
-
-class Pairing(StrEnum):
-    """What makes the right panel of a pair from the left one."""
-
-    SAME = "same"
-    TURNED = "turned"
-    OWN_IMAGE = "own image"
-    FACE_DOWN = "face down"
-    SLID_ALONG = "own image, slid along"
-    SLID_ACROSS = "turned, slid across"
-
-
-@dataclass(frozen=True)
-class WayChoice:
-    """How the right panel of a pair lies (the left one lies upright), why, and what the person should know."""
-
-    way: Way
-    reason: str
-    notice: str = ""
-    pairing: Pairing = Pairing.SAME
+__all__ = ["Pairing", "WayChoice", "hand_ways", "second_panel"]
 
 
 def second_panel(cloth: Cloth, hang: Hang) -> WayChoice:
@@ -50,6 +27,11 @@ def second_panel(cloth: Cloth, hang: Hang) -> WayChoice:
         return WayChoice(Way.UPRIGHT, "the cloth is plain, so both panels lie upright")
     if hang is Hang.SAME:
         return WayChoice(Way.UPRIGHT, "both panels hang the same way, so both lie upright")
+    if cloth.run is Run.SIDEWAYS:
+        level = second_panel_sideways(cloth)
+        if level is None:
+            raise JobRefused([no_mirrored_pair_sideways(cloth)])
+        return level
     mirrored = _turned(cloth) or _own_image(cloth) or _face_down(cloth) or _slid_along(cloth) or _slid_across(cloth)
     if mirrored is None:
         raise JobRefused([_no_mirrored_pair(cloth)])

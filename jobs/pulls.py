@@ -42,6 +42,12 @@ def stops(
     return tuple(found)
 
 
+def edges_said(stop: Stop) -> str:
+    """The lit edges of a stop's cut in words; empty where only the cloth between them is lit."""
+    words = [f"{name} edge" if name in ("leading", "return") else name for name in stop.shows]
+    return " and ".join(part for part in (", ".join(words[:-1]), *words[-1:]) if part)
+
+
 def pull_step(job: Job, table_length: Fraction) -> Fraction:
     """How far the cloth is pulled at once: as many whole repeats as leave the margin in view, at least one."""
     grain = job.cloth.repeat.along if job.cloth.repeat else _plain_grain(job.unit)
@@ -84,8 +90,11 @@ def _in_view(placement: Placement, piece: Piece, job: Job) -> tuple[Fraction, Fr
 
 
 def _stop(number: int, placement: Placement, pull: int, at_left: Fraction, lit_to: Fraction) -> Stop:
-    edges = (("top", placement.top), ("foot", placement.foot))
-    shows = tuple(name for name, edge in edges if at_left <= edge <= lit_to)
+    shows: tuple[str, ...] = ()
+    edges = [("top", placement.top), ("foot", placement.foot)]
+    if placement.leading is not None and placement.returning is not None:
+        shows, edges = ("top", "foot"), [("leading", placement.leading), ("return", placement.returning)]
+    shows += tuple(name for name, edge in edges if at_left <= edge <= lit_to)
     return Stop(number, placement, pull, at_left, at_left, lit_to, shows)
 
 

@@ -6,7 +6,9 @@ from jobs.cutting.lanes import settled
 from jobs.cutting.panels import window_drafts
 from jobs.cutting.problems import cut_problems
 from jobs.cutting.rows import named
-from jobs.job import Job
+from jobs.cutting.sideways.cuts import sideways_cuts
+from jobs.cutting.sideways.rows import with_rows
+from jobs.job import Job, Run
 from jobs.plan import Cut
 from jobs.refusals import JobRefused
 from jobs.slugs import window_slugs
@@ -21,6 +23,9 @@ def cut_list(job: Job) -> tuple[Cut, ...]:
     if problems:
         raise JobRefused(problems)
     slugs = window_slugs(window.name for window in job.windows)
+    if job.cloth.run is Run.SIDEWAYS:
+        level = with_rows(job)
+        return tuple(cut for one in job.windows for cut in sideways_cuts(one, slugs[one.name], job, level))
     windows = named(job.windows)
     drafts = [draft for one in job.windows for draft in window_drafts(one, slugs[one.name], job, windows)]
     return settled(drafts, job)

@@ -91,7 +91,7 @@ def _first_cut(window: Window, slug: str, job: Job, hand: Hand, way: Way, depth:
 
 def _panel(first: Cut, count: Fraction, trims: Trims, window: Window, job: Job) -> list[Draft]:
     """The cuts of a panel from its first one: whole cuts lead, a half cut comes last."""
-    leads, of = first.leading_selvedge, int(-(-count // 1))
+    leads, of = leading_selvedge(first.hand, first.way, first.top_first), int(-(-count // 1))
     step = row_step(job.cloth, seams(job.cloth, job.allowances.seam).columns, first.top_first, leads)
     lead_near = leads is Selvedge.NEAR
     drafts: list[Draft] = []

@@ -9,8 +9,7 @@ from jobs.cutting.hands import HANDS
 from jobs.cutting.level_problems import level_problems
 from jobs.cutting.mirroring import fit_of, pairing_of
 from jobs.cutting.panels import panel_cuts
-from jobs.cutting.sizes import cut_length
-from jobs.cutting.widths import flat_width
+from jobs.cutting.sideways.problems import sideways_problems
 from jobs.job import Job, Run, Window
 from jobs.lengths import show_length
 from jobs.prints import Pairing, hand_ways
@@ -41,7 +40,8 @@ def of_window(window: Window, what: str, advice: str) -> Problem:
 
 def _window_problems(window: Window, job: Job) -> list[Problem]:
     """The first thing that is wrong with a window: what follows it would only puzzle."""
-    for check in (_stated, _sideways, _pair, _pair_fit, _count, _joining):
+    upright = (_stated, _pair, _pair_fit, _count, _joining)
+    for check in (_stated, _pair, _sideways) if job.cloth.run is Run.SIDEWAYS else upright:
         problems = list(check(window, job))
         if problems:
             return problems
@@ -58,19 +58,7 @@ def _stated(window: Window, job: Job) -> Iterator[Problem]:
 
 
 def _sideways(window: Window, job: Job) -> Iterator[Problem]:
-    if job.cloth.run is not Run.SIDEWAYS:
-        return
-    tall = cut_length(window.finished_length, job.allowances, job.cloth.shrinkage)
-    have = printed_width(job.cloth)
-    said = f"{show_length(tall, job.unit)} with heading and hem, and {show_length(have, job.unit)} lie across"
-    width = flat_width(window, job)
-    if tall > have:
-        what = f"cloth run sideways is not tall enough here: the panel takes {said} between the selvedges"
-        yield of_window(window, what, "write `run: up`, or take wider cloth")
-    else:
-        along = f"; each panel takes {show_length(width.needed, job.unit)} along the piece" if width else ""
-        what = f"cloth run sideways is tall enough here ({said}){along}, but its cuts are not lit by this program"
-        yield of_window(window, what, "write `run: up`, or cut these panels by tape")
+    yield from (of_window(window, what, advice) for what, advice in sideways_problems(window, job))
 
 
 def _pair(window: Window, job: Job) -> Iterator[Problem]:

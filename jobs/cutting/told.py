@@ -10,8 +10,9 @@ from jobs.cutting.columns import printed_width, seams
 from jobs.cutting.mirroring import fit_of
 from jobs.cutting.narrow import narrow_strips
 from jobs.cutting.panels import panel_cuts
+from jobs.cutting.sideways.told import sideways_cautions, sideways_steps
 from jobs.cutting.widths import RETURNS, FlatWidth, flat_width, joined_width
-from jobs.job import Job, Panels, ReturnsAdded, Window
+from jobs.job import Job, Panels, ReturnsAdded, Run, Window
 from jobs.lengths import show_length, show_number
 from jobs.plan import Cut, Hand
 
@@ -21,6 +22,8 @@ def panel_steps(job: Job, cuts: Sequence[Cut]) -> tuple[str, ...]:
 
     Raises JobRefused as ``cut_list`` does for the same job.
     """
+    if job.cloth.run is Run.SIDEWAYS:
+        return (*(step for one in job.windows for step in _sideways(one, job, cuts)), *sideways_cautions(job))
     steps = dict.fromkeys(step for window in job.windows for step in _window_steps(window, job))
     return (*steps, *_lane_steps(job, cuts))
 
@@ -36,6 +39,13 @@ def _window_steps(window: Window, job: Job) -> Iterator[str]:
     if panel_cuts(window, job) > 1:
         yield from _seam_steps(job)
     yield from _trim_steps(window, job)
+
+
+def _sideways(window: Window, job: Job, cuts: Sequence[Cut]) -> Iterator[str]:
+    width = flat_width(window, job)
+    if width is not None:
+        yield from _width_steps(window, job, width)
+    yield from sideways_steps(window, job, cuts)
 
 
 def _width_steps(window: Window, job: Job, width: FlatWidth) -> Iterator[str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from jobs.cutting.sideways.sizes import side_hem_of
 from jobs.job import Cloth, Job, TurnedOver
 from jobs.layout.placing import Core, Grains, Shape, start_after_row
 from jobs.plan import Cut, Selvedge, Side
@@ -38,6 +39,8 @@ def sound_part(cut: Cut, job: Job) -> Sound:
     What is trimmed away at a side is no part of the cut.
     """
     allowed = job.flaws_may_lie_in
+    if cut.is_sideways:
+        return _sideways(cut, job)
     top = cut.heading if TurnedOver.HEADING in allowed else Fraction(0)
     foot = cut.hem if TurnedOver.HEM in allowed else Fraction(0)
     first, last = (top, foot) if cut.top_first else (foot, top)
@@ -46,6 +49,17 @@ def sound_part(cut: Cut, job: Job) -> Sound:
     near = _side(cut.near_side, near, hidden, _hem_line(cut, job, Selvedge.NEAR))
     far = _side(cut.far_side, far, hidden, _hem_line(cut, job, Selvedge.FAR))
     return Sound(first, max(first, cut.length - last), near, max(near, far))
+
+
+def _sideways(cut: Cut, job: Job) -> Sound:
+    """Of a sideways cut: heading and hem lie at its selvedge sides, the side hems at its two ends."""
+    allowed = job.flaws_may_lie_in
+    top = cut.heading if TurnedOver.HEADING in allowed else Fraction(0)
+    foot = cut.hem if TurnedOver.HEM in allowed else Fraction(0)
+    hem = side_hem_of(job) if TurnedOver.SIDE_HEM in allowed else Fraction(0)
+    near, far = cut.across or (Fraction(0), job.cloth.width)
+    inside, beyond = (foot, top) if cut.top_at is Selvedge.FAR else (top, foot)
+    return Sound(hem, max(hem, cut.length - hem), near + inside, max(near + inside, far - beyond))
 
 
 def _side(side: Side | None, edge: Fraction, hidden: bool, without_side: Fraction) -> Fraction:

@@ -108,7 +108,12 @@ class Grains:
 
 
 def start_after_row(cut: Cut, cloth: Cloth) -> Fraction:
-    """Distance from a row to the cut's first edge, in [0, repeat): the table above; 0 on plain cloth."""
+    """Distance from a row to the cut's first edge, in [0, repeat): the table above, or as a sideways cut says.
+
+    0 on plain cloth.
+    """
+    if cut.after_row is not None:
+        return cut.after_row
     if cloth.repeat is None or cut.row is None:
         return Fraction(0)
     shift = 2 * cloth.print.mirror_offset if cut.way is Way.TURNED else Fraction(0)

@@ -37,12 +37,10 @@ def _equal_cuts(cuts: Sequence[Cut]) -> list[list[Cut]]:
 def _length_steps(job: Job, group: list[Cut]) -> list[str]:
     """How long one cut is, and how many repeats that takes, for cuts of one length."""
     cut, cloth = group[0], job.cloth
-    added = job.allowances.heading, job.allowances.hem
     raw = cut.length * (1 - cloth.shrinkage)
     names = ", ".join(dict.fromkeys(one.window for one in group))
-    sums = [(raw - sum(added), "finished"), (added[0], "heading"), (added[1], "hem")]
-    said = " + ".join(f"{_say(job, length)} {word}" for length, word in sums if length)
-    steps = [f"{names}: {said} = {_say(job, raw)} to cut."]
+    said = " + ".join(f"{_say(job, length)} {word}" for length, word in _parts(job, cut, raw) if length)
+    steps = [f"{names}: {said} = {_say(job, raw)} to cut{_along(cut)}."]
     if cloth.shrinkage:
         share = show_share(cloth.shrinkage)
         steps.append(
@@ -58,6 +56,18 @@ def _length_steps(job: Job, group: list[Cut]) -> list[str]:
             f"{'repeat' if repeats == 1 else 'repeats'} ({how}) = {_say(job, cut.handbook)} for a handbook cut."
         )
     return steps
+
+
+def _along(cut: Cut) -> str:
+    return " along the piece" if cut.is_sideways else ""
+
+
+def _parts(job: Job, cut: Cut, raw: Fraction) -> list[tuple[Fraction, str]]:
+    """What a cut is made up of along the piece, on cloth that has shrunk."""
+    given = job.allowances
+    if cut.is_sideways:
+        return [(raw - 2 * given.side_hem, "flat"), (2 * given.side_hem, "for two side hems")]
+    return [(raw - given.heading - given.hem, "finished"), (given.heading, "heading"), (given.hem, "hem")]
 
 
 def _way_steps(job: Job) -> list[str]:

@@ -14,6 +14,7 @@ from jobs.reading.nodes import Node
 from jobs.reading.notices import Notices
 from jobs.reading.print_keys import read_print
 from jobs.reading.problems import Log
+from jobs.reading.run_keys import check_run
 
 SMALLEST_REPEAT = Fraction(1, 8)
 MOST_LAYERS = 100
@@ -50,11 +51,13 @@ def read_cloth(unit: Unit, notices: Notices) -> values.Reader[Cloth]:
             first_column=fields.take("first_column", values.length(unit), None),
             side_by_side=fields.take("side_by_side", values.yes_no, True),
             longest_piece=fields.take("longest_piece", values.length(unit, above_zero=True), None),
+            shrinkage_across=fields.take("shrinkage_across", _shrinkage, ZERO),
         )
         fields.close()
         _check_width(fields, cloth, unit)
         _check_print(fields, cloth, unit)
         check_columns(fields, cloth, unit)
+        check_run(fields, cloth)
         _note_first_rows(fields, cloth, notices)
         if not fields.has("selvedge"):
             notices.add("No selvedge is given: the whole cloth width is taken as usable.")

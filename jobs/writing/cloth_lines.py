@@ -40,6 +40,7 @@ def cloth_lines(cloth: Cloth, unit: Unit) -> list[str]:
         lines.append(line(2, "layers", str(cloth.layers), "on each other, the cut one uppermost"))
     if cloth.run is not Run.UP:
         lines.append(line(2, "run", cloth.run.value, "the selvedges lie along top and foot"))
+        lines.append(line(2, "shrinkage_across", scalars.share(cloth.shrinkage_across), "part of the height lost"))
     if not cloth.side_by_side:
         lines.append(line(2, "side_by_side", "no", "narrow cuts get a length of their own"))
     if cloth.pieces:
@@ -53,8 +54,9 @@ def _print_lines(cloth: Cloth, unit: Unit) -> list[str]:
     sheet = cloth.print
     ways = [
         line(4, "one_way", scalars.yes_no(sheet.one_way), "yes: no panel may be turned"),
-        line(4, "top_towards", sheet.top_towards.value, "the end the tops of the motifs point to"),
     ]
+    if cloth.run is Run.UP:
+        ways.append(line(4, "top_towards", sheet.top_towards.value, "the end the tops of the motifs point to"))
     if cloth.repeat is None:
         return [line(2, "print", remark="no repeat: plain cloth"), *ways]
     repeat = [("along", scalars.length(cloth.repeat.along, unit))]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from jobs.cutting import panel_steps
-from jobs.job import Cloth, Hang, Job, Panels, Print, Symmetry, Window
+from jobs.job import Cloth, Hang, Job, Panels, Print, Run, Symmetry, Window
 from jobs.lengths import show_cut, show_length, show_share
 from jobs.plan import Cut
 from jobs.prints import second_panel
@@ -42,6 +42,8 @@ def _cloth_lines(job: Job) -> Iterator[str]:
     selvedges = f", unprinted selvedges of {show_cut(cloth.selvedge, job.unit)}" if cloth.selvedge else ""
     yield f"Cloth: {cloth.name}, {width} wide{selvedges}"
     yield f"  {_print_words(cloth, job)}"
+    if cloth.run is Run.SIDEWAYS:
+        yield "  run sideways: the selvedges lie along top and foot, the height of a panel across the cloth"
     if cloth.shrinkage:
         yield f"  shrinks by {show_share(cloth.shrinkage)}"
     for number, piece in enumerate(cloth.pieces, 1):
@@ -60,7 +62,11 @@ def _print_words(cloth: Cloth, job: Job) -> str:
     if cloth.repeat.across:
         repeat += f" and {show_length(cloth.repeat.across, job.unit)} across"
     drop = f", drop {cloth.drop} of a repeat" if cloth.drop else ", straight match"
-    return f"{repeat}{drop}; {_symmetry_words(cloth.print)}; motif tops towards the {cloth.print.top_towards}"
+    return f"{repeat}{drop}; {_symmetry_words(cloth.print)}; motif tops towards {_towards(cloth)}"
+
+
+def _towards(cloth: Cloth) -> str:
+    return "the far selvedge" if cloth.run is Run.SIDEWAYS else f"the {cloth.print.top_towards}"
 
 
 def _symmetry_words(sheet: Print) -> str:
@@ -77,6 +83,10 @@ def _symmetry_words(sheet: Print) -> str:
     return ", ".join(found) or "no mirror line and no half-turn"
 
 
+def _lies(cut: Cut) -> str:
+    return f"{cut.way}, TOP at the {cut.top_at} selvedge" if cut.is_sideways else str(cut.way)
+
+
 def _window_lines(job: Job, window: Window, cuts: Sequence[Cut]) -> Iterator[str]:
     panels = "a pair" if window.panels is Panels.PAIR else f"one {window.panels} panel"
     if window.panels is Panels.WHOLE:
@@ -84,7 +94,7 @@ def _window_lines(job: Job, window: Window, cuts: Sequence[Cut]) -> Iterator[str
     yield f"Window: {window.name}, {panels}, finished length {show_cut(window.finished_length, job.unit)}"
     for cut in cuts:
         row = f", first row {show_cut(cut.row, job.unit)} below its top edge" if cut.row is not None else ""
-        yield f"  {cut.hand}, {cut.number} of {cut.of}: cut {show_cut(cut.length, job.unit)}, {cut.way}{row}"
+        yield f"  {cut.hand}, {cut.number} of {cut.of}: cut {show_cut(cut.length, job.unit)}, {_lies(cut)}{row}"
     if window.panels is Panels.PAIR and job.cloth.repeat:
         choice = second_panel(job.cloth, window.hang)
         hang = "a mirrored pair" if window.hang is Hang.MIRRORED else "hung the same way"

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
-from jobs.job import Job
+from jobs.job import Job, Run
 from jobs.lengths import show_order
 from jobs.ordering import Order
 from jobs.plan import Placement, Plan, Span, Stop
@@ -111,6 +111,10 @@ def _placement(placement: Placement) -> dict[str, Any]:
         "end_in": placement.end,
         "top_in": placement.top,
         "foot_in": placement.foot,
+        "run": Run.SIDEWAYS if cut.is_sideways else Run.UP,
+        "top_selvedge": cut.top_at,
+        "leading_in": placement.leading,
+        "return_in": placement.returning,
     }
 
 

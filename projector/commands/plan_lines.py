@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from jobs.job import Unit
 from jobs.lengths import show_cut, show_length
-from jobs.plan import Plan
+from jobs.plan import Placement, Plan
+from jobs.pulls import edges_said
 
 
 def plan_lines(plan: Plan) -> Iterator[str]:
@@ -67,8 +68,16 @@ def _cut_table(plan: Plan) -> Iterator[str]:
         row = "-" if cut.row is None else show_cut(cut.row, unit)
         at = (show_cut(length, unit) for length in (placed.start, placed.end, cut.length))
         piece = (str(placed.piece),) if many else ()
-        rows.append((str(number), name, *piece, *at, cut.way, show_cut(placed.top, unit), row, cut.leading_selvedge))
+        rows.append((str(number), name, *piece, *at, cut.way, *_ends(placed, row, unit)))
     yield from _columns(rows)
+
+
+def _ends(placed: Placement, row: str, unit: Unit) -> tuple[str, str, str]:
+    """Where the top lies, the row and what leads: a selvedge, or where the cloth is run sideways an edge of the cut."""
+    cut, leading = placed.cut, placed.leading
+    if leading is None:
+        return show_cut(placed.top, unit), row, str(cut.leading_selvedge)
+    return f"{cut.top_at} selvedge, {show_cut(placed.top, unit)}", row, f"edge at {show_cut(leading, unit)}"
 
 
 def _thing_lines(plan: Plan) -> Iterator[str]:
@@ -91,7 +100,7 @@ def _stop_table(plan: Plan) -> Iterator[str]:
         name = f"{cut.panel}, {cut.number} of {cut.of}"
         lit = (show_cut(length, unit) for length in (stop.lit_from, stop.lit_to))
         left = show_cut(stop.lit_from, unit)
-        rows.append((str(stop.number), name, str(stop.pull), left, *lit, " and ".join(stop.shows) or "-"))
+        rows.append((str(stop.number), name, str(stop.pull), left, *lit, edges_said(stop) or "-"))
     yield from _columns(rows)
 
 

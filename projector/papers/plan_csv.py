@@ -7,11 +7,13 @@ import io
 from collections.abc import Iterator
 from fractions import Fraction
 
+from jobs.job import Run
 from jobs.plan import Placement, Plan
 
 COLUMNS = (
     "id", "window", "hand", "panel", "number", "of", "length_in", "row_in", "way", "leading_selvedge", "piece",
-    "start_in", "end_in", "top_in", "foot_in", "across_from_in", "across_to_in",
+    "start_in", "end_in", "top_in", "foot_in", "across_from_in", "across_to_in", "run", "top_selvedge", "leading_in",
+    "return_in",
 )  # fmt: skip
 
 
@@ -32,8 +34,10 @@ def _fields(placed: Placement, width: Fraction) -> Iterator[str]:
     cut = placed.cut
     near, far = cut.across if cut.across is not None else (Fraction(0), width)
     yield from (cut.id, cut.window, cut.hand, cut.panel, str(cut.number), str(cut.of), number(cut.length))
-    yield from ("" if cut.row is None else number(cut.row), cut.way, cut.leading_selvedge, str(placed.piece))
+    yield from ("" if cut.row is None else number(cut.row), cut.way, cut.leading_selvedge or "", str(placed.piece))
     yield from map(number, (placed.start, placed.end, placed.top, placed.foot, near, far))
+    yield from (Run.SIDEWAYS if cut.is_sideways else Run.UP, cut.top_at or "")
+    yield from ("" if edge is None else number(edge) for edge in (placed.leading, placed.returning))
 
 
 def number(value: Fraction) -> str:

@@ -11,7 +11,7 @@ from jobs.cutting import cut_list
 from jobs.cutting.columns import seams
 from jobs.cutting.panels import panel_cuts
 from jobs.cutting.widths import cuts_for, flat_width, joined_width
-from jobs.job import Hang, Job, Panels, Repeat, ReturnsAdded, Run, Window
+from jobs.job import Hang, Job, Panels, Repeat, ReturnsAdded, Window
 from jobs.lengths import CENTIMETRE
 from jobs.refusals import JobRefused
 from tests.jobs.made import cloth, job, window
@@ -137,13 +137,6 @@ def test_a_wide_panel_is_refused_where_no_column_fits_between_the_seams(across):
 def test_a_rod_of_a_mile_is_taken_for_a_slip():
     with pytest.raises(JobRefused, match="slip of the finger"):
         cut_list(job(cloth(), from_rod(5000)))
-
-
-@pytest.mark.parametrize(("finished", "said"), [(100, "not tall enough"), (80, "tall enough here .* along the piece")])
-def test_cloth_run_sideways_is_reckoned_and_refused(finished, said):
-    made = job(cloth(width=F(118), selvedge=F(1), run=Run.SIDEWAYS), from_rod(60, finished=finished), heading=8, hem=10)
-    with pytest.raises(JobRefused, match=said):
-        cut_list(made)
 
 
 @settings(max_examples=100, deadline=None)

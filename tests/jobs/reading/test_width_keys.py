@@ -46,6 +46,9 @@ def test_the_keys_are_read() -> None:
         (changed(", across: 13 1/4}", "}\n  first_column: 3"), "needs the repeat across"),
         (changed("units: in", "units: in\nreturns_added: later"), "before fullness or after fullness"),
         (changed("drop: 1/2", "drop: 1/2\n  run: down"), "write up or sideways"),
+        (changed("drop: 1/2", "drop: 1/2\n  shrinkage_across: 2 %"), "or write `run: sideways` as well"),
+        (changed("drop: 1/2", "drop: 1/2\n  run: sideways\n  shrinkage_across: 60 %"), "write it such as 3 %"),
+        (with_print("{top_towards: last end}\n  run: sideways"), "point to a selvedge, not to an end"),
         (changed("rod: 60", "rod: 60, side_by_side: maybe"), "write yes or no"),
     ],
 )

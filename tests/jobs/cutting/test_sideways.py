@@ -1,0 +1,246 @@
+"""Cloth run sideways: how tall, how long, where the tops and the rows lie, and what is refused."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from jobs.cutting import cut_list, panel_steps
+from jobs.cutting.sideways.reach import tops
+from jobs.job import Cloth, Flaw, Hang, Job, Panels, Piece, Print, Repeat, RowRule, Run, Symmetry, TurnedOver, Window
+from jobs.layout.lanes import sound_part
+from jobs.ordering import order
+from jobs.plan import Cut, Hand, Selvedge, Way
+from jobs.planning import plan_job
+from jobs.refusals import JobRefused
+from tests.jobs.made import above_foot, below_top, cloth, job, window
+
+F = Fraction
+
+
+def tall(along: int | None = None, across: int = 10, **more: object) -> Cloth:
+    """Cloth 118 in wide, selvedges of 1 in, run sideways; such widths are sold for it (common practice, no source)."""
+    repeat = Repeat(F(along), F(across)) if along else None
+    return cloth(width=F(118), selvedge=F(1), run=Run.SIDEWAYS, repeat=repeat, **more)
+
+
+def bay(finished: int = 90, name: str = "Bay", rod: int = 60, panels: Panels = Panels.PAIR, **more: object) -> Window:
+    return window(name, finished, panels, cuts_per_panel=None, rod=F(rod), **more)
+
+
+def made(of: Cloth, *windows: Window, **more: object) -> Job:
+    return job(of, *windows, **{"heading": 8, "hem": 10, "side_hem": 3, "squaring": 1, **more})  # type: ignore[arg-type]
+
+
+def cuts(of: Cloth, *windows: Window) -> tuple[Cut, ...]:
+    return cut_list(made(of, *windows))
+
+
+def test_a_panel_is_one_cut_as_long_as_its_flat_width_and_as_tall_as_heading_and_hem_make_it() -> None:
+    # Rod 60 x 2 = 120 flat, 60 to a panel, and two side hems of 3. 90 + 8 + 10 = 108 high, below the selvedge at 117.
+    left, right = cuts(tall(), bay())
+    assert (left.length, right.length, left.of) == (66, 66, 1)
+    assert left.across == (9, 117)
+    assert {left.top_at, right.top_at} == {Selvedge.FAR}
+    assert left.leading_selvedge is None
+
+
+def test_the_leading_edge_of_a_left_panel_lies_towards_the_last_end_that_of_a_right_one_towards_the_first() -> None:
+    # Top away from the person and face up, a panel lies as it hangs: its left side towards the first end.
+    left, right = plan_job(made(tall(), bay())).placements
+    assert (left.start, left.end, left.leading, left.returning) == (1, 67, 67, 1)
+    assert (right.start, right.leading, right.returning) == (67, 67, 133)
+    assert (left.top, left.foot) == (117, 9)
+
+
+def test_what_shrinks_along_lengthens_the_cut_and_what_shrinks_across_makes_it_taller() -> None:
+    # 66 / (1 - 1/12) = 72; 105 + ... : (84 + 6 + 6) / (1 - 1/25) = 100.
+    one = made(tall(shrinkage=F(1, 12), shrinkage_across=F(1, 25)), bay(84), heading=6, hem=6)
+    cut = cut_list(one)[0]
+    assert cut.length == 72
+    assert cut.across == (17, 117)
+    assert (cut.heading, cut.hem) == (F(25, 4), F(25, 4))
+
+
+def test_cloth_that_is_not_tall_enough_is_refused_with_what_is_missing() -> None:
+    with pytest.raises(JobRefused, match=r"takes 118 in with heading and hem, and 116 in lie .* at least 2 in wider"):
+        cuts(tall(), bay(100))
+
+
+def test_cloth_just_tall_enough_is_taken_from_selvedge_to_selvedge() -> None:
+    assert cuts(tall(), bay(98))[0].across == (1, 117)
+
+
+def test_a_window_whose_width_is_not_known_is_refused() -> None:
+    with pytest.raises(JobRefused, match="only the number of cuts is given"):
+        cuts(tall(), window("Bay", 90))
+
+
+def test_patterned_cloth_needs_its_repeat_across() -> None:
+    with pytest.raises(JobRefused, match="a repeat across apart, and that is not known"):
+        cuts(replace(tall(24), repeat=Repeat(F(24))), bay(panels=Panels.WHOLE))
+
+
+# Columns of 118 in cloth with a repeat of 10 across and selvedges of 1: eleven, centred, from 9 to 109.
+@pytest.mark.parametrize(
+    ("row", "top", "below"),
+    [
+        # 8 in heading and 2: a row 10 below the top edge, so the top lies on a column; the highest below 117 is 109...
+        # ... but at least 1 + 78 + 18 = 97 is needed for the foot: 109 it is.
+        (below_top(2), 109, 0),
+        (below_top(9), 116, 7),
+        (above_foot(68), 117, 8),
+        (None, 117, 8),
+    ],
+)
+def test_the_height_of_a_row_fixes_the_top_edge_but_for_whole_repeats(
+    row: RowRule | None, top: int, below: int
+) -> None:
+    cut = cuts(tall(24), bay(78, panels=Panels.WHOLE, row=row))[0]
+    assert cut.across == (top - 96, top)
+    assert cut.row == below
+
+
+def test_a_row_that_the_spare_height_does_not_reach_is_refused_and_the_nearest_one_works() -> None:
+    # 116 - 113 = 3 in to spare: the top lies between 114 and 117, so rows hang 5 to 8 below the top edge: with a
+    # heading of 8 that is 7 to 10 below the finished top. 5 1/2 is asked for: 7 is nearest.
+    with pytest.raises(JobRefused, match=r"write `row: \{below_top: 7 in\}`"):
+        cuts(tall(24), bay(95, panels=Panels.WHOLE, row=below_top("11/2")))
+    cut = cuts(tall(24), bay(95, panels=Panels.WHOLE, row=below_top(7)))[0]
+    assert cut.across == (1, 114)
+
+
+def test_a_row_from_the_foot_is_put_right_in_the_same_words() -> None:
+    with pytest.raises(JobRefused, match=r"row: \{above_foot: 8 in\}"):
+        cuts(tall(24), bay(95, panels=Panels.WHOLE, row=above_foot("19/2")))
+    assert cuts(tall(24), bay(95, panels=Panels.WHOLE, row=above_foot(8)))[0].across == (1, 114)
+
+
+@pytest.mark.parametrize("wanted", range(0, 40, 3))
+def test_the_nearest_row_that_is_offered_is_always_taken(wanted: int) -> None:
+    of = tall(24, 11, shrinkage_across=F(1, 40), first_column=F(13, 8))
+    asked = F(wanted, 4)
+    try:
+        cuts(of, bay(92, panels=Panels.WHOLE, row=below_top(asked)))
+    except JobRefused as refused:
+        said = refused.problems[0].advice.split("below_top: ")[1].split(" in}")[0]
+        whole, _, part = said.partition(" ")
+        offered = F(part) + F(whole) if part else F(whole)
+        assert cuts(of, bay(92, panels=Panels.WHOLE, row=below_top(offered)))
+        period = 11 * F(39, 40)
+        assert min((offered - asked) % period, (asked - offered) % period) > 0
+
+
+def test_rows_hang_level_in_windows_of_different_height() -> None:
+    # The tops are 6 in apart, so a row 4 below the higher one is 2 above the lower one: 8 below it, a repeat on.
+    high = bay(78, "High", top_height=F(90), row=below_top(4), panels=Panels.WHOLE)
+    low = bay(72, "Low", top_height=F(84), row=RowRule(level_with="High"), panels=Panels.WHOLE)
+    one, two = cuts(tall(24), high, low)
+    assert one.row == (8 + 4) % 10
+    assert two.row == (8 - 2) % 10
+
+
+def test_a_window_level_with_one_that_takes_the_print_as_it_lies_follows_it() -> None:
+    high = bay(78, "High", top_height=F(90), panels=Panels.WHOLE)
+    low = bay(72, "Low", top_height=F(84), row=RowRule(level_with="High"), panels=Panels.WHOLE)
+    one, two = cuts(tall(24), high, low)
+    # 117 - 109 = 8 below the top edge, that is at the finished top: 6 above the lower top, 4 below it.
+    assert (one.row, two.row) == (8, (8 - 6) % 10)
+
+
+def test_leading_edges_lie_on_a_row_of_the_print() -> None:
+    left, right = cuts(tall(24, print=Print(top_to_bottom=Symmetry.MIRROR)), bay())
+    # 66 long: a row at its last edge means it begins 66 before one, 6 after one. The right one begins on a row.
+    assert (left.after_row, right.after_row) == ((-66) % 24, 0)
+    assert {left.way, right.way} == {Way.UPRIGHT}
+
+
+def test_a_turned_panel_lies_as_far_from_the_near_selvedge_as_its_partner_from_the_far_one() -> None:
+    left, right = cuts(tall(24, print=Print(side_to_side=Symmetry.MIRROR)), bay())
+    assert (left.across, right.across) == ((9, 117), (1, 109))
+    assert (left.top_at, right.top_at) == (Selvedge.FAR, Selvedge.NEAR)
+    assert left.after_row == right.after_row
+    assert left.row == right.row
+
+
+def test_where_the_mirror_line_lies_aside_both_panels_are_moved_until_they_fit() -> None:
+    # Columns at 2, 12, ..., 112, each a mirror line: tops t and 10 k + 4 - t. 116 - 112 = 4 in to spare: t from 113 to
+    # 117 and t' from 1 to 5: 124 - t reaches 7 to 11, 114 - t 1 (at 113): only there both fit.
+    of = tall(24, print=Print(side_to_side=Symmetry.MIRROR), first_column=F(2))
+    only = bay(94)
+    assert tops(only, made(of, only)) == ((113, 113),)
+    left, right = cuts(of, only)
+    assert (left.across, right.across) == ((1, 113), (1, 113))
+
+
+def test_a_pair_whose_mirror_image_lies_out_of_reach_is_refused() -> None:
+    # 2 in to spare: t + t' lies between 116 and 120, and must be 4 and whole repeats of 10.
+    of = tall(24, print=Print(side_to_side=Symmetry.MIRROR), first_column=F(2))
+    with pytest.raises(JobRefused, match="the right panel does not fit there") as refused:
+        cuts(of, bay(96))
+    assert "hang: same" in str(refused.value)
+    assert cuts(of, bay(96, hang=Hang.SAME))
+
+
+def test_a_panel_is_turned_about_a_slide_half_a_repeat_along() -> None:
+    left, right = cuts(tall(24, print=Print(side_to_side=Symmetry.GLIDE)), bay())
+    assert left.after_row is not None
+    assert right.after_row == (left.after_row + 12) % 24
+
+
+def test_a_slide_across_takes_half_a_repeat_of_height() -> None:
+    slid = Print(top_to_bottom=Symmetry.GLIDE)
+    left, right = cuts(tall(24, print=slid), bay())
+    assert (left.across, right.across) == ((9, 117), (4, 112))
+    with pytest.raises(JobRefused, match="does not fit"):
+        cuts(tall(24, print=slid), bay(94))
+
+
+def test_equal_panels_take_no_more_than_the_handbook_says() -> None:
+    of = tall(24, print=Print(top_to_bottom=Symmetry.MIRROR))
+    bought = order(made(of, *(bay(name=f"Bay {number}") for number in range(4))))
+    # 66 takes 72 along; eight cuts and a repeat of 24. Leading edge to leading edge two panels waste nothing.
+    assert bought.handbook == 8 * 72 + 24
+    assert bought.guaranteed < bought.handbook
+
+
+def test_a_flaw_beyond_the_foot_does_no_harm_and_one_in_the_panel_is_passed_by() -> None:
+    for across, start in (((F(2), F(8)), 1), ((F(20), F(22)), 31)):
+        flawed = Piece(F(150), flaws=(Flaw(F(30), F(31), across),))
+        plan = plan_job(made(tall(pieces=(flawed,)), bay(panels=Panels.WHOLE, rod=30)))
+        assert plan.placements[0].start == start
+
+
+def test_heading_and_hem_lie_across_where_a_flaw_may_hide_in_them() -> None:
+    hidden = (TurnedOver.HEADING, TurnedOver.HEM, TurnedOver.SIDE_HEM)
+    one = replace(made(tall(), bay()), flaws_may_lie_in=hidden)
+    sound = sound_part(cut_list(one)[0], one)
+    assert (sound.near, sound.far) == (9 + 10, 117 - 8)
+    assert (sound.start, sound.end) == (3, 63)
+
+
+def test_the_strip_below_the_foot_is_left_over() -> None:
+    beside = plan_job(made(tall(), bay())).pieces[0].beside
+    assert [(span.start, span.end, span.across) for span in beside] == [(1, 67, (1, 9)), (67, 133, (1, 9))]
+
+
+@pytest.mark.parametrize("table", [None, 96, 48, 30])
+def test_on_a_short_table_every_edge_is_lit_and_the_last_one_is_known(table: int | None) -> None:
+    plan = plan_job(made(tall(), bay()), None if table is None else F(table))
+    for placed in plan.placements:
+        own = [stop for stop in plan.stops if stop.placement.cut.id == placed.cut.id]
+        assert {name for stop in own for name in stop.shows} == {"top", "foot", "leading", "return"}
+        last = "leading" if placed.cut.hand is Hand.LEFT else "return"
+        assert [stop.shows_last_edge for stop in own] == [last in stop.shows for stop in own]
+        assert own[-1].shows_last_edge
+
+
+def test_the_steps_say_how_tall_and_how_long_and_what_to_look_at() -> None:
+    one = made(tall(24), bay(panels=Panels.WHOLE))
+    said = panel_steps(one, cut_list(one))
+    assert "Bay: 60 in x 2 = 120 in flat; with 2 side hems of 3 in a panel takes 126 in." in said
+    assert any("90 in finished + 8 in heading + 10 in hem = 108 in lie across, of 116 in" in step for step in said)
+    assert any("taken as it lies: 0 in below the top" in step for step in said)
+    assert any(step.startswith("Look out: Run sideways") for step in said)
