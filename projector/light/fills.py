@@ -12,10 +12,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from projector.light.columns import MARGIN
 from projector.light.edges import Edges, clipped_across, edges_of, pressed_down, split_at_columns
 from projector.light.encoding import Floats, Packed
 from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette
 from projector.light.segments import Array
+from projector.light.touched import Touched
 
 Indices = NDArray[np.intp]
 
@@ -72,13 +74,16 @@ class FillScratch:
         return areas
 
 
-def draw_fills(frame: Packed, fills: Sequence[Fill], palette: Palette, scratch: FillScratch) -> None:
-    """Raises the pixels of ``frame`` (height, width) that the fills cover; the most covered wins.
+def draw_fills(frame: Packed, fills: Sequence[Fill], palette: Palette, scratch: FillScratch, touched: Touched) -> None:
+    """Raises the pixels of ``frame`` (height, width, without its margin) that the fills cover; the most covered wins.
 
     Raises ValueError for points that are not numbers.
     """
     seen = [(fill, box) for fill in fills if (box := _box_of(fill, frame.shape[1], frame.shape[0])) is not None]
     palette.rows_of(np.array([fill.colour for fill, _ in seen], np.uint32))
+    touched.expect(sum(box.cells for _, box in seen))
+    for _, box in seen:
+        touched.area(box.top + MARGIN, box.left + MARGIN, box.height, box.width)
     begin = total = 0
     for number, (_, box) in enumerate(seen):
         if total and total + box.cells > BATCH_PX:

@@ -13,25 +13,30 @@ from projector.light.encoding import Packed, packed_values, tent_step
 EDGE_STEPS = 512
 """Table entries for a pixel of distance to an edge."""
 EDGE_REACH = 3
-"""The edge table begins this many pixels outside the edge: a band is never rounded up by more."""
-EDGE_LENGTH = (EDGE_REACH + 1) * EDGE_STEPS + 1
+"""The edge table begins this many pixels outside the edge."""
+EDGE_INSIDE = 3
+"""It ends this many pixels inside: coverage is full from 1 px on, and a row more is a step along the table."""
+EDGE_LENGTH = (EDGE_REACH + EDGE_INSIDE) * EDGE_STEPS + 1
 COVERAGE_STEPS = 4096
 COVERAGE_LENGTH = COVERAGE_STEPS + 1
 NARROW_STEPS = 256
-"""Steps a pixel of the table for lines less than two pixels wide, in distance and in half width."""
-NARROW_LENGTH = EDGE_REACH * NARROW_STEPS + 1
-NARROW_SIZE = (NARROW_STEPS + 1) * NARROW_LENGTH
+"""Steps a pixel, in distance across, of the table for lines less than two pixels wide."""
+NARROW_HALVES = 128
+"""Steps a pixel in half width: a line is never more than 1/128 px too wide or narrow."""
+NARROW_REACH = 2
+"""The table begins this many pixels before the line's middle, where a band begins at the earliest."""
+NARROW_LENGTH = (NARROW_REACH + 3) * NARROW_STEPS + 1
+NARROW_SIZE = (NARROW_HALVES + 1) * NARROW_LENGTH
 MOST_COLOURS = 32
-"""Colours kept at once. Places in the tables of narrow lines are counted in single precision, which is exact to half a
-step up to 2^23, or 42 colours."""
+"""Colours kept at once, for the memory they take."""
 
 
 @lru_cache(maxsize=1)
 def narrow_levels() -> NDArray[np.intp]:
     """Coverage, in ``COVERAGE_STEPS``, of a line of half width up to 1 px, flat: row by half width, column by distance
-    from the line's middle."""
-    half = (np.arange(NARROW_STEPS + 1) / NARROW_STEPS).astype(np.float32)[:, None]
-    distance = (np.arange(NARROW_LENGTH) / NARROW_STEPS).astype(np.float32)
+    across, from before the line's middle to behind it."""
+    half = (np.arange(NARROW_HALVES + 1) / NARROW_HALVES).astype(np.float32)[:, None]
+    distance = np.abs(np.arange(NARROW_LENGTH) / NARROW_STEPS - NARROW_REACH).astype(np.float32)
     coverage = tent_step(half - distance) + tent_step(half + distance) - 1.0
     return np.rint(coverage * COVERAGE_STEPS).astype(np.intp).ravel()
 

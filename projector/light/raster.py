@@ -12,7 +12,9 @@ from projector.light.encoding import COLOUR_BITS, Packed
 from projector.light.fills import Fill, FillScratch, draw_fills
 from projector.light.palette import Palette
 from projector.light.segments import Segments
+from projector.light.shown import Shown
 from projector.light.strokes import draw_lines
+from projector.light.touched import BLOCK, Touched
 
 KEPT_MEMORY = 24 << 20
 """Bytes of freed memory that the process is brought to keep for itself."""
@@ -33,10 +35,13 @@ class Canvas:
             raise ValueError("gamma must be above zero")
         _keep_freed_memory()
         self.width_px, self.height_px, self.gamma = width_px, height_px, gamma
-        self._padded = np.zeros((height_px + 2 * MARGIN, width_px + 2 * MARGIN), np.uint32)
+        wide = -(-width_px // BLOCK) * BLOCK + 2 * MARGIN
+        self._padded = np.zeros((height_px + 2 * MARGIN, wide), np.uint32)
+        self._touched = Touched(*self._padded.shape)
+        self._shown = Shown(MARGIN)
         self._covered = self._padded[MARGIN : MARGIN + height_px, MARGIN : MARGIN + width_px]
         self._frame = np.zeros((height_px, width_px), np.uint32)
-        self._raster = Raster(self._padded.reshape(-1), width_px, height_px)
+        self._raster = Raster(self._padded.reshape(-1), width_px, height_px, wide, self._touched)
         self._palette = Palette(gamma)
         self._scratch = Scratch(width_px, height_px)
         self._fill_scratch = FillScratch()
@@ -56,7 +61,12 @@ class Canvas:
 
     def clear(self) -> None:
         """Takes away every mark."""
-        self._padded.fill(0)
+        blocks = self._touched.blocks()
+        if blocks is None:
+            self._padded.fill(0)
+        else:
+            self._padded.reshape(-1, BLOCK)[blocks] = 0
+        self._touched.forget()
 
     def lines(self, lines: Segments) -> None:
         """Lights straight lines, all in one pass."""
@@ -64,16 +74,17 @@ class Canvas:
 
     def fills(self, fills: Sequence[Fill]) -> None:
         """Lights filled outlines."""
-        draw_fills(self._covered, fills, self._palette, self._fill_scratch)
+        draw_fills(self._covered, fills, self._palette, self._fill_scratch, self._touched)
 
     def into(self, pixels: Packed) -> None:
-        """Writes the frame into a (height, width) uint32 array, for instance a view of a window's surface."""
+        """Writes the frame into a (height, width) uint32 array, for instance a view of a window's surface.
+
+        Into the same pixels as the last time only what changed is written.
+        """
         if pixels.shape != self._covered.shape or pixels.dtype != np.uint32:
             own = self._covered.shape
             raise ValueError(f"a frame of {own} 32-bit pixels does not fit {pixels.shape} {pixels.dtype}")
-        np.bitwise_and(self._covered, np.uint32(COLOUR_BITS), out=pixels)
-        if self.field:
-            pixels[self._covered == 0] = self.field
+        self._shown.write(pixels, self._padded, self._touched, self.field)
 
     @property
     def frame(self) -> Packed:

@@ -89,3 +89,7 @@ def test_pieces_of_a_straight_line_joined_up_look_like_one() -> None:
     pieces = lit(segments(stops[:-1], stops[1:], 2.5, joined=joined))
     whole = lit(segments([start], [end], 2.5))
     assert np.abs(pieces - whole).max() < 0.012  # two eight-bit steps
+
+
+def test_a_line_wide_only_far_outside_the_frame_lights_nothing_when_it_passes_above_it() -> None:
+    assert lit(segments([[-4000.0, -90.0]], [[390.0, -90.0]], [(200.0, 2.0)])).max() == 0.0

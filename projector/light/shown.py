@@ -1,0 +1,67 @@
+"""What a window's pixels hold since they were last written, so that only what changed is written again."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from projector.light.encoding import COLOUR_BITS, Packed
+from projector.light.touched import BLOCK, Touched
+
+SAMPLES = 4096
+"""Blocks looked at before the rest of a window is believed to hold what was written there."""
+
+
+class Shown:
+    """The last frame written: where, which blocks of it were lit, and in what light the rest lay.
+
+    ``margin`` (px, whole blocks) is what the drawn frame has around the one that is shown. A window may have been
+    made anew, or painted by somebody else, since: its lit blocks are looked at first, and where they differ, or none
+    were lit, everything is written.
+    """
+
+    def __init__(self, margin: int) -> None:
+        self._margin = margin
+        self._key: tuple[object, ...] = ()
+        self._flags: NDArray[np.bool_] | None = None
+        self._samples: tuple[NDArray[np.intp], Packed] | None = None
+
+    def write(self, pixels: Packed, padded: Packed, touched: Touched, field: int) -> None:
+        """Brings ``pixels`` (height, width) up to date with the drawn frame inside ``padded``."""
+        height, width = pixels.shape
+        key = (pixels.__array_interface__["data"][0], pixels.shape, pixels.strides, field)
+        whole = width % BLOCK or not pixels.flags.c_contiguous or touched.everything
+        flags = None if whole else self._inside(touched, height, width)
+        if flags is None or self._flags is None or key != self._key or not self._still_there(pixels):
+            margin = self._margin
+            _write(pixels, padded[margin : margin + height, margin : margin + width], field)
+        else:
+            blocks = np.flatnonzero(flags | self._flags)
+            rows, columns = np.divmod(blocks, width // BLOCK)
+            across = padded.shape[1] // BLOCK
+            part = padded.reshape(-1, BLOCK)[(rows + self._margin) * across + columns + self._margin // BLOCK]
+            _write(part, part, field)
+            pixels.reshape(-1, BLOCK)[blocks] = part
+        self._key, self._flags, self._samples = key, flags, None
+        if flags is not None:
+            blocks = np.flatnonzero(flags)
+            chosen = blocks[:: len(blocks) // SAMPLES + 1]
+            self._samples = chosen, pixels.reshape(-1, BLOCK)[chosen]
+
+    def _inside(self, touched: Touched, height: int, width: int) -> NDArray[np.bool_]:
+        first = self._margin // BLOCK
+        return touched.flags[self._margin : self._margin + height, first : first + width // BLOCK].flatten()
+
+    def _still_there(self, pixels: Packed) -> bool:
+        if self._samples is None or not len(self._samples[0]):
+            return False
+        blocks, values = self._samples
+        return np.array_equal(pixels.reshape(-1, BLOCK)[blocks], values)
+
+
+def _write(pixels: Packed, covered: Packed, field: int) -> None:
+    """Colours of drawn pixels without their coverage; ``field`` where nothing covers."""
+    dark = covered == 0 if field else None
+    np.bitwise_and(covered, np.uint32(COLOUR_BITS), out=pixels)
+    if dark is not None:
+        pixels[dark] = field

@@ -1,0 +1,107 @@
+"""A frame redrawn over the last one is the frame drawn anew, whatever was lit before."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from projector.light.raster import Canvas
+from projector.light.touched import BLOCK
+from projector.light.warp import draw
+from projector.scene.marks import Kind, Scene, Stroke, Text
+from tests.projector.light.tables import table_at
+
+WIDTH, HEIGHT = 640, 360
+TABLE = table_at(((0, HEIGHT), (WIDTH, HEIGHT), (WIDTH - 40, 0), (25, 0)), WIDTH, HEIGHT)
+
+along, across = st.floats(-4, 52), st.floats(-3, 30)
+places = st.tuples(along, across)
+lines = st.builds(Stroke, st.sampled_from([Kind.CUT, Kind.ROW, Kind.TRIM, Kind.GUIDE]), st.tuples(places, places))
+words = st.builds(
+    Text, st.just(Kind.LETTER), st.sampled_from(["TOP", "1 of 2"]), places, st.floats(0.3, 2), st.floats(-90, 90)
+)
+scenes = st.builds(Scene, st.lists(st.one_of(lines, words), max_size=5).map(tuple))
+fields = st.sampled_from([0, 0, 0, 0x203040])
+
+
+def anew(scene: Scene, field: int) -> np.ndarray:
+    canvas = Canvas(WIDTH, HEIGHT)
+    canvas.field = field
+    draw(scene, TABLE, canvas)
+    return canvas.frame.copy()
+
+
+@given(st.lists(st.tuples(scenes, fields), min_size=2, max_size=5))
+@settings(max_examples=40, deadline=None)
+def test_any_sequence_of_scenes_leaves_the_frame_of_its_last_one(sequence):
+    canvas, pixels = Canvas(WIDTH, HEIGHT), np.full((HEIGHT, WIDTH), 0x123456, np.uint32)
+    for scene, field in sequence:
+        canvas.field = field
+        draw(scene, TABLE, canvas)
+        canvas.into(pixels)
+        assert (pixels == anew(scene, field)).all()
+
+
+LINE = Scene((Stroke(Kind.CUT, ((5, 5), (40, 20))),))
+OTHER = Scene((Stroke(Kind.CUT, ((6, 5), (41, 20))), Text(Kind.LETTER, "TOP", (20.0, 8.0), 1.0)))
+
+
+def shown(canvas: Canvas, scene: Scene, pixels: np.ndarray) -> None:
+    draw(scene, TABLE, canvas)
+    canvas.into(pixels)
+
+
+def test_only_what_was_or_is_lit_is_written_the_second_time():
+    canvas, pixels = Canvas(WIDTH, HEIGHT), np.zeros((HEIGHT, WIDTH), np.uint32)
+    shown(canvas, LINE, pixels)
+    pixels[:10, :10] = 7  # far from both scenes: proof that the rest is left alone
+    shown(canvas, OTHER, pixels)
+    assert (pixels[:10, :10] == 7).all()
+    pixels[:10, :10] = 0
+    assert (pixels == anew(OTHER, 0)).all()
+
+
+@pytest.mark.parametrize("spoil", [0, 0x00FF00])
+def test_pixels_that_lost_the_last_frame_are_written_whole(spoil):
+    canvas, pixels = Canvas(WIDTH, HEIGHT), np.zeros((HEIGHT, WIDTH), np.uint32)
+    shown(canvas, LINE, pixels)
+    pixels[:] = spoil
+    shown(canvas, OTHER, pixels)
+    assert (pixels == anew(OTHER, 0)).all()
+
+
+def test_after_a_dark_frame_everything_is_written():
+    canvas, pixels = Canvas(WIDTH, HEIGHT), np.zeros((HEIGHT, WIDTH), np.uint32)
+    shown(canvas, Scene(), pixels)
+    pixels[:] = 9
+    shown(canvas, LINE, pixels)
+    assert (pixels == anew(LINE, 0)).all()
+
+
+def test_another_array_is_written_whole():
+    canvas = Canvas(WIDTH, HEIGHT)
+    first, second = np.full((2, HEIGHT, WIDTH), 5, np.uint32)
+    shown(canvas, LINE, first)
+    shown(canvas, LINE, second)
+    assert (first == second).all()
+
+
+@pytest.mark.parametrize("width", [1366, 1920 + BLOCK // 2])
+def test_widths_that_are_no_whole_number_of_blocks_are_right_too(width):
+    table = table_at(((0, HEIGHT), (width, HEIGHT), (width, 0), (0, 0)), width, HEIGHT)
+    canvas, pixels = Canvas(width, HEIGHT), np.zeros((HEIGHT, width), np.uint32)
+    for scene in (LINE, OTHER):
+        draw(scene, table, canvas)
+        canvas.into(pixels)
+    fresh = Canvas(width, HEIGHT)
+    draw(OTHER, table, fresh)
+    assert (pixels == fresh.frame).all()
+
+
+def test_pixels_with_gaps_between_their_rows_are_right_too():
+    canvas, around = Canvas(WIDTH, HEIGHT), np.zeros((HEIGHT, WIDTH + 8), np.uint32)
+    pixels = around[:, :WIDTH]
+    for scene in (LINE, OTHER):
+        shown(canvas, scene, pixels)
+    assert (pixels == anew(OTHER, 0)).all()
+    assert (around[:, WIDTH:] == 0).all()
