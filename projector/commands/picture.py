@@ -19,19 +19,37 @@ from projector.commands.loading import FILE, PICTURES, load_fitting_plan, load_j
 @click.option(
     "--stop", "number", type=click.IntRange(min=1), default=1, show_default=True, help="Which stop of the plan."
 )
+@click.option(
+    "--tile",
+    type=click.Path(path_type=Path),
+    metavar="PICTURE",
+    help="For cloth and hung: a scan of one repeat of the print, the motif you measure rows from in its middle.",
+)
+@click.option("--folds", is_flag=True, help="For hung: gathered in folds, as full as each window says.")
 @click.option("--out", type=FILE, required=True, metavar="FILE.png|.svg", help="The picture to write.")
-def command(job: Path, what: str, table_file: Path | None, number: int, out: Path) -> None:
+def command(
+    job: Path, what: str, table_file: Path | None, number: int, tile: Path | None, folds: bool, out: Path
+) -> None:
     """A picture of the frame, the table, the cloth or the pair as hung.
 
     frame: what the projector shows at a stop, pixel for pixel. table: how the table looks with that light on it.
-    cloth: the piece with its cuts. hung: every window as it will hang.
+    cloth: the piece with its cuts. hung: every window as it will hang, at its height above the floor where the job
+    gives it. With --tile both show the print itself.
     """
     from projector.commands import pictures
 
     if out.suffix.lower() not in PICTURES:
         raise InputAtFault(f"{out}: a picture file ends in .png or .svg; name it so")
+    if tile is not None and what not in ("cloth", "hung"):
+        raise click.UsageError("--tile is for pictures of cloth and hung")
+    if folds and what != "hung":
+        raise click.UsageError("--folds is for the picture of hung")
     if what in ("cloth", "hung"):
-        pictures.write_drawn(load_fitting_plan(job), what, out)
+        plan = load_fitting_plan(job)
+        scan = None if tile is None else pictures.tile_for(tile, plan.job)
+        for notice in scan.notices if scan else ():
+            click.echo(f"Look: {notice}", err=True)
+        pictures.write_drawn(plan, what, out, folded=folds, tile=scan)
     else:
         table = load_table(table_file) if table_file else pictures.simulated_table(load_job(job))
         plan = load_fitting_plan(job, table)

@@ -11,14 +11,18 @@ from PIL import Image
 
 from calibration.table import Table
 from jobs.job import Job
+from jobs.photo.refusals import PhotoRefused
 from jobs.plan import Plan, Stop
+from projector.commands.errors import InputAtFault
 from projector.files.write import write_whole
 from projector.light.raster import Canvas
 from projector.light.warp import draw
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.embed import svg_of_pixels
 from projector.papers.frame_svg import frame_svg
+from projector.papers.hung.drawing import Look
 from projector.papers.hung_picture import hung_picture
+from projector.papers.tile import Tile, read_tile
 from projector.papers.write import write_drawing
 from projector.scene.stop_scene import scene_of_stop
 from projector.simulated.stage import AsCalibrated, cloth_at, stage_for, table_size
@@ -34,9 +38,17 @@ def simulated_table(job: Job) -> Table:
     return stage_for(job).table
 
 
-def write_drawn(plan: Plan, what: str, out: Path) -> None:
-    """The picture of the piece ("cloth") or of the windows as hung ("hung")."""
-    write_drawing(cloth_picture(plan) if what == "cloth" else hung_picture(plan), out)
+def write_drawn(plan: Plan, what: str, out: Path, *, folded: bool = False, tile: Tile | None = None) -> None:
+    """The picture of the piece ("cloth") or of the windows as hung ("hung"), with the print of a tile, in folds."""
+    write_drawing(cloth_picture(plan, tile) if what == "cloth" else hung_picture(plan, Look(folded, tile)), out)
+
+
+def tile_for(path: Path, job: Job) -> Tile:
+    """The scanned repeat in that file. Raises InputAtFault for what is none."""
+    try:
+        return read_tile(path, job.cloth)
+    except PhotoRefused as refused:
+        raise InputAtFault(f"{path}: {refused.what}; {refused.advice}") from None
 
 
 def write_lit(plan: Plan, table: Table, stop: Stop, what: str, out: Path) -> None:

@@ -11,6 +11,7 @@ from projector.papers.inks import INK, QUIET, WARNING
 from projector.papers.piece_shapes import Scale
 from projector.papers.strip_shapes import bare_words, drawn, strip_shapes
 from projector.papers.strips import Strip, strips_of
+from projector.papers.tile import Tile
 
 PAGE_IN = 12.8
 MARGIN_IN = 0.5
@@ -22,8 +23,9 @@ _BELOW_IN = 0.5
 _LINE_IN = 0.22
 
 
-def cloth_picture(plan: Plan) -> Drawing:
-    """The plan's pieces to scale, in strips from left (first end) to right, near selvedge below.
+def cloth_picture(plan: Plan, tile: Tile | None = None) -> Drawing:
+    """The plan's pieces to scale, in strips from left (first end) to right, near selvedge below, with their print where
+    a ``tile`` of it is given.
 
     Raises ValueError for a plan that lays nothing, because cloth is missing.
     """
@@ -40,7 +42,7 @@ def cloth_picture(plan: Plan) -> Drawing:
         for strip in drawn(strips):
             y += _ABOVE_IN
             scale = Scale(MARGIN_IN, y, per_inch, strip.span, plan.job.cloth.width)
-            shapes += strip_shapes(plan, strip, scale)
+            shapes += strip_shapes(plan, strip, scale, tile)
             y = scale.lower + _BELOW_IN
             for line in _notes(plan, strip):
                 shapes.append(Words(line, (MARGIN_IN, y), _TEXT_IN, WARNING))

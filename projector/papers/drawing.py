@@ -68,7 +68,17 @@ class Words:
         return (x, y - self.height, x + self.length, y + 0.3 * self.height)
 
 
-Shape = Path | Words
+@dataclass(frozen=True)
+class Raster:
+    """A picture of pixels, a PNG file, ``width`` by ``height`` drawing inches with its upper left corner ``at``."""
+
+    at: Point
+    width: float
+    height: float
+    png: bytes
+
+
+Shape = Path | Words | Raster
 
 
 @dataclass(frozen=True)

@@ -32,8 +32,8 @@ class HungMotif:
 
 @dataclass(frozen=True)
 class HungCut:
-    """A cut as it hangs: from ``left`` to ``right`` of its panel, ``off`` of the cloth turned in or cut away at its left
-    side, inches."""
+    """A cut as it hangs, inches: from ``left`` to ``right`` of its panel; ``off`` of its left side is turned in or cut
+    away."""
 
     placement: Placement
     left: Fraction

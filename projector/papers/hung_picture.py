@@ -1,61 +1,84 @@
-"""The panels as they will hang, seen from inside the room: print the right way round, rows level across each pair."""
+"""The panels as they will hang, seen from inside the room: print the right way round, rows level across each pair.
+
+Windows whose height is known hang above one floor, so that rows which run level from window to window are seen to.
+"""
 
 from __future__ import annotations
 
-import math
+from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from jobs.job import Window
 from jobs.lengths import show_cut
 from jobs.plan import Hand, Plan
-from projector.papers.clip import clipped
-from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words, rectangle
+from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words
+from projector.papers.hung.drawing import FLAT, Look, panel_drawing
+from projector.papers.hung.words import spread, under_panels
 from projector.papers.hung_panel import HungPanel, hung_panels
-from projector.papers.inks import INK, QUIET, ROW, ground_and_motif
-from projector.papers.motif import images_of, motif_of
+from projector.papers.inks import INK, QUIET, ROW
 
 PAGE_IN = 12.8
 _LEAST_PAGE_IN = 6.0
 MARGIN_IN = 0.6
 _TITLE_IN = 0.2
 _TEXT_IN = 0.12
-_LEAST_IN = 0.08
-_WIDEST_ROW_IN = Fraction(250)
+_LEAST_IN = 0.075
+_WIDEST_ROW_IN = 320.0
 _TALLEST_IN = 6.0
-_APART_IN = Fraction(5)
-_WINDOWS_APART_IN = Fraction(24)
+_APART_IN = 5.0
+_WINDOWS_APART_IN = 24.0
 _ABOVE_IN = 0.75
-_BELOW_IN = 0.75
+_BELOW_IN = 0.95
+_LINE_IN = 0.22
 
-Hung = tuple[Window, tuple[HungPanel, ...]]
+
+@dataclass(frozen=True)
+class _Hung:
+    """A window with its panels, how wide each hangs and the whole window, inches."""
+
+    window: Window
+    panels: tuple[HungPanel, ...]
+    widths: tuple[float, ...]
+
+    @property
+    def width(self) -> float:
+        return sum(self.widths) + _APART_IN * (len(self.widths) - 1)
+
+    @property
+    def length(self) -> float:
+        return float(max(panel.length for panel in self.panels))
 
 
-def hung_picture(plan: Plan) -> Drawing:
-    """Every window with its panels flat and at their finished size, heading and hems folded away.
+def hung_picture(plan: Plan, look: Look = FLAT) -> Drawing:
+    """Every window with its panels at their finished size, heading and hems folded away.
 
-    The motif drawn is a plain one with the symmetry of the job's print. Raises ValueError when nothing is laid.
+    Without a tile the motif drawn is a plain one with the symmetry of the job's print. Raises ValueError when nothing
+    is laid.
     """
     if not plan.placements:
         raise ValueError("a plan that lays no cut has nothing to hang")
-    hung = [(window, hung_panels(plan, window.name)) for window in plan.job.windows]
-    rows = _in_rows([item for item in hung if item[1]])
-    widest = max(sum((_width(item) for item in row), _WINDOWS_APART_IN * (len(row) - 1)) for row in rows)
-    tallest = max(panel.length for row in rows for _, panels in row for panel in panels)
-    per_inch = min((PAGE_IN - 2 * MARGIN_IN) / float(widest), _TALLEST_IN / float(tallest))
+    rows = _in_rows([item for window in plan.job.windows if (item := _hung(plan, window, look)).panels])
+    widest = max(sum(item.width for item in row) + _WINDOWS_APART_IN * (len(row) - 1) for row in rows)
+    tallest = max(_height(row) for row in rows)
+    per_inch = min((PAGE_IN - 2 * MARGIN_IN) / widest, _TALLEST_IN / tallest)
+    how = ", gathered" if look.folded else ""
     shapes: list[Shape] = [
         Words(plan.job.title, (MARGIN_IN, MARGIN_IN), _TITLE_IN, INK),
-        Words("As it will hang, seen from inside the room", (MARGIN_IN, MARGIN_IN + 0.34), _TEXT_IN, QUIET),
+        Words(f"As it will hang{how}, seen from inside the room", (MARGIN_IN, MARGIN_IN + 0.34), _TEXT_IN, QUIET),
     ]
     y = MARGIN_IN + 0.5
     for row in rows:
         y += _ABOVE_IN
-        x = MARGIN_IN
-        for item in row:
-            shapes += _window_shapes(plan, item, x, y, per_inch)
-            x += float(_width(item) + _WINDOWS_APART_IN) * per_inch
-        y += float(max(panel.length for _, panels in row for panel in panels)) * per_inch + _BELOW_IN
-    page = max(_LEAST_PAGE_IN, float(widest) * per_inch + 2 * MARGIN_IN)
+        shapes += _row_shapes(plan, row, y, per_inch, look)
+        y += _height(row) * per_inch + _BELOW_IN
+    page = max(_LEAST_PAGE_IN, widest * per_inch + 2 * MARGIN_IN)
     return Drawing(page, y + 0.2, _shrunk(shapes, page - 2 * MARGIN_IN), title=f"{plan.job.title}: as it will hang")
+
+
+def _hung(plan: Plan, window: Window, look: Look) -> _Hung:
+    panels = hung_panels(plan, window.name)
+    return _Hung(window, panels, tuple(look.gather(panel, window).width for panel in panels))
 
 
 def _shrunk(shapes: list[Shape], room: float) -> tuple[Shape, ...]:
@@ -66,11 +89,11 @@ def _shrunk(shapes: list[Shape], room: float) -> tuple[Shape, ...]:
     return tuple(shapes)
 
 
-def _in_rows(hung: list[Hung]) -> list[list[Hung]]:
-    rows: list[list[Hung]] = []
-    room = Fraction(0)
+def _in_rows(hung: list[_Hung]) -> list[list[_Hung]]:
+    rows: list[list[_Hung]] = []
+    room = 0.0
     for item in hung:
-        need = _width(item) + _WINDOWS_APART_IN
+        need = item.width + _WINDOWS_APART_IN
         if not rows or need > room:
             rows.append([])
             room = _WIDEST_ROW_IN
@@ -79,54 +102,87 @@ def _in_rows(hung: list[Hung]) -> list[list[Hung]]:
     return rows
 
 
-def _width(item: Hung) -> Fraction:
-    panels = item[1]
-    return sum((panel.width for panel in panels), _APART_IN * (len(panels) - 1))
+def _floor_below(row: list[_Hung]) -> float | None:
+    """How far the floor lies below the highest top of a row; None where no height is known."""
+    heights = [float(item.window.top_height) for item in row if item.window.top_height is not None]
+    return max(heights) if heights else None
 
 
-def _window_shapes(plan: Plan, item: Hung, left: float, top: float, per_inch: float) -> list[Shape]:
-    window, panels = item
-    right = left + float(_width(item)) * per_inch
-    shapes: list[Shape] = [Path(((left - 0.15, top - 0.06), (right + 0.15, top - 0.06)), INK, 0.06)]
-    name = Words(window.name, ((left + right) / 2, top - 0.32), _TEXT_IN * 1.25, INK, Anchor.MIDDLE)
-    shapes.append(_in_room(name, right - left))
-    x = left
-    for panel in panels:
-        shapes += panel_shapes(plan, panel, x, top, per_inch)
-        x += float(panel.width + _APART_IN) * per_inch
-    levels = sorted({row for panel in panels for row in panel.rows_below_top})
-    for row in levels:
-        y = top + float(row) * per_inch
-        shapes.append(Path(((left - 0.12, y), (right + 0.12, y)), ROW, 0.016, dash=(0.02, 0.05)))
+def _height(row: list[_Hung]) -> float:
+    """From the highest top of a row of windows to the floor, or to the lowest foot."""
+    floor = _floor_below(row) or 0.0
+    return max(floor, max(_drop(item, floor) + item.length for item in row))
+
+
+def _drop(item: _Hung, floor: float) -> float:
+    """How far the top of a window lies below the highest top of its row; at that height where it is not known."""
+    height = item.window.top_height
+    return 0.0 if height is None else floor - float(height)
+
+
+def _row_shapes(plan: Plan, row: list[_Hung], y: float, per_inch: float, look: Look) -> list[Shape]:
+    """The windows of one row side by side, ``y`` the highest top; the floor where heights are known."""
+    shapes: list[Shape] = []
+    floor = _floor_below(row)
+    lowest = y + _height(row) * per_inch
+    x = MARGIN_IN
+    lefts = []
+    for item in row:
+        lefts.append(x)
+        top = y + _drop(item, floor or 0.0) * per_inch
+        below = lowest if floor is not None else top + item.length * per_inch
+        shapes += _window_shapes(plan, item, (x, top), below, per_inch, look)
+        x += (item.width + _WINDOWS_APART_IN) * per_inch
+    right = x - _WINDOWS_APART_IN * per_inch
+    if floor is not None:
+        at = y + floor * per_inch
+        shapes.append(Path(((MARGIN_IN - 0.2, at), (right + 0.2, at)), QUIET, 0.03))
+    ends = [(left, left + item.width * per_inch, item) for left, item in zip(lefts, row, strict=True)]
+    for (_, after, one), (before, _, other) in pairwise(ends):
+        for level in sorted(_levels(one) & _levels(other)):
+            at = y + (floor or 0.0) * per_inch - float(level) * per_inch
+            shapes.append(_level_line(after + 0.12, before - 0.12, at))
     return shapes
 
 
-def panel_shapes(plan: Plan, panel: HungPanel, left: float, top: float, per_inch: float) -> list[Shape]:
-    """A panel with its print, seams, hand and size, its upper left corner at (left, top)."""
-    cloth = plan.job.cloth
-    ground, motif = ground_and_motif(cloth.colour, cloth.motif_colours)
-    right, foot = left + float(panel.width) * per_inch, top + float(panel.length) * per_inch
-    shapes: list[Shape] = [Path(rectangle(left, top, right, foot), fill=ground, closed=True)]
-    size = 0.0
-    if cloth.repeat is not None:
-        size = 0.66 * float(min(cloth.repeat.along, cloth.repeat.across or cloth.repeat.along)) * per_inch
-        size /= math.sqrt(len(images_of(cloth)))
-    for place in panel.motifs:
-        x, y = left + float(place.from_left) * per_inch, top + float(place.below_top) * per_inch
-        for part in motif_of(cloth):
-            points = tuple((x + place.right * a * size, y - place.up * b * size) for a, b in part)
-            shown = clipped(points, left, top, right, foot)
-            if len(shown) > 2:
-                shapes.append(Path(shown, fill=motif, closed=True))
-    for seam in panel.seams:
-        x = left + float(seam) * per_inch
-        shapes.append(Path(((x, top), (x, foot)), INK, 0.012, dash=(0.1, 0.06)))
-    shapes.append(Path(rectangle(left, top, right, foot), INK, 0.028, closed=True))
-    unit = plan.job.unit
-    texts = (_hand(panel), f"{show_cut(panel.width, unit)} x {show_cut(panel.length, unit)}")
-    for number, text in enumerate(texts):
-        words = Words(text, ((left + right) / 2, foot + 0.2 + 0.22 * number), _TEXT_IN, INK, Anchor.MIDDLE)
-        shapes.append(_in_room(words, right - left))
+def _levels(item: _Hung) -> set[Fraction]:
+    """Heights of a window's rows above the floor; none where its own height is not known."""
+    height = item.window.top_height
+    return set() if height is None else {height - row for panel in item.panels for row in panel.rows_below_top}
+
+
+def _level_line(left: float, right: float, y: float) -> Path:
+    return Path(((left, y), (right, y)), ROW, 0.016, dash=(0.02, 0.05))
+
+
+def _window_shapes(
+    plan: Plan, item: _Hung, corner: tuple[float, float], below: float, per_inch: float, look: Look
+) -> list[Shape]:
+    """A window, its upper left ``corner`` there, and what is written under it from ``below`` on."""
+    window, (left, top), unit = item.window, corner, plan.job.unit
+    right = left + item.width * per_inch
+    room = right - left + 0.8 * _WINDOWS_APART_IN * per_inch
+    middle = (left + right) / 2
+    shapes: list[Shape] = [Path(((left - 0.15, top - 0.06), (right + 0.15, top - 0.06)), INK, 0.06)]
+    shapes += spread([window.name], [middle], (middle, top - 0.32), room, _TEXT_IN * 1.25, _LEAST_IN)
+    x, middles = left, []
+    for panel, width in zip(item.panels, item.widths, strict=True):
+        shapes += panel_drawing(plan, panel, (x, top), per_inch, look, window)
+        middles.append(x + width * per_inch / 2)
+        x += (width + _APART_IN) * per_inch
+    for row in sorted({row for panel in item.panels for row in panel.rows_below_top}):
+        shapes.append(_level_line(left - 0.12, right + 0.12, top + float(row) * per_inch))
+    sizes = [f"{show_cut(panel.width, unit)} x {show_cut(panel.length, unit)}" for panel in item.panels]
+    hands = [_hand(panel) for panel in item.panels]
+    at = (middle, below + 0.2)
+    shapes += under_panels(hands, sizes, middles, at, room, _TEXT_IN, _LEAST_IN, _LINE_IN)
+    if window.top_height is not None:
+        said = f"top {show_cut(window.top_height, unit)} above the floor"
+        at = (middle, below + 0.2 + 2 * _LINE_IN)
+        shapes += (
+            Words(line.text, line.at, line.height, QUIET, Anchor.MIDDLE)
+            for line in spread([said], [middle], at, room, _TEXT_IN * 0.85, _LEAST_IN)
+        )
     return shapes
 
 
@@ -134,6 +190,6 @@ def _hand(panel: HungPanel) -> str:
     return "whole" if panel.hand is Hand.WHOLE else f"{panel.hand} panel"
 
 
-def _in_room(words: Words, room: float) -> Words:
-    height = min(words.height, max(words.height * room / words.length, _LEAST_IN)) if words.length else words.height
-    return Words(words.text, words.at, height, words.colour, words.anchor)
+def panel_shapes(plan: Plan, panel: HungPanel, left: float, top: float, per_inch: float) -> list[Shape]:
+    """A flat panel with its print and seams, its upper left corner at (left, top)."""
+    return panel_drawing(plan, panel, (left, top), per_inch)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import UTC, datetime
+from io import BytesIO
 from typing import TYPE_CHECKING
 
 from projector.light.letters import font_path, missing
-from projector.papers.drawing import Drawing, Path, Words
+from projector.papers.drawing import Drawing, Path, Raster, Words
 from projector.papers.svg import CAP_SHARE
 
 if TYPE_CHECKING:
@@ -37,6 +38,8 @@ def pdf_bytes(pages: Sequence[Drawing], title: str, made: datetime | None = None
         for shape in page.shapes:
             if isinstance(shape, Words):
                 _write(paper, shape)
+            elif isinstance(shape, Raster):
+                paper.image(BytesIO(shape.png), *shape.at, w=shape.width, h=shape.height)
             else:
                 _path(paper, shape)
     return bytes(paper.output())

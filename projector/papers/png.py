@@ -9,7 +9,7 @@ from itertools import pairwise
 from PIL import Image, ImageDraw, ImageFont
 
 from projector.light.letters import font_path
-from projector.papers.drawing import Drawing, Path, Point, Words
+from projector.papers.drawing import Drawing, Path, Point, Raster, Words
 from projector.papers.svg import CAP_SHARE
 
 PIXELS_PER_INCH = 110
@@ -25,6 +25,8 @@ def image_of(drawing: Drawing, pixels_per_inch: float = PIXELS_PER_INCH) -> Imag
     for shape in drawing.shapes:
         if isinstance(shape, Words):
             _write(image, shape, scale)
+        elif isinstance(shape, Raster):
+            _paste(image, shape, scale)
         else:
             _path(draw, shape, scale)
     return image.resize(size, Image.Resampling.BOX)
@@ -35,6 +37,15 @@ def png_bytes(drawing: Drawing, pixels_per_inch: int = PIXELS_PER_INCH) -> bytes
     data = io.BytesIO()
     image_of(drawing, pixels_per_inch).save(data, "PNG", dpi=(pixels_per_inch, pixels_per_inch))
     return data.getvalue()
+
+
+def _paste(image: Image.Image, raster: Raster, scale: float) -> None:
+    """The pixels between those lines of the image that are nearest to the edges."""
+    left, upper = (round(value * scale) for value in raster.at)
+    right, lower = round((raster.at[0] + raster.width) * scale), round((raster.at[1] + raster.height) * scale)
+    if right > left and lower > upper:
+        pixels = Image.open(io.BytesIO(raster.png)).convert("RGB")
+        image.paste(pixels.resize((right - left, lower - upper), Image.Resampling.BILINEAR), (left, upper))
 
 
 def _path(draw: ImageDraw.ImageDraw, path: Path, scale: float) -> None:

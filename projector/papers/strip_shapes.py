@@ -6,26 +6,34 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+import numpy as np
+
 from jobs.lengths import show_cut
 from jobs.plan import Plan
 from projector.papers.cut_shapes import cut_shapes
-from projector.papers.drawing import Anchor, Shape, Words
+from projector.papers.drawing import Anchor, Path, Raster, Shape, Words
 from projector.papers.inks import INK
 from projector.papers.piece_shapes import Scale, flaw_shapes, ground_shapes, leftover_shapes, row_shapes, ruler_shapes
 from projector.papers.strips import Strip
+from projector.papers.tile import Tile, colours_at, png_of
 
 _SMALL_IN = 0.095
 _ABOVE_IN = 0.12
 _BETWEEN_IN = 0.13
 """Least room between two positions, so that they are not read as one."""
 _ROUNDING_IN = 1e-9
+_PIXELS_PER_INCH = 150
 
 
-def strip_shapes(plan: Plan, strip: Strip, scale: Scale) -> list[Shape]:
-    """All that is drawn of a strip; each cut bears its number in the order of cutting."""
+def strip_shapes(plan: Plan, strip: Strip, scale: Scale, tile: Tile | None = None) -> list[Shape]:
+    """All that is drawn of a strip; each cut bears its number in the order of cutting.
+
+    With a ``tile`` the print itself lies between the selvedges and the cuts are outlined on it.
+    """
     return [
         *ground_shapes(plan, scale),
-        *_cuts(plan, strip, scale, lettered=False),
+        *([] if tile is None else [_print(plan, strip, scale, tile)]),
+        *_cuts(plan, strip, scale, lettered=False, filled=tile is None),
         *row_shapes(plan, strip, scale),
         *leftover_shapes(plan, strip, scale),
         *flaw_shapes(strip, scale),
@@ -35,9 +43,26 @@ def strip_shapes(plan: Plan, strip: Strip, scale: Scale) -> list[Shape]:
     ]
 
 
-def _cuts(plan: Plan, strip: Strip, scale: Scale, *, lettered: bool) -> Iterator[Shape]:
+def _cuts(plan: Plan, strip: Strip, scale: Scale, *, lettered: bool, filled: bool = True) -> Iterator[Shape]:
     for number, placed in zip(strip.numbers, strip.placements, strict=True):
-        yield from cut_shapes(plan, placed, number, scale, lettered=lettered)
+        for shape in cut_shapes(plan, placed, number, scale, lettered=lettered):
+            yield shape if filled or not isinstance(shape, Path) else replace(shape, fill=None)
+
+
+def _print(plan: Plan, strip: Strip, scale: Scale, tile: Tile) -> Raster:
+    """The print between the selvedges, past the squaring."""
+    cloth, per_inch = plan.job.cloth, scale.per_inch
+    start = float(max(scale.span.start, plan.job.allowances.squaring))
+    length, near = float(scale.span.end) - start, float(cloth.selvedge)
+    width = float(cloth.width) - 2 * near
+    wide, high = (max(2, round(inches * per_inch * _PIXELS_PER_INCH)) for inches in (length, width))
+    along = start + (np.arange(wide) + 0.5) * length / wide
+    across = near + width - (np.arange(high) + 0.5) * width / high
+    first_row = float(strip.use.piece.first_row)
+    places = np.broadcast_arrays(along[None, :], across[:, None])
+    pixels = colours_at(tile.sized(_PIXELS_PER_INCH * per_inch), cloth, first_row, *places)
+    left = scale.left + (start - float(scale.span.start)) * per_inch
+    return Raster((left, scale.upper + near * per_inch), length * per_inch, width * per_inch, png_of(pixels))
 
 
 def position_words(plan: Plan, strip: Strip, scale: Scale) -> list[Words]:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import base64
 from xml.sax.saxutils import escape, quoteattr
 
-from projector.papers.drawing import Drawing, Path, Shape, Words
+from projector.papers.drawing import Drawing, Path, Raster, Shape, Words
 
 CAP_SHARE = 0.729
 """Cap height of the face as a share of its size."""
@@ -26,7 +27,18 @@ def svg_text(drawing: Drawing) -> str:
 
 
 def _shape(shape: Shape) -> str:
+    if isinstance(shape, Raster):
+        return _raster(shape)
     return _words(shape) if isinstance(shape, Words) else _path(shape)
+
+
+def _raster(raster: Raster) -> str:
+    held = base64.b64encode(raster.png).decode("ascii")
+    x, y = raster.at
+    return (
+        f'<image x="{_n(x)}" y="{_n(y)}" width="{_n(raster.width)}" height="{_n(raster.height)}" '
+        f'preserveAspectRatio="none" href="data:image/png;base64,{held}"/>'
+    )
 
 
 def _path(path: Path) -> str:
@@ -57,5 +69,5 @@ def _plain(text: str) -> str:
 
 
 def _n(value: float) -> str:
-    """A length to a ten-thousandth of an inch, without needless zeros."""
-    return f"{round(value, 4) + 0.0:.4f}".rstrip("0").rstrip(".")
+    """A length to a millionth of an inch, so that cloth drawn small is still true to a thousandth; no needless zeros."""
+    return f"{round(value, 6) + 0.0:.6f}".rstrip("0").rstrip(".")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from projector.light.letters import text_width
-from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words
+from projector.papers.drawing import Anchor, Drawing, Path, Raster, Shape, Words
 from projector.papers.inks import INK, QUIET
 
 MARGIN_IN = 0.55
@@ -49,7 +49,7 @@ def moved(shapes: Iterable[Shape], right: float, down: float) -> list[Shape]:
     """The shapes, so many inches to the right and down."""
     found: list[Shape] = []
     for shape in shapes:
-        if isinstance(shape, Words):
+        if isinstance(shape, Words | Raster):
             found.append(replace(shape, at=(shape.at[0] + right, shape.at[1] + down)))
         else:
             found.append(Path(tuple((x + right, y + down) for x, y in shape.points), shape.stroke, shape.width,

@@ -10,12 +10,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from svgelements import SVG
+from svgelements import Polygon as SvgPolygon
 from svgelements import SimpleLine as SvgLine
 
 from jobs.planning import plan_job
 from jobs.reading.job_file import read_job
 from projector.commands.pictures import simulated_table
 from projector.papers.drawing import Drawing, Path
+from projector.papers.hung_panel import hung_panels
+from projector.papers.inks import INK
 from projector.papers.plan_csv import number, plan_csv
 from projector.papers.svg import svg_text
 from projector.scene.marks import Hatch, Kind, Stroke, Text
@@ -93,6 +96,37 @@ def test_the_svg_of_a_frame_has_true_lines_at_the_length_of_the_cut(tmp_path):
     for point in inside:
         assert min(abs(ends - point).max(axis=1)) < THOUSANDTH_IN
     assert "<image" not in out.read_text()
+
+
+@pytest.mark.parametrize("name", ["reading_room", "lock_cottage"])
+def test_the_svg_of_the_cloth_and_of_what_hangs_has_true_lengths(name, tmp_path):
+    plan = plan_job(read_job(EXAMPLES / f"{name}.yaml"))
+    panels = [panel for window in plan.job.windows for panel in hung_panels(plan, window.name)]
+    wanted = {
+        "cloth": {(p.cut.length, cloth_width(p, plan)) for p in plan.placements},
+        "hung": {(panel.width, panel.length) for panel in panels},
+    }
+    for what, sizes in wanted.items():
+        out = tmp_path / f"{what}.svg"
+        assert run("picture", EXAMPLES / f"{name}.yaml", "--of", what, "--out", out).code == 0
+        boxes = [shape.bbox() for shape in SVG.parse(out).elements() if is_outline(shape)]
+        assert len(boxes) == (len(plan.placements) if what == "cloth" else len(panels))
+        read = [(right - left, lower - upper) for left, upper, right, lower in boxes]
+        # the picture's scale from its longest shape; then every other length to a thousandth of an inch of cloth
+        scale = max(wide for wide, _ in read) / float(max(wide for wide, _ in sizes))
+        for wide, high in read:
+            assert any(
+                abs(wide / scale - a) < THOUSANDTH_IN and abs(high / scale - b) < THOUSANDTH_IN for a, b in sizes
+            )
+
+
+def cloth_width(placed, plan):
+    near, far = placed.cut.across or (0, plan.job.cloth.width)
+    return far - near
+
+
+def is_outline(shape) -> bool:
+    return isinstance(shape, SvgPolygon) and shape.stroke == INK
 
 
 def test_an_export_asks_for_the_right_ending_and_a_stop_there_is(tmp_path):

@@ -10,6 +10,7 @@ from jobs.plan import Hand, Plan, Way
 from projector.papers.drawing import Path
 from projector.papers.hung_panel import hung_panels
 from projector.papers.hung_picture import hung_picture
+from projector.papers.inks import INK, QUIET, ROW
 from projector.papers.motif import motif_of
 from tests.projector.scene.plans import Wish, plan_of
 
@@ -128,3 +129,52 @@ def test_windows_without_cuts_on_the_cloth_are_left_out():
     extra: Window = replace(plan.job.windows[0], name="Bare window")
     more = replace(plan, job=replace(plan.job, windows=(*plan.job.windows, extra)))
     assert "Bare window" not in [words.text for words in hung_picture(more).words]
+
+
+def at_heights(*heights: Fraction | None) -> Plan:
+    """Windows side by side, each with the pair of ``level_pair``, their tops at these heights."""
+    plan = level_pair()
+    windows, placements = [], []
+    for number, height in enumerate(heights):
+        windows.append(replace(plan.job.windows[0], name=f"Window {number}", top_height=height))
+        placements += [replace(p, cut=replace(p.cut, window=f"Window {number}")) for p in plan.placements]
+    return replace(plan, job=replace(plan.job, windows=tuple(windows)), placements=tuple(placements))
+
+
+def panel_tops(drawing) -> list[tuple[float, float]]:
+    """Upper and lower end of each panel's outline, from left to right."""
+    outlines = [s.points for s in drawing.shapes if isinstance(s, Path) and s.closed and s.stroke == INK]
+    return [(points[0][1], points[2][1]) for points in sorted(outlines)]
+
+
+def test_windows_hang_at_their_heights_above_one_floor():
+    drawing = hung_picture(at_heights(F(92), F(80)))
+    (first, _, second, _) = panel_tops(drawing)
+    per_inch = (first[1] - first[0]) / 68
+    assert second[0] - first[0] == pytest.approx(12 * per_inch)
+    (floor,) = [s for s in drawing.shapes if isinstance(s, Path) and s.stroke == QUIET and not s.closed]
+    assert floor.points[0][1] == floor.points[1][1] == pytest.approx(first[0] + 92 * per_inch)
+    texts = [words.text for words in drawing.words]
+    assert {"top 92 in above the floor", "top 80 in above the floor"} <= set(texts)
+
+
+def test_rows_at_one_height_are_joined_from_window_to_window_and_others_are_not():
+    # rows 2 + 12 k below tops 12 apart are level; tops 10 apart they are not
+    for height, joined in ((F(80), 5), (F(82), 0)):
+        drawing = hung_picture(at_heights(F(92), height))
+        ends = sorted(points[1][0] for points in (s.points for s in drawing.shapes if is_panel(s)))
+        lines = [s for s in drawing.shapes if isinstance(s, Path) and s.stroke == ROW]
+        between = [s for s in lines if ends[1] < s.points[0][0] and s.points[1][0] < ends[2]]
+        assert len(between) == joined
+
+
+def is_panel(shape) -> bool:
+    return isinstance(shape, Path) and shape.closed and shape.stroke == INK
+
+
+def test_a_window_without_a_height_hangs_from_the_highest_top_and_names_no_floor():
+    drawing = hung_picture(at_heights(F(92), None))
+    first, _, second, _ = panel_tops(drawing)
+    assert first[0] == second[0]
+    assert [words.text for words in drawing.words].count("top 92 in above the floor") == 1
+    assert not [s for s in hung_picture(at_heights(None)).shapes if isinstance(s, Path) and s.stroke == QUIET]
