@@ -18,6 +18,7 @@ from projector.papers.drawing import Drawing, Path, Shape, Words
 from projector.papers.png import image_of
 from projector.scene.labels import name_of
 from projector.session.actions import Action
+from projector.session.bench_asked import asked_of
 from projector.session.bench_checks import Check
 from projector.session.bench_parts import (
     BAD,
@@ -47,26 +48,33 @@ def bench_drawing(
     plan: Plan,
     checks: Sequence[Check] = (),
     *,
-    keys: Keys = DEFAULT_KEYS,
+    keys: Keys | None = DEFAULT_KEYS,
     high_in: float = 10.0,
+    alert: str = "",
 ) -> Drawing:
-    """The screen as a drawing 16 in wide and ``high_in`` high: numbers of the cut, list, piece, pair, checks, keys."""
+    """The screen as a drawing 16 in wide and ``high_in`` high: numbers of the cut, list, piece, pair, checks, keys.
+
+    Without ``keys`` no line of keys stands at the foot: buttons with their keys are there. ``alert`` takes the place
+    of the numbers while it must be seen first.
+    """
     room = WIDE_IN - 2 * MARGIN_IN
-    upper, lower = MARGIN_IN + 3 * 1.6 * BIG_IN, high_in - MARGIN_IN - 2.6 * SMALL_IN
+    foot = high_in - MARGIN_IN - (1.1 * SMALL_IN if keys is not None else 0.0)
+    upper, lower = MARGIN_IN + 3 * 1.6 * BIG_IN, foot - 1.5 * SMALL_IN
     middle = upper + 0.42 * (lower - upper)
     split = MARGIN_IN + 0.52 * room
     right = WIDE_IN - MARGIN_IN
     shapes: list[Shape] = []
-    for number, (text, colour) in enumerate(_big_lines(session, plan)):
+    for number, (text, colour) in enumerate(_alert_lines(alert) if alert else _big_lines(session, plan, keys)):
         at = (MARGIN_IN, MARGIN_IN + BIG_IN / 2 + number * 1.6 * BIG_IN)
         shapes.append(fitted(Words(text, at, BIG_IN, colour), room))
     shapes.append(Path(((MARGIN_IN, upper - 0.15), (right, upper - 0.15)), QUIET, 0.02))
     shapes += piece_shapes(session, plan, (MARGIN_IN, upper + 0.1, split - 0.3, middle))
     shapes += list_shapes(session, plan, (MARGIN_IN, middle + 0.35, split - 0.3, lower))
     shapes += hung_shapes(session, plan, (split, upper + 0.1, right, lower))
-    shapes += _check_shapes(checks, high_in - MARGIN_IN - 2.1 * SMALL_IN)
-    keys_line = Words(_keys_line(keys), (MARGIN_IN, high_in - MARGIN_IN - SMALL_IN / 2), SMALL_IN, QUIET)
-    shapes.append(fitted(keys_line, room))
+    shapes += _check_shapes(checks, foot - SMALL_IN)
+    if keys is not None:
+        keys_line = Words(_keys_line(keys), (MARGIN_IN, high_in - MARGIN_IN - SMALL_IN / 2), SMALL_IN, QUIET)
+        shapes.append(fitted(keys_line, room))
     return Drawing(WIDE_IN, high_in, tuple(shapes), PAPER, title=plan.job.title)
 
 
@@ -75,14 +83,15 @@ def bench_pixels(
     plan: Plan,
     checks: Sequence[Check] = (),
     *,
-    keys: Keys = DEFAULT_KEYS,
+    keys: Keys | None = DEFAULT_KEYS,
     width_px: int,
     height_px: int,
+    alert: str = "",
 ) -> NDArray[np.uint8]:
     """The screen as pixels (height_px, width_px, 3), red, green, blue; a very wide or tall one is dark at its rim."""
     wide = min(width_px, int(height_px / LEAST_SHAPE))
     high = min(height_px, int(wide * MOST_SHAPE))
-    drawing = bench_drawing(session, plan, checks, keys=keys, high_in=WIDE_IN * high / wide)
+    drawing = bench_drawing(session, plan, checks, keys=keys, high_in=WIDE_IN * high / wide, alert=alert)
     # Sizes of the image are rounded from drawing inches: one pixel more or less is cut off or left dark.
     picture = np.asarray(image_of(drawing, wide / WIDE_IN))[:height_px, :width_px]
     pixels = np.empty((height_px, width_px, 3), np.uint8)
@@ -92,14 +101,20 @@ def bench_pixels(
     return pixels
 
 
-def _big_lines(session: Session, plan: Plan) -> tuple[tuple[str, str], ...]:
+def _alert_lines(alert: str) -> tuple[tuple[str, str], ...]:
+    """The sentences of an alert, three at most."""
+    parts = [part.rstrip(".") + "." for part in alert.split(". ") if part]
+    return tuple((part, BAD) for part in parts[:3])
+
+
+def _big_lines(session: Session, plan: Plan, keys: Keys | None) -> tuple[tuple[str, str], ...]:
     """Whose cut, how long and which way, and what to do about it: each with its colour."""
     cut, unit = session.placement.cut, plan.job.unit
     row = "" if cut.row is None else f", row at {show_cut(cut.row, unit)}"
     return (
         (name_of(cut), LIT),
         (f"{show_cut(cut.length, unit)}, {_way(cut)}{row}", INK),
-        _told(session, plan),
+        asked_of(session, keys or DEFAULT_KEYS) or _told(session, plan),
     )
 
 

@@ -28,6 +28,8 @@ PAPER, INK, QUIET, LIT, DONE, GONE, GOOD, BAD = (
     "#ff9a7a",
 )
 SMALL_IN = 0.26
+LIST_IN = 0.44
+"""Cuts are listed as large as there is room for, up to this."""
 SNUG = 0.96
 """Letters as drawn run up to a thirtieth wider than they are reckoned."""
 _PITCH = 1.85
@@ -46,14 +48,15 @@ def list_shapes(session: Session, plan: Plan, box: Box) -> list[Shape]:
     here = next(i for i, one in enumerate(placed) if one.cut.id == session.placement.cut.id)
     upcoming = next((one.cut.id for one in session.left_to_cut if one.cut.id != session.placement.cut.id), None)
     most = max(1, int((lower - upper) / (SMALL_IN * _PITCH)))
+    tall = min(LIST_IN, max(SMALL_IN, (lower - upper) / (min(most, len(placed)) * _PITCH)))
     first = max(0, min(here - most // 3, len(placed) - most))
     shapes: list[Shape] = []
     for number, one in enumerate(placed[first : first + most]):
         state, colour = _state(session, one, upcoming)
-        y = upper + (number + 0.5) * SMALL_IN * _PITCH
-        shapes.append(Words(state, (left, y), SMALL_IN, colour))
+        y = upper + (number + 0.5) * tall * _PITCH
+        shapes.append(Words(state, (left, y), tall, colour))
         text = f"{name_of(one.cut)}   {show_cut(one.cut.length, plan.job.unit)}"
-        shapes.append(fitted(Words(text, (left + 1.05, y), SMALL_IN, colour), right - left - 1.05))
+        shapes.append(fitted(Words(text, (left + 4 * tall, y), tall, colour), right - left - 4 * tall))
     return shapes
 
 

@@ -20,6 +20,7 @@ from projector.session.bench_checks import checks_of
 from projector.session.bench_drawing import bench_pixels
 from projector.session.colours import choice_at
 from projector.session.host import Pixels
+from projector.session.interruptions import interrupted
 from projector.session.keys import action_for
 from projector.session.laying.laid import Laid
 from projector.session.laying.press import point_at
@@ -54,8 +55,10 @@ class Cutting:
         self.session: Session = begin(bench.plan, done, meeting, layings, bench.middle, may_replan=may_replan)
         self.bench = bench
         self.table = table
-        self._bare = meeting.table if meeting else table
+        self._bare, self._checks = (meeting.table if meeting else table), meeting is not None
         self._record = record
+        self.bench_is_beside = False
+        """Whether the bench screen stands on a screen of its own, so that it is never lit in place of the light."""
         self._canvas = Canvas(table.width_px, table.height_px, table.gamma)
 
     @property
@@ -96,6 +99,8 @@ class Cutting:
     def press(self, action: Action, quiet_s: float) -> bool:
         """Take one request; tell whether the light changed."""
         was = self.session
+        if action is Action.BENCH and self.bench_is_beside:
+            return False
         session, events = press(was, action, quiet_s)
         try:
             for event in events:
@@ -108,21 +113,27 @@ class Cutting:
         self.session = session
         return session != was
 
+    def interrupted(self, why: str) -> bool:
+        """Something came between: the quick check by two marks stands before the next cut."""
+        was, self.session = self.session, interrupted(self.session, why, self._bare, checks=self._checks)
+        return self.session != was
+
     def _mend(self, move: Move) -> None:
         """The light put right, on the bare table and on the cloth."""
         self._bare = move.mended(self._bare)
         self.table = raised_table(self._bare, self.bench.plan.job.cloth)
         self.bench = bench_of(self.bench.plan, self.table, self.bench.keys, self.bench.lit_width_in)
 
-    def bench_screen(self, size_px: tuple[int, int]) -> Pixels:
-        """The bench screen at a size (width, height), packed 0x00RRGGBB."""
+    def bench_screen(self, size_px: tuple[int, int], *, with_keys: bool = True, alert: str = "") -> Pixels:
+        """The bench screen at a size (width, height), packed 0x00RRGGBB; ``alert`` is what must be seen first."""
         session, bench = self.session, self.bench
         laid = session.is_laid_here if session.lattices and any(session.lattices) else None
         checks = checks_of(
             bench.plan, session.stop, self.table, date.today(), laid=laid, lit_width_in=bench.lit_width_in
         )
         width, height = size_px
-        seen = bench_pixels(session, bench.plan, checks, keys=bench.keys, width_px=width, height_px=height)
+        keys = bench.keys if with_keys else None
+        seen = bench_pixels(session, bench.plan, checks, keys=keys, width_px=width, height_px=height, alert=alert)
         red, green, blue = np.moveaxis(seen.astype(np.uint32), -1, 0)
         return red << 16 | green << 8 | blue
 

@@ -24,13 +24,13 @@ def slept(seconds: float) -> str:
 
 def gone(name: str) -> str:
     """The projector is no longer there; said on the bench screen."""
-    return f"The projector ({name}) is gone. See to its cable and switch it on; what is ticked is kept."
+    return f"The projector ({name}) is gone. See to its cable and switch it on. What is ticked is kept."
 
 
 def other_size(name: str, size_px: tuple[int, int], has_px: tuple[int, int]) -> str:
     """The projector shows another number of pixels; said on the bench screen."""
     set_to, has = ("{} x {}".format(*size) for size in (size_px, has_px))
-    return f"The projector ({name}) was set to {has} pixels. Set it back to {set_to}; what is ticked is kept."
+    return f"The projector ({name}) was set to {has} pixels. Set it back to {set_to}. What is ticked is kept."
 
 
 def back(name: str) -> str:

@@ -14,6 +14,7 @@ from jobs.job import Unit
 from jobs.lengths import parse_length
 from jobs.plan import Plan
 from projector.files.stored import Stored
+from projector.session.beside_cutting import BenchBeside
 from projector.session.buttons.calibrating import calibrating_buttons
 from projector.session.buttons.cutting import cutting_buttons
 from projector.session.buttons.under import WithButtons, split_for_buttons
@@ -27,6 +28,7 @@ from projector.session.laying.laid import Laid
 from projector.session.lighting import bench_of
 from projector.session.meeting import meeting_of
 from projector.session.notices import height_in_words, notices_of
+from projector.session.pads import pad_keys
 from projector.session.practice_host import Practising
 from projector.session.recording import Record, not_kept
 from projector.session.state import Session
@@ -42,12 +44,13 @@ def run_cutting(
     record: Record,
     done: Iterable[str] = (),
     *,
-    display: int | None = None,
+    display: int | str | None = None,
     keys: Keys = DEFAULT_KEYS,
     lit_width_in: float | None = None,
     stored: Stored | None = None,
     layings: tuple[Laid, ...] = (),
     on_frame: OnFrame | None = None,
+    on_beside: OnFrame | None = None,
     clock: Clock = time.monotonic,
 ) -> Session:
     """Light the plan through the projector, full screen, until the person leaves; the session as it was left.
@@ -69,7 +72,15 @@ def run_cutting(
             made.append(Cutting(bench, table, record, done, meeting_of(stored.table, said), layings, may_replan=True))
         return made[0]
 
-    run_full_screen(on, display=display, on_frame=on_frame, clock=clock)
+    run_full_screen(
+        on,
+        display=display,
+        make_beside=lambda _: BenchBeside(made[0]),
+        pads=pad_keys(keys),
+        on_frame=on_frame,
+        on_beside=on_beside,
+        clock=clock,
+    )
     return made[0].session
 
 
@@ -101,7 +112,7 @@ def run_demo(
     host = WithButtons(
         Demo(cutting, eye_at, above_px, place_of), lambda: cutting_buttons(cutting.session, keys), strip_px
     )
-    run_in_window(host, f"lightchalk: {plan.job.title}", on_frame=on_frame, clock=clock)
+    run_in_window(host, f"lightchalk: {plan.job.title}", pads=pad_keys(keys), on_frame=on_frame, clock=clock)
     return cutting.session
 
 
@@ -109,7 +120,7 @@ def run_calibrating(
     save: SaveTable,
     *,
     unit: Unit = Unit.INCH,
-    display: int | None = None,
+    display: int | str | None = None,
     marks: Sequence[Mark] = (),
     checks: Sequence[Mark] = (),
     gamma: float = 2.2,
@@ -171,7 +182,7 @@ def run_taping(
     unit: Unit = Unit.INCH,
     tape: TapeClass = TapeClass.II,
     nearest_in: float = 1 / 16,
-    display: int | None = None,
+    display: int | str | None = None,
     on_frame: OnFrame | None = None,
     clock: Clock = time.monotonic,
 ) -> TapeProof | None:

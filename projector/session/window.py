@@ -9,11 +9,9 @@ from projector.session.displays import Display, NoDisplayError, WrongSizeError, 
 from projector.session.host import Beside, Host
 from projector.session.pads import PAD_KEYS
 from projector.session.windows.loop import Clock, Loop
-from projector.session.windows.panes import BesidePane, LightPane, OnFrame, whole_screen
+from projector.session.windows.panes import BesidePane, LightPane, OnFrame, ordinary, whole_screen
 from projector.session.windows.screens import screens, video
 from projector.session.windows.watch import Watch
-
-import pygame  # isort: skip - what SDL is to read at start is set by ``screens``
 
 __all__ = ["Clock", "OnFrame", "displays", "run_full_screen", "run_in_window"]
 
@@ -71,7 +69,7 @@ def run_in_window(
 ) -> None:
     """Run a host in an ordinary window of its own size, until it is finished. Raises ``DisplayError``."""
     with video():
-        light = LightPane(pygame.Window(title, host.size_px), host, on_frame)
+        light = LightPane(ordinary(title, host.size_px), host, on_frame)
         _run(light, Loop(light, None, None, clock, pads))
 
 

@@ -11,6 +11,7 @@ from projector.session.host import Host, Interruptible
 from projector.session.interruptions import back, slept
 from projector.session.windows.events import CLOSED, LET_GO, MOVED, PRESSED, REPAINT, Controllers, pressed_name
 from projector.session.windows.holding import Held
+from projector.session.windows.monitors import Monitors, without_the_dark
 from projector.session.windows.panes import BesidePane, LightPane
 from projector.session.windows.screens import screens
 from projector.session.windows.waking import WAKE_EVERY_S, Wakings
@@ -41,6 +42,9 @@ class Loop:
         self._wakings = Wakings(self._last_s, wall())
         self._looked_s = self._last_s
         self._unrested = beside is not None
+        self._monitors = Monitors()
+        # Only where the two agree now can they be compared later: scaled screens may be told of in two ways.
+        self._compare = watch is not None and watch.screen in without_the_dark(screens(), self._monitors.lit())
 
     @property
     def host(self) -> Host:
@@ -56,6 +60,7 @@ class Loop:
                 self._turn(controllers)
         finally:
             controllers.close()
+            self._monitors.close()
 
     def _turn(self, controllers: Controllers) -> None:
         """One waking: everything that has happened is taken, then the light is painted once, if it must be."""
@@ -105,6 +110,9 @@ class Loop:
 
     def _press(self, name: str, event: pygame.Event, quiet_s: float, now_s: float) -> bool:
         self._held.release()
+        if self.watch is not None and self.watch.lost:
+            # Nobody sees what a key would do while the light is away; only leaving is asked for on the bench screen.
+            return self.host.close() if name == "Esc" else False
         if self.host.repeats(name):
             self._held.press(name, now_s)
             self._key = getattr(event, "key", 0)
@@ -144,7 +152,10 @@ class Loop:
 
     def _look_at_the_projector(self, watch: Watch) -> bool:
         words = watch.words
-        seen = watch.look(screens(), self.light.has_px)
+        found = screens()
+        if self._compare:
+            found = without_the_dark(found, self._monitors.lit())
+        seen = watch.look(found, self.light.has_px)
         if watch.words != words and self.beside is not None:
             self.beside.beside.tell(watch.words)
             self._unrested = True

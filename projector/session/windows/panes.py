@@ -21,6 +21,11 @@ def whole_screen(title: str, screen: Display) -> pygame.Window:
     return pygame.Window(title, screen.size_px, (centred, centred), fullscreen_desktop=True)
 
 
+def ordinary(title: str, size_px: tuple[int, int]) -> pygame.Window:
+    """A window among others on the desktop."""
+    return pygame.Window(title, size_px)
+
+
 class LightPane:
     """The window of the light: pixel for pixel what its host paints."""
 

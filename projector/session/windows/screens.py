@@ -9,12 +9,6 @@ import sys
 from collections import Counter
 from collections.abc import Iterator
 
-os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
-# SDL reads these at start. Without the first a scaled screen on Windows reports fewer pixels than it has; the second
-# keeps the light up while the keyboard is with the window on the other screen.
-os.environ.setdefault("SDL_WINDOWS_DPI_AWARENESS", "permonitorv2")
-os.environ.setdefault("SDL_VIDEO_MINIMIZE_ON_FOCUS_LOSS", "0")
-
 import pygame
 
 from projector.session.displays import Display, NoDisplayError

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
@@ -21,7 +22,8 @@ from projector.papers.drawing import Path as Line
 from projector.session import bench_parts
 from projector.session.bench_checks import Check, checks_of, worst_error_in
 from projector.session.bench_drawing import BIG_IN, WIDE_IN, bench_drawing, bench_pixels
-from projector.session.bench_parts import BAD, DONE, GOOD, INK, LIT, PAPER, QUIET, SMALL_IN
+from projector.session.bench_parts import BAD, DONE, GOOD, INK, LIST_IN, LIT, PAPER, QUIET, SMALL_IN
+from projector.session.pages import Page
 from projector.session.state import Session, begin
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
@@ -31,20 +33,24 @@ TODAY = date(2026, 11, 25)
 CHECKS = (Check("Calibration", "3 days old", True), Check("Cloth", "not laid by its print", False))
 
 
+def at_a_stop(plan: Plan, done: Sequence[str] = ()) -> Session:
+    return replace(begin(plan, done), page=Page.STOP, cautions_read=True)
+
+
 def words_of(session: Session, plan: Plan) -> list[str]:
     return [words.text for words in bench_drawing(session, plan, CHECKS).words]
 
 
 def test_the_cut_its_length_and_way_stand_first_and_largest() -> None:
     plan = plan_of()
-    drawing = bench_drawing(begin(plan), plan)
+    drawing = bench_drawing(at_a_stop(plan), plan)
     assert [words.text for words in drawing.words[:3]] == [
         "Window 1, left, 1 of 1",
         "80 in, TOP left, row at 5 in",
         "stop 1 of 2, top lit; 0 of 3 done",
     ]
     assert {words.height for words in drawing.words[:3]} == {BIG_IN}
-    assert max(words.height for words in drawing.words[3:]) <= SMALL_IN
+    assert max(words.height for words in drawing.words[3:]) <= LIST_IN < BIG_IN
 
 
 def test_letters_are_as_high_as_the_distance_asks() -> None:
@@ -82,9 +88,9 @@ def test_of_very_many_cuts_the_lit_one_and_the_next_are_always_listed() -> None:
 
 def test_a_cut_that_is_done_or_not_in_turn_is_told() -> None:
     plan = plan_of(cuts=3)
-    done = replace(begin(plan, ["cut-1"]), at=0)
+    done = replace(at_a_stop(plan, ["cut-1"]), at=0)
     assert "done already" in words_of(done, plan)
-    early = replace(begin(plan), at=4)
+    early = replace(at_a_stop(plan), at=4)
     assert "not in turn: Window 1, left, 1 of 1 comes first" in words_of(early, plan)
 
 

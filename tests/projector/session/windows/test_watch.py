@@ -21,7 +21,7 @@ def test_all_well_is_nothing() -> None:
 def test_unplugged_and_back_are_each_told_once() -> None:
     watch = Watch(LAMP)
     assert watch.look((LAPTOP,), SIZE) is Seen.LOST
-    assert watch.words == "The projector (lamp) is gone. See to its cable and switch it on; what is ticked is kept."
+    assert watch.words == "The projector (lamp) is gone. See to its cable and switch it on. What is ticked is kept."
     assert watch.look((LAPTOP,), (1366, 768)) is Seen.NOTHING
     elsewhere = replace(LAMP, number=1, left_px=-1920)
     assert watch.look((elsewhere, replace(LAPTOP, number=2)), (1366, 768)) is Seen.BACK
