@@ -58,8 +58,14 @@ def ask_yes_no(words: str, default: str) -> bool:
 
 
 def _one(said: Said, question: Question, enter: str) -> Said:
-    """Ask one question until it is answered or the person goes back; ``enter`` is what Enter alone answers."""
-    _show(question)
+    """Ask one question until it is answered or the person goes back; ``enter`` is what Enter alone answers.
+
+    What was explained for one window is not explained again for the next, unless the person asks.
+    """
+    explained = _asked_before(said, question)
+    _head(question)
+    if not explained:
+        _explain(question)
     while True:
         typed = _line(f"{question.ask} [{enter}]" if enter else question.ask)
         command = typed.casefold()
@@ -69,6 +75,8 @@ def _one(said: Said, question: Question, enter: str) -> Said:
             click.echo("  This is the first question; there is nothing before it.")
             continue
         if command in ("?", "help"):
+            if explained:
+                _explain(question)
             _wrapped(question.more)
             continue
         if not typed and not enter:
@@ -84,11 +92,24 @@ def _one(said: Said, question: Question, enter: str) -> Said:
         return after
 
 
-def _show(question: Question) -> None:
+def _asked_before(said: Said, question: Question) -> bool:
+    """Whether the same was answered for an earlier window, piece or flaw: their keys differ in numbers only."""
+    plain = _without_numbers(question.key)
+    return bool(question.group) and any(_without_numbers(key) == plain for key, _ in said.answers)
+
+
+def _without_numbers(key: str) -> str:
+    return " ".join(word for word in key.split() if not word.isdigit())
+
+
+def _head(question: Question) -> None:
     click.echo()
     if question.heading:
         click.echo(heading(question.heading))
         click.echo()
+
+
+def _explain(question: Question) -> None:
     _wrapped(question.term)
     for line in question.picture:
         click.echo(line)

@@ -149,8 +149,9 @@ REST = (
         "colour",
         "What colour is its ground?",
         "The light is chosen so that it shows on the cloth. A name such as cream or blue, or #rrggbb.",
-        "Ground: what lies between the motifs. White, cream, beige, grey, black, brown, red, pink, orange, yellow, "
-        "green, blue and purple are known by name.",
+        "Ground: what lies between the motifs. White, cream, ivory, beige, sand, grey, charcoal, black, brown, rust, "
+        "red, pink, plum, orange, gold, yellow, green, olive, teal, blue, navy and purple are known by name, and dark "
+        "or pale ones: dark green.",
         a_colour,
         fixed("grey"),
     ),

@@ -31,8 +31,13 @@ def _others_to_be_level_with(said: Said, group: str) -> list[str]:
 
 
 def _last_level(said: Said, key: str) -> str:
-    names = _others_to_be_level_with(said, key.rpartition(" ")[0])
-    return names[0] if names else ""
+    """The window that the rows of this room are counted from: the last one that set a row of its own."""
+    group = key.rpartition(" ")[0]
+    number = int(group.rpartition(" ")[2])
+    own = [f"window {n}" for n in range(1, number) if said.text(f"window {n} rule") in ("top", "foot")]
+    names = _others_to_be_level_with(said, group)
+    known = [said.text(f"{other} name") for other in own if said.given(f"{other} top_height")]
+    return known[-1] if known else names[0] if names else ""
 
 
 def _hang_default(said: Said, key: str) -> str:

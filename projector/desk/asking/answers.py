@@ -97,14 +97,24 @@ def a_share(typed: str, said: Said) -> str:
 
 def a_colour(typed: str, said: Said) -> str:
     """A colour as ``#rrggbb`` or by an everyday name."""
-    plain = typed.casefold()
-    if plain in COLOURS:
-        return COLOURS[plain]
+    plain = " ".join(typed.casefold().split())
+    first, _, second = plain.partition(" ")
+    tone, name = (first, second) if first in TONES else ("", plain)
+    name = SPELT.get(name, name)
+    if name in COLOURS:
+        return _toned(COLOURS[name], TONES.get(tone, 0.0))
     written = plain if plain.startswith("#") else f"#{plain}"
     try:
         return str(_read(values.colour, written))
     except Unfit:
         raise Unfit(f'"{typed}" is not a colour known here', f"type one of {', '.join(COLOURS)}") from None
+
+
+def _toned(colour: str, share: float) -> str:
+    """The colour so far on the way to white, or to black where the share is below 0."""
+    target = 255 if share > 0 else 0
+    levels = (int(colour[at : at + 2], 16) for at in (1, 3, 5))
+    return "#" + "".join(f"{round(level + (target - level) * abs(share)):02x}" for level in levels)
 
 
 YES_NO = one_of(yes="y,true", no="n,false")
@@ -124,4 +134,15 @@ COLOURS = {
     "green": "#4f7350",
     "blue": "#3f5f8a",
     "purple": "#6a4d7c",
+    "ivory": "#f0ead6",
+    "sand": "#d3bd93",
+    "gold": "#b8923f",
+    "rust": "#9a4a2a",
+    "plum": "#5d2f4f",
+    "navy": "#25304d",
+    "teal": "#2f6f73",
+    "olive": "#6a6a3b",
+    "charcoal": "#3d4045",
 }
+SPELT = {"gray": "grey"}
+TONES = {"dark": -0.35, "deep": -0.35, "pale": 0.45, "light": 0.45}

@@ -67,6 +67,17 @@ def test_the_pair_and_the_order_are_shown_as_it_goes(tmp_path, monkeypatch):
     assert out.count("To buy so far: ") == 2
 
 
+def test_a_term_is_explained_for_the_first_window_and_for_the_next_when_asked(tmp_path, monkeypatch):
+    out = " ".join(said_to(monkeypatch, tmp_path / "job.yaml", *INCHES, "").out.split())
+    assert out.count("What hangs there: pair, left, right or whole?") == 2
+    assert out.count("pair: two panels that meet in the middle") == 1
+    asked = list(INCHES)
+    at = asked.index("left")
+    asked[at:at] = ["?"]
+    out = " ".join(said_to(monkeypatch, tmp_path / "second.yaml", *asked, "").out.split())
+    assert out.count("pair: two panels that meet in the middle") == 2
+
+
 @pytest.mark.parametrize("count", [1, 7, 20, len(INCHES)])
 def test_left_half_way_nothing_is_lost_and_the_next_start_goes_on(tmp_path, monkeypatch, count):
     path = tmp_path / "job.yaml"

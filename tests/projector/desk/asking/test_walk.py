@@ -18,6 +18,7 @@ from jobs.job import (
     Unit,
     Window,
 )
+from projector.desk.asking.answers import a_colour
 from projector.desk.asking.gathered import job_of
 from projector.desk.asking.said import Said
 from projector.desk.asking.walk import next_question, questions, replayed
@@ -154,3 +155,19 @@ def test_where_the_print_gives_no_mirrored_pair_enter_hangs_the_panels_the_same(
     question = next_question(said)
     assert question is not None
     assert question.enter(said) == "same"
+
+
+def test_tones_of_everyday_colours_are_known_by_name():
+    # a pale one goes 0.45 of the way to white: 0x2f = 47, 47 + 208 x 0.45 = 140.6; a dark one 0.35 to black: 79 x 0.65
+    assert a_colour("Pale  teal", Said()) == "#8db0b2"
+    assert a_colour("dark green", Said()) == "#334b34"
+    assert a_colour("gray", Said()) == a_colour("grey", Said()) == "#8d8f92"
+
+
+def test_the_rows_of_the_next_window_are_level_with_the_last_one_that_set_its_own():
+    bay = ("Bay", "pair", "same", "90", "80", "cuts", "1", "foot", "2", "yes")
+    door = ("Door", "whole", "90", "80", "cuts", "1", "level", "", "yes")
+    attic = ("Attic", "whole", "60", "40", "cuts", "1", "top", "5", "yes")
+    said = told(*TO_THE_WINDOW, *bay, *door, *attic, "Loft", "whole", "60", "40", "cuts", "1", "level", "")
+    assert said.text("window 2 level_with") == "Bay"
+    assert said.text("window 4 level_with") == "Attic"
