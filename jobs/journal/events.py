@@ -15,6 +15,8 @@ from jobs.plan import Plan
 DONE, UNDONE = "done", "undone"
 REPLANNED = "replanned"
 """The plan was made anew before the first cut, with the repeat along (``along``, a fraction in inches) as measured."""
+UNPLANNED = "replan undone"
+"""The last such plan was taken back: the plan is as it was before it."""
 OWN_KEYS = frozenset({"n", "event", "cut", "time", "plan", "crc"})
 
 
@@ -99,16 +101,26 @@ def measured_repeat(events: Iterable[Event]) -> Fraction | None:
 
     Raises ValueError when the event does not say it.
     """
-    told = [event.more.get("along") for event in events if event.event == REPLANNED]
+    told: list[object] = []
+    for event in events:
+        if event.event == REPLANNED:
+            told.append(event.more.get("along"))
+        elif event.event == UNPLANNED and told:
+            told.pop()
     return Fraction(str(told[-1])) if told else None
 
 
 def since_replanned(events: Iterable[Event]) -> tuple[Event, ...]:
-    """The events under the plan as it is now: those after the last time it was made anew."""
-    kept: list[Event] = []
+    """The events under the plan as it is now: those after the last time it was made anew, unless that was undone."""
+    kept: list[list[Event]] = [[]]
     for event in events:
-        kept = [] if event.event == REPLANNED else [*kept, event]
-    return tuple(kept)
+        if event.event == REPLANNED:
+            kept.append([])
+        elif event.event == UNPLANNED:
+            kept = kept[:-1] or [[]]
+        else:
+            kept[-1].append(event)
+    return tuple(kept[-1])
 
 
 def fingerprint(plan: Plan) -> str:
@@ -117,11 +129,12 @@ def fingerprint(plan: Plan) -> str:
         (
             (cut.id, cut.window, cut.hand, cut.way, cut.length, cut.row, cut.top_first, cut.leading_selvedge),
             (placement.piece, placement.start),
+            (cut.top_at, *(cut.across or ())) if cut.is_sideways else (),
         )
         for placement in plan.placements
         for cut in [placement.cut]
     ]
-    text = _json([[str(part) for part in (*cut, *place)] for cut, place in parts])
+    text = _json([[str(part) for part in (*cut, *place, *level)] for cut, place, level in parts])
     return hashlib.sha256(text).hexdigest()[:16]
 
 

@@ -95,20 +95,29 @@ def _cut(job: Path, table_file: Path, display: int | None, keys: Keys) -> None:
 
 def _session(job: Path, plan: Plan, stored: Stored, table_file: Path, display: int | None, keys: Keys) -> bool:
     """One session at the table; whether it ended so that the plan can be made anew."""
-    from jobs.journal.events import fingerprint, since_replanned
+    from jobs.journal.events import fingerprint, measured_repeat, since_replanned
+    from projector.files.light_file import light_or_usual, light_path
     from projector.scene.lit_stretch import reach_across
     from projector.session.displays import DisplayError
+    from projector.session.facing.confirmed import confirmed_in
     from projector.session.laying.laid import lattices_of
     from projector.session.laying.recorded import layings_in
     from projector.session.recording import recording_in
+    from projector.session.remembered import LAYER_NAMES, Before, keep_light, light_of
     from projector.session.run import run_cutting
 
     table = on_cloth(job, stored.table, plan.job)
+    remembered = light_path(job)
+    settings, damaged = light_or_usual(remembered, LAYER_NAMES)
+    if damaged:
+        click.echo(f"Note: {damaged}")
     with open_record(job, plan) as (journal, done):
         if journal.torn:
             click.echo(
                 "The record of cuts ended in a torn line, as after a power cut; look whether the last cut is ticked."
             )
+        events, mark = since_replanned(journal.events), fingerprint(plan)
+        made_anew = measured_repeat(journal.events) is not None
         record, reach = recording_in(journal, plan), reach_across(plan.job, table.lit_area())
         try:
             session = run_cutting(
@@ -120,8 +129,10 @@ def _session(job: Path, plan: Plan, stored: Stored, table_file: Path, display: i
                 keys=keys,
                 lit_width_in=reach,
                 stored=stored,
-                layings=layings_in(since_replanned(journal.events), lattices_of(plan), fingerprint(plan)),
+                layings=layings_in(events, lattices_of(plan), mark),
+                before=Before(confirmed_in(events, mark), light_of(settings), made_anew),
+                keep_light=lambda light: keep_light(remembered, light),
             )
         except DisplayError as fault:
             raise InputAtFault(f"{table_file}: {fault}") from None
-    return session.replanned is not None
+    return session.replanned is not None or session.as_before

@@ -12,6 +12,7 @@ class Layers:
     cut: bool = True
     rows: bool = True
     match: bool = True
+    trims: bool = True
     folds: bool = True
     letters: bool = True
     pins: bool = True

@@ -55,7 +55,8 @@ def _cloth_marks(lit: LitStop, done: frozenset[str], layers: Layers) -> tuple[Ma
         *leftover_outlines(lit),
         *(match_marks(lit) if layers.match else ()),
         *(pin_marks(lit) if layers.pins else ()),
-        *(trim_lines(lit, done) + side_trims(lit) + cut_lines(lit) if layers.cut else ()),
+        *(trim_lines(lit, done) + side_trims(lit) if layers.trims else ()),
+        *(cut_lines(lit) if layers.cut else ()),
         *(mark for label in labels for mark in label.marks),
     )
 

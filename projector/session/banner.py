@@ -45,6 +45,18 @@ def framed(lines: Lines, area: Sequence[Point], clear_of: Sequence[Box] = (), ta
     return Scene((*frames, *_texts(*laid)))
 
 
+def above_a_picture(
+    lines: Lines, area: Sequence[Point], picture: float, tallest_in: float = TALLEST_IN
+) -> tuple[Scene, Box] | None:
+    """Words as large as the lit area allows, with room ``picture`` cap heights deep left dark below them."""
+    laid = _largest(lines, area, (), tallest_in, below=picture)
+    if laid is None:
+        return None
+    rows, box, height = laid
+    room = Box(box.left, box.near, box.right, box.near + picture * height).grown(-MARGIN * height)
+    return Scene(_texts(rows, box, height)), room
+
+
 def columns(pairs: Sequence[tuple[str, str]], foot: str, area: Sequence[Point], title: str) -> Scene:
     """Pairs of words in two columns, each flush left, a title above and a paragraph below."""
     left = max(text_width(key, 1.0) for key, _ in pairs) + COLUMN_GAP
@@ -89,8 +101,9 @@ def _largest(
     clear_of: Sequence[Box],
     tallest_in: float,
     wraps: Sequence[float] = WRAPS,
+    below: float = 0.0,
 ) -> tuple[Rows, Box, float] | None:
-    """The wrapping, box and cap height (inches) that make the letters largest."""
+    """The wrapping, box and cap height (inches) that make the letters largest; ``below`` them so much stays dark."""
     best: tuple[Rows, Box, float] | None = None
     for widest in wraps:
         rows = [
@@ -100,7 +113,7 @@ def _largest(
         ]
         wide = max(text_width(text, size) for text, size, _ in rows)
         tall = sum(size * PITCH + above for _, size, above in rows)
-        fit = largest_box(wide + 2 * MARGIN, tall + 2 * MARGIN, area, clear_of, most=tallest_in)
+        fit = largest_box(wide + 2 * MARGIN, tall + below + 2 * MARGIN, area, clear_of, most=tallest_in)
         if fit is not None and (best is None or fit[1] > best[2] * 1.001):
             best = (rows, *fit)
         if best is not None and best[2] >= tallest_in:

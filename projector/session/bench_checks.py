@@ -14,7 +14,7 @@ from projector.scene.stop_scene import scene_of_stop
 from projector.session.doubt import doubt_of
 from projector.session.notices import OLD_DAYS, age_days
 
-ONLY_CUTS = Layers(rows=False, match=False, folds=False, letters=False, pins=False)
+ONLY_CUTS = Layers(rows=False, match=False, trims=False, folds=False, letters=False, pins=False)
 
 
 @dataclass(frozen=True)

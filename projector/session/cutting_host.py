@@ -16,6 +16,7 @@ from projector.light.raster import Canvas
 from projector.light.warp import draw
 from projector.scene.marks import Point, Scene
 from projector.session.actions import NUDGES_64THS, TURNS, Action
+from projector.session.beginning import begin
 from projector.session.bench_checks import checks_of
 from projector.session.bench_drawing import bench_pixels
 from projector.session.colours import choice_at
@@ -30,7 +31,8 @@ from projector.session.meeting_press import PAGES
 from projector.session.notices import raised_table
 from projector.session.press import in_trouble, press
 from projector.session.recording import Record
-from projector.session.state import Corrected, Done, LaidEvent, Page, Replanned, Session, Undone, UnlaidEvent, begin
+from projector.session.remembered import AT_FIRST, Before, KeepLight, forget_light, settings_of
+from projector.session.state import Corrected, Left, Page, Session
 from projector.session.words import not_recorded
 
 
@@ -38,7 +40,8 @@ class Cutting:
     """One session: ``record`` is called, and has returned, before anything of a tick is shown.
 
     ``table`` is for light on the cloth. ``meeting`` checks first, on the bare table, whether anything has moved; a
-    correction then holds for the session.
+    correction then holds for the session. ``before`` is what else an earlier session left; ``keep_light`` remembers how
+    the person sets the light.
     """
 
     def __init__(
@@ -51,8 +54,21 @@ class Cutting:
         layings: tuple[Laid, ...] = (),
         *,
         may_replan: bool = False,
+        before: Before = AT_FIRST,
+        keep_light: KeepLight = forget_light,
     ) -> None:
-        self.session: Session = begin(bench.plan, done, meeting, layings, bench.middle, may_replan=may_replan)
+        self.session: Session = begin(
+            bench.plan,
+            done,
+            meeting,
+            layings,
+            bench.middle,
+            ways=before.ways,
+            light=before.light,
+            made_anew=before.made_anew,
+            may_replan=may_replan,
+        )
+        self._keep_light = keep_light
         self.bench = bench
         self.table = table
         self._bare, self._checks = (meeting.table if meeting else table), meeting is not None
@@ -104,13 +120,15 @@ class Cutting:
         session, events = press(was, action, quiet_s)
         try:
             for event in events:
-                if isinstance(event, Done | Undone | Corrected | LaidEvent | UnlaidEvent | Replanned):
+                if not isinstance(event, Left):
                     self._record(event)
                 if isinstance(event, Corrected):
                     self._mend(event.move)
         except (CannotRecord, OSError) as fault:
             session = in_trouble(was, not_recorded(str(fault)))
         self.session = session
+        if settings_of(session.light) != settings_of(was.light):
+            self._keep_light(session.light)
         return session != was
 
     def interrupted(self, why: str) -> bool:

@@ -52,8 +52,29 @@ class Replanned:
 
 
 @dataclass(frozen=True)
+class PlanAsBefore:
+    """The plan made anew is taken back: to be recorded before the session ends."""
+
+
+@dataclass(frozen=True)
+class WayConfirmed:
+    """A person has seen which way a panel lies: to be recorded before it is cut."""
+
+    cut: str
+
+
+@dataclass(frozen=True)
+class WayReopened:
+    """The last such confirmation is taken back: to be recorded before it is asked again."""
+
+    cut: str
+
+
+@dataclass(frozen=True)
 class Left:
     """The person leaves the table."""
 
 
-Event = Done | Undone | Corrected | LaidEvent | UnlaidEvent | Replanned | Left
+Recorded = Done | Undone | Corrected | LaidEvent | UnlaidEvent | WayConfirmed | WayReopened | Replanned | PlanAsBefore
+"""What goes into the journal."""
+Event = Recorded | Left

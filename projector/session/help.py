@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from projector.session.actions import Action
+from projector.session.adjusting import LAYERS
 from projector.session.keys import DEFAULT_KEYS, Keys, keys_for, spoken
 
 
@@ -36,7 +37,7 @@ def help_lines(keys: Keys = DEFAULT_KEYS) -> tuple[tuple[str, str], ...]:
         row("previous stop", Action.PREVIOUS_STOP),
         row("next cut, leaving this one for later", Action.NEXT_CUT),
         row("the cut is done: tick it (asks where the last edge is not lit)", Action.CUT_DONE),
-        row("take back the last tick", Action.UNDO),
+        row("take back the last thing done, a tick or a change of the light", Action.UNDO),
         nudges("", "move the light 1/16 in", *near),
         nudges("Shift+", "move the light 1/2 in", *far),
         nudges("Ctrl+", "move the light 1/64 in", *hair),
@@ -44,7 +45,7 @@ def help_lines(keys: Keys = DEFAULT_KEYS) -> tuple[tuple[str, str], ...]:
         row("put the light back where it was", Action.LIGHT_BACK),
         row("lay the cloth: the light follows motif points that you mark", Action.LAY),
         row("plan anew with the repeat as measured, before the first cut", Action.REPLAN),
-        row("rows and columns, match marks, folds, letters on or off", *_LAYERS),
+        row("cut lines, rows and columns, match marks, trims, folds, pins, letters on or off", *_LAYERS),
         row("other colours", Action.COLOURS),
         row("wider lines, thinner lines", Action.WIDER, Action.THINNER),
         row("dark; any key brings the light back", Action.DARK),
@@ -55,4 +56,4 @@ def help_lines(keys: Keys = DEFAULT_KEYS) -> tuple[tuple[str, str], ...]:
     )
 
 
-_LAYERS = (Action.ROWS, Action.MATCH_MARKS, Action.FOLDS, Action.LETTERS)
+_LAYERS = tuple(LAYERS)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from calibration.print_fit import PrintFit
 from calibration.table import Table
@@ -21,6 +21,7 @@ from projector.session.actions import Action
 from projector.session.area import words_area
 from projector.session.banner import columns, framed, note, words
 from projector.session.doubt import Doubt, doubt_of
+from projector.session.facing.scene import which_way_lit
 from projector.session.help import help_lines, remote_help
 from projector.session.keys import DEFAULT_KEYS, Keys, spoken
 from projector.session.laying.marking import Marking
@@ -32,6 +33,8 @@ from projector.session.state import Layer, Page, Session
 from projector.session.words import lines_of
 
 PULL_IN = 1.6
+DARK_IN = 1.2
+"""Letters that say that cut lines are dark: nobody may take a table without them for one where nothing is to be cut."""
 CLEAR_IN = 0.5
 """Dark kept between words and a cut line."""
 
@@ -67,16 +70,18 @@ def lit(session: Session, bench: Bench) -> Scene:
         return Scene()
     match session.page:
         case Page.STOP:
-            return _with_pull(_with_note(stop_lit(session, bench), session, bench), session, bench)
+            return _with_pull(_with_notes(stop_lit(session, bench), session, bench), session, bench)
+        case Page.WHICH_WAY:
+            return which_way_lit(session, bench.plan, bench.area, bench.keys)
         case Page.IS_IT_CUT:
-            edges = Scene(stop_lit(session, bench).of(Kind.CUT, Kind.CUT_DOUBTFUL))
+            edges = Scene(stop_lit(replace(session, hidden=frozenset()), bench).of(Kind.CUT, Kind.CUT_DOUBTFUL))
             asked = framed(lines_of(session, bench.plan.job.unit, bench.keys), bench.area, tuple(_boxes(edges)))
             return Scene((*edges.marks, *asked.marks))
         case Page.MEETING | Page.MOVING | Page.MOVED:
             return meeting_lit(session, bench.area, bench.keys, bench.plan.job.unit)
         case Page.LAYING | Page.LAID if session.marking is not None:
             return _laying_lit(session, session.marking, bench)
-        case Page.LEAVE:
+        case Page.LEAVE | Page.PLAN_AS_BEFORE:
             return framed(lines_of(session, bench.plan.job.unit, bench.keys), bench.area)
         case Page.HELP:
             return columns(help_lines(bench.keys), remote_help(bench.keys), bench.area, "Keys")
@@ -85,12 +90,7 @@ def lit(session: Session, bench: Bench) -> Scene:
 
 def stop_lit(session: Session, bench: Bench) -> Scene:
     """The stop as planned, without what is hidden, moved as the person moved the light."""
-    layers = Layers(
-        rows=Layer.ROWS not in session.hidden,
-        match=Layer.MATCH_MARKS not in session.hidden,
-        folds=Layer.FOLDS not in session.hidden,
-        letters=Layer.LETTERS not in session.hidden,
-    )
+    layers = layers_of(session)
     done = frozenset(session.done)
     scene = scene_of_stop(bench.plan, session.stop, done=done, lit_width_in=bench.lit_width_in, layers=layers)
     fit = session.marking.fit if session.marking else session.fit
@@ -102,6 +102,20 @@ def stop_lit(session: Session, bench: Bench) -> Scene:
     if bench.doubt is not None:
         scene = _doubted(scene, bench.doubt, None if session.motion.is_still else affine)
     return scene if session.motion.is_still else moved(scene, affine)
+
+
+def layers_of(session: Session) -> Layers:
+    """The layers of the scene that are not hidden."""
+    hidden = session.hidden
+    return Layers(
+        cut=Layer.CUT_LINES not in hidden,
+        rows=Layer.ROWS not in hidden,
+        match=Layer.MATCH_MARKS not in hidden,
+        trims=Layer.TRIMS not in hidden,
+        folds=Layer.FOLDS not in hidden,
+        letters=Layer.LETTERS not in hidden,
+        pins=Layer.PINS not in hidden,
+    )
 
 
 def _laid_on(scene: Scene, fit: PrintFit, session: Session, bench: Bench) -> Scene:
@@ -169,14 +183,24 @@ def _through(point: Point, affine: Affine | None) -> Point:
     return a * point[0] + b * point[1] + c, d * point[0] + e * point[1] + f
 
 
-def _with_note(scene: Scene, session: Session, bench: Bench) -> Scene:
-    """The scene, and beside it what the light was moved by, so that nobody forgets it."""
-    if session.motion.is_still:
-        return scene
-    back = spoken(Action.LIGHT_BACK, bench.keys)
-    text = f"light moved: {session.motion.in_words(bench.plan.job.unit)} ({back} puts it back)"
-    said = note(text, bench.area, _cloth(session, bench), tuple(_boxes(scene)))
-    return Scene((*scene.marks, *said.marks))
+def _with_notes(scene: Scene, session: Session, bench: Bench) -> Scene:
+    """The scene, and beside it what nobody may forget and what the last key did."""
+    if Layer.CUT_LINES in session.hidden and not session.cut_is_done:
+        text = f"CUT LINES ARE DARK: {spoken(Action.CUT_LINES, bench.keys)} lights them"
+        scene = Scene((*scene.marks, *words(((text, 1.0),), bench.area, tuple(_boxes(scene)), DARK_IN).marks))
+    for text in _notes(session, bench):
+        said = note(text, bench.area, _cloth(session, bench), tuple(_boxes(scene)))
+        scene = Scene((*scene.marks, *said.marks))
+    return scene
+
+
+def _notes(session: Session, bench: Bench) -> Iterator[str]:
+    """The light moved by hand, what the last key did."""
+    if not session.motion.is_still:
+        back = spoken(Action.LIGHT_BACK, bench.keys)
+        yield f"light moved: {session.motion.in_words(bench.plan.job.unit)} ({back} puts it back)"
+    if session.told:
+        yield session.told
 
 
 def _cloth(session: Session, bench: Bench) -> Box:

@@ -35,7 +35,7 @@ def closed(session: Session, meeting: Meeting) -> Session:
     return replace(
         session,
         meeting=replace(meeting, over=True),
-        page=Page.STOP if session.left_to_cut else Page.ALL_DONE,
+        page=Page.LAYING if session.marking else Page.STOP if session.left_to_cut else Page.ALL_DONE,
     )
 
 
@@ -63,7 +63,7 @@ def _moving(session: Session, meeting: Meeting, action: Action) -> Session:
             return replace(session, meeting=replace(meeting, at=0))
         case Action.PREVIOUS_STOP:
             return replace(session, page=Page.MEETING)
-        case Action.LIGHT_BACK:
+        case Action.LIGHT_BACK | Action.UNDO:
             return replace(session, meeting=replace(meeting, offsets_64ths=((0, 0), (0, 0)), at=0))
     return session
 

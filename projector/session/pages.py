@@ -15,10 +15,12 @@ class Page(StrEnum):
     STOP = "stop"
     LAYING = "mark motif points"
     LAID = "how the cloth lies"
+    WHICH_WAY = "which way does the panel lie?"
     IS_IT_CUT = "is it cut?"
     HELP = "help"
     REMAINING = "what is left"
     ALL_DONE = "all is cut"
+    PLAN_AS_BEFORE = "plan as before?"
     TROUBLE = "trouble"
     LEAVE = "leave?"
     LEFT = "left"
@@ -27,7 +29,10 @@ class Page(StrEnum):
 class Layer(StrEnum):
     """What can be hidden to see the cloth better."""
 
+    CUT_LINES = "cut lines"
     ROWS = "rows and columns"
     MATCH_MARKS = "match marks"
+    TRIMS = "trim lines"
     FOLDS = "fold lines"
+    PINS = "pin places"
     LETTERS = "letters"

@@ -3,17 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
-from jobs.journal.events import DONE, REPLANNED, UNDONE, fingerprint
+from calibration.moved import Move
+from jobs.journal.events import DONE, REPLANNED, UNDONE, UNPLANNED, fingerprint
 from jobs.journal.file import JournalFile
 from jobs.plan import Plan
+from projector.session.events import (
+    Corrected,
+    Done,
+    LaidEvent,
+    PlanAsBefore,
+    Recorded,
+    Replanned,
+    Undone,
+    UnlaidEvent,
+    WayConfirmed,
+    WayReopened,
+)
+from projector.session.facing.confirmed import CONFIRMED, REOPENED
 from projector.session.laying.recorded import LAID, UNLAID, values_of
-from projector.session.state import Corrected, Done, LaidEvent, Replanned, Undone, UnlaidEvent
 
 LIGHT_MOVED = "light moved"
 """How a correction of the light is called in the journal."""
 
-Recorded = Done | Undone | Corrected | LaidEvent | UnlaidEvent | Replanned
 Record = Callable[[Recorded], None]
 """Writes a tick, a laying, one taken back, or a correction, so that a power cut cannot lose it.
 
@@ -26,32 +39,43 @@ def recording_in(journal: JournalFile, plan: Plan) -> Record:
     mark = fingerprint(plan)
 
     def record(event: Recorded) -> None:
-        if isinstance(event, Corrected):
-            move = event.move
-            shift_in, misses_in = list(move.shift_in), list(move.misses_in)
-            journal.append(
-                LIGHT_MOVED,
-                None,
-                mark,
-                mend=move.mend.value,
-                shift_in=shift_in,
-                turn_deg=move.turn_deg,
-                about_in=list(move.about_in),
-                misses_in=misses_in,
-            )
-            return
-        if isinstance(event, LaidEvent):
-            journal.append(LAID, event.laid.cut, mark, **values_of(event.laid))
-            return
-        if isinstance(event, UnlaidEvent):
-            journal.append(UNLAID, event.cut, mark)
-            return
-        if isinstance(event, Replanned):
-            journal.append(REPLANNED, None, mark, along=str(event.along))
-            return
-        journal.append(DONE if isinstance(event, Done) else UNDONE, event.cut, mark)
+        name, cut, more = as_written(event)
+        journal.append(name, cut, mark, **more)
 
     return record
+
+
+def as_written(event: Recorded) -> tuple[str, str | None, dict[str, Any]]:
+    """How an event is called in the journal, the cut it is about, and what else is kept of it."""
+    match event:
+        case Done(cut):
+            return DONE, cut, {}
+        case Undone(cut):
+            return UNDONE, cut, {}
+        case Corrected(move):
+            return LIGHT_MOVED, None, _of_move(move)
+        case LaidEvent(laid):
+            return LAID, laid.cut, values_of(laid)
+        case UnlaidEvent(cut):
+            return UNLAID, cut, {}
+        case WayConfirmed(cut):
+            return CONFIRMED, cut, {}
+        case WayReopened(cut):
+            return REOPENED, cut, {}
+        case Replanned(along):
+            return REPLANNED, None, {"along": str(along)}
+        case PlanAsBefore():
+            return UNPLANNED, None, {}
+
+
+def _of_move(move: Move) -> dict[str, Any]:
+    return {
+        "mend": move.mend.value,
+        "shift_in": list(move.shift_in),
+        "turn_deg": move.turn_deg,
+        "about_in": list(move.about_in),
+        "misses_in": list(move.misses_in),
+    }
 
 
 def not_kept(event: Recorded) -> None:

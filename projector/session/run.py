@@ -26,11 +26,12 @@ from projector.session.displays import Display, NoDisplayError, window_size
 from projector.session.keys import DEFAULT_KEYS, Keys
 from projector.session.laying.laid import Laid
 from projector.session.lighting import bench_of
-from projector.session.meeting import meeting_of
+from projector.session.meeting import Meeting, meeting_of
 from projector.session.notices import height_in_words, notices_of
 from projector.session.pads import pad_keys
 from projector.session.practice_host import Practising
 from projector.session.recording import Record, not_kept
+from projector.session.remembered import AT_FIRST, Before, KeepLight, forget_light
 from projector.session.state import Session
 from projector.session.taping import begin_taping
 from projector.session.taping_host import KeepProof, TapeProving
@@ -49,6 +50,8 @@ def run_cutting(
     lit_width_in: float | None = None,
     stored: Stored | None = None,
     layings: tuple[Laid, ...] = (),
+    before: Before = AT_FIRST,
+    keep_light: KeepLight = forget_light,
     on_frame: OnFrame | None = None,
     on_beside: OnFrame | None = None,
     clock: Clock = time.monotonic,
@@ -56,20 +59,27 @@ def run_cutting(
     """Light the plan through the projector, full screen, until the person leaves; the session as it was left.
 
     ``table`` is for light on the cloth. With the calibration as ``stored`` it is first checked on the bare table
-    whether anything has moved. ``done`` are cuts ticked and ``layings`` layings made before. Raises ``NoStopsError``,
+    whether anything has moved. ``done`` are cuts ticked and ``layings`` layings made before, ``before`` is what else an
+    earlier session left, and ``keep_light`` remembers how the person sets the light. Raises ``NoStopsError``,
     ``ForeignCutsError`` and ``DisplayError`` (no such screen, or one of another size than the table was made for).
     """
     bench = bench_of(plan, table, keys, lit_width_in)
     made: list[Cutting] = []
+
+    def cutting(meeting: Meeting | None) -> Cutting:
+        return Cutting(
+            bench, table, record, done, meeting, layings, may_replan=True, before=before, keep_light=keep_light
+        )
+
     if stored is None:
-        made.append(Cutting(bench, table, record, done, layings=layings, may_replan=True))
+        made.append(cutting(None))
 
     def on(display: Display) -> Cutting:
         if stored is not None:
             cloth, unit = plan.job.cloth, plan.job.unit.value
             height = height_in_words(stored.table, cloth, unit)
             said = (*notices_of(stored, date.today(), display.name), *([height] if height else []))
-            made.append(Cutting(bench, table, record, done, meeting_of(stored.table, said), layings, may_replan=True))
+            made.append(cutting(meeting_of(stored.table, said)))
         return made[0]
 
     run_full_screen(

@@ -2,50 +2,36 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
 
 from calibration.lattice import PrintLattice
 from calibration.print_fit import PrintFit
-from jobs.plan import Placement, Plan, Stop
+from jobs.plan import Cut, Placement, Stop
 from projector.session.events import Corrected, Done, Event, LaidEvent, Left, Replanned, Undone, UnlaidEvent
-from projector.session.laying.laid import Laid, fit_at, last_on, lattices_of
+from projector.session.facing.confirmed import Confirmed, Question, is_confirmed, questions_of
+from projector.session.laying.laid import Laid, fit_at, last_on
 from projector.session.laying.marking import Marking
 from projector.session.meeting import Meeting
 from projector.session.motion import Motion
 from projector.session.pages import Layer, Page
+from projector.session.steps import Light, LightStep, Moment
 
 __all__ = [
     "Corrected",
     "Done",
     "Event",
-    "ForeignCutsError",
     "LaidEvent",
     "Layer",
     "Left",
-    "NoStopsError",
     "Page",
     "Replanned",
     "Session",
     "Undone",
     "UnlaidEvent",
-    "begin",
     "first_stop_of",
     "last_stop_of",
 ]
-
-
-class NoStopsError(ValueError):
-    """The plan has no stops, so there is no session."""
-
-
-class ForeignCutsError(ValueError):
-    """Cuts were ticked that the plan does not have: the job was changed since. ``cuts`` names them."""
-
-    def __init__(self, cuts: tuple[str, ...]) -> None:
-        super().__init__(", ".join(cuts))
-        self.cuts = cuts
 
 
 @dataclass(frozen=True)
@@ -60,7 +46,10 @@ class Session:
     ``laid_before`` of them in an earlier session; ``marking`` the points in hand. ``ask_again``: one point is still
     to be asked for; ``just_pulled``: the cloth is to be pulled now, until the next key. ``about`` is the place that
     the light is turned about by hand. ``may_replan`` lets the person have the plan made anew while nothing is cut;
-    ``replanned`` is then the repeat along that was measured, and the session has ended for it.
+    ``replanned`` is then the repeat along that was measured, and the session has ended for it; ``made_anew``: the plan
+    was made so before, and ``as_before``: the session has ended because that was taken back. ``steps`` are changes of
+    the light that can be taken back. ``ways`` tells of which turned panels it was confirmed how they lie, ``answered``
+    how many questions of the one in hand are. ``told`` is what the last key did, in words, until the next one.
     """
 
     stops: tuple[Stop, ...]
@@ -88,6 +77,33 @@ class Session:
     about: tuple[float, float] = (0.0, 0.0)
     may_replan: bool = False
     replanned: Fraction | None = None
+    made_anew: bool = False
+    as_before: bool = False
+    steps: tuple[LightStep, ...] = ()
+    ways: tuple[Confirmed, ...] = ()
+    answered: int = 0
+    told: str = ""
+
+    @property
+    def light(self) -> Light:
+        """How the person has set the light."""
+        return Light(self.motion, self.hidden, self.width_step, self.colour)
+
+    @property
+    def moment(self) -> Moment:
+        """How many ticks, layings and confirmed ways there are."""
+        return Moment(len(self.done), len(self.layings), len(self.ways))
+
+    @property
+    def questions(self) -> tuple[Question, ...]:
+        """What there is to confirm about the way of the lit cut's panel."""
+        return questions_of(self.placement.cut)
+
+    @property
+    def way_is_open(self) -> bool:
+        """Whether the lit cut may not be cut yet, because nobody has confirmed which way its panel lies."""
+        cuts = (stop.placement.cut for stop in self.stops)
+        return not self.cut_is_done and not is_confirmed(self.placement.cut, self.ways, cuts)
 
     @property
     def fit(self) -> PrintFit | None:
@@ -115,6 +131,10 @@ class Session:
         """Whether the cut of the lit stop is ticked; it is then shown hatched."""
         return self.placement.cut.id in self.done
 
+    def cut_of(self, cut: str) -> Cut:
+        """The cut with this id."""
+        return self.stops[first_stop_of(self.stops, cut)].placement.cut
+
     @property
     def left_to_cut(self) -> tuple[Placement, ...]:
         """The cuts not yet ticked, in the order of their stops."""
@@ -135,7 +155,7 @@ class Session:
     @property
     def shows_last_edge(self) -> bool:
         """Whether the lit stop shows the edge at which the blade frees the cut: the one further along the piece."""
-        return ("foot" if self.placement.cut.top_first else "top") in self.stop.shows
+        return self.stop.shows_last_edge
 
     @property
     def is_expected(self) -> bool:
@@ -157,43 +177,3 @@ def first_stop_of(stops: tuple[Stop, ...], cut: str) -> int:
 def last_stop_of(stops: tuple[Stop, ...], cut: str) -> int:
     """Index of the last stop of a cut."""
     return max(i for i, stop in enumerate(stops) if stop.placement.cut.id == cut)
-
-
-def begin(
-    plan: Plan,
-    done: Iterable[str] = (),
-    meeting: Meeting | None = None,
-    layings: tuple[Laid, ...] = (),
-    about: tuple[float, float] = (0.0, 0.0),
-    *,
-    may_replan: bool = False,
-) -> Session:
-    """A session at the first stop of the first cut that is not done, after a check whether anything has moved.
-
-    Raises ``NoStopsError`` when the plan has no stops, ``ForeignCutsError`` when it lacks cuts that ``done`` names.
-    """
-    stops, ticked = plan.stops, tuple(done)
-    if not stops:
-        raise NoStopsError
-    known = {stop.placement.cut.id for stop in stops}
-    foreign = tuple(cut for cut in ticked if cut not in known)
-    if foreign:
-        raise ForeignCutsError(foreign)
-    ticked_at = tuple(last_stop_of(stops, cut) for cut in ticked)
-    session = Session(stops=stops, done=ticked, ticked_at=ticked_at)
-    left = session.left_to_cut
-    at = first_stop_of(stops, left[0].cut.id) if left else len(stops) - 1
-    return Session(
-        stops=stops,
-        at=at,
-        done=ticked,
-        ticked_at=ticked_at,
-        cut_by=(None,) * len(ticked),
-        meeting=meeting,
-        lattices=lattices_of(plan),
-        layings=layings,
-        laid_before=len(layings),
-        ask_again=bool(left) and last_on(layings, left[0].piece) is not None,
-        about=about,
-        may_replan=may_replan,
-    )

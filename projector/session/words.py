@@ -87,6 +87,16 @@ def trouble(session: Session) -> Lines:
     return (("Stop", 2.0), *((line, 1.0) for line in session.trouble.split("\n")), ("Any key goes on.", 1.0))
 
 
+def plan_as_before(keys: Keys = DEFAULT_KEYS) -> Lines:
+    """Is the plan made anew to be taken back?"""
+    again = spoken(Action.UNDO, keys)
+    return (
+        ("Plan as before?", 2.0),
+        ("This plan was made anew at the table, with the repeat as measured.", 1.0),
+        (f"{again} again takes that back. Any other key keeps it.", 1.0),
+    )
+
+
 def lines_of(session: Session, unit: Unit, keys: Keys = DEFAULT_KEYS) -> Lines:
     """The words of the session's page; none where the stop itself is lit, and help has a page of its own."""
     match session.page:
@@ -102,6 +112,8 @@ def lines_of(session: Session, unit: Unit, keys: Keys = DEFAULT_KEYS) -> Lines:
             return trouble(session)
         case Page.LEAVE:
             return leaving(session, keys)
+        case Page.PLAN_AS_BEFORE:
+            return plan_as_before(keys)
     return ()
 
 

@@ -70,6 +70,15 @@ PAGES: dict[Page, Asked] = {
         ("dark", Action.DARK),
         ("do without", Action.LEAVE),
     ),
+    Page.WHICH_WAY: (
+        ("yes, I see it", Action.NEXT_STOP),
+        ("back", Action.PREVIOUS_STOP),
+        ("lay", Action.LAY),
+        ("undo", Action.UNDO),
+        ("dark", Action.DARK),
+        ("leave", Action.LEAVE),
+    ),
+    Page.PLAN_AS_BEFORE: (("keep it", Action.NEXT_STOP), ("take it back", Action.UNDO)),
     Page.IS_IT_CUT: (
         ("yes: tick it", Action.NEXT_STOP),
         ("not yet", Action.PREVIOUS_STOP),

@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from calibration.lattice import PrintLattice, PrintPoint
 from calibration.print_fit import PrintFit
 from jobs.plan import Plan, Stop
 from projector.scene.print_lattice import NoLattice, lattice_of
+from projector.session.motion import Motion
 
 
 @dataclass(frozen=True)
 class Laid:
     """One laying: the fit while position ``at_left`` of the piece lay at the left end, and the points it came from.
 
-    ``ticks`` tells how many cuts were done by then, so that undoing takes the last thing first.
+    ``ticks`` tells how many cuts were done by then, so that undoing takes the last thing first,
+    ``motion_before`` how the light was moved by hand when it was kept.
     """
 
     piece: int
@@ -25,6 +27,7 @@ class Laid:
     fit: PrintFit
     points: tuple[PrintPoint, ...]
     ticks: int = 0
+    motion_before: Motion = field(default_factory=Motion)
 
     def fit_at(self, at_left: Fraction) -> PrintFit:
         """The fit once the cloth was pulled along its selvedge to another position."""

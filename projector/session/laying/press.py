@@ -74,6 +74,10 @@ def _marking(session: Session, marking: Marking, action: Action, quiet_s: float)
             more = marking.confirmed()
             finds = more.enough and len(more.points) > len(marking.points)
             return replace(session, marking=more, page=Page.LAID if finds else Page.LAYING)
+        case Action.UNDO if marking.offset_64ths != (0, 0) or marking.motif is not None:
+            return replace(session, marking=replace(marking, offset_64ths=(0, 0), motif=None))
+        case Action.UNDO:
+            return replace(session, marking=marking.taken_back())
         case Action.PREVIOUS_STOP if marking.points:
             return replace(session, marking=marking.taken_back())
         case Action.PREVIOUS_STOP:
@@ -92,7 +96,7 @@ def _judged(session: Session, marking: Marking, action: Action, quiet_s: float) 
     match action:
         case Action.CUT_DONE | Action.NEXT_STOP if quiet_s >= READ_S:
             return _kept(session, marking)
-        case Action.PREVIOUS_STOP:
+        case Action.PREVIOUS_STOP | Action.UNDO:
             return replace(session, page=Page.LAYING, marking=marking.taken_back()), ()
         case Action.REPLAN if (along := repeat_to_plan_with(session)) is not None:
             return replace(session, page=Page.LEFT, marking=None, replanned=along), (Replanned(along), Left())
@@ -110,7 +114,7 @@ def _kept(session: Session, marking: Marking) -> Outcome:
         return replace(session, page=Page.LAYING), ()
     placed = session.placement
     at_left, ticks = session.stop.cloth_at_left, len(session.done)
-    laid = Laid(placed.piece, placed.cut.id, at_left, laying.fit, laying.points, ticks)
+    laid = Laid(placed.piece, placed.cut.id, at_left, laying.fit, laying.points, ticks, session.motion)
     kept = replace(
         session, page=Page.STOP, marking=None, motion=Motion(), layings=(*session.layings, laid), ask_again=False
     )

@@ -64,9 +64,9 @@ def test_the_sides_of_a_middle_cut_are_trimmed_beyond_their_seams():
     assert level(scene.of(Kind.FOLD)) == []
 
 
-def test_trim_lines_go_dark_with_the_cut_lines():
+def test_trim_lines_along_the_sides_are_a_layer_of_their_own():
     plan = plan_of_cuts(F(3))
-    assert scene_of_stop(plan, stop_of(plan, "mill-door-left-2"), layers=Layers(cut=False)).of(Kind.TRIM) == ()
+    assert scene_of_stop(plan, stop_of(plan, "mill-door-left-2"), layers=Layers(trims=False)).of(Kind.TRIM) == ()
 
 
 @pytest.mark.parametrize("drop", [F(0), F(1, 2), F(1, 3), F(3, 4)])

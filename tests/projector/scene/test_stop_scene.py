@@ -200,7 +200,8 @@ def test_the_squaring_line_goes_once_a_cut_of_the_piece_is_done():
 @pytest.mark.parametrize(
     ("layers", "dark"),
     [
-        (Layers(cut=False), {Kind.CUT, Kind.TRIM}),
+        (Layers(cut=False), {Kind.CUT}),
+        (Layers(trims=False), {Kind.TRIM}),
         (Layers(rows=False), {Kind.ROW, Kind.COLUMN, Kind.CROSSING}),
         (Layers(match=False), {Kind.MATCH}),
         (Layers(folds=False), {Kind.FOLD}),

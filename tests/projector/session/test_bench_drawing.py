@@ -20,11 +20,12 @@ from projector.light.appearance import wcag_contrast
 from projector.light.srgb import channels, decoded
 from projector.papers.drawing import Path as Line
 from projector.session import bench_parts
+from projector.session.beginning import begin
 from projector.session.bench_checks import Check, checks_of, worst_error_in
 from projector.session.bench_drawing import BIG_IN, WIDE_IN, bench_drawing, bench_pixels
 from projector.session.bench_parts import BAD, DONE, GOOD, INK, LIST_IN, LIT, PAPER, QUIET, SMALL_IN
 from projector.session.pages import Page
-from projector.session.state import Session, begin
+from projector.session.state import Session
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
 

@@ -16,7 +16,7 @@ def test_no_kept_tick_is_lost_and_every_resume_is_right() -> None:
         cwd=root,
         timeout=60,
     )
-    said = re.fullmatch(r"8 kills, (\d+) ticks and undos kept, 0 lost, 0 wrong resumes\n", ran.stdout)
+    said = re.fullmatch(r"8 kills, (\d+) ticks, undos and answers kept, 0 lost, 0 wrong resumes\n", ran.stdout)
     assert said, ran.stdout + ran.stderr
     assert int(said[1]) > 0
     assert ran.returncode == 0

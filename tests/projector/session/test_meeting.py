@@ -23,13 +23,14 @@ from projector.scene.lettering import box_of
 from projector.scene.marks import Kind, Text
 from projector.session import run
 from projector.session.actions import NUDGES_64THS, Action
+from projector.session.beginning import begin
 from projector.session.cutting_host import Cutting
 from projector.session.lighting import bench_of, lit
 from projector.session.meeting import FARTHEST_64THS, Meeting, meeting_of
 from projector.session.meeting_press import PAGES
 from projector.session.press import press
 from projector.session.recording import LIGHT_MOVED, Recorded, not_kept, recording_in
-from projector.session.state import Corrected, Page, Session, begin
+from projector.session.state import Corrected, Page, Session
 from tests.projector.session.hands import DUMMY, ESCAPE, PAGE_DOWN, Hands, rested
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import PLACES, table_of

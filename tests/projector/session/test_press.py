@@ -7,19 +7,12 @@ from dataclasses import replace
 import pytest
 
 from projector.session.actions import Action
+from projector.session.beginning import ForeignCutsError, NoStopsError, begin
 from projector.session.press import in_trouble, press
-from projector.session.state import (
-    Done,
-    ForeignCutsError,
-    Layer,
-    Left,
-    NoStopsError,
-    Page,
-    Undone,
-    begin,
-)
+from projector.session.state import Done, Layer, Left, Page, Undone
+from projector.session.ticking import CUTTING_S
 from tests.projector.session.plans import plan_of
-from tests.projector.session.sessions import QUICK_S, after, at_work
+from tests.projector.session.sessions import QUICK_S, after, at_work, seen
 
 
 def test_cautions_come_first_and_any_key_goes_on() -> None:
@@ -61,7 +54,7 @@ def test_after_the_last_stop_of_a_cut_the_light_asks_before_going_on() -> None:
 def test_forward_again_ticks_and_goes_on_to_the_next_cut() -> None:
     session, events = after(at_work(), Action.NEXT_STOP, Action.NEXT_STOP, Action.NEXT_STOP)
     assert events == [Done("cut-1")]
-    assert (session.done, session.at, session.page) == (("cut-1",), 2, Page.STOP)
+    assert (session.done, session.at, session.page) == (("cut-1",), 2, Page.WHICH_WAY)
 
 
 def test_back_says_not_yet() -> None:
@@ -88,26 +81,33 @@ def test_enter_asks_where_the_last_edge_is_not_lit() -> None:
 
 
 def test_the_last_edge_of_a_turned_cut_is_its_top() -> None:
-    session = at_work(cuts=2, done=("cut-1",))
+    session = seen(at_work(cuts=2, done=("cut-1",)))
     assert session.stop.shows == ("foot",)
     assert not session.shows_last_edge
     assert after(session, Action.NEXT_STOP)[0].shows_last_edge
 
 
 def test_enter_asks_when_the_plan_cuts_another_first() -> None:
-    session, events = after(at_work(pulls=1), Action.NEXT_CUT, Action.CUT_DONE)
-    assert (session.page, session.placement.cut.id, events) == (Page.IS_IT_CUT, "cut-2", [])
+    session, events = after(at_work(pulls=1), Action.NEXT_CUT, Action.NEXT_CUT, Action.CUT_DONE)
+    assert (session.page, session.placement.cut.id, events) == (Page.IS_IT_CUT, "cut-3", [])
 
 
 def test_a_bouncing_enter_ticks_one_cut_only() -> None:
-    session, events = after(at_work(pulls=1), Action.CUT_DONE)
+    session, events = after(at_work(pulls=1, done=("cut-2",)), Action.CUT_DONE)
     assert events == [Done("cut-1")]
     session, events = after(session, *[Action.CUT_DONE] * 9, quiet_s=0.05)
     assert (session.page, events) == (Page.IS_IT_CUT, [])
 
 
+def test_enter_sooner_than_a_cut_can_be_made_asks() -> None:
+    session, _ = after(at_work(pulls=1, done=("cut-2",)), Action.CUT_DONE)
+    session, events = after(session, Action.CUT_DONE, quiet_s=CUTTING_S - 0.1)
+    assert (session.page, events) == (Page.IS_IT_CUT, [])
+
+
 def test_enter_after_a_rest_ticks_the_next_cut() -> None:
-    assert after(at_work(pulls=1), Action.CUT_DONE, Action.CUT_DONE)[1] == [Done("cut-1"), Done("cut-2")]
+    session = at_work(pulls=1, done=("cut-2",))
+    assert after(session, Action.CUT_DONE, Action.CUT_DONE)[1] == [Done("cut-1"), Done("cut-3")]
 
 
 def test_next_cut_leaves_this_one_and_comes_round_to_it() -> None:
@@ -134,11 +134,12 @@ def test_after_the_last_stop_the_light_goes_to_a_cut_that_was_left() -> None:
 
 
 def test_undo_takes_back_the_last_tick_where_it_was_made() -> None:
-    ticked, _ = after(at_work(pulls=1), Action.CUT_DONE, Action.CUT_DONE)
+    ticked, _ = after(at_work(pulls=1, done=("cut-2",)), Action.CUT_DONE, Action.CUT_DONE)
     session, events = after(ticked, Action.UNDO)
-    assert (events, session.done, session.placement.cut.id) == ([Undone("cut-2")], ("cut-1",), "cut-2")
-    session, events = after(session, Action.UNDO, Action.UNDO)
-    assert (events, session.done, session.placement.cut.id) == ([Undone("cut-1")], (), "cut-1")
+    assert (events, session.done, session.placement.cut.id) == ([Undone("cut-3")], ("cut-2", "cut-1"), "cut-3")
+    session, events = after(session, Action.UNDO)
+    assert (events, session.done, session.placement.cut.id) == ([Undone("cut-1")], ("cut-2",), "cut-1")
+    assert session.told == "taken back: the tick of Window 1, left, 1 of 1"
 
 
 def test_a_tick_of_an_earlier_day_can_be_undone() -> None:
@@ -176,7 +177,7 @@ def test_help_and_remaining_are_closed_by_any_key_that_then_does_nothing_else() 
 def test_the_light_moves_in_exact_steps_and_comes_back() -> None:
     session, _ = after(at_work(), Action.LIGHT_RIGHT, Action.LIGHT_FAR_AWAY, Action.LIGHT_HAIR_LEFT, Action.TURN_LEFT)
     assert (session.motion.right_64ths, session.motion.away_64ths, session.motion.turn_steps) == (3, 32, 1)
-    assert after(session, Action.LIGHT_BACK)[0] == at_work()
+    assert after(session, Action.LIGHT_BACK)[0].motion.is_still
 
 
 def test_the_motion_of_the_light_stays_from_cut_to_cut() -> None:

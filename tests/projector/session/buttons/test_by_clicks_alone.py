@@ -17,6 +17,7 @@ from projector.session.buttons.under import WithButtons
 from projector.session.calibrating_host import Calibration
 from projector.session.cutting_host import Cutting
 from projector.session.demo_host import Demo
+from projector.session.events import WayConfirmed
 from projector.session.keys import DEFAULT_KEYS
 from projector.session.lighting import bench_of
 from projector.session.meeting import meeting_of
@@ -46,10 +47,12 @@ def cutting_by_mouse(cuts: int = 2, checked_first: bool = False) -> tuple[Cuttin
 
 def test_a_job_is_cut_by_clicks_alone_and_a_tick_taken_back() -> None:
     cutting, mouse, kept = cutting_by_mouse()
-    for says in ("read: go on", "next", "next", "yes: tick it", "next", "done", "undo", "done", "leave", "leave"):
+    for says in ("read: go on", "next", "next", "yes: tick it", "yes, I see it", "yes, I see it", "next", "done"):
+        assert mouse.on(says)
+    for says in ("undo", "done", "leave", "leave"):
         assert mouse.on(says)
     assert cutting.finished
-    assert kept == [Done("cut-1"), Done("cut-2"), Undone("cut-2"), Done("cut-2")]
+    assert kept == [Done("cut-1"), WayConfirmed("cut-2"), Done("cut-2"), Undone("cut-2"), Done("cut-2")]
 
 
 def test_two_quick_clicks_on_the_same_place_tick_nothing() -> None:

@@ -20,7 +20,7 @@ from projector.session.state import Page, Session
 from tests.projector.session.laying.test_marking import confirm, laid, laid_again
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
-from tests.projector.session.sessions import after, at_work
+from tests.projector.session.sessions import after, at_work, seen
 
 
 def bench(pulls: int = 1) -> Bench:
@@ -99,7 +99,7 @@ def test_the_ghost_is_lit_at_the_edge_of_the_second_panel_only() -> None:
     session, _ = laid(at_work(2, 1))
     b = bench_of(plan_of(2, 1), table_of(1280, 720))
     assert not lit(session, b).of(Kind.GUIDE)
-    session = next_cut(session)
+    session = seen(next_cut(session))
     assert session.placement.cut.id == "cut-2"
     ghosts = [mark.points[0] for mark in lit(session, b).of(Kind.GUIDE) if isinstance(mark, Stroke)]
     # Carried by the same fit, the second panel's own rows are where the first was cut: each bar ends on a motif row.

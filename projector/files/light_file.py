@@ -1,0 +1,84 @@
+"""How a person sets the light of a job, remembered beside it: layers left dark, wider lines, other colours."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from jobs.numbers import quoted
+from jobs.reading import values
+from jobs.reading.fields import Fields
+from jobs.reading.nodes import Node
+from jobs.reading.problems import Log, Problems
+from projector.files import readers
+from projector.files.write import write_whole
+
+FARTHEST = 100_000
+"""A width step or a number of the colour key beyond this is a slip."""
+
+
+@dataclass(frozen=True)
+class LightSettings:
+    """Names of the layers left dark, steps of wider (thinner below zero) lines, presses of the colour key."""
+
+    dark: tuple[str, ...] = ()
+    wider: int = 0
+    colours: int = 0
+
+
+def light_path(job: Path) -> Path:
+    """The file of a job's light: beside it, its name and ``.light``."""
+    return job.with_name(job.name + ".light")
+
+
+def write_light(path: Path, settings: LightSettings) -> None:
+    """Put the settings into the file in one step. Raises CannotWrite."""
+    dark = ", ".join(f'"{name}"' for name in settings.dark)
+    write_whole(path, f"dark: [{dark}]\nwider: {settings.wider}\ncolours: {settings.colours}\n")
+
+
+def read_light(path: Path, layers: Sequence[str]) -> LightSettings:
+    """The settings of a file, as at first where there is none. Raises Problems where it is damaged.
+
+    ``layers`` are the names that may be dark.
+    """
+    if not path.exists():
+        return LightSettings()
+
+    def read(fields: Fields, log: Log) -> LightSettings:
+        dark: tuple[str, ...] = fields.take("dark", values.list_of(_one_of(layers), thing="layer"), ())
+        found = LightSettings(dark, fields.take("wider", _step, 0), abs(fields.take("colours", _step, 0)))
+        fields.close()
+        return found
+
+    return readers.read_file(path, read)
+
+
+def light_or_usual(path: Path, layers: Sequence[str]) -> tuple[LightSettings, str]:
+    """The settings of a file, and a sentence where it is damaged: the light is then as at first."""
+    try:
+        return read_light(path, layers), ""
+    except Problems:
+        return LightSettings(), f"{path} is damaged: all layers are lit, in the usual widths and colours."
+
+
+def _one_of(layers: Sequence[str]) -> values.Reader[str]:
+    def read(node: Node, where: str, log: Log) -> str:
+        text = values.written(node, where, log, "the name of a layer")
+        if text not in layers:
+            raise log.refuse(node.place, where, f"{quoted(text)} is no layer", f"write one of {', '.join(layers)}")
+        return text
+
+    return read
+
+
+def _step(node: Node, where: str, log: Log) -> int:
+    text = values.written(node, where, log, "a whole number")
+    try:
+        value = int(text) if text.isascii() and len(text) < 10 else FARTHEST + 1
+    except ValueError:
+        value = FARTHEST + 1
+    if abs(value) > FARTHEST:
+        raise log.refuse(node.place, where, f"{quoted(text)} is not a usable number of steps", "write one such as 2")
+    return value

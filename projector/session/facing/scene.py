@@ -1,0 +1,111 @@
+"""The questions about a turned panel as light: words, and a picture of the panel as it lies on the table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from jobs.plan import Plan, Way
+from projector.scene.block import Line
+from projector.scene.boxes import Box, around
+from projector.scene.labels import name_of, side_words
+from projector.scene.lettering import text_width
+from projector.scene.lit_stop import LitStop, lit_stop
+from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
+from projector.session.actions import Action
+from projector.session.banner import above_a_picture
+from projector.session.facing.confirmed import Question
+from projector.session.keys import Keys, spoken
+from projector.session.state import Session
+from projector.session.words import Lines
+
+PICTURE = 13.0
+"""Depth of the picture in cap heights of the words above it."""
+TALLEST_IN = 1.6
+LONGEST = 3.2
+"""The panel is drawn at most so many times as long as wide."""
+
+
+def which_way_lit(session: Session, plan: Plan, area: Sequence[Point], keys: Keys) -> Scene:
+    """The question in hand; no cut line is lit before all are answered."""
+    lit = lit_stop(plan, session.stop)
+    laid = above_a_picture(lines_of_question(session, lit, keys), area, PICTURE, TALLEST_IN)
+    if laid is None:
+        return Scene()
+    said, room = laid
+    return Scene((*said.marks, *_picture(lit, room, session.questions[session.answered])))
+
+
+def lines_of_question(session: Session, lit: LitStop, keys: Keys) -> Lines:
+    """The words of the question in hand, with the keys that answer it."""
+    cut, question = session.placement.cut, session.questions[session.answered]
+    forward, back = spoken(Action.NEXT_STOP, keys), spoken(Action.PREVIOUS_STOP, keys)
+    title = "This panel lies TURNED" if cut.way is Way.TURNED else "This panel is cut FACE DOWN"
+    said, yes = _asked(question, lit)
+    number = f"question {session.answered + 1} of {len(session.questions)}"
+    refuse: Lines = ((f"{back}: back", 1.0),) if session.answered or session.at else ()
+    return (
+        (title, 1.8),
+        (f"{name_of(cut)}   ({number}, before anything of it is cut)", 1.0),
+        (said, 1.3),
+        (f"Look, wait a second, then {forward}: yes, {yes}", 1.0),
+        *refuse,
+    )
+
+
+def _asked(question: Question, lit: LitStop) -> tuple[str, str]:
+    """What is to be seen on the cloth, and what the answer says."""
+    near, far = (words[0] for words in side_words(lit))
+    top, foot = ("RIGHT", "left") if lit.towards_top > 0 else ("LEFT", "right")
+    match question:
+        case Question.FACE:
+            return "THIS SIDE DOWN: the right side of the cloth faces the table.", "its right side is down"
+        case Question.TOP:
+            return f"Its TOP is to lie at your {top}, its foot at your {foot}.", f"the top lies {top.lower()}"
+        case Question.SIDES:
+            leads_near = lit.leading_is_near
+            leading, other = (near, far) if leads_near else (far, near)
+            where, there = ("NEAREST YOU", "away from you") if leads_near else ("AWAY FROM YOU", "nearest you")
+            said = f"The {leading} is the side {where}; {there} is the {other}."
+            return said, f"the {leading} is {where.lower()}"
+
+
+def _picture(lit: LitStop, room: Box, question: Question) -> tuple[Mark, ...]:
+    """The panel from above: its ends and sides by name, what is asked about drawn full, and where the person stands."""
+    letter = room.depth / 11
+    deep = room.depth - 2 * letter
+    panel = around((room.middle[0], room.middle[1] + letter), min(room.width, LONGEST * deep), deep)
+    near, far = (words[0] for words in side_words(lit))
+    x, y = panel.middle
+    inset = letter / 2 + text_width("TOP", letter) / 2 + 2 * letter
+    top_x = panel.right - inset if lit.towards_top > 0 else panel.left + inset
+    foot_x = panel.left + inset if lit.towards_top > 0 else panel.right - inset
+    return (
+        *_outline(panel, lit, question),
+        *Line(Kind.TOP, "TOP", letter, lit.towards_top).marks((top_x, y)),
+        Text(Kind.LETTER, "FOOT", (foot_x, y), letter * 0.8),
+        Text(Kind.LETTER, near, (x, panel.near + letter), letter * 0.8),
+        Text(Kind.LETTER, far, (x, panel.far - letter), letter * 0.8),
+        *(_face((x, y + 1.7 * letter), 0.9 * letter) if question is Question.FACE else ()),
+        Text(Kind.LETTER, "you stand here", (x, panel.near - letter), letter * 0.8),
+    )
+
+
+def _face(at: Point, height: float) -> tuple[Text, ...]:
+    return (Text(Kind.LETTER, "THIS SIDE DOWN", at, height),)
+
+
+def _outline(panel: Box, lit: LitStop, question: Question) -> tuple[Stroke, ...]:
+    """Four sides, each dashed but those that the question is about."""
+    near_left, near_right, far_right, far_left = panel.corners
+    sides = {
+        "near": (near_left, near_right),
+        "far": (far_left, far_right),
+        "left": (near_left, far_left),
+        "right": (near_right, far_right),
+    }
+    asked = {
+        Question.FACE: set(sides),
+        Question.TOP: {"right" if lit.towards_top > 0 else "left"},
+        Question.SIDES: {"near" if lit.leading_is_near else "far"},
+    }[question]
+    return tuple(Stroke(Kind.TOP if name in asked else Kind.GUIDE, line) for name, line in sides.items())
