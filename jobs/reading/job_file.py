@@ -43,7 +43,7 @@ def _read(root: Node, log: Log) -> Job:
     if not fields.has("allowances"):
         notices.add("No allowances are given: heading, hem, side hem, seam and squaring are taken as 0.")
     patterned = cloth.repeat is not None if fields.sound("cloth") else None
-    window = window_keys.read_window(unit, patterned, notices)
+    window = window_keys.read_window(unit, patterned, notices, cloth.run)
     listed: tuple[window_keys.Listed, ...] = fields.need("windows", values.list_of(window, least=1, thing="window"), ())
     table = fields.take("table", _table(unit), None)
     limits = fields.take("limits", _limits, Limits())

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from jobs.job import ZERO, Hang, Panels, Place, RowRule, Unit, Window
+from jobs.job import ZERO, Hang, Panels, Place, RowRule, Run, Unit, Window
 from jobs.reading import values
 from jobs.reading.fields import Fields
 from jobs.reading.nodes import Node
@@ -27,7 +27,7 @@ class Listed:
     row_place: Place
 
 
-def read_window(unit: Unit, patterned: bool | None, notices: Notices) -> values.Reader[Listed]:
+def read_window(unit: Unit, patterned: bool | None, notices: Notices, run: Run = Run.UP) -> values.Reader[Listed]:
     """A reader of one window; ``patterned`` tells whether the cloth has rows (None: its repeat was refused)."""
 
     def read(node: Node, where: str, log: Log) -> Listed:
@@ -54,7 +54,7 @@ def read_window(unit: Unit, patterned: bool | None, notices: Notices) -> values.
         fields.close()
         _check_panels(fields, window)
         _check_width(fields, window, notices)
-        window = _with_row(fields, window, patterned, notices)
+        window = _with_row(fields, window, patterned, notices, run)
         return Listed(window, fields.place_of("name"), fields.place_of("row"))
 
     return read
@@ -106,9 +106,12 @@ def _check_width(fields: Fields, window: Window, notices: Notices) -> None:
         notices.add("no fullness is given; 2 is taken.", window.name)
 
 
-def _with_row(fields: Fields, window: Window, patterned: bool | None, notices: Notices) -> Window:
+def _with_row(fields: Fields, window: Window, patterned: bool | None, notices: Notices, run: Run) -> Window:
     if not fields.has("row"):
         if not patterned:
+            return window
+        if run is Run.SIDEWAYS:
+            notices.add("no row is given; the print is taken as it lies across the cloth.", window.name)
             return window
         notices.add("no row is given; a row is put at the finished top (below_top 0).", window.name)
         return replace(window, row=RowRule(below_top=ZERO))

@@ -14,16 +14,21 @@ _LEADING_IN = 0.1
 
 @dataclass(frozen=True)
 class Line:
-    """One line of a block; ``pointing`` -1 or +1 puts a chevron to the left or right at each side of it, 0 none."""
+    """One line of a block.
+
+    ``pointing`` -1 or +1 puts a chevron to the left or right at each side of it, ``rising`` one towards the person or
+    away from them, 0 none.
+    """
 
     kind: Kind
     text: str
     height: float
     pointing: int = 0
+    rising: int = 0
 
     @property
     def chevron_width(self) -> float:
-        return 0.5 * self.height
+        return (1.0 if self.rising else 0.5) * self.height
 
     @property
     def chevron_off(self) -> float:
@@ -32,7 +37,7 @@ class Line:
 
     @property
     def width(self) -> float:
-        sides = 2 * (self.chevron_width + self.chevron_off) if self.pointing else 0.0
+        sides = 2 * (self.chevron_width + self.chevron_off) if self.pointing or self.rising else 0.0
         return text_width(self.text, self.height) + sides
 
     @property
@@ -43,12 +48,19 @@ class Line:
         """The letters and chevrons with the middle of the line at ``middle``."""
         x, y = middle
         word = Text(self.kind, self.text, middle, self.height)
-        if not self.pointing:
+        if not self.pointing and not self.rising:
             return (word,)
         reach = text_width(self.text, self.height) / 2 + self.chevron_off + self.chevron_width / 2
         return (word, self._chevron(x - reach, y), self._chevron(x + reach, y))
 
     def _chevron(self, x: float, y: float) -> Stroke:
+        if self.rising:
+            side, tip, tail = (
+                self.chevron_width / 2,
+                y + self.rising * self.height / 4,
+                y - self.rising * self.height / 4,
+            )
+            return Stroke(Kind.TOP, ((x - side, tail), (x, tip), (x + side, tail)))
         tip, tail = x + self.pointing * self.chevron_width / 2, x - self.pointing * self.chevron_width / 2
         half = self.height / 2
         return Stroke(Kind.TOP, ((tail, y - half), (tip, y), (tail, y + half)))

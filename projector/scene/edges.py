@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from projector.scene.lit_stop import LitStop
 from projector.scene.marks import Kind, Stroke
+from projector.scene.sideways_lines import height_trims, parting_lines
 from projector.scene.sizes import TICK_HALF_IN, TICK_OFF_IN
 
 
@@ -21,6 +22,8 @@ def cut_lines(lit: LitStop) -> tuple[Stroke, ...]:
 
     A cut that takes a strip of the width is slit along its other sides too.
     """
+    if lit.is_sideways:
+        return parting_lines(lit)
     shown = ((lit.shows_top, lit.top_x), (lit.shows_foot, lit.foot_x))
     edges = tuple(mark for is_lit, x in shown if is_lit for mark in _edge(x, lit))
     slits = (y for y in (lit.near, lit.far) if 0 < y < lit.width and y <= lit.light.far)
@@ -28,7 +31,9 @@ def cut_lines(lit: LitStop) -> tuple[Stroke, ...]:
 
 
 def side_trims(lit: LitStop) -> tuple[Stroke, ...]:
-    """Where cloth is cut away along the sides of the cut before they are sewn."""
+    """Where cloth is cut away along the sides of the cut before they are sewn, or above and below a sideways panel."""
+    if lit.is_sideways:
+        return height_trims(lit)
     cut = lit.placement.cut
     lines = (float(side.trim) for side in (cut.near_side, cut.far_side) if side is not None and side.trim is not None)
     return tuple(Stroke(Kind.TRIM, ((lit.cut.left, y), (lit.cut.right, y))) for y in lines if y <= lit.light.far)

@@ -38,24 +38,30 @@ class Fitted:
     box: Box
 
 
-def fit(blocks: Iterable[Block], room: Room, towards: int, start: float = 0.0) -> Fitted | None:
+def fit(blocks: Iterable[Block], room: Room, towards: int, start: float = 0.0, *, rising: int = 0) -> Fitted | None:
     """The first block that finds a free place: near the left (-1) or right (+1) end or the middle (0) of the room.
 
-    Places are tried from that end inwards and, at each, from the middle of the cloth outwards; ``start`` keeps that
-    many inches free at the end, when there is room. None when no block fits.
+    With ``rising`` it is the end nearest the person (-1) or farthest (+1) instead. Places are tried from that end
+    inwards and, at each, from the middle outwards; ``start`` keeps that many inches free at the end, when there is
+    room. None when no block fits.
     """
     for block in blocks:
-        for box in _places(block, room.region, towards, start):
+        for box in _places(block, room.region, towards, start, rising):
             if room.is_free(box):
                 return Fitted(block.marks(box), box)
     return None
 
 
-def _places(block: Block, region: Box, towards: int, start: float) -> Iterator[Box]:
+def _places(block: Block, region: Box, towards: int, start: float, rising: int) -> Iterator[Box]:
     slack_x, slack_y = region.width - block.width, region.depth - block.depth
     if slack_x < 0 or slack_y < 0:
         return
     x, y = region.middle
+    if rising:
+        for dy in _inwards(slack_y, rising, start):
+            for dx in _outwards(slack_x / 2, 0.0):
+                yield around((x + dx, y + dy), block.width, block.depth)
+        return
     for dx in _outwards(slack_x / 2, 0.0) if towards == 0 else _inwards(slack_x, towards, start):
         for dy in _outwards(slack_y / 2, 0.0):
             yield around((x + dx, y + dy), block.width, block.depth)

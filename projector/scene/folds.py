@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from projector.scene.lit_stop import LitStop
 from projector.scene.marks import Kind, Stroke
+from projector.scene.sideways_lines import level_folds
 
 
 def hemmed_sides(lit: LitStop) -> tuple[bool, bool]:
@@ -38,7 +39,9 @@ def end_folds(lit: LitStop) -> tuple[float, ...]:
 
 
 def fold_lines(lit: LitStop) -> tuple[Stroke, ...]:
-    """All fold lines of the cut inside the lit stretch."""
+    """All fold lines of the cut inside the lit stretch; of a sideways panel those of its doubled hems too."""
+    if lit.is_sideways:
+        return level_folds(lit)
     ends = tuple(Stroke(Kind.FOLD, ((x, lit.near), (x, lit.far))) for x in end_folds(lit))
     sides = tuple(Stroke(Kind.FOLD, ((lit.cut.left, y), (lit.cut.right, y))) for y in side_folds(lit))
     return ends + sides

@@ -52,7 +52,7 @@ def cut_labels(lit: LitStop, flaws: tuple[Box, ...]) -> tuple[Fitted, ...]:
         return sides
     if not (lit.shows_top and lit.shows_foot):
         return (*sides, main)
-    foot = fit(_plain("FOOT", FOOT_IN), room.with_taken(main.box), -lit.towards_top)
+    foot = fit(plain_blocks("FOOT", FOOT_IN), room.with_taken(main.box), -lit.towards_top)
     return (*sides, main) if foot is None else (*sides, main, foot)
 
 
@@ -62,12 +62,13 @@ def main_blocks(lit: LitStop, region: Box) -> Iterator[Block]:
     TOP with a chevron at each side pointing to the top edge where that edge is lit; elsewhere the word FOOT and the
     way to the top, so that no other edge can be taken for the top.
     """
+    pointing = (0, lit.rising) if lit.is_sideways else (lit.towards_top, 0)
     for scale in _SCALES:
         head: tuple[Line, ...]
         if lit.shows_top:
-            head = (Line(Kind.TOP, "TOP", max(TOP_IN * scale, LEAST_LABEL_IN), lit.towards_top),)
+            head = (Line(Kind.TOP, "TOP", max(TOP_IN * scale, LEAST_LABEL_IN), *pointing),)
         else:
-            way = Line(Kind.LETTER, "to the top", max(NAME_IN * scale, LEAST_LABEL_IN), lit.towards_top)
+            way = Line(Kind.LETTER, "to the top", max(NAME_IN * scale, LEAST_LABEL_IN), *pointing)
             foot = Line(Kind.LETTER, "FOOT", max(FOOT_IN * scale, LEAST_LABEL_IN))
             head = (foot, way) if lit.shows_foot else (way,)
         height = max(NAME_IN * scale, LEAST_LABEL_IN)
@@ -88,7 +89,7 @@ def side_labels(lit: LitStop, room: Room) -> tuple[Fitted, ...]:
     """A label along each selvedge: what that side is when the panel hangs."""
     found: list[Fitted] = []
     for is_near, inset, words in zip((True, False), insets(lit), side_words(lit), strict=True):
-        for block in (block for word in words for block in _plain(word, LABEL_IN)):
+        for block in (block for word in words for block in plain_blocks(word, LABEL_IN)):
             low = room.region.near if is_near else lit.width - room.region.far
             band = _band(max(inset, low), block.depth, [y if is_near else lit.width - y for y in side_folds(lit)])
             near, far = band if is_near else (lit.width - band[1], lit.width - band[0])
@@ -128,6 +129,7 @@ def side_words(lit: LitStop) -> tuple[tuple[str, ...], tuple[str, ...]]:
     return (leading, returning) if lit.leading_is_near else (returning, leading)
 
 
-def _plain(text: str, height: float) -> tuple[Block, ...]:
+def plain_blocks(text: str, height: float) -> tuple[Block, ...]:
+    """A line of letters alone, from its best height down to the least."""
     heights = sorted({max(height * scale, LEAST_LABEL_IN) for scale in _SCALES}, reverse=True)
     return tuple(Block((Line(Kind.LETTER, text, high),)) for high in heights)

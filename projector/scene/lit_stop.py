@@ -16,7 +16,8 @@ class LitStop:
     """What a stop shows of one piece, in table inches: a position s of the piece lies at x = s - cloth_at_left.
 
     ``light`` is the lit stretch from the near edge of the cloth to where light or cloth ends; ``cut`` the part of the
-    stop's cut inside it, edge lines at ``top_x`` and ``foot_x`` whether lit or not, ``near`` to ``far`` across.
+    stop's cut inside it, edge lines at ``top_x`` and ``foot_x`` whether lit or not, ``near`` to ``far`` across. Of
+    cloth run sideways the edges lie at ``top_y``, ``foot_y``, ``leading_x`` and ``return_x`` instead.
     """
 
     plan: Plan
@@ -29,14 +30,62 @@ class LitStop:
     far: float
     light: Box
     cut: Box
-    top_x: float
-    foot_x: float
     shows_top: bool
     shows_foot: bool
+    shows_leading: bool
+    shows_return: bool
 
     @property
     def cloth(self) -> Cloth:
         return self.plan.job.cloth
+
+    @property
+    def is_sideways(self) -> bool:
+        """Whether the cut lies with its height across the cloth."""
+        return self.placement.cut.is_sideways
+
+    @property
+    def top_x(self) -> float:
+        return self.x(self._along(self.placement.top))
+
+    @property
+    def foot_x(self) -> float:
+        return self.x(self._along(self.placement.foot))
+
+    def _along(self, position: Fraction) -> Fraction:
+        if self.is_sideways:
+            raise ValueError(f"top and foot of {self.placement.cut.id} lie across the cloth, not along it")
+        return position
+
+    @property
+    def top_y(self) -> float:
+        """Of cloth run sideways."""
+        return float(self.placement.top)
+
+    @property
+    def foot_y(self) -> float:
+        """Of cloth run sideways."""
+        return float(self.placement.foot)
+
+    @property
+    def leading_x(self) -> float:
+        """Of cloth run sideways."""
+        return self._edge_x(self.placement.leading)
+
+    @property
+    def return_x(self) -> float:
+        """Of cloth run sideways."""
+        return self._edge_x(self.placement.returning)
+
+    def _edge_x(self, position: Fraction | None) -> float:
+        if position is None:
+            raise ValueError(f"a selvedge leads in {self.placement.cut.id}")
+        return self.x(position)
+
+    @property
+    def rising(self) -> int:
+        """Of cloth run sideways: +1 when the top lies away from the person, -1 when it lies nearest."""
+        return 1 if self.placement.cut.top_at is Selvedge.FAR else -1
 
     @property
     def towards_top(self) -> int:
@@ -95,7 +144,11 @@ def lit_stop(plan: Plan, stop: Stop, lit_width_in: float | None = None) -> LitSt
     reach = width if lit_width_in is None else min(width, lit_width_in)
     near, far = across_of(placed, plan.job.cloth)
     light = Box(float(stop.lit_from - left), 0.0, float(stop.lit_to - left), reach)
-    cut = Box(float(placed.start - left), near, float(placed.end - left), far).cut_to(light)
+    start, end = float(placed.start - left), float(placed.end - left)
+    cut = Box(start, near, end, far).cut_to(light)
+    if cut is None and placed.cut.is_sideways:
+        # The light does not reach so far across; the lines that part the panel from the piece are lit all the same.
+        cut = Box(start, 0.0, end, width).cut_to(light)
     if cut is None:
         raise ValueError(f"stop {stop.number} lights nothing of cut {placed.cut.id}")
     return LitStop(
@@ -109,10 +162,10 @@ def lit_stop(plan: Plan, stop: Stop, lit_width_in: float | None = None) -> LitSt
         far=far,
         light=light,
         cut=cut,
-        top_x=float(placed.top - left),
-        foot_x=float(placed.foot - left),
-        shows_top="top" in stop.shows,
-        shows_foot="foot" in stop.shows,
+        shows_top="top" in stop.shows and (not placed.cut.is_sideways or placed.top <= reach),
+        shows_foot="foot" in stop.shows and (not placed.cut.is_sideways or placed.foot <= reach),
+        shows_leading="leading" in stop.shows,
+        shows_return="return" in stop.shows,
     )
 
 

@@ -38,8 +38,13 @@ def _marked(lit: LitStop) -> list[tuple[float, int]]:
 
 
 def match_marks(lit: LitStop) -> tuple[Stroke, ...]:
-    """Two short bars astride each seam line at every row of the cut; the row runs between them."""
-    marks = []
+    """Two short bars astride each seam line at every row of the cut; the row runs between them.
+
+    A sideways panel has no seam and none.
+    """
+    marks: list[Stroke] = []
+    if lit.is_sideways:
+        return ()
     for y, column in _marked(lit):
         for row in rows_at_column(lit, column):
             if not lit.placement.start <= row <= lit.placement.end:

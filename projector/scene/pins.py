@@ -2,26 +2,16 @@
 
 from __future__ import annotations
 
-import math
 from fractions import Fraction
 
-from jobs.job import Pins
 from jobs.plan import Cut
 from projector.scene.lit_stop import LitStop
 from projector.scene.marks import Kind, Stroke
+from projector.scene.pin_places import pin_places
+from projector.scene.sideways_lines import level_pins
 from projector.scene.sizes import PIN_HALF_IN
 
-
-def pin_places(width: Fraction, pins: Pins) -> tuple[Fraction, ...]:
-    """Places across a panel ``width`` wide, finished and flat, from one side: equal steps no longer than the spacing.
-
-    A panel too narrow for two pins has one in its middle.
-    """
-    between = width - 2 * pins.from_side
-    if between <= 0:
-        return (width / 2,)
-    steps = math.ceil(between / pins.spacing)
-    return tuple(pins.from_side + between * k / steps for k in range(steps + 1))
+__all__ = ["pin_marks", "pin_places"]
 
 
 def pin_marks(lit: LitStop) -> tuple[Stroke, ...]:
@@ -29,6 +19,8 @@ def pin_marks(lit: LitStop) -> tuple[Stroke, ...]:
 
     Cuts of a panel are numbered from its leading edge, and so pins are counted: a pin on a seam is lit on both cuts.
     """
+    if lit.is_sideways:
+        return level_pins(lit)
     pins, cut = lit.plan.job.pins, lit.placement.cut
     x = lit.top_x - lit.towards_top * float(cut.heading)
     if pins is None or not lit.light.left <= x <= lit.light.right:

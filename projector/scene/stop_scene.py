@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from jobs.plan import Plan, Stop
+from projector.scene.boxes import Box
 from projector.scene.done_marks import done_marks
 from projector.scene.edges import cut_lines, side_trims, trim_lines
+from projector.scene.fitting import Fitted
 from projector.scene.flaws import flaw_marks
 from projector.scene.folds import fold_lines
 from projector.scene.gaps import with_gaps
@@ -16,6 +18,7 @@ from projector.scene.marks import Mark, Scene, Stroke
 from projector.scene.match_marks import match_marks
 from projector.scene.pins import pin_marks
 from projector.scene.rows import row_marks
+from projector.scene.sideways_labels import sideways_labels
 from projector.scene.sizes import GAP_IN, ZIGZAG_DEPTH_IN
 from projector.scene.turnings import inner_folds, stiffener_lines
 
@@ -46,7 +49,7 @@ def scene_of_stop(
 def _cloth_marks(lit: LitStop, done: frozenset[str], layers: Layers) -> tuple[Mark, ...]:
     gone = tuple(box for _, box in lit.done(done))
     flaws = tuple(box.grown(ZIGZAG_DEPTH_IN) for _, box in lit.flaws())
-    labels = (*cut_labels(lit, flaws), *leftover_labels(lit, flaws)) if layers.letters else ()
+    labels = (*_labels(lit, flaws), *leftover_labels(lit, flaws)) if layers.letters else ()
     boxes = tuple(label.box.grown(GAP_IN) for label in labels)
     faint = (row_marks(lit, gone) if layers.rows else ()) + (_folds(lit) if layers.folds else ())
     return (
@@ -59,6 +62,10 @@ def _cloth_marks(lit: LitStop, done: frozenset[str], layers: Layers) -> tuple[Ma
         *(cut_lines(lit) if layers.cut else ()),
         *(mark for label in labels for mark in label.marks),
     )
+
+
+def _labels(lit: LitStop, flaws: tuple[Box, ...]) -> tuple[Fitted, ...]:
+    return sideways_labels(lit, flaws) if lit.is_sideways else cut_labels(lit, flaws)
 
 
 def _folds(lit: LitStop) -> tuple[Stroke, ...]:

@@ -6,10 +6,13 @@ from jobs.job import TurnedOver
 from projector.scene.folds import side_folds
 from projector.scene.lit_stop import LitStop
 from projector.scene.marks import Kind, Stroke
+from projector.scene.sideways_lines import level_stiffener
 
 
 def inner_folds(lit: LitStop) -> tuple[Stroke, ...]:
     """The folds half a hem outside the finished foot and the finished sides, where the job has them turned twice."""
+    if lit.is_sideways:
+        return ()
     doubled, cut = lit.plan.job.doubled, lit.placement.cut
     marks: tuple[Stroke, ...] = ()
     if TurnedOver.HEM in doubled and cut.hem > 0:
@@ -24,6 +27,8 @@ def inner_folds(lit: LitStop) -> tuple[Stroke, ...]:
 
 def stiffener_lines(lit: LitStop) -> tuple[Stroke, ...]:
     """The line below the cut edge of the heading to which the stiffener is laid, where the job has one."""
+    if lit.is_sideways:
+        return level_stiffener(lit)
     below = lit.plan.job.stiffener
     return () if below is None else _across(lit, Kind.STIFFENER, lit.top_x - lit.towards_top * float(below))
 
