@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 # Name -> the line shown in the list. Kept here so that the list is shown without importing a single command.
 COMMANDS = {
+    "desk": "The window for everything: a job in a form, its order and pictures, the table.",
     "demo": "See a pair cut on a simulated table; no projector needed.",
     "new": "Ask the questions of a job one by one and write the file.",
     "check": "Read a job and say what was understood.",
@@ -61,18 +62,29 @@ class LazyCommands(click.Group):
 
 @click.group(
     cls=LazyCommands,
+    invoke_without_command=True,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
     epilog="Begin with: lightchalk demo",
 )
 @click.version_option(package_name="lightchalk", message="%(prog)s %(version)s")
-def lightchalk() -> None:
+@click.pass_context
+def lightchalk(ctx: click.Context) -> int | None:
     """Light a cutting table through a projector, so that patterned curtain cloth is cut without chalk.
 
     Plan the cuts of a job, calibrate the projector from four marked points, then let the light show every cut line,
-    row and TOP on the cloth at full size.
+    row and TOP on the cloth at full size. Without a command a window opens in which all of it is done.
     """
+    if ctx.invoked_subcommand is not None:
+        return None
+    from projector.commands.desk import without_a_command
+
+    return without_a_command(ctx)
 
 
 def run() -> None:
     """Entry point of the console command: run it, and turn every failure into words and an exit code."""
     sys.exit(report(lambda: lightchalk(prog_name="lightchalk", standalone_mode=False)))
+
+
+if __name__ == "__main__":
+    run()

@@ -12,6 +12,7 @@ from jobs.writing import job_text
 from jobs.writing.editing import CannotEdit
 from jobs.writing.node_places import Path
 from projector.desk.form.changes import with_value
+from projector.desk.form.values import values_of
 
 MOST_STEPS = 500
 
@@ -42,9 +43,9 @@ class Document:
         return self.text != self.saved
 
     def typed(self, path: Path, value: str, *, needed: bool = False) -> Document:
-        """The same with this value at the path. Raises CannotEdit."""
+        """The same with this value at the path; windows level with one that is renamed follow. Raises CannotEdit."""
         base = self.before[-1] if self.typing == path and self.before else self.text
-        text, rewritten = _with(base, lambda text: with_value(text, path, value, needed=needed))
+        text, rewritten = _with(base, lambda text: _named(with_value(text, path, value, needed=needed), text, path))
         before = self.before if self.typing == path and self.before else self._remembered()
         return replace(self, text=text, before=before, after=(), typing=path, rewritten=self.rewritten or rewritten)
 
@@ -95,6 +96,19 @@ class Document:
 
     def _remembered(self) -> tuple[str, ...]:
         return (*self.before, self.text)[-MOST_STEPS:]
+
+
+def _named(text: str, before: str, path: Path) -> str:
+    """The changed text, in which windows that hang level with a renamed one name it by its new name."""
+    if len(path) != 3 or path[0] != "windows" or path[2] != "name":
+        return text
+    old, new = values_of(before).text(path), values_of(text).text(path)
+    values = values_of(text)
+    for number in range(values.count(("windows",))):
+        level: Path = ("windows", number, "row", "level_with")
+        if old.strip() and values.text(level).casefold() == old.casefold():
+            text = with_value(text, level, new, needed=True)
+    return text
 
 
 def _with(text: str, change: Callable[[str], str]) -> tuple[str, bool]:

@@ -16,9 +16,9 @@ from jobs.planning import Progress, plan_job
 from jobs.reading.job_file import parse_job
 from jobs.refusals import JobRefused, Problem
 from jobs.remedies import remedies, savings
+from projector.desk.reckoning.hung_window import PIXELS_PER_INCH, hung_window
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.drawing import Drawing
-from projector.papers.hung_picture import hung_picture
 from projector.papers.png import png_bytes
 
 LEAST_PIXELS_PER_INCH = 72
@@ -31,11 +31,12 @@ Tell = Callable[[Progress], None]
 
 @dataclass(frozen=True)
 class Asked:
-    """A job to be reckoned: its text, how wide the pictures shall be, and which window is to be seen as it hangs."""
+    """A job to be reckoned: its text, the room for pictures, and which window (from 0) is to be seen as it hangs."""
 
     number: int
     text: str
     width_px: int = 480
+    height_px: int = 360
     window: int = 0
 
 
@@ -47,8 +48,11 @@ def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
         plan = plan_job(job, progress=tell)
         yield _planned(plan)
         laid = plan if not plan.short else plan_job(replace(job, cloth=replace(job.cloth, pieces=())))
-        yield _picture("hung", hung_picture(_of_one_window(laid, asked.window)), asked.width_px)
-        yield _picture("cloth", cloth_picture(laid), asked.width_px)
+        room = asked.width_px / PIXELS_PER_INCH, asked.height_px / PIXELS_PER_INCH
+        window = min(asked.window, len(job.windows) - 1)
+        yield _picture("hung", hung_window(laid, window, *room), PIXELS_PER_INCH)
+        cloth = cloth_picture(laid)
+        yield _picture("cloth", cloth, max(LEAST_PIXELS_PER_INCH, asked.width_px / cloth.width))
         yield (
             {"stage": "short", "lines": _remedies(plan)} if plan.short else {"stage": "savings", "lines": _savings(job)}
         )
@@ -80,14 +84,7 @@ def _planned(plan: Plan) -> Answer:
     return {"stage": "plan", "words": words, "short": bool(plan.short), "stopped": plan.stopped}
 
 
-def _of_one_window(plan: Plan, number: int) -> Plan:
-    """The plan as if the job had this window alone; the cuts of the others stay where they lie and are not drawn."""
-    windows = plan.job.windows
-    return replace(plan, job=replace(plan.job, windows=(windows[min(number, len(windows) - 1)],)))
-
-
-def _picture(of: str, drawing: Drawing, width_px: int) -> Answer:
-    per_inch = max(LEAST_PIXELS_PER_INCH, width_px / drawing.width)
+def _picture(of: str, drawing: Drawing, per_inch: float) -> Answer:
     per_inch = min(per_inch, MOST_PIXELS / max(drawing.width, drawing.height))
     return {"stage": "picture", "of": of, "png": base64.b64encode(png_bytes(drawing, int(per_inch))).decode()}
 

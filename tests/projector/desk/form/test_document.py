@@ -90,3 +90,13 @@ def test_a_new_job_can_be_cut_as_it_is(unit):
     plan = plan_job(parse_job(blank_job(unit), "new"))
     assert plan.short == 0
     assert len(plan.cuts) == 2
+
+
+def test_windows_level_with_one_that_is_renamed_follow_key_by_key():
+    text = examples()["Lock-keeper's cottage"]
+    document = Document(text, Path("a.yaml"), text)
+    for typed in ("T", "To", "Weir", ""):
+        document = document.typed(("windows", 0, "name"), typed, needed=True)
+    document = document.typed(("windows", 0, "name"), "Weir window", needed=True)
+    assert parse_job(document.text, "a").windows[1].row.level_with == "Weir window"
+    assert document.undone().text == text

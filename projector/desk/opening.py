@@ -1,0 +1,40 @@
+"""Opening the window, or saying in a sentence why there is none."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+INSTALL = (
+    "the window needs tkinter, which this Python does not have; on Debian or Ubuntu install it with: "
+    "sudo apt install python3-tk (all commands work without it)"
+)
+
+
+class NoWindow(Exception):  # noqa: N818 - says what there is not
+    """The window cannot be opened; the words say why and what to do."""
+
+
+def open_desk(job: Path | None = None) -> None:
+    """Open the window, with this job in it if one is given, until the person leaves. Raises NoWindow."""
+    try:
+        import tkinter
+    except ImportError:
+        raise NoWindow(INSTALL) from None
+    from projector.desk.window.desk import Desk
+
+    try:
+        root = tkinter.Tk(className="lightchalk")
+    except tkinter.TclError as fault:
+        reason = str(fault).strip()
+        raise NoWindow(f"no screen was found for the window ({reason}); log in where there is one") from None
+    wide, high = root.winfo_screenwidth(), root.winfo_screenheight()
+    root.geometry(f"{min(1500, wide)}x{min(1000, high - (60 if high > 700 else 0))}+0+0")
+    root.minsize(640, 480)
+    root.title("lightchalk")
+    desk = Desk(root)
+    if job is None:
+        desk.welcome()
+    else:
+        desk.welcome()
+        root.after(50, lambda: desk.filing.open(job))
+    root.mainloop()

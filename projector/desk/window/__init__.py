@@ -1,0 +1,1 @@
+"""The window itself: the only place that imports tkinter."""

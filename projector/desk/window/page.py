@@ -1,0 +1,161 @@
+"""A page of the form: its groups from top to bottom, built anew only when other fields are to be shown."""
+
+from __future__ import annotations
+
+import tkinter as tk
+from collections.abc import Callable
+from tkinter import ttk
+from typing import Protocol
+
+from jobs.writing.node_places import Path
+from projector.desk.form.complaints import Complaints
+from projector.desk.form.field import Field, Group, Item, Section, Switch
+from projector.desk.form.pages import Adding, Block, shown
+from projector.desk.form.values import Values
+from projector.desk.window.flow import Flow
+from projector.desk.window.look import Look
+from projector.desk.window.rows import ChosenRow, TypedRow, row_of
+from projector.desk.window.scrolled import Scrolled
+
+
+class Changes(Protocol):
+    """What a page asks of the window when the person does something."""
+
+    def typed(self, path: Path, field: Field, value: str) -> None: ...
+
+    def left(self) -> None: ...
+
+    def switched(self, group: Path, switch: Switch, answer: str) -> None: ...
+
+    def added(self, group: Group, path: Path) -> None: ...
+
+    def copied(self, path: Path) -> None: ...
+
+    def removed(self, path: Path) -> None: ...
+
+
+class Page:
+    """One section on a scrolled page."""
+
+    def __init__(
+        self, parent: tk.Misc, look: Look, changes: Changes, extras: Callable[[Section, tk.Misc], None]
+    ) -> None:
+        self.scrolled = Scrolled(parent)
+        self._look, self._changes, self._extras = look, changes, extras
+        self._rows: dict[Path, TypedRow | ChosenRow] = {}
+        self._switches: list[tuple[Switch, Path, ChosenRow]] = []
+        self._built: object = None
+        self._choices: tuple[str, ...] = ()
+
+    def show(self, section: Section, values: Values, complaints: Complaints) -> None:
+        """Show the section for what the file says now."""
+        parts = shown(section, values)
+        signature = (section.key, values.unit, self._names(values), [_identity(part) for part in parts])
+        if signature != self._built:
+            self._build(section, parts, values)
+            self._built = signature
+        for path, row in self._rows.items():
+            row.show(values.text(path))
+            row.complain(complaints.beside.get(path, ""))
+        for switch, group, row in self._switches:
+            row.show(switch.now(values, group))
+
+    def _names(self, values: Values) -> tuple[str, ...]:
+        """Names of windows to choose from; while one is being typed the page is not built anew at every key."""
+        focused = self.focused()
+        if focused is None or focused[-1] != "name":
+            self._choices = tuple(values.names_of_windows())
+        return self._choices
+
+    def anew(self) -> None:
+        """Build the page again at the next showing."""
+        self._built = None
+
+    def enter(self, path: Path) -> bool:
+        """Put the cursor into this field; whether it is on the page."""
+        row = self._rows.get(path)
+        if row is None:
+            return False
+        row.entry.focus_set()
+        self.scrolled.show(row.frame)
+        return True
+
+    def focused(self) -> Path | None:
+        """The field the cursor is in."""
+        try:
+            at = self.scrolled.focus_get()
+        except KeyError:  # a list that dropped down has the focus
+            return None
+        return next((path for path, row in self._rows.items() if at is row.entry), None)
+
+    def _build(self, section: Section, parts: list[Block | Adding], values: Values) -> None:
+        focused, same_page = self.focused(), isinstance(self._built, tuple) and self._built[0] == section.key
+        inside = self.scrolled.inside
+        for child in inside.winfo_children():
+            child.destroy()
+        self._rows, self._switches = {}, []
+        inside.columnconfigure(0, weight=1)
+        intro = ttk.Label(inside, text=section.intro, justify="left")
+        intro.grid(sticky="we")
+        intro.bind("<Configure>", lambda event: intro.configure(wraplength=event.width - 4))
+        for part in parts:
+            if isinstance(part, Block):
+                self._block(inside, part, values)
+            else:
+                self._adding(inside, part)
+        self._extras(section, inside)
+        self.scrolled.follow()
+        if not same_page:
+            self.scrolled.to_top()
+        elif focused is not None:
+            self.enter(focused)
+
+    def _block(self, inside: tk.Misc, block: Block, values: Values) -> None:
+        head = ttk.Frame(inside)
+        head.grid(sticky="we", pady=(14, 2), padx=(24 * block.depth, 0))
+        head.columnconfigure(0, weight=1)
+        ttk.Label(head, text=block.heading, style="Heading.TLabel").grid(row=0, column=0, sticky="w")
+        if block.number is not None:
+            self._item_buttons(head, block, values)
+        ttk.Separator(inside).grid(sticky="we", padx=(24 * block.depth, 0))
+        for item in block.items:
+            row = self._row(inside, block, item, values)
+            row.frame.grid(sticky="we", padx=(24 * block.depth, 0))
+
+    def _row(self, inside: tk.Misc, block: Block, item: Item, values: Values) -> TypedRow | ChosenRow:
+        others = [name for name in values.names_of_windows() if name != values.text((*block.path, "name"))]
+
+        def on(value: str) -> None:
+            if isinstance(item, Switch):
+                self._changes.switched(block.path, item, value)
+            else:
+                self._changes.typed(block.path_of(item), item, value)
+
+        row = row_of(inside, self._look, item, values.unit.value, others, on, self._changes.left)
+        if isinstance(item, Switch):
+            assert isinstance(row, ChosenRow)
+            self._switches.append((item, block.path, row))
+        else:
+            self._rows[block.path_of(item)] = row
+        return row
+
+    def _item_buttons(self, head: ttk.Frame, block: Block, values: Values) -> None:
+        path, thing = block.path, block.group.thing
+        if thing == "window":
+            ttk.Button(head, text="Copy it", command=lambda: self._changes.copied(path)).grid(row=0, column=1, padx=4)
+        remove = ttk.Button(head, text=f"Take {thing} out", command=lambda: self._changes.removed(path))
+        remove.grid(row=0, column=2)
+        if values.count(path[:-1]) <= block.group.least:
+            remove.state(["disabled"])
+
+    def _adding(self, inside: tk.Misc, part: Adding) -> None:
+        flow = Flow(inside)
+        flow.grid(sticky="we", pady=(12, 4), padx=(24 * part.depth, 0))
+        words = f"Add a {part.group.thing}"
+        flow.add(ttk.Button(flow, text=words, command=lambda: self._changes.added(part.group, part.path)))
+
+
+def _identity(part: Block | Adding) -> object:
+    if isinstance(part, Adding):
+        return part.path
+    return (part.path, part.heading, tuple(item.label for item in part.items))

@@ -1,0 +1,49 @@
+"""A picture in the window, with bars where it is larger than its room; dragging it moves it."""
+
+from __future__ import annotations
+
+import tkinter as tk
+from tkinter import ttk
+
+from projector.desk.window.look import SHEET
+
+
+class Pictured:
+    """Shows one picture at a time."""
+
+    def __init__(self, parent: tk.Misc) -> None:
+        self.frame = ttk.Frame(parent)
+        self._canvas = tk.Canvas(self.frame, background=SHEET, highlightthickness=0, width=200, height=160)
+        across = ttk.Scrollbar(self.frame, orient="horizontal", command=self._canvas.xview)
+        down = ttk.Scrollbar(self.frame, orient="vertical", command=self._canvas.yview)
+        self._canvas.configure(
+            xscrollcommand=lambda *ends: self._bar(across, 1, 0, "we", *ends),
+            yscrollcommand=lambda *ends: self._bar(down, 0, 1, "ns", *ends),
+        )
+        self._canvas.grid(row=0, column=0, sticky="nsew")
+        self.frame.rowconfigure(0, weight=1)
+        self.frame.columnconfigure(0, weight=1)
+        self._canvas.bind("<ButtonPress-1>", lambda event: self._canvas.scan_mark(event.x, event.y))
+        self._canvas.bind("<B1-Motion>", lambda event: self._canvas.scan_dragto(event.x, event.y, gain=1))
+        for wheel, step in (("<Button-4>", -1), ("<Button-5>", 1)):
+            self._canvas.bind(wheel, lambda _, step=step: self._canvas.yview_scroll(step, "units"))  # type: ignore[misc]
+        self._canvas.bind(
+            "<MouseWheel>", lambda event: self._canvas.yview_scroll(-1 if event.delta > 0 else 1, "units")
+        )
+        self._shown: tk.PhotoImage | None = None
+
+    def show(self, png: str) -> None:
+        """Show a PNG picture, base64."""
+        self._shown = tk.PhotoImage(master=self._canvas, data=png)
+        self._canvas.delete("all")
+        self._canvas.create_image(0, 0, image=self._shown, anchor="nw")
+        self._canvas.configure(scrollregion=(0, 0, self._shown.width(), self._shown.height()))
+
+    @staticmethod
+    def _bar(bar: ttk.Scrollbar, row: int, column: int, sticky: str, first: str, last: str) -> None:
+        """A bar only where there is something to scroll."""
+        bar.set(float(first), float(last))
+        if float(first) <= 0 and float(last) >= 1:
+            bar.grid_remove()
+        else:
+            bar.grid(row=row, column=column, sticky=sticky)

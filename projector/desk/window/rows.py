@@ -1,0 +1,158 @@
+"""One field of the form as widgets: its name, where it is typed or chosen, what it means, and what is wrong with it."""
+
+from __future__ import annotations
+
+import tkinter as tk
+from collections.abc import Callable
+from tkinter import colorchooser, ttk
+from typing import Protocol
+
+from projector.desk.form.field import Choice, Field, Kind, Switch
+from projector.desk.window.flow import Flow
+from projector.desk.window.look import Look
+
+OnValue = Callable[[str], None]
+
+
+class Row(Protocol):
+    """A field on the page."""
+
+    frame: ttk.Frame
+    entry: tk.Widget
+
+    def show(self, value: str) -> None: ...
+
+    def complain(self, words: str) -> None: ...
+
+
+class _Framed:
+    """Label above, input in the middle, the term and the complaint below."""
+
+    def __init__(self, parent: tk.Misc, look: Look, label: str, term: str) -> None:
+        self.frame = ttk.Frame(parent, padding=(0, 6, 0, 4))
+        self._label = ttk.Label(self.frame, text=label, style="Bold.TLabel", justify="left")
+        self._term = ttk.Label(self.frame, text=term, style="Quiet.TLabel", justify="left")
+        self._complaint = ttk.Label(self.frame, style="Wrong.TLabel", justify="left")
+        self._term.grid(row=2, column=0, columnspan=3, sticky="w", pady=(2, 0))
+        self.frame.bind("<Configure>", lambda event: self._wrap(event.width))
+
+    def _wrap(self, width: int) -> None:
+        for label in (self._term, self._complaint):
+            label.configure(wraplength=max(120, width - 8))
+
+    def complain(self, words: str) -> None:
+        """Show what is wrong, or nothing; a sign and words say it, not the colour alone."""
+        self._complaint.configure(text=f"\u2716 {words}" if words else "")
+        if words:
+            self._complaint.grid(row=1, column=0, columnspan=3, sticky="w", pady=(2, 0))
+        else:
+            self._complaint.grid_remove()
+
+
+class TypedRow(_Framed):
+    """A field to type into: a native entry with its own clipboard and input methods."""
+
+    def __init__(
+        self, parent: tk.Misc, look: Look, field: Field, unit: str, on: OnValue, left: Callable[[], None]
+    ) -> None:
+        super().__init__(parent, look, field.label, field.term)
+        self._on = on
+        self._quiet = False
+        self._variable = tk.StringVar(parent)
+        self._variable.trace_add("write", lambda *_: self._written())
+        wide = 30 if field.kind is Kind.NAME else 14
+        entry = ttk.Entry(self.frame, textvariable=self._variable, width=wide, font="TkTextFont")
+        self.entry: tk.Widget = entry
+        entry.bind("<FocusOut>", lambda _: left(), add=True)
+        self._label.grid(row=0, column=0, sticky="w", padx=(0, 10))
+        self._label.configure(width=-18, wraplength=look.em(19))
+        named = field.kind is Kind.NAME
+        entry.grid(row=0, column=1, sticky="we" if named else "w")
+        self.frame.columnconfigure(1 if named else 2, weight=1)
+        hint = unit if field.kind is Kind.LENGTH else ""
+        ttk.Label(self.frame, text=hint, style="Quiet.TLabel").grid(row=0, column=2, sticky="w", padx=(6, 0))
+        if field.kind is Kind.COLOUR:
+            self._swatch = tk.Button(
+                self.frame, text="Pick...", font="TkDefaultFont", relief="raised", command=self._pick, takefocus=True
+            )
+            self._swatch.grid(row=0, column=2, sticky="w", padx=(8, 0))
+
+    def show(self, value: str) -> None:
+        """Put a value in without telling."""
+        if self._variable.get().strip() != value:
+            self._quiet = True
+            self._variable.set(value)
+            self._quiet = False
+        self._tint(value)
+
+    def complain(self, words: str) -> None:
+        """As for every field; the border of the entry shows it too."""
+        super().complain(words)
+        self.entry.configure(style="Wrong.TEntry" if words else "TEntry")  # type: ignore[call-arg]
+
+    def _written(self) -> None:
+        if not self._quiet:
+            self._tint(self._variable.get())
+            self._on(self._variable.get())
+
+    def _pick(self) -> None:
+        _, colour = colorchooser.askcolor(self._variable.get() or None, parent=self.frame, title="Colour of the ground")
+        if colour:
+            self._variable.set(colour)
+
+    def _tint(self, value: str) -> None:
+        if not hasattr(self, "_swatch"):
+            return
+        try:
+            red, green, blue = (part >> 8 for part in self.frame.winfo_rgb(value.strip()))
+        except tk.TclError:
+            return
+        dark = 0.3 * red + 0.59 * green + 0.11 * blue < 128
+        ground, ink = f"#{red:02x}{green:02x}{blue:02x}", "#ffffff" if dark else "#000000"
+        self._swatch.configure(background=ground, foreground=ink, activebackground=ground, activeforeground=ink)
+
+
+class ChosenRow(_Framed):
+    """A field of which one of a few words is chosen; each is a button of its own, so that a click is enough."""
+
+    def __init__(
+        self, parent: tk.Misc, look: Look, item: Field | Switch, choices: tuple[Choice, ...], on: OnValue
+    ) -> None:
+        super().__init__(parent, look, item.label, item.term)
+        self._variable = tk.StringVar(parent)
+        self._usual = item.usual if isinstance(item, Field) else ""
+        self._label.grid(row=0, column=0, columnspan=3, sticky="w")
+        flow = Flow(self.frame)
+        flow.grid(row=3, column=0, columnspan=3, sticky="we", pady=(2, 0))
+        self.entry: tk.Widget = flow
+        for choice in choices:
+            button = ttk.Radiobutton(
+                flow,
+                text=choice.label,
+                value=choice.word,
+                variable=self._variable,
+                command=lambda: on(self._variable.get()),
+            )
+            flow.add(button)
+            self.entry = button if self.entry is flow else self.entry
+
+    def show(self, value: str) -> None:
+        """Put a value in without telling; left out, what is usual is shown as chosen."""
+        self._variable.set(value or self._usual)
+
+
+def row_of(
+    parent: tk.Misc,
+    look: Look,
+    item: Field | Switch,
+    unit: str,
+    others: list[str],
+    on: OnValue,
+    left: Callable[[], None],
+) -> TypedRow | ChosenRow:
+    """The widgets of a field or switch; ``others`` are the names of windows to choose from."""
+    if isinstance(item, Switch) or item.kind is Kind.CHOICE:
+        return ChosenRow(parent, look, item, item.choices, on)
+    if item.kind is Kind.WINDOW:
+        return ChosenRow(parent, look, item, tuple(Choice(name, name) for name in others), on)
+    return TypedRow(parent, look, item, unit, on, left)
