@@ -7,14 +7,16 @@ from collections.abc import Sequence
 from tkinter import ttk
 
 from projector.desk.window.flow import Flow
-from projector.desk.window.look import PAPER, Look
+from projector.desk.window.look import INK, PAPER, Look
 
 
 class Dialog:
     """A window in front of the main one that has to be answered first."""
 
     def __init__(self, root: tk.Misc, look: Look, title: str, wide: int = 46) -> None:
-        self.top = tk.Toplevel(root, background=PAPER)
+        self.top = tk.Toplevel(
+            root, background=PAPER, highlightthickness=2, highlightbackground=INK, highlightcolor=INK
+        )
         self.top.withdraw()
         self.top.title(title)
         self.root, self._look = root, look
@@ -92,11 +94,11 @@ def choose(root: tk.Misc, look: Look, title: str, words: Sequence[str], answers:
 
 def tell(root: tk.Misc, look: Look, title: str, lines: Sequence[str]) -> None:
     """Show a message with one button; a long one scrolls."""
-    dialog = Dialog(root, look, title)
+    dialog = Dialog(root, look, title, wide=58)
     dialog.heading(title)
-    height = min(16, sum(1 + len(line) // 60 for line in lines) + 1)
+    height = min(14, sum(1 + len(line) // 56 for line in lines))
     text = tk.Text(
-        dialog.inside, wrap="word", font="TkTextFont", width=60, height=height, relief="flat", background=PAPER,
+        dialog.inside, wrap="word", font="TkTextFont", width=56, height=height, relief="flat", background=PAPER, foreground=INK,
         highlightthickness=0,
     )  # fmt: skip
     text.insert("end", "\n".join(lines))

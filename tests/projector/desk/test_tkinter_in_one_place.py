@@ -36,7 +36,10 @@ def test_neither_the_help_nor_the_command_loads_the_form_library():
 
 
 def test_without_the_form_library_a_sentence_tells_what_to_install():
-    program = "import sys; sys.modules['tkinter'] = None; from projector.commands.main import run; sys.argv[1:] = ['desk']; run()"
+    program = (
+        "import sys; sys.modules['tkinter'] = None; sys.argv[1:] = ['desk'];"
+        "from projector.commands.main import run; run()"
+    )
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, timeout=60)
     assert done.returncode == 1
     assert "apt install python3-tk" in done.stderr
