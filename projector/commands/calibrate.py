@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from projector.commands import screen
 from projector.commands.errors import InputAtFault
 from projector.commands.lengths import Length, Pair
 from projector.commands.loading import FILE, in_words, load_stored
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 @click.command("calibrate", epilog="Example: lightchalk calibrate table.yaml --marks marks.yaml")
 @click.argument("table", type=FILE)
 @click.option("--marks", "marks_file", type=FILE, help="Fit the marks of this file instead of asking at the table.")
-@click.option("--display", type=click.IntRange(min=1), help="Which screen the projector is (see: lightchalk displays).")
+@click.option("--display", metavar="SCREEN", help=screen.HELP)
 @click.option(
     "--units",
     type=click.Choice(["in", "cm", "mm"]),
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
 def command(
     table: Path,
     marks_file: Path | None,
-    display: int | None,
+    display: str | None,
     units: str,
     lens_height: float | None,
     lens_foot: tuple[float, float] | None,
@@ -128,7 +129,7 @@ def _named(numbers: Sequence[int]) -> str:
 
 
 def _at_the_table(
-    path: Path, display: int | None, units: str, lens: LensPosition | None, simulated: bool
+    path: Path, display: str | None, units: str, lens: LensPosition | None, simulated: bool
 ) -> Stored | None:
     from jobs.job import Unit
     from projector.session.displays import DisplayError
@@ -141,7 +142,7 @@ def _at_the_table(
         return run_calibrating(
             lambda stored: _write(path, stored),
             unit=Unit(units),
-            display=display,
+            display=screen.screen_for(display),
             marks=earlier.table.marks if earlier else (),
             checks=earlier.checks if earlier else (),
             gamma=earlier.table.gamma if earlier else 2.2,

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from jobs.journal.file import journal_path
+from projector.commands import screen
 from projector.commands.errors import InputAtFault
 from projector.commands.loading import FILE, in_words, load_fitting_plan, load_job, load_stored, on_cloth
 from projector.commands.recording import open_record, recorded_repeat
@@ -22,12 +23,12 @@ if TYPE_CHECKING:
 @click.command("cut", epilog="Example: lightchalk cut jobs/examples/reading_room.yaml --table table.yaml")
 @click.argument("job", type=FILE)
 @click.option("--table", "table_file", type=FILE, help="The table file that calibrate wrote.")
-@click.option("--display", type=click.IntRange(min=1), help="Which screen the projector is (see: lightchalk displays).")
+@click.option("--display", metavar="SCREEN", help=screen.HELP)
 @click.option("--simulated", is_flag=True, help="Practise in an ordinary window; nothing is recorded.")
 @click.option("--as-it-lies", is_flag=True, help="With --simulated: cloth 1 % long, skewed and bowed, laid aslant.")
 @click.option("--keys", "keys_file", type=FILE, help="A keys file: which key asks for what.")
 def command(
-    job: Path, table_file: Path | None, display: int | None, simulated: bool, as_it_lies: bool, keys_file: Path | None
+    job: Path, table_file: Path | None, display: str | None, simulated: bool, as_it_lies: bool, keys_file: Path | None
 ) -> None:
     """Light the cuts of a job on the table, one after another.
 
@@ -79,7 +80,7 @@ def _practise(job: Path, as_it_really_lies: bool, keys: Keys) -> None:
     click.echo("That was practice on the simulated table: no cut was recorded.")
 
 
-def _cut(job: Path, table_file: Path, display: int | None, keys: Keys) -> None:
+def _cut(job: Path, table_file: Path, display: str | None, keys: Keys) -> None:
     from projector.session.notices import height_in_words, notices_of
 
     stored = load_stored(table_file)
@@ -87,13 +88,23 @@ def _cut(job: Path, table_file: Path, display: int | None, keys: Keys) -> None:
     height = height_in_words(stored.table, plan.job.cloth, plan.job.unit.value)
     for notice in (*plan.job.notices, *notices_of(stored, date.today()), *([height] if height else [])):
         click.echo(f"Note: {notice}")
-    while _session(job, plan, stored, table_file, display, keys):
+    number = _screen(table_file, display)
+    while _session(job, plan, stored, table_file, number, keys):
         # The person had the plan made anew with the repeat as measured, before the first cut.
         plan = load_fitting_plan(job, stored.table, recorded_repeat(job))
     click.echo(f"The record of cuts is kept in {journal_path(job)}. See it with: lightchalk status {job}")
 
 
-def _session(job: Path, plan: Plan, stored: Stored, table_file: Path, display: int | None, keys: Keys) -> bool:
+def _screen(table_file: Path, display: str | None) -> int:
+    from projector.session.displays import DisplayError
+
+    try:
+        return screen.screen_for(display)
+    except DisplayError as fault:
+        raise InputAtFault(f"{table_file}: {fault}") from None
+
+
+def _session(job: Path, plan: Plan, stored: Stored, table_file: Path, display: int, keys: Keys) -> bool:
     """One session at the table; whether it ended so that the plan can be made anew."""
     from jobs.journal.events import fingerprint, measured_repeat, since_replanned
     from projector.files.light_file import light_or_usual, light_path

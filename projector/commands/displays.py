@@ -11,12 +11,21 @@ from projector.commands.errors import InputAtFault
 def command() -> None:
     """What screens there are.
 
-    Each with the number that calibrate and cut take as --display.
+    Each with the number and the name that calibrate, tape and cut take as --display, and what would spoil the light:
+    mirrored displays, a scaled desktop. The one chosen last is marked; it is lit unless another is given.
     """
+    from projector.files.settings_file import settings_or_none, settings_path
+    from projector.session.displays import traps
     from projector.session.window import displays
 
     found = displays()
     if not found:
         raise InputAtFault("no screen was found; plug the projector in, switch it on and try again")
+    remembered, damaged = settings_or_none(settings_path())
     for display in found:
-        click.echo(f"{display.number}: {display.name}, {display.width_px} x {display.height_px}")
+        last = " (chosen last)" if display.name == remembered.display else ""
+        click.echo(f"{display.number}: {display.name}, {display.width_px} x {display.height_px}{last}")
+    for said in dict.fromkeys(trap for display in found for trap in traps(display, found)):
+        click.echo(f"Note: {said}")
+    if damaged:
+        click.echo(f"Note: {damaged}")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from projector.commands import screen
 from projector.commands.errors import InputAtFault
 from projector.commands.lengths import Length
 from projector.commands.loading import FILE, in_words, load_stored
@@ -27,7 +28,7 @@ CLASSES = {"I": "I", "II": "II", "III": "III", "metal": "metal tape"}
 @click.command("tape", epilog="Example: lightchalk tape table.yaml --class II --nearest 1/16")
 @click.argument("table", type=FILE)
 @click.option("--readings", "readings_file", type=FILE, help="Judge the readings of this file instead of asking.")
-@click.option("--display", type=click.IntRange(min=1), help="Which screen the projector is (see: lightchalk displays).")
+@click.option("--display", metavar="SCREEN", help=screen.HELP)
 @click.option(
     "--units", type=click.Choice(["in", "cm", "mm"]), default="in", show_default=True, help="What your tape shows."
 )
@@ -44,7 +45,7 @@ CLASSES = {"I": "I", "II": "II", "III": "III", "metal": "metal tape"}
 def command(
     table: Path,
     readings_file: Path | None,
-    display: int | None,
+    display: str | None,
     units: str,
     tape_class: str,
     nearest: float,
@@ -87,7 +88,7 @@ def _judged(path: Path, table: Table) -> TapeProof:
 
 
 def _at_the_table(
-    path: Path, stored: Stored, display: int | None, units: str, tape_class: str, nearest_in: float
+    path: Path, stored: Stored, display: str | None, units: str, tape_class: str, nearest_in: float
 ) -> TapeProof | None:
     from calibration.proof import TapeClass
     from calibration.reach import OutOfReach
@@ -102,7 +103,7 @@ def _at_the_table(
             unit=Unit(units),
             tape=TapeClass(tape_class),
             nearest_in=nearest_in,
-            display=display,
+            display=screen.screen_for(display),
         )
     except DisplayError as fault:
         raise InputAtFault(f"{path}: {fault}") from None

@@ -8,7 +8,7 @@ from fractions import Fraction
 from jobs.lengths import show_cut
 from jobs.plan import Placement, Plan, Span
 from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle
-from projector.papers.hung_panel import HungPanel, hung_panels, near_hangs_left
+from projector.papers.hung_panel import hung_panels
 from projector.papers.hung_picture import panel_shapes
 from projector.papers.piece_shapes import Scale
 from projector.scene.labels import name_of
@@ -139,18 +139,9 @@ def hung_shapes(session: Session, plan: Plan, box: Box) -> list[Shape]:
         own = panel.hand is cut.hand
         words = Words(panel.hand.value, ((x + side) / 2, foot + SMALL_IN), SMALL_IN, LIT if own else QUIET)
         shapes.append(fitted(replace(words, anchor=Anchor.MIDDLE), side - x))
-        if own:
-            near, far = _own_span(panel, session)
-            corners = rectangle(x + float(near) * per_inch, upper, x + float(far) * per_inch, foot)
-            marked.append(Path(corners, LIT, 0.09, closed=True))
+        for hung in panel.cuts:
+            if hung.placement.cut.id == cut.id:
+                corners = rectangle(x + float(hung.left) * per_inch, upper, x + float(hung.right) * per_inch, foot)
+                marked.append(Path(corners, LIT, 0.09, closed=True))
         x = side + float(apart) * per_inch
     return shapes + marked
-
-
-def _own_span(panel: HungPanel, session: Session) -> tuple[Fraction, Fraction]:
-    """Where the lit cut hangs in its panel, from the panel's left edge: cuts are numbered from the leading edge."""
-    cut = session.placement.cut
-    edges = (Fraction(0), *panel.seams, panel.width)
-    leads_left = near_hangs_left(cut) is (cut.leading_selvedge.value == "near")
-    number = cut.number - 1 if leads_left else cut.of - cut.number
-    return edges[number], edges[number + 1]
