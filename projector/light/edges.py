@@ -79,19 +79,30 @@ def _cut_at(edges: Edges, level: Array, crossing: NDArray[np.bool_]) -> Edges:
 
 def split_at_columns(edges: Edges) -> Edges:
     """Edges cut wherever they cross a whole x."""
-    low, high = np.minimum(edges.x0, edges.x1), np.maximum(edges.x0, edges.x1)
+    x0, y0 = edges.x0, edges.y0
+    low, high = np.minimum(x0, edges.x1), np.maximum(x0, edges.x1)
     first, last = np.floor(low) + 1.0, np.ceil(high) - 1.0
-    cuts = np.maximum(last - first + 1.0, 0.0).astype(np.intp)
-    pick = np.repeat(np.arange(len(cuts)), cuts + 1)
-    number = np.arange(len(pick)) - (np.cumsum(cuts + 1) - cuts - 1)[pick]
-    x0, y0, x1, y1 = edges.x0[pick], edges.y0[pick], edges.x1[pick], edges.y1[pick]
-    onward = np.where(edges.x1 >= edges.x0, 1.0, -1.0)
-    begin = np.where(edges.x1 >= edges.x0, first, last)[pick] + number * onward[pick]
-    run, rise = x1 - x0, y1 - y0
-    run = np.where(run == 0.0, 1.0, run)
-    is_first, is_last = number == 0, number == cuts[pick]
-    start_x = np.where(is_first, x0, begin - onward[pick])
-    stop_x = np.where(is_last, x1, begin)
-    start_y = np.where(is_first, y0, y0 + (start_x - x0) / run * rise)
-    stop_y = np.where(is_last, y1, y0 + (stop_x - x0) / run * rise)
-    return Edges(start_x, start_y, stop_x, stop_y, edges.box[pick])
+    parts = np.maximum(last - first + 2.0, 1.0).astype(np.intp)
+    ends = np.cumsum(parts) - 1
+    begins = ends - parts + 1
+    run, rise = edges.x1 - x0, edges.y1 - y0
+    onward = np.where(run >= 0.0, 1.0, -1.0)
+    begin = np.where(run >= 0.0, first, last) - onward * begins
+    run[run == 0.0] = 1.0
+
+    def spread(values: Array) -> Array:
+        return np.repeat(values, parts)
+
+    # Each part ends on a whole x, but for the last of an edge, and begins where the one before it ended.
+    stop_x = spread(onward)
+    stop_x *= np.arange(len(stop_x))
+    stop_x += spread(begin)
+    stop_y = stop_x - spread(x0)
+    stop_y /= spread(run)
+    stop_y *= spread(rise)
+    stop_y += spread(y0)
+    stop_x[ends], stop_y[ends] = edges.x1, edges.y1
+    start_x, start_y = np.empty_like(stop_x), np.empty_like(stop_y)
+    start_x[1:], start_y[1:] = stop_x[:-1], stop_y[:-1]
+    start_x[begins], start_y[begins] = x0, y0
+    return Edges(start_x, start_y, stop_x, stop_y, np.repeat(edges.box, parts))

@@ -21,7 +21,7 @@ from projector.light.touched import Touched
 
 Indices = NDArray[np.intp]
 
-BATCH_PX = 200_000
+BATCH_PX = 400_000
 """Pixels worked on at a time, so that working memory stays small however much is lit."""
 STRIP_PX = 16384
 """Pixels turned from areas to values at a time: few enough to stay in a core's cache."""

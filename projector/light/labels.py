@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
 from projector.light.fills import Fill
 from projector.light.legs import moved
-from projector.light.letters import outline_of
+from projector.light.letters import Outlines, outline_of
 from projector.light.segments import Array
 from projector.light.view import View
 from projector.scene.marks import Text
@@ -20,29 +21,57 @@ TOO_LOOSE = 3.0
 
 def outline_in(text: Text, motion: Array | None = None) -> Array:
     """Outline points (n, 2) in table inches of a line of letters, in the order of ``outline_of(text.text)``."""
-    outlines = outline_of(text.text)
-    turn = np.radians(text.turn_deg)
-    rotation = np.array([[np.cos(turn), np.sin(turn)], [-np.sin(turn), np.cos(turn)]])
-    local = (outlines.points - np.array([outlines.width / 2, 0.5])) * text.height
-    return moved(local @ rotation + np.array(text.at, np.float64), motion)
+    return _outlines_in([text], motion)
 
 
 def fills_of(text: Text, view: View, colour: int, motion: Array | None = None) -> list[Fill]:
     """The letters in pixels of the frame; letters that reach beyond what the frame can show are left out."""
-    outlines = outline_of(text.text)
-    points_in = outline_in(text, motion)
-    if not len(points_in):
+    return fills_of_all([text], view, [colour], motion)
+
+
+def fills_of_all(texts: Sequence[Text], view: View, colours: Sequence[int], motion: Array | None = None) -> list[Fill]:
+    """The same for many lines of letters, ``colours`` one for each: all outlines go through the map at once."""
+    if not texts:
         return []
-    inside = points_in @ view.limits[:, :2].T + view.limits[:, 2]
-    if (inside < 0).all(axis=0).any():
+    outlines = [outline_of(text.text) for text in texts]
+    points_in = _outlines_in(texts, motion)
+    inside = points_in @ view.limits[:, :2].T + view.limits[:, 2] >= 0
+    ends = np.cumsum([len(outline.points) for outline in outlines])
+    if inside.all():
+        shapes = np.split(view.table.to_frame(points_in), ends[:-1])
+        lit = zip(shapes, outlines, colours, strict=True)
+        return [fill for points, shape, colour in lit for fill in _parted(points, shape.starts, shape.glyphs, colour)]
+    parts = zip(np.split(points_in, ends[:-1]), np.split(inside, ends[:-1]), outlines, colours, strict=True)
+    return [fill for points, seen, shape, colour in parts for fill in _seen(points, seen, shape, view, colour)]
+
+
+def _outlines_in(texts: Sequence[Text], motion: Array | None) -> Array:
+    """Outline points in table inches of all lines of letters, one after the other."""
+    outlines = [outline_of(text.text) for text in texts]
+    turn = np.radians([text.turn_deg for text in texts])
+    height, middle = np.array([text.height for text in texts]), np.array([shape.width / 2 for shape in outlines])
+    along, up = height * np.cos(turn), height * np.sin(turn)
+    x, y = np.array([text.at for text in texts], np.float64).T
+    spread = np.repeat(
+        [along, up, x - along * middle + up / 2, y - up * middle - along / 2],
+        [len(shape.points) for shape in outlines],
+        axis=1,
+    )
+    u, v = np.concatenate([shape.points for shape in outlines]).T
+    return moved(
+        np.stack([u * spread[0] - v * spread[1] + spread[2], u * spread[1] + v * spread[0] + spread[3]], 1), motion
+    )
+
+
+def _seen(points_in: Array, inside: NDArray[np.bool_], outlines: Outlines, view: View, colour: int) -> list[Fill]:
+    """The letters of one line that the frame can show; ``inside`` (n, limits) tells which limits each point keeps."""
+    if (~inside).all(axis=0).any():
         return []
     seen = np.ones(len(outlines.starts), np.bool_)
-    hidden = inside[:, 0] < 0 if not view.bends else (inside < 0).any(axis=1)
+    hidden = ~inside[:, 0] if not view.bends else ~inside.all(axis=1)
     if hidden.any():
         bad = np.unique(outlines.glyphs[np.searchsorted(outlines.starts, np.flatnonzero(hidden), side="right") - 1])
         seen = ~np.isin(outlines.glyphs, bad)
-        if not seen.any():
-            return []
     sizes = np.diff(np.append(outlines.starts, len(points_in)))
     keep = np.repeat(seen, sizes)
     sizes = sizes[seen]
@@ -52,6 +81,8 @@ def fills_of(text: Text, view: View, colour: int, motion: Array | None = None) -
 
 def _parted(points: Array, starts: NDArray[np.intp], glyphs: NDArray[np.intp], colour: int) -> list[Fill]:
     """One fill for the whole line, or one a letter where a slanting line would need a large box."""
+    if not len(starts):
+        return []
     low, high = np.minimum.reduceat(points, starts), np.maximum.reduceat(points, starts)
     letter = np.flatnonzero(np.diff(glyphs, prepend=-1))
     low, high = np.minimum.reduceat(low, letter), np.maximum.reduceat(high, letter)

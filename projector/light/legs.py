@@ -78,6 +78,19 @@ def legs_of(strokes: Sequence[tuple[Sequence[Point], int]], motion: Array | None
     return Legs(starts, ends, total - total[head], looks, np.column_stack([~first | closed, ~last | closed]))
 
 
+def all_legs(parts: Sequence[Legs]) -> Legs:
+    """All parts as one."""
+    if len(parts) == 1:
+        return parts[0]
+    return Legs(
+        np.concatenate([part.starts for part in parts]),
+        np.concatenate([part.ends for part in parts]),
+        np.concatenate([part.phases for part in parts]),
+        np.concatenate([part.looks for part in parts]),
+        np.concatenate([part.joined for part in parts]),
+    )
+
+
 def moved(points: Array, motion: Array | None) -> Array:
     """Points (n, 2) under an affine map (2, 3), or as they are."""
     return points if motion is None else points @ motion[:, :2].T + motion[:, 2]

@@ -14,7 +14,7 @@ from projector.light.palette import Palette
 from projector.light.segments import Segments
 from projector.light.shown import Shown
 from projector.light.strokes import draw_lines
-from projector.light.touched import BLOCK, Touched
+from projector.light.touched import BLOCK, Touched, in_blocks
 
 KEPT_MEMORY = 24 << 20
 """Bytes of freed memory that the process is brought to keep for itself."""
@@ -65,7 +65,7 @@ class Canvas:
         if blocks is None:
             self._padded.fill(0)
         else:
-            self._padded.reshape(-1, BLOCK)[blocks] = 0
+            in_blocks(self._padded)[blocks] = bytes(BLOCK * self._padded.itemsize)
         self._touched.forget()
 
     def lines(self, lines: Segments) -> None:

@@ -45,16 +45,3 @@ def segments(
         raise ValueError("a line to be lit has a width below zero")
     colour = np.broadcast_to(np.asarray(colours, np.uint32), first.shape[:1])
     return Segments(first, last, width, colour, np.broadcast_to(np.asarray(joined, np.bool_), first.shape))
-
-
-def joined_up(parts: list[Segments]) -> Segments:
-    """All parts as one."""
-    if not parts:
-        return segments([], [], 1.0)
-    return Segments(
-        np.concatenate([part.starts for part in parts]),
-        np.concatenate([part.ends for part in parts]),
-        np.concatenate([part.widths for part in parts]),
-        np.concatenate([part.colours for part in parts]),
-        np.concatenate([part.joined for part in parts]),
-    )

@@ -6,7 +6,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from projector.light.encoding import COLOUR_BITS, Packed
-from projector.light.touched import BLOCK, Touched
+from projector.light.touched import BLOCK, Indices, Touched, in_blocks, taken
+
+Flags = NDArray[np.bool_]
 
 SAMPLES = 4096
 """Blocks looked at before the rest of a window is believed to hold what was written there."""
@@ -23,8 +25,8 @@ class Shown:
     def __init__(self, margin: int) -> None:
         self._margin = margin
         self._key: tuple[object, ...] = ()
-        self._flags: NDArray[np.bool_] | None = None
-        self._samples: tuple[NDArray[np.intp], Packed] | None = None
+        self._flags: Flags | None = None
+        self._samples: tuple[Indices, Packed] | None = None
 
     def write(self, pixels: Packed, padded: Packed, touched: Touched, field: int) -> None:
         """Brings ``pixels`` (height, width) up to date with the drawn frame inside ``padded``."""
@@ -32,31 +34,31 @@ class Shown:
         key = (pixels.__array_interface__["data"][0], pixels.shape, pixels.strides, field)
         whole = width % BLOCK or not pixels.flags.c_contiguous or touched.everything
         flags = None if whole else self._inside(touched, height, width)
-        if flags is None or self._flags is None or key != self._key or not self._still_there(pixels):
+        before = self._flags if key == self._key and flags is not None and self._still_there(pixels) else None
+        blocks = np.flatnonzero(flags if before is None else flags | before) if flags is not None else None
+        if blocks is None or before is None:
             margin = self._margin
             _write(pixels, padded[margin : margin + height, margin : margin + width], field)
         else:
-            blocks = np.flatnonzero(flags | self._flags)
             rows, columns = np.divmod(blocks, width // BLOCK)
             across = padded.shape[1] // BLOCK
-            part = padded.reshape(-1, BLOCK)[(rows + self._margin) * across + columns + self._margin // BLOCK]
-            _write(part, part, field)
-            pixels.reshape(-1, BLOCK)[blocks] = part
+            values = taken(padded, (rows + self._margin) * across + columns + self._margin // BLOCK)
+            _write(values, values, field)
+            in_blocks(pixels)[blocks] = in_blocks(values)
         self._key, self._flags, self._samples = key, flags, None
-        if flags is not None:
-            blocks = np.flatnonzero(flags)
+        if blocks is not None:
             chosen = blocks[:: len(blocks) // SAMPLES + 1]
-            self._samples = chosen, pixels.reshape(-1, BLOCK)[chosen]
+            self._samples = chosen, taken(pixels, chosen)
 
-    def _inside(self, touched: Touched, height: int, width: int) -> NDArray[np.bool_]:
+    def _inside(self, touched: Touched, height: int, width: int) -> Flags:
         first = self._margin // BLOCK
         return touched.flags[self._margin : self._margin + height, first : first + width // BLOCK].flatten()
 
     def _still_there(self, pixels: Packed) -> bool:
-        if self._samples is None or not len(self._samples[0]):
+        if self._samples is None:
             return False
         blocks, values = self._samples
-        return np.array_equal(pixels.reshape(-1, BLOCK)[blocks], values)
+        return bool(values.any()) and np.array_equal(taken(pixels, blocks), values)
 
 
 def _write(pixels: Packed, covered: Packed, field: int) -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from projector.light.encoding import Packed
+
 Indices = NDArray[np.intp]
 
 BLOCK_BITS = 4
@@ -12,6 +14,16 @@ BLOCK = 1 << BLOCK_BITS
 """Pixels of a block: 64 bytes, what a processor fetches at once."""
 MOST_SHARE = 1 / 6
 """Where more than this share of the pixels is drawn, the whole frame is taken: one long run beats many short ones."""
+
+
+def in_blocks(pixels: Packed) -> NDArray[np.void]:
+    """Pixels without gaps, a whole number of blocks, as one thing a block: so they are moved quickest."""
+    return np.asarray(pixels.reshape(-1).view(f"V{BLOCK * pixels.itemsize}"))
+
+
+def taken(pixels: Packed, blocks: Indices) -> Packed:
+    """The pixels (n x ``BLOCK``) of these blocks."""
+    return np.asarray(np.take(in_blocks(pixels), blocks).view(np.uint32))
 
 
 class Touched:

@@ -98,11 +98,7 @@ def widths_px(legs: Legs, widths_in: Array, view: View) -> Array:
     A strip of width w along the unit vector d becomes w |det J| / |J d| wide, J being the map's derivative there.
     """
     run = legs.ends - legs.starts
-    direction = run / np.hypot(*run.T)[:, None]
-    widths = []
-    for points in (legs.starts, legs.ends):
-        local = view.table.jacobian(points)
-        area = np.abs(local[:, 0, 0] * local[:, 1, 1] - local[:, 0, 1] * local[:, 1, 0])
-        forward = np.einsum("nij,nj->ni", local, direction)
-        widths.append(widths_in * area / np.hypot(*forward.T))
-    return np.column_stack(widths)
+    x, y = (run / np.hypot(run[:, 0], run[:, 1])[:, None]).T
+    local = view.table.jacobian(np.concatenate([legs.starts, legs.ends])).reshape(2, -1, 4)
+    ux, uy, vx, vy = np.moveaxis(local, 2, 0)
+    return np.asarray(widths_in * np.abs(ux * vy - uy * vx) / np.hypot(ux * x + uy * y, vx * x + vy * y)).T

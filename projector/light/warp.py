@@ -10,11 +10,11 @@ from numpy.typing import ArrayLike
 from calibration.table import Table
 from projector.light.dashes import dashed
 from projector.light.hatching import hatch
-from projector.light.labels import fills_of
-from projector.light.legs import legs_of
+from projector.light.labels import fills_of_all
+from projector.light.legs import all_legs, legs_of
 from projector.light.looks import LOOKS, Look
 from projector.light.raster import Canvas
-from projector.light.segments import Array, Segments, joined_up, segments
+from projector.light.segments import Array, Segments, segments
 from projector.light.view import View, clipped, straightened, view_of, widths_px
 from projector.scene.marks import Hatch, Kind, Point, Scene, Stroke, Text
 
@@ -50,7 +50,7 @@ def draw(
     canvas.lines(lines_of(scene, view, looks, affine, width_factor, level))
     texts = [mark for mark in scene.marks if isinstance(mark, Text)]
     colours = {kind: dimmed(look.colour, level) for kind, look in looks.items()}
-    canvas.fills([fill for text in texts for fill in fills_of(text, view, colours[text.kind], affine)])
+    canvas.fills(fills_of_all(texts, view, [colours[text.kind] for text in texts], affine))
 
 
 def lines_of(
@@ -73,15 +73,13 @@ def lines_of(
             strokes += [(line, number[mark.kind]) for line in hatch(mark.outline)]
     widths_in = np.array([style.width_in for style in styles]) * width_factor
     colours = np.array([dimmed(style.colour, level) for style in styles], np.uint32)
-    lines = []
-    for legs in dashed(clipped(legs_of(strokes, motion), view), styles):
-        pieces = straightened(legs, view)
-        if not len(pieces):
-            continue
-        widths = np.maximum(widths_px(pieces, widths_in[pieces.looks], view), LEAST_WIDTH_PX)
-        starts, ends = view.table.to_frame(pieces.starts), view.table.to_frame(pieces.ends)
-        lines.append(segments(starts, ends, widths, colours[pieces.looks], pieces.joined))
-    return joined_up(lines)
+    parts = dashed(clipped(legs_of(strokes, motion), view), styles)
+    if not parts:
+        return segments([], [], 1.0)
+    pieces = straightened(all_legs(parts), view)
+    widths = np.maximum(widths_px(pieces, widths_in[pieces.looks], view), LEAST_WIDTH_PX)
+    starts, ends = np.split(view.table.to_frame(np.concatenate([pieces.starts, pieces.ends])), 2)
+    return segments(starts, ends, widths, colours[pieces.looks], pieces.joined)
 
 
 def dimmed(colour: int, level: float) -> int:
