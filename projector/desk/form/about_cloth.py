@@ -53,7 +53,12 @@ SIZES = Group(
     CLOTH,
     (
         Field(("name",), "Name", term("cloth", "cloth"), Kind.NAME, usual="unnamed cloth"),
-        Field(("width",), "Cloth width", term("cloth", "width"), needed=True),
+        Field(
+            ("width",),
+            "Cloth width",
+            "From selvedge edge to selvedge edge. Selvedge: the woven edge at each side, which does not fray.",
+            needed=True,
+        ),
         Field(("selvedge",), "Unprinted strip at each side", term("cloth", "selvedge"), usual="0"),
         Switch(
             "patterned",

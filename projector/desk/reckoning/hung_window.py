@@ -34,13 +34,12 @@ def hung_window(plan: Plan, number: int, width_in: float, height_in: float) -> D
         _fitted(name, page[0] - 0.2),
         Path(((left - 0.12, top - 0.06), (right + 0.12, top - 0.06)), INK, 0.06),
     ]
-    share = page[0] / len(panels) if wide * per_inch < 0.6 * page[0] else 0.0
     x = left
-    for at, panel in enumerate(panels):
+    for panel in panels:
         shapes += panel_shapes(plan, panel, x, top, per_inch)
         end = x + float(panel.width) * per_inch
-        middle, span = ((at + 0.5) * share, share - 0.1) if share else ((x + end) / 2, end - x)
-        shapes += _under(plan, panel, middle, top + tall * per_inch, span)
+        span = page[0] - 0.1 if len(panels) == 1 else end - x + 0.8 * _APART_IN * per_inch
+        shapes += _under(plan, panel, (x + end) / 2, top + tall * per_inch, span)
         x = end + _APART_IN * per_inch
     for row in sorted({row for panel in panels for row in panel.rows_below_top}):
         y = top + float(row) * per_inch

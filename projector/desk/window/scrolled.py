@@ -16,7 +16,7 @@ class Scrolled(ttk.Frame):
         super().__init__(parent)
         self._canvas = tk.Canvas(self, background=PAPER, highlightthickness=0, borderwidth=0, takefocus=False)
         self._bar = ttk.Scrollbar(self, orient="vertical", command=self._canvas.yview)
-        self._canvas.configure(yscrollcommand=self._bar.set)
+        self._canvas.configure(yscrollcommand=self._ends)
         self._canvas.grid(row=0, column=0, sticky="nsew")
         self._bar.grid(row=0, column=1, sticky="ns")
         self.rowconfigure(0, weight=1)
@@ -54,6 +54,14 @@ class Scrolled(ttk.Frame):
             thing.bind("<FocusIn>", lambda _: self.show(thing), add=True)
         for child in thing.winfo_children():
             self._bind(child)
+
+    def _ends(self, first: str, last: str) -> None:
+        """The bar is there only where there is something to scroll."""
+        self._bar.set(float(first), float(last))
+        if float(first) <= 0 and float(last) >= 1:
+            self._bar.grid_remove()
+        else:
+            self._bar.grid()
 
     def _measured(self, event: Any) -> None:
         self._canvas.configure(scrollregion=(0, 0, event.width, event.height))

@@ -1,0 +1,114 @@
+"""Hands with a mouse and a keyboard before the real window on a virtual screen."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from tests.projector.session.conftest import VirtualScreen
+
+PATIENCE_S = 40.0
+READ_S = 0.9
+"""How long a person reads before a click on the table's windows: longer than a bounce, see ``press.DELIBERATE_S``."""
+
+
+@dataclass
+class Hands:
+    """What a person does and sees."""
+
+    screen: VirtualScreen
+    program: subprocess.Popen[str]
+
+    def ask(self, question: str) -> Any:
+        """Ask the window under test where something is, or what the job says."""
+        assert self.program.stdin is not None
+        assert self.program.stdout is not None
+        self.program.stdin.write(question + "\n")
+        self.program.stdin.flush()
+        line = self.program.stdout.readline()
+        assert line, "the window has gone"
+        return json.loads(line)
+
+    def wait(self, what: Callable[[], Any]) -> Any:
+        """Wait until something is so, and give it."""
+        until = time.monotonic() + PATIENCE_S
+        while not (found := what()):
+            assert time.monotonic() < until, "waited in vain"
+            time.sleep(0.05)
+        return found
+
+    def click(self, words: str) -> None:
+        """Click what says this."""
+        self.click_at(self.wait(lambda: self.ask(f"text {words}")))
+
+    def click_at(self, place: tuple[int, int]) -> None:
+        self._xdotool("mousemove", *map(str, place), "click", "1")
+
+    def type_into(self, field: str, typed: str) -> None:
+        """Click a field, wipe it and type."""
+        self.click_at(self.wait(lambda: self.ask(f"field {field}")))
+        self._xdotool("key", "ctrl+slash")
+        self._xdotool("type", "--delay", "15", typed)
+
+    def keys(self, *names: str) -> None:
+        self._xdotool("key", "--delay", "30", *names)
+
+    def job(self) -> str:
+        return str(self.ask("job"))
+
+    def bought(self) -> str:
+        """What the window says is to be bought, once it has reckoned."""
+        return str(self.wait(lambda: (said := self.ask("buy"))[0] and not said[1] and said)[0])
+
+    def other_window(self, title: str) -> tuple[int, int, int, int]:
+        """Left, upper, width and height of a window of another process."""
+
+        def found() -> tuple[int, ...] | None:
+            ids = self._xdotool("search", "--name", title, check=False).split()
+            if not ids:
+                return None
+            said = self._xdotool("getwindowgeometry", ids[-1], check=False)
+            return tuple(
+                int(number)
+                for number in re.findall(r"(-?\d+)[,x](-?\d+)", said)[0] + re.findall(r"(\d+)x(\d+)", said)[0]
+            )
+
+        left, upper, wide, high = self.wait(found)
+        return left, upper, wide, high
+
+    def _xdotool(self, *words: str, check: bool = True) -> str:
+        done = subprocess.run(
+            ["xdotool", *words], env=self.screen.environment, check=check, timeout=20, capture_output=True, text=True
+        )
+        return done.stdout
+
+
+@contextmanager
+def before_the_window(screen: VirtualScreen, state: Path, job: Path | None = None) -> Iterator[Hands]:
+    """The window open on the virtual screen; ``state`` is where it keeps what it remembers."""
+    environment = {**screen.environment, "LIGHTCHALK_STATE": str(state), "HOME": str(state)}
+    command = [sys.executable, "-m", "tests.projector.desk.at_the_desk", *([str(job)] if job else [])]
+    program = subprocess.Popen(
+        command,
+        env=environment,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        cwd=Path(__file__).parents[3],
+    )
+    try:
+        yield Hands(screen, program)
+    finally:
+        program.kill()
+        program.wait(10)
+        for pipe in (program.stdin, program.stdout):
+            if pipe is not None:
+                pipe.close()

@@ -1,0 +1,98 @@
+"""The window driven by mouse and keyboard on a virtual screen, as a person would."""
+
+import re
+import time
+from pathlib import Path
+
+from jobs.reading.job_file import parse_job
+from projector.session.buttons.button import GAP_PX, boxes
+from projector.session.buttons.calibrating import TYPING
+from projector.session.buttons.under import split_for_buttons
+from projector.simulated.practice import FIRST_TAPES, TABLE_IN
+from projector.simulated.view import Outlook
+from tests.projector.desk.hands import READ_S, Hands, before_the_window
+
+SAYS = [button.says for button in TYPING]
+
+
+def on_the_table(hands: Hands, title: str, after_s: float = READ_S) -> tuple[tuple[int, int, int, int], int]:
+    """Where a window of the table is, and how high its strip of buttons."""
+    place = hands.other_window(title)
+    time.sleep(after_s)
+    return place, place[3] - split_for_buttons((place[2], place[3]))[0][1]
+
+
+def first_button(hands: Hands, place: tuple[int, int, int, int], strip: int) -> None:
+    """Click the button at the left, which goes on, after reading."""
+    time.sleep(READ_S)
+    hands.click_at((place[0] + GAP_PX + 20, place[1] + place[3] - strip // 2))
+
+
+def calibrate_by_clicks(hands: Hands) -> None:
+    place, strip = on_the_table(hands, "calibration, simulated")
+    left, upper, wide, high = place
+    outlook = Outlook.over(*TABLE_IN, wide, high - strip)
+    first_button(hands, place, strip)
+    time.sleep(READ_S)
+    for x_in, y_in in FIRST_TAPES:
+        x, y = (x_in - outlook.left) * outlook.px_per_in, (y_in - outlook.near) * outlook.px_per_in
+        hands.click_at((left + round(x - 0.5), upper + round(outlook.height_px - y - 0.5)))
+        first_button(hands, place, strip)
+        for figure in (x_in, y_in):
+            for key in (*f"{figure:g}", "Enter"):
+                l, u, r, d = boxes(TYPING, wide, strip)[SAYS.index(key)]
+                time.sleep(0.1)
+                hands.click_at((left + (l + r) // 2, upper + high - strip + (u + d) // 2))
+        time.sleep(0.2)
+    first_button(hands, place, strip)
+
+
+def test_a_job_is_made_changed_calibrated_on_the_simulated_table_and_cut_by_clicks_alone(virtual_screen, tmp_path):
+    with before_the_window(virtual_screen, tmp_path) as hands:
+        # Made: a new job in inches, its numbers typed over.
+        hands.click("inches")
+        assert hands.bought() == "Buy 5 3/4 yd"
+        hands.type_into("job", "Boathouse landing")
+        hands.type_into("cloth/width", "60")
+        hands.click("4 Windows")
+        hands.type_into("windows/0/finished_length", "40")
+        job = parse_job(hands.wait(lambda: "finished_length: 40 " in hands.job() and hands.job()), "job")
+        assert (job.title, job.cloth.width, job.windows[0].finished_length) == ("Boathouse landing", 60, 40)
+        # Changed: a wrong length is said beside its field, and Ctrl-Z takes it back.
+        hands.type_into("windows/0/finished_length", "fourty")
+        hands.wait(lambda: any('"fourty" is not a length' in said for said in hands.ask("said")))
+        assert hands.ask("buy")[0].endswith("1 thing to fill in or mend")
+        hands.keys("ctrl+z")
+        hands.wait(lambda: "finished_length: 84 " in hands.job())
+        hands.type_into("windows/0/finished_length", "40")
+        hands.wait(lambda: "finished_length: 40 " in hands.job())
+        bought = hands.bought()
+        assert re.fullmatch(r"Buy .* yd", bought)
+        assert bought != "Buy 5 3/4 yd"
+        # Calibrated on the simulated table.
+        hands.click("Calibrate")
+        hands.click("Practise on the simulated table")
+        calibrate_by_clicks(hands)
+        hands.wait(lambda: hands.ask("text Calibration: done"))
+        said = " ".join(hands.ask("said"))
+        assert "It is the calibration of the simulated table: practice, not for cutting." in said
+        hands.click("Close")
+        # Cut.
+        hands.click("Cut")
+        hands.click("Practise on the simulated table")
+        place, strip = on_the_table(hands, "lightchalk: Boathouse landing")
+        for _ in range(40):
+            first_button(hands, place, strip)
+            if not hands.ask("busy"):
+                break
+        hands.wait(lambda: hands.ask("text Practice: done"))
+        said = " ".join(hands.ask("said"))
+        assert "the pair matches to within" in said
+        hands.click("Close")
+        # Saved under the name that is offered.
+        hands.click("Save")
+        time.sleep(0.6)
+        hands.keys("Return")
+        hands.wait(lambda: list(Path(tmp_path).glob("*.yaml")))
+        (saved,) = tmp_path.glob("*.yaml")
+        assert saved.read_text() == hands.job()
