@@ -23,8 +23,8 @@ Aside = dict[Path, str]
 class Document:
     """``text`` is what the form shows, ``saved`` what the file at ``path`` held when it was last read or written.
 
-    Typing in one field is one step, however many keys it took; each step starts from the text before the field was
-    entered, so that a value cleared and typed anew keeps its remark. ``rewritten`` tells that the layout of the file
+    Typing in one field is one step, however many keys it took, until the person pauses; the edit starts from ``base``,
+    the text before the field was entered, so that a value cleared and typed anew keeps its remark. ``rewritten`` tells that the layout of the file
     could not be kept, so that it belongs under another name.
     """
 
@@ -34,6 +34,7 @@ class Document:
     before: tuple[str, ...] = ()
     after: tuple[str, ...] = ()
     typing: Path | None = None
+    base: str = ""
     aside: Aside = field(default_factory=dict)
     rewritten: bool = False
 
@@ -42,12 +43,20 @@ class Document:
         """Whether there is something that no file holds yet."""
         return self.text != self.saved
 
-    def typed(self, path: Path, value: str, *, needed: bool = False) -> Document:
+    def typed(self, path: Path, value: str, *, needed: bool = False, paused: bool = False) -> Document:
         """The same with this value at the path; windows level with one that is renamed follow. Raises CannotEdit."""
-        base = self.before[-1] if self.typing == path and self.before else self.text
+        going_on = self.typing == path
+        base = self.base if going_on else self.text
         text, rewritten = _with(base, lambda text: _named(with_value(text, path, value, needed=needed), text, path))
-        before = self.before if self.typing == path and self.before else self._remembered()
-        return replace(self, text=text, before=before, after=(), typing=path, rewritten=self.rewritten or rewritten)
+        return replace(
+            self,
+            text=text,
+            before=self.before if going_on and not paused else self._remembered(),
+            after=(),
+            typing=path,
+            base=base,
+            rewritten=self.rewritten or rewritten,
+        )
 
     def left_field(self) -> Document:
         """The same; what is typed next is a step of its own."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 import tkinter as tk
 from collections.abc import Callable
 from tkinter import ttk
@@ -27,6 +28,8 @@ from projector.desk.window.start import Start
 from projector.desk.window.tablework import Tablework
 from projector.desk.window.units import ask_about_units
 
+PAUSE_S = 2.0
+"""After so long without a key, what is typed next is a step of its own."""
 RECKON_AFTER_MS, HEAR_EVERY_MS, KEEP_AFTER_MS = 180, 40, 700
 
 
@@ -40,7 +43,7 @@ class Desk:
         self.document: Document | None = None
         self.values, self.complaints = Values(), Complaints()
         self.section: Section = PAGES[0]
-        self._window = 0
+        self._window, self._typed_at = 0, 0.0
         self._later: dict[str, str] = {}
         self.filing, self.tablework = Filing(self), Tablework(self)
         self.bars = Bars(self)
@@ -67,7 +70,9 @@ class Desk:
         if path == ("units",):
             self._units(value)
             return
-        self.change(lambda document: document.typed(path, value, needed=field.needed))
+        now = time.monotonic()
+        paused, self._typed_at = now - self._typed_at > PAUSE_S, now
+        self.change(lambda document: document.typed(path, value, needed=field.needed, paused=paused))
 
     def left(self) -> None:
         """A field was left: what comes next is another step."""

@@ -64,6 +64,9 @@ class Results:
 
     def waiting(self) -> None:
         """The form has changed; what is shown is of a moment ago."""
+        if not self._buy.cget("text").startswith("Buy"):
+            self._buy.configure(text="Reckoning...")
+            self._plan.configure(text="")
         self._of.configure(text="Being reckoned anew...")
 
     def mend(self, complaints: Complaints, values: Values) -> None:

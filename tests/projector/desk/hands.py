@@ -66,7 +66,8 @@ class Hands:
 
     def bought(self) -> str:
         """What the window says is to be bought, once it has reckoned."""
-        return str(self.wait(lambda: (said := self.ask("buy"))[0] and not said[1] and said)[0])
+        time.sleep(0.4)  # reckoning begins a moment after the last key
+        return str(self.wait(lambda: (said := self.ask("buy"))[0].startswith("Buy") and not said[1] and said)[0])
 
     def other_window(self, title: str) -> tuple[int, int, int, int]:
         """Left, upper, width and height of a window of another process."""

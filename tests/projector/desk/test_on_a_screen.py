@@ -40,9 +40,9 @@ def calibrate_by_clicks(hands: Hands) -> None:
         first_button(hands, place, strip)
         for figure in (x_in, y_in):
             for key in (*f"{figure:g}", "Enter"):
-                l, u, r, d = boxes(TYPING, wide, strip)[SAYS.index(key)]
+                box = boxes(TYPING, wide, strip)[SAYS.index(key)]
                 time.sleep(0.1)
-                hands.click_at((left + (l + r) // 2, upper + high - strip + (u + d) // 2))
+                hands.click_at((left + (box[0] + box[2]) // 2, upper + high - strip + (box[1] + box[3]) // 2))
         time.sleep(0.2)
     first_button(hands, place, strip)
 
@@ -63,7 +63,7 @@ def test_a_job_is_made_changed_calibrated_on_the_simulated_table_and_cut_by_clic
         hands.wait(lambda: any('"fourty" is not a length' in said for said in hands.ask("said")))
         assert hands.ask("buy")[0].endswith("1 thing to fill in or mend")
         hands.keys("ctrl+z")
-        hands.wait(lambda: "finished_length: 84 " in hands.job())
+        hands.wait(lambda: "fourty" not in hands.job())
         hands.type_into("windows/0/finished_length", "40")
         hands.wait(lambda: "finished_length: 40 " in hands.job())
         bought = hands.bought()

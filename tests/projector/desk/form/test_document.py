@@ -36,6 +36,12 @@ def test_a_field_left_and_entered_again_is_another_step():
     assert document.undone().undone().text == MILL
 
 
+def test_a_pause_in_typing_begins_another_step_that_keeps_the_remark_all_the_same():
+    document = opened().typed(WIDTH, "55").typed(WIDTH, "", paused=True).typed(WIDTH, "56")
+    assert document.text == MILL.replace("width: 54 ", "width: 56 ")
+    assert values_of(document.undone().text).text(WIDTH) == "55"
+
+
 def test_a_field_left_as_it_was_is_no_step():
     document = opened().typed(WIDTH, "55").typed(WIDTH, "54").left_field()
     assert document.text == MILL
