@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Cloth
+from jobs.job import Cloth, Run
 
 
 @dataclass(frozen=True)
@@ -41,6 +41,13 @@ def columns_across(cloth: Cloth) -> tuple[Fraction, ...]:
     count = max(1, int(printed_width(cloth) // across))
     first = cloth.width / 2 - (count - 1) * across / 2
     return tuple(first + j * across for j in range(count))
+
+
+def rows_apart(cloth: Cloth) -> Fraction | None:
+    """How far apart rows hang: the repeat along, or across where the cloth is run sideways; None where not known."""
+    if cloth.repeat is None:
+        return None
+    return cloth.repeat.across if cloth.run is Run.SIDEWAYS else cloth.repeat.along
 
 
 def seams(cloth: Cloth, allowance: Fraction) -> Seams:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from jobs.cutting.columns import rows_apart
 from jobs.lengths import show_cut, show_length
 from jobs.plan import Plan
 from projector.papers.drawing import Drawing, Shape, Words
@@ -58,8 +59,8 @@ def _title(plan: Plan) -> list[Shape]:
     cloth = plan.job.cloth
     width = show_cut(cloth.width, plan.job.unit)
     second = f"{cloth.name}, {width} wide"
-    if cloth.repeat is not None:
-        second += f", rows every {show_cut(cloth.repeat.along, plan.job.unit)}"
+    if (apart := rows_apart(cloth)) is not None:
+        second += f", rows every {show_cut(apart, plan.job.unit)}"
     room = PAGE_IN - 2 * MARGIN_IN
     return [
         _fitted(Words(plan.job.title, (MARGIN_IN, MARGIN_IN + 0.08), _TITLE_IN, INK), room),

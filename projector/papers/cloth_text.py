@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from jobs.job import Run
 from jobs.lengths import show_cut
-from jobs.plan import Placement, Plan
+from jobs.plan import Placement, Plan, Selvedge
 from projector.papers.strips import Strip, strips_of
 
 COLUMNS = 78
 KEY = "< > beside TOP: points to the top edge  ^ row  x flaw  . leftover  / squaring"
+KEY_SIDEWAYS = "A V beside TOP: points to the top edge  ^ row  x flaw  . leftover  / squaring"
 
 
 def cloth_lines(plan: Plan, columns: int = COLUMNS) -> tuple[str, ...]:
@@ -22,7 +24,7 @@ def cloth_lines(plan: Plan, columns: int = COLUMNS) -> tuple[str, ...]:
             what = "piece as ordered" if plan.assumed_piece else f"piece {strip.use.number}"
             lines.append(f"{what}, {show_cut(strip.use.piece.length, plan.job.unit)}, first end at the left")
         lines += _Strip(plan, strip, (columns - 1) / longest).lines()
-    return (*lines, KEY)
+    return (*lines, KEY_SIDEWAYS if plan.job.cloth.run is Run.SIDEWAYS else KEY)
 
 
 class _Strip:
@@ -78,6 +80,8 @@ class _Strip:
 
     def _words(self, lane: list[Placement], inner: int) -> tuple[str, ...]:
         placed, cut = lane[0], lane[0].cut
+        if cut.is_sideways:
+            return self._level_words(placed, inner)
         shows = {name: self._shows(edge) for name, edge in (("top", placed.top), ("foot", placed.foot))}
         mark = "<" if cut.top_first else ">"
         top, foot = (f"{mark} TOP {mark}" if shows["top"] else f"{mark} {mark}", "foot" if shows["foot"] else "")
@@ -92,6 +96,15 @@ class _Strip:
             panels = " + ".join(f"{one.cut.hand} {one.cut.number}" for one in lane)
         whose = (_short(text, inner).center(inner) for text in (windows, panels))
         return (first, *whose)
+
+    def _level_words(self, placed: Placement, inner: int) -> tuple[str, ...]:
+        """Of a sideways cut: TOP in the line towards the selvedge it lies at, whose it is in the other two."""
+        cut = placed.cut
+        mark = "A" if cut.top_at is Selvedge.FAR else "V"
+        top = next(text for text in (f"{mark} TOP {mark}", f"{mark}TOP{mark}", mark, "") if len(text) <= inner)
+        whose = (cut.window, f"{cut.hand}, {cut.number} of {cut.of}")
+        lines = (top, *whose) if cut.top_at is Selvedge.FAR else (*whose, top)
+        return tuple(_short(line, inner).center(inner) for line in lines)
 
     def _shows(self, edge: Fraction) -> bool:
         return self.strip.span.start <= edge <= self.strip.span.end

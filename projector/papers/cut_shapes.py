@@ -11,6 +11,7 @@ from projector.light.letters import text_width
 from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle
 from projector.papers.inks import INK, LEFT, RIGHT, WHOLE
 from projector.papers.piece_shapes import Scale
+from projector.papers.sideways_words import level_chevrons, level_ends, level_sides
 from projector.scene.lettering import shortened, wrapped
 
 FILL = {Hand.LEFT: LEFT, Hand.RIGHT: RIGHT, Hand.WHOLE: WHOLE}
@@ -46,6 +47,8 @@ def cut_shapes(plan: Plan, placed: Placement, number: int, scale: Scale, *, lett
 
 def _ends(placed: Placement, scale: Scale) -> list[Words]:
     """TOP upright along the top edge and foot along the foot edge, for the ends that this strip shows."""
+    if placed.cut.is_sideways:
+        return level_ends(placed, scale)
     middle = (scale.upper + scale.lower) / 2
     found = []
     for text, edge, height in (("TOP", placed.top, _TOP_IN), ("foot", placed.foot, _SMALL_IN)):
@@ -106,6 +109,8 @@ def _apart(lines: list[Words], room: tuple[float, float, float, float]) -> list[
 
 def _sides(placed: Placement, scale: Scale) -> list[Words]:
     """Which side is the leading edge, or joins the cut nearer to it."""
+    if placed.cut.is_sideways:
+        return level_sides(placed, scale)
     if placed.cut.hand is Hand.WHOLE and placed.cut.of == 1:
         return []
     left, right = scale.x(placed.start), scale.x(placed.end)
@@ -118,6 +123,8 @@ def _sides(placed: Placement, scale: Scale) -> list[Words]:
 
 def _chevrons(placed: Placement, scale: Scale) -> list[Shape]:
     """Two chevrons that point to the top edge, above and below the word TOP or at the shown end nearest to it."""
+    if placed.cut.is_sideways:
+        return level_chevrons(placed, scale)
     inward = 1 if placed.top == placed.start else -1
     edge, middle = scale.x(placed.top), (scale.upper + scale.lower) / 2
     if abs(scale.x(placed.end) - scale.x(placed.start)) < 0.5:

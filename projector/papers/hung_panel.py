@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from jobs.cutting.sideways.sizes import side_hem_of
 from jobs.job import Cloth
 from jobs.plan import Cut, Hand, Placement, Plan, Selvedge, Way
 from projector.papers.motif import images_of
@@ -70,6 +71,8 @@ def hung_panels(plan: Plan, window: str) -> tuple[HungPanel, ...]:
 
 
 def _panel(plan: Plan, hand: Hand, placed: list[Placement]) -> HungPanel:
+    if placed[0].cut.is_sideways:
+        return _sideways(plan, hand, placed[0])
     ordered = sorted(placed, key=lambda p: p.cut.number, reverse=not _leads_left(placed[0].cut))
     at = ZERO
     motifs: list[HungMotif] = []
@@ -85,8 +88,47 @@ def _panel(plan: Plan, hand: Hand, placed: list[Placement]) -> HungPanel:
     return HungPanel(hand, at, finished_length(placed[0].cut, plan), tuple(motifs), tuple(seams[:-1]), tuple(cuts))
 
 
+def _sideways(plan: Plan, hand: Hand, placed: Placement) -> HungPanel:
+    """A panel whose height lies across the cloth, shrunk as the cloth will: its print a quarter turn round."""
+    hem = side_hem_of(plan.job)
+    width = (placed.cut.length - 2 * hem) * (1 - plan.job.cloth.shrinkage)
+    motifs = tuple(_sideways_motifs(plan, placed, hem))
+    cut = HungCut(placed, ZERO, width, hem)
+    return HungPanel(hand, width, finished_length(placed.cut, plan), motifs, (), (cut,))
+
+
+def _sideways_motifs(plan: Plan, placed: Placement, hem: Fraction) -> Iterator[HungMotif]:
+    """Across the cloth counts from the top down, along it from the left side: as it lies, or turned or reversed."""
+    cut, cloth = placed.cut, plan.job.cloth
+    if cloth.repeat is None:
+        return
+    piece = next(use.piece for use in plan.pieces if use.number == placed.piece)
+    right, up = 1 if cut.way is Way.UPRIGHT else -1, -1 if cut.way is Way.TURNED else 1
+    for column, across in _columns(cloth):
+        first, reach = piece.first_row + column * cloth.drop * cloth.repeat.along, cloth.repeat.along
+        for row in steps_within(first, reach, placed.start - 2 * reach, placed.end + 2 * reach):
+            for image in images_of(cloth):
+                along, height = row + image.along, across + image.across
+                in_from_left = along - placed.start if first_end_hangs_left(cut) else placed.end - along
+                down = placed.top - height if cut.top_at is Selvedge.FAR else height - placed.top
+                yield HungMotif(
+                    (in_from_left - hem) * (1 - cloth.shrinkage),
+                    (down - cut.heading) * (1 - cloth.shrinkage_across),
+                    right=right * image.up,
+                    up=up * image.right,
+                    is_row=image.along == image.across == 0,
+                )
+
+
+def first_end_hangs_left(cut: Cut) -> bool:
+    """Whether of a sideways cut the edge towards the first end hangs at the left: it lies as it hangs, if upright."""
+    return cut.way is Way.UPRIGHT
+
+
 def finished_length(cut: Cut, plan: Plan) -> Fraction:
     """What hangs of a cut: heading and hem folded away, shrunk as the cloth will."""
+    if cut.across is not None and cut.is_sideways:
+        return (cut.across[1] - cut.across[0] - cut.heading - cut.hem) * (1 - plan.job.cloth.shrinkage_across)
     return (cut.length - cut.heading - cut.hem) * (1 - plan.job.cloth.shrinkage)
 
 

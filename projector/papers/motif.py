@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Cloth, Symmetry
+from jobs.job import Cloth, Run, Symmetry
 from projector.papers.drawing import Point
 
 ZERO = Fraction(0)
@@ -64,10 +64,13 @@ def images_of(cloth: Cloth) -> tuple[Image, ...]:
 
 
 def motif_of(cloth: Cloth) -> tuple[Shape, ...]:
-    """Polygons of a motif with those mirrors and half-turns of the print that go through the motif point."""
+    """Polygons of a motif as it hangs, with the mirrors and half-turns of the print that go through its motif point."""
     first, *others = _orbit(cloth)
     held = {(image.right, image.up) for image in others if _at_one_place(image, first, cloth)}
     top, side = (1, -1) in held, (-1, 1) in held
+    if cloth.run is Run.SIDEWAYS:
+        # What mirrors along the cloth hangs mirrored from top to bottom.
+        top, side = side, top
     if top and side:
         return _STAR
     if top:

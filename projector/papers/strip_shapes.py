@@ -9,7 +9,7 @@ from fractions import Fraction
 import numpy as np
 
 from jobs.lengths import show_cut
-from jobs.plan import Plan
+from jobs.plan import Cut, Plan
 from projector.papers.cut_shapes import cut_shapes
 from projector.papers.drawing import Anchor, Path, Raster, Shape, Words
 from projector.papers.inks import INK
@@ -66,7 +66,7 @@ def _print(plan: Plan, strip: Strip, scale: Scale, tile: Tile) -> Raster:
 
 
 def position_words(plan: Plan, strip: Strip, scale: Scale) -> list[Words]:
-    """Where cuts that reach the far selvedge start and end along the piece, above the strip.
+    """Where cuts that reach the far selvedge, or lie sideways, start and end along the piece, above the strip.
 
     An edge that two cuts share is said once; positions that would touch are moved apart, or the later one left out.
     """
@@ -79,7 +79,7 @@ def position_words(plan: Plan, strip: Strip, scale: Scale) -> list[Words]:
 
 def _edges(plan: Plan, strip: Strip, scale: Scale) -> list[Words]:
     """The positions from left to right, a start over its edge to the right, an end to the left of it."""
-    far = [p for p in strip.placements if p.cut.across is None or p.cut.across[1] == scale.cloth_width]
+    far = [p for p in strip.placements if _is_uppermost(p.cut, scale)]
     starts = {p.start for p in far if p.start >= scale.span.start}
     ends = {p.end for p in far if p.end <= scale.span.end}
     found = []
@@ -88,6 +88,10 @@ def _edges(plan: Plan, strip: Strip, scale: Scale) -> list[Words]:
         at = (scale.x(edge), scale.upper - _ABOVE_IN)
         found.append(Words(show_cut(edge, plan.job.unit), at, _SMALL_IN, INK, anchor))
     return found
+
+
+def _is_uppermost(cut: Cut, scale: Scale) -> bool:
+    return cut.is_sideways or cut.across is None or cut.across[1] == scale.cloth_width
 
 
 def _apart(words: Sequence[Words]) -> list[Words]:

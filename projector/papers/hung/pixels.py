@@ -39,9 +39,12 @@ def _cut_pixels(plan: Plan, cut: HungCut, tile: Tile, from_left: Array, below_to
 def _on_the_piece(plan: Plan, hung: HungCut, from_left: Array, below_top: Array) -> tuple[Array, Array]:
     """Along from the piece's first end and across from its near selvedge, inches, of places of a hung cut."""
     placed, cut = hung.placement, hung.placement.cut
+    cloth = plan.job.cloth
     in_from_left = from_left + float(hung.off)
-    down = below_top / float(1 - plan.job.cloth.shrinkage) + float(cut.heading)
+    down = below_top / float(1 - cloth.shrinkage) + float(cut.heading)
     if cut.top_at is not None and cut.across is not None:
+        in_from_left = from_left / float(1 - cloth.shrinkage) + float(hung.off)
+        down = below_top / float(1 - cloth.shrinkage_across) + float(cut.heading)
         # Run sideways, face up, top at the far selvedge, a panel lies as it hangs.
         top_far = cut.top_at is Selvedge.FAR
         forwards = top_far is not (cut.way is Way.FACE_DOWN)

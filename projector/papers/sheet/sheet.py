@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from jobs.cutting.columns import rows_apart
 from jobs.ordering import order
 from jobs.plan import Plan
 from projector.papers.drawing import Drawing
@@ -26,7 +27,7 @@ def sheet_pages(plan: Plan, size: PaperSize, date: str, units: Units | None = No
     room = size.room_in[0]
     cloth = plan.job.cloth
     about = f"{cloth.name}, {say(cloth.width)} wide" + (
-        f", rows every {say(cloth.repeat.along)}" if cloth.repeat is not None else ", plain"
+        f", rows every {say(apart)}" if (apart := rows_apart(cloth)) is not None else ", plain"
     )
     blocks = [
         paragraph(about, room),

@@ -8,6 +8,7 @@ from dataclasses import replace
 from jobs.job import Panels, RowRule
 from jobs.ordering import Order
 from jobs.plan import Hand, Placement, Plan, Selvedge
+from jobs.pulls import edges_said
 from projector.papers.drawing import Path, Words, rectangle
 from projector.papers.inks import INK
 from projector.papers.sheet.flow import Block, heading, listed, paragraph
@@ -70,9 +71,13 @@ def _cut_block(number: int, placed: Placement, say: Say, room: float) -> Block:
     row = "" if cut.row is None else f"; first row {say(cut.row)} below the top edge"
     across = "" if cut.across is None else f"; from {say(cut.across[0])} to {say(cut.across[1])} across"
     leads = f"; the {cut.leading_selvedge} selvedge leads" if _has_sides(placed) else ""
+    top = say(placed.top)
+    if placed.leading is not None:
+        leads = f"; the edge at {say(placed.leading)} leads" if _has_sides(placed) else ""
+        top = f"the {cut.top_at} selvedge, {top} across"
     said = (
         f"{say(cut.length)} long, {cut.way}: piece {placed.piece}, {say(placed.start)} to {say(placed.end)}{across}; "
-        f"TOP at {say(placed.top)}{row}{leads}."
+        f"TOP at {top}{row}{leads}."
     )
     name = paragraph(f"{number}.  {name_of(cut)}", room, indent=0.38, height=0.105)
     detail = paragraph(said, room, indent=0.38)
@@ -91,15 +96,17 @@ def pull_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
         return
     yield heading("Stops at the table, and pulls of the cloth")
     for stop in plan.stops:
-        shows = " and ".join(stop.shows) or "the cloth between"
+        shows = edges_said(stop) or "the cloth between"
         pull = "pull the cloth, then " if stop.pull else ""
         said = f"{pull}lit from {say(stop.lit_from)} to {say(stop.lit_to)} of the piece; shows {shows}."
         yield listed(f"{stop.number}.", f"{name_of(stop.placement.cut)}: {said}", room)
 
 
 def side_words(placed: Placement) -> str:
-    """Which selvedge leads, as the tags say it."""
+    """Which selvedge leads, as the tags say it; of a sideways cut, which side of TOP."""
     if not _has_sides(placed):
         return ""
+    if placed.cut.is_sideways:
+        return f"leading edge: {'left' if placed.cut.hand is Hand.RIGHT else 'right'} of TOP"
     which = "near" if placed.cut.leading_selvedge is Selvedge.NEAR else "far"
     return f"leading edge: {which} selvedge" if placed.cut.number == 1 else f"leading side: {which} selvedge"
