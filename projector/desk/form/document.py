@@ -24,8 +24,8 @@ class Document:
     """``text`` is what the form shows, ``saved`` what the file at ``path`` held when it was last read or written.
 
     Typing in one field is one step, however many keys it took, until the person pauses; the edit starts from ``base``,
-    the text before the field was entered, so that a value cleared and typed anew keeps its remark. ``rewritten`` tells that the layout of the file
-    could not be kept, so that it belongs under another name.
+    the text before the field was entered, so that a value cleared and typed anew keeps its remark. ``rewritten`` tells
+    that the layout of the file could not be kept, so that it belongs under another name.
     """
 
     text: str

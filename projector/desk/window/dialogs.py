@@ -98,8 +98,8 @@ def tell(root: tk.Misc, look: Look, title: str, lines: Sequence[str]) -> None:
     dialog.heading(title)
     height = min(14, sum(1 + len(line) // 56 for line in lines))
     text = tk.Text(
-        dialog.inside, wrap="word", font="TkTextFont", width=56, height=height, relief="flat", background=PAPER, foreground=INK,
-        highlightthickness=0,
+        dialog.inside, wrap="word", font="TkTextFont", width=56, height=height, relief="flat", background=PAPER,
+        foreground=INK, highlightthickness=0,
     )  # fmt: skip
     text.insert("end", "\n".join(lines))
     text.configure(state="disabled")

@@ -55,7 +55,7 @@ class Scrolled(ttk.Frame):
         for child in thing.winfo_children():
             self._bind(child)
 
-    def _ends(self, first: str, last: str) -> None:
+    def _ends(self, first: float, last: float) -> None:
         """The bar is there only where there is something to scroll."""
         self._bar.set(float(first), float(last))
         if float(first) <= 0 and float(last) >= 1:

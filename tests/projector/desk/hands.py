@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 import subprocess
 import sys
 import time
@@ -13,7 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from tests.projector.session.conftest import VirtualScreen
+from projector.session.displays import Display, window_size
+from tests.projector.session.conftest import SIZE, VirtualScreen
 
 PATIENCE_S = 40.0
 READ_S = 0.9
@@ -69,27 +69,21 @@ class Hands:
         time.sleep(0.4)  # reckoning begins a moment after the last key
         return str(self.wait(lambda: (said := self.ask("buy"))[0].startswith("Buy") and not said[1] and said)[0])
 
-    def other_window(self, title: str) -> tuple[int, int, int, int]:
-        """Left, upper, width and height of a window of another process."""
-
-        def found() -> tuple[int, ...] | None:
-            ids = self._xdotool("search", "--name", title, check=False).split()
-            if not ids:
-                return None
-            said = self._xdotool("getwindowgeometry", ids[-1], check=False)
-            return tuple(
-                int(number)
-                for number in re.findall(r"(-?\d+)[,x](-?\d+)", said)[0] + re.findall(r"(\d+)x(\d+)", said)[0]
-            )
-
-        left, upper, wide, high = self.wait(found)
+    def window_of_the_table(self) -> tuple[int, int, int, int]:
+        """Left, upper, width and height of a window of the table, once it has painted itself dark over the pale form."""
+        wide, high = window_size(Display(1, "", *SIZE))
+        left, upper = (SIZE[0] - wide) // 2, (SIZE[1] - high) // 2
+        self.wait(lambda: sum(self._pixel(left + wide // 2, upper + high - 3)) < 150)
         return left, upper, wide, high
 
-    def _xdotool(self, *words: str, check: bool = True) -> str:
-        done = subprocess.run(
-            ["xdotool", *words], env=self.screen.environment, check=check, timeout=20, capture_output=True, text=True
-        )
-        return done.stdout
+    def _pixel(self, x: int, y: int) -> tuple[int, int, int]:
+        command = ["import", "-window", "root", "-crop", f"1x1+{x}+{y}", "-depth", "8", "rgb:-"]
+        done = subprocess.run(command, env=self.screen.environment, check=True, timeout=20, capture_output=True)
+        red, green, blue = done.stdout[:3]
+        return red, green, blue
+
+    def _xdotool(self, *words: str) -> None:
+        subprocess.run(["xdotool", *words], env=self.screen.environment, check=True, timeout=20)
 
 
 @contextmanager

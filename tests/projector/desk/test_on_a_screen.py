@@ -15,10 +15,9 @@ from tests.projector.desk.hands import READ_S, Hands, before_the_window
 SAYS = [button.says for button in TYPING]
 
 
-def on_the_table(hands: Hands, title: str, after_s: float = READ_S) -> tuple[tuple[int, int, int, int], int]:
-    """Where a window of the table is, and how high its strip of buttons."""
-    place = hands.other_window(title)
-    time.sleep(after_s)
+def on_the_table(hands: Hands) -> tuple[tuple[int, int, int, int], int]:
+    """Where the window of the table is, and how high its strip of buttons."""
+    place = hands.window_of_the_table()
     return place, place[3] - split_for_buttons((place[2], place[3]))[0][1]
 
 
@@ -29,7 +28,7 @@ def first_button(hands: Hands, place: tuple[int, int, int, int], strip: int) -> 
 
 
 def calibrate_by_clicks(hands: Hands) -> None:
-    place, strip = on_the_table(hands, "calibration, simulated")
+    place, strip = on_the_table(hands)
     left, upper, wide, high = place
     outlook = Outlook.over(*TABLE_IN, wide, high - strip)
     first_button(hands, place, strip)
@@ -80,7 +79,7 @@ def test_a_job_is_made_changed_calibrated_on_the_simulated_table_and_cut_by_clic
         # Cut.
         hands.click("Cut")
         hands.click("Practise on the simulated table")
-        place, strip = on_the_table(hands, "lightchalk: Boathouse landing")
+        place, strip = on_the_table(hands)
         for _ in range(40):
             first_button(hands, place, strip)
             if not hands.ask("busy"):
