@@ -11,7 +11,7 @@ from calibration.table import Table
 from projector.light.dashes import dashed
 from projector.light.hatching import hatch
 from projector.light.labels import fills_of_all
-from projector.light.legs import all_legs, legs_of
+from projector.light.legs import LEAST_IN, all_legs, legs_of
 from projector.light.looks import LOOKS, Look
 from projector.light.raster import Canvas
 from projector.light.segments import Array, Segments, segments
@@ -76,7 +76,9 @@ def lines_of(
     parts = dashed(clipped(legs_of(strokes, motion), view), styles)
     if not parts:
         return segments([], [], 1.0)
-    pieces = straightened(all_legs(parts), view)
+    lit = all_legs(parts)
+    # A dash that begins where its leg ends may be left with no length by rounding, and so with no direction.
+    pieces = straightened(lit.where(lit.lengths > LEAST_IN), view)
     widths = np.maximum(widths_px(pieces, widths_in[pieces.looks], view), LEAST_WIDTH_PX)
     starts, ends = np.split(view.table.to_frame(np.concatenate([pieces.starts, pieces.ends])), 2)
     return segments(starts, ends, widths, colours[pieces.looks], pieces.joined)

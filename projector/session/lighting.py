@@ -16,7 +16,6 @@ from projector.scene.lettering import box_of
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Point, Scene, Stroke, Text
 from projector.scene.moved import Affine, moved
-from projector.scene.stop_scene import scene_of_stop
 from projector.session.actions import Action
 from projector.session.area import words_area
 from projector.session.banner import columns, framed, note, words
@@ -29,6 +28,7 @@ from projector.session.laying.replanning import repeat_to_plan_with, what_the_pl
 from projector.session.laying.scene import first_of_pair, ghost, marking_lit, pull_arrow
 from projector.session.laying.words import laid_lines, marking_lines, pull_words, unsure_note
 from projector.session.meeting_scene import meeting_lit
+from projector.session.planned import planned_scene
 from projector.session.state import Layer, Page, Session
 from projector.session.words import lines_of
 
@@ -92,7 +92,7 @@ def stop_lit(session: Session, bench: Bench) -> Scene:
     """The stop as planned, without what is hidden, moved as the person moved the light."""
     layers = layers_of(session)
     done = frozenset(session.done)
-    scene = scene_of_stop(bench.plan, session.stop, done=done, lit_width_in=bench.lit_width_in, layers=layers)
+    scene = planned_scene(bench.plan, session.stop, done, bench.lit_width_in, layers)
     fit = session.marking.fit if session.marking else session.fit
     if fit is not None:
         scene = _laid_on(scene, fit, session, bench)

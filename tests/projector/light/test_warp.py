@@ -217,3 +217,9 @@ def test_drawing_again_gives_the_same_frame_and_leaves_nothing_of_the_last() -> 
 def test_a_canvas_of_another_size_than_the_calibration_is_refused() -> None:
     with pytest.raises(ValueError, match="the canvas has 100 x 80 pixels, the calibration 960 x 540"):
         draw(Scene(), ASKEW, Canvas(100, 80))
+
+
+def test_a_dash_that_rounding_leaves_without_length_is_not_lit() -> None:
+    # 77 whole periods of 3/8 in: the next dash would begin where the line ends, but for rounding just before it.
+    line = Stroke(Kind.ROW, ((8.532879504153566, 5.0), (37.40787950415357, 5.0)))
+    assert len(lines_of(Scene((line,)), view_of(ASKEW))) == 77
