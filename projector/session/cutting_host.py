@@ -76,6 +76,7 @@ class Cutting:
         self.bench_is_beside = False
         """Whether the bench screen stands on a screen of its own, so that it is never lit in place of the light."""
         self._canvas = Canvas(table.width_px, table.height_px, table.gamma)
+        self._drawn: tuple[Session | None, Bench | None, Table | None] = (None, None, None)
 
     @property
     def size_px(self) -> tuple[int, int]:
@@ -164,5 +165,8 @@ class Cutting:
         # In the dark nothing may be lit, whatever the colours want around the marks.
         self._canvas.field = BLACK if session.dark or session.page is Page.LEFT else colours.field
         table = self._bare if session.page in PAGES else self.table
-        draw(self.scene, table, self._canvas, looks=colours.looks, width_factor=session.width_factor)
+        seen = (session, self.bench, table)
+        if any(now is not before for now, before in zip(seen, self._drawn, strict=True)):
+            draw(self.scene, table, self._canvas, looks=colours.looks, width_factor=session.width_factor)
+            self._drawn = seen
         self._canvas.into(pixels)
