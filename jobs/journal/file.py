@@ -9,17 +9,17 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
+from jobs.journal.disk import cut_back, open_file, put_whole, sync_folder, write_all
 from jobs.journal.events import Event, Journal, parse_journal, to_line
-from jobs.journal.lock import release_lock, take_lock
-
-BINARY = getattr(os, "O_BINARY", 0)
+from jobs.journal.lock import AlreadyOpen, is_held, release_lock, take_lock
 
 
 class CannotRecord(Exception):  # noqa: N818 - says what is the matter
     """An event could not be written; the journal holds what it held before."""
 
-    def __init__(self, path: Path, error: OSError) -> None:
-        self.path, self.reason = path, error.strerror or str(error)
+    def __init__(self, path: Path, error: OSError | str) -> None:
+        self.path = path
+        self.reason = error if isinstance(error, str) else error.strerror or str(error)
         super().__init__(f"{path} cannot be written: {self.reason}")
 
 
@@ -42,14 +42,18 @@ def read_journal(path: Path) -> Journal:
 class JournalFile:
     """A journal open for one session; ``torn`` tells that a line cut short was found and taken away.
 
-    Raises AlreadyOpen when another session has it, BadLine when a line was changed, CannotRecord when the file or the
-    lock beside it cannot be written. To be used in a ``with`` statement, or closed.
+    ``put_back`` counts how often the file was found missing or cut short while the session ran, and was written anew
+    from what the session knows. Raises AlreadyOpen when another session has it, BadLine when a line was changed,
+    CannotRecord when the file or the lock beside it cannot be written. To be used in a ``with`` statement, or closed.
     """
 
     def __init__(self, path: Path) -> None:
         self.path = path
+        self.put_back = 0
+        self._tried = b""
+        self._lock_path = path.with_name(path.name + ".lock")
         try:
-            self._lock = take_lock(path.with_name(path.name + ".lock"))
+            self._lock = take_lock(self._lock_path)
         except OSError as error:
             raise CannotRecord(path, error) from error
         try:
@@ -61,16 +65,18 @@ class JournalFile:
     def _open(self) -> None:
         try:
             new = not self.path.exists()
-            self._file = os.open(self.path, os.O_RDWR | os.O_CREAT | BINARY | getattr(os, "O_CLOEXEC", 0), 0o644)
+            self._file = open_file(self.path)
         except OSError as error:
             raise CannotRecord(self.path, error) from error
         try:
-            journal = parse_journal(self.path.read_bytes())
-            self._events, self._size, self.torn = list(journal.events), journal.sound_bytes, journal.torn
+            data = self.path.read_bytes()
+            journal = parse_journal(data)
+            self._events, self.torn = list(journal.events), journal.torn
+            self._held = data[: journal.sound_bytes]
             if self.torn:
-                self._cut_back()
+                cut_back(self._file, len(self._held))
             if new:
-                _sync_folder(self.path.parent)
+                sync_folder(self.path.parent)
         except OSError as error:
             os.close(self._file)
             raise CannotRecord(self.path, error) from error
@@ -86,25 +92,20 @@ class JournalFile:
     def append(self, event: str, cut: str | None, plan: str, when: datetime | None = None, **more: Any) -> Event:
         """Record one event; it is on the disk when this returns.
 
-        ``plan`` is the fingerprint of the plan, ``when`` now if left out, ``more`` plain JSON values. Raises
-        CannotRecord, and then the file is as it was.
+        ``plan`` is the fingerprint of the plan, ``when`` now if left out, ``more`` plain JSON values. Events are
+        ordered by their numbers: a clock that was set back changes nothing. Raises CannotRecord, and then no event is
+        added.
         """
         time = (when or datetime.now(UTC)).isoformat(timespec="seconds")
         made = Event(len(self._events) + 1, event, cut, time, plan, more)
         line = to_line(made)
         try:
-            if os.fstat(self._file).st_size != self._size:
-                self._cut_back()
-            os.lseek(self._file, self._size, os.SEEK_SET)
-            _write_all(self._file, line)
-            os.fsync(self._file)
-        except BaseException as error:
-            with suppress(OSError):
-                self._cut_back()
-            if isinstance(error, OSError):
-                raise CannotRecord(self.path, error) from error
-            raise
-        self._size += len(line)
+            self._hold_the_lock()
+            self._hold_the_file()
+            self._write(line)
+        except OSError as error:
+            raise CannotRecord(self.path, error) from error
+        self._held += line
         self._events.append(made)
         return made
 
@@ -121,21 +122,49 @@ class JournalFile:
     ) -> None:
         self.close()
 
-    def _cut_back(self) -> None:
-        os.ftruncate(self._file, self._size)
-        os.fsync(self._file)
-
-
-def _write_all(file: int, data: bytes) -> None:
-    while data:
-        data = data[os.write(file, data) :]
-
-
-def _sync_folder(folder: Path) -> None:
-    """Make a new file's name last through a power cut, where folders can be synced."""
-    with suppress(OSError, AttributeError):
-        handle = os.open(folder, os.O_DIRECTORY)
+    def _write(self, line: bytes) -> None:
+        """The line brought to the disk after those that are there, or nothing of it."""
+        self._tried = line
         try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
+            os.lseek(self._file, len(self._held), os.SEEK_SET)
+            write_all(self._file, line)
+            os.fsync(self._file)
+        except BaseException:
+            with suppress(OSError):
+                cut_back(self._file, len(self._held))
+            raise
+
+    def _hold_the_lock(self) -> None:
+        """Take the lock anew where its file was taken away; another session may have begun since."""
+        if is_held(self._lock, self._lock_path):
+            return
+        try:
+            anew = take_lock(self._lock_path)
+        except AlreadyOpen:
+            raise CannotRecord(self.path, "another session on this job has begun; leave this one") from None
+        release_lock(self._lock)
+        self._lock = anew
+
+    def _hold_the_file(self) -> None:
+        """See that the file still holds what was written; put it back where it was taken away or cut short.
+
+        Raises CannotRecord where it tells something else.
+        """
+        try:
+            found = self.path.read_bytes()
+        except FileNotFoundError:
+            found = b""
+        if is_held(self._file, self.path) and found == self._held:
+            return
+        more = found[len(self._held) :]
+        if found.startswith(self._held) and more and self._tried.startswith(more):
+            # What is left of a line that failed, where the disk would not even let it be taken away.
+            cut_back(self._file, len(self._held))
+            return
+        if not self._held.startswith(found):
+            raise CannotRecord(self.path, "another program has changed it; leave, and see to that file first")
+        put_whole(self.path, self._held)
+        anew = open_file(self.path)
+        os.close(self._file)
+        self._file = anew
+        self.put_back += 1

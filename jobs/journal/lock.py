@@ -4,38 +4,52 @@ from __future__ import annotations
 
 import os
 import sys
+from contextlib import suppress
+from datetime import datetime
 from pathlib import Path
+
+LONGEST_NOTE = 200
+TRIES = 10
+"""A lock file that is taken away just as it is opened is opened anew, so many times at most."""
 
 
 class AlreadyOpen(Exception):  # noqa: N818 - says what is the matter
-    """Another session holds the job."""
+    """Another session holds the job; ``holder`` tells which process since when, empty where that cannot be read."""
 
-    def __init__(self, path: Path) -> None:
-        self.path = path
-        super().__init__(f"{path} is held by another session on this job; end that one first")
+    def __init__(self, path: Path, holder: str = "") -> None:
+        self.path, self.holder = path, holder
+        who = f" ({holder})" if holder else ""
+        super().__init__(f"{path} is held by another session on this job{who}; end that one first")
 
 
 def take_lock(path: Path) -> int:
     """Open ``path`` (made when missing) and lock it; the open file to give to ``release_lock``.
 
-    Raises AlreadyOpen when another session holds it, OSError when the file cannot be made.
+    A lock whose process has ended, however it ended, holds nobody. Raises AlreadyOpen when another session holds it,
+    OSError when the file cannot be made.
     """
-    handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_CLOEXEC", 0), 0o644)
+    for _ in range(TRIES):
+        handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_CLOEXEC", 0), 0o644)
+        try:
+            _lock(handle)
+        except OSError as error:
+            os.close(handle)
+            if isinstance(error, BlockingIOError | PermissionError):
+                raise AlreadyOpen(path, _holder(path)) from None
+            raise
+        if is_held(handle, path):
+            _note_holder(handle)
+            return handle
+        release_lock(handle)
+    raise AlreadyOpen(path)
+
+
+def is_held(handle: int, path: Path) -> bool:
+    """Whether the file at ``path`` is the open one: another in its place could be locked by another session."""
     try:
-        if sys.platform == "win32":
-            import msvcrt
-
-            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
-        else:
-            import fcntl
-
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError as error:
-        os.close(handle)
-        if isinstance(error, BlockingIOError | PermissionError):
-            raise AlreadyOpen(path) from None
-        raise
-    return handle
+        return os.path.samestat(os.fstat(handle), path.stat())
+    except OSError:
+        return False
 
 
 def release_lock(handle: int) -> None:
@@ -46,3 +60,32 @@ def release_lock(handle: int) -> None:
         os.lseek(handle, 0, os.SEEK_SET)
         msvcrt.locking(handle, msvcrt.LK_UNLCK, 1)
     os.close(handle)
+
+
+def _lock(handle: int) -> None:
+    if sys.platform == "win32":
+        import msvcrt
+
+        msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+    else:
+        import fcntl
+
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+
+def _note_holder(handle: int) -> None:
+    """Write into the lock who holds it, for the words of a refusal; a full disk is no reason not to hold it."""
+    note = f"process {os.getpid()} since {datetime.now().astimezone():%H:%M on %d %B %Y}\n"
+    with suppress(OSError):
+        os.ftruncate(handle, 0)
+        os.lseek(handle, 0, os.SEEK_SET)
+        os.write(handle, note.encode("ascii", "replace"))
+
+
+def _holder(path: Path) -> str:
+    try:
+        with path.open("rb") as file:
+            note = file.read(LONGEST_NOTE).decode("ascii").strip()
+    except (OSError, ValueError):
+        return ""
+    return note if note.isprintable() else ""

@@ -146,4 +146,6 @@ def _session(job: Path, plan: Plan, stored: Stored, table_file: Path, display: i
             )
         except DisplayError as fault:
             raise InputAtFault(f"{table_file}: {fault}") from None
+        if journal.put_back:
+            click.echo("The record of cuts was taken away while you were at work; it was written anew, whole.")
     return session.replanned is not None or session.as_before

@@ -32,8 +32,9 @@ def done_cuts(job: Path, plan: Plan) -> tuple[str, ...]:
 def recorded_repeat(job: Path) -> Fraction | None:
     """The repeat along that the plan was made anew with at the table; None when it is as the job file says."""
     with _in_words(job):
+        events = read_journal(journal_path(job)).events
         try:
-            return measured_repeat(read_journal(journal_path(job)).events)
+            return measured_repeat(events)
         except ValueError as fault:
             raise InputAtFault(
                 f"{journal_path(job)}: record of cuts: the measured repeat cannot be read ({fault}); move the file away"
@@ -68,8 +69,12 @@ def _in_words(job: Path) -> Iterator[None]:
         raise InputAtFault(
             f"{path}:{bad.line}:1: record of cuts: {bad.what}; move the file away and tick again"
         ) from None
-    except AlreadyOpen:
-        raise InputAtFault(f"{path}: another session is cutting this job; leave that one first (Esc)") from None
+    except AlreadyOpen as held:
+        who = f" ({held.holder})" if held.holder else ""
+        raise InputAtFault(
+            f"{path}: another session is cutting this job{who}; leave that one first (Esc), "
+            "or end its process where its window is gone: every tick is kept"
+        ) from None
     except CannotRecord as refused:
         raise InputAtFault(
             f"{path}: {refused.reason}; ticks could not be kept, so make the folder writable first"

@@ -30,6 +30,10 @@ def asked_of(session: Session, keys: Keys) -> tuple[str, str] | None:
             return f"mark motif points: {count} so far", LIT
         case Page.LAID:
             return "the print is found: keep it?", LIT
+        case Page.WHICH_WAY:
+            return f"{session.questions[session.answered].value}? look at the table", LIT
+        case Page.PLAN_AS_BEFORE:
+            return _short(f"plan as before? {spoken(Action.UNDO, keys)} again: yes"), LIT
         case Page.IS_IT_CUT:
             return _short(f"IS IT CUT? {spoken(Action.NEXT_STOP, keys)} again ticks it"), LIT
         case Page.HELP:

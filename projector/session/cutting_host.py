@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -121,8 +122,8 @@ class Cutting:
         session, events = press(was, action, quiet_s)
         try:
             for event in events:
-                if not isinstance(event, Left):
-                    self._record(event)
+                said = None if isinstance(event, Left) else self._record(event)
+                session = replace(session, told=said) if said else session
                 if isinstance(event, Corrected):
                     self._mend(event.move)
         except (CannotRecord, OSError) as fault:

@@ -42,14 +42,16 @@ def interrupted(session: Session, why: str, bare: Table, *, checks: bool) -> Ses
     """The session with the quick check by two marks ahead of it, told why; words alone where nothing can be checked.
 
     ``bare`` is the bare table as it is lit now; ``checks`` whether its marks are there to be met. Motif points in hand
-    are let go, for they may lie elsewhere now.
+    are let go, for they may lie elsewhere now; where the cloth was laid, one point is asked for again.
     """
     if session.page is Page.LEFT:
         return session
     meeting = meeting_of(bare, (why,)) if checks else None
-    still = replace(session, marking=None)
+    laid = session.fit is not None and bool(session.left_to_cut)
+    still = replace(session, marking=None, ask_again=session.ask_again or laid)
     if meeting is None:
-        return in_trouble(replace(still, page=Page.STOP), f"{why}\n{CHECK}")
+        # Somebody may be leaning under the lens: what was dark stays dark.
+        return replace(in_trouble(replace(still, page=Page.STOP), f"{why}\n{CHECK}"), dark=session.dark)
     if not session.cautions_read:
         return replace(still, meeting=meeting)
     return replace(still, meeting=meeting, page=Page.MEETING, on_bench=False)

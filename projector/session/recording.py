@@ -23,12 +23,13 @@ from projector.session.events import (
 )
 from projector.session.facing.confirmed import CONFIRMED, REOPENED
 from projector.session.laying.recorded import LAID, UNLAID, values_of
+from projector.session.told import put_back_said
 
 LIGHT_MOVED = "light moved"
 """How a correction of the light is called in the journal."""
 
-Record = Callable[[Recorded], None]
-"""Writes a tick, a laying, one taken back, or a correction, so that a power cut cannot lose it.
+Record = Callable[[Recorded], str | None]
+"""Writes what happened so that a power cut cannot lose it; says in words what is to be known besides, if anything.
 
 Raises CannotRecord, OSError.
 """
@@ -38,9 +39,11 @@ def recording_in(journal: JournalFile, plan: Plan) -> Record:
     """A record that appends to ``journal`` under the fingerprint of ``plan``."""
     mark = fingerprint(plan)
 
-    def record(event: Recorded) -> None:
+    def record(event: Recorded) -> str | None:
         name, cut, more = as_written(event)
+        before = journal.put_back
         journal.append(name, cut, mark, **more)
+        return put_back_said() if journal.put_back > before else None
 
     return record
 

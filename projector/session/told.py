@@ -35,6 +35,11 @@ def nothing_to_take_back() -> str:
     return "there is nothing to take back"
 
 
+def put_back_said() -> str:
+    """The journal was missing or cut short."""
+    return "the record of cuts was taken away: it was written anew, whole"
+
+
 def colours_said(number: int, of: int) -> str:
     """The next set of colours."""
     return f"colours {number} of {of}"

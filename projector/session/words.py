@@ -66,6 +66,7 @@ def all_done(session: Session, keys: Keys = DEFAULT_KEYS) -> Lines:
         (f"{len(session.done)} ticked and kept", 1.0),
         (f"{spoken(Action.UNDO, keys)} takes back the last tick", 1.0),
         (f"{spoken(Action.PREVIOUS_STOP, keys)} looks back, {spoken(Action.LEAVE, keys)} leaves", 1.0),
+        *(((session.told, 1.0),) if session.told else ()),
     )
 
 
@@ -119,4 +120,7 @@ def lines_of(session: Session, unit: Unit, keys: Keys = DEFAULT_KEYS) -> Lines:
 
 def not_recorded(reason: str) -> str:
     """Words for a tick, or one taken back, that could not be written down."""
-    return f"This could not be recorded, so nothing was changed:\n{reason}\nSee to the disk, then press the key again."
+    return (
+        "It could not be written down.\nSo nothing was changed, and no cut was ticked or taken back.\n"
+        f"{reason}\nSee to that, then press the key again: what was kept before is kept."
+    )

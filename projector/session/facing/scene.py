@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from jobs.plan import Plan, Way
 from projector.scene.block import Line
 from projector.scene.boxes import Box, around
-from projector.scene.labels import name_of, side_words
+from projector.scene.labels import name_of
 from projector.scene.lettering import text_width
 from projector.scene.lit_stop import LitStop, lit_stop
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
 from projector.session.actions import Action
 from projector.session.banner import above_a_picture
 from projector.session.facing.confirmed import Question
+from projector.session.facing.lying import Lying, Side, lying_of
 from projector.session.keys import Keys, spoken
 from projector.session.state import Session
 from projector.session.words import Lines
@@ -49,24 +50,22 @@ def lines_of_question(session: Session, lit: LitStop, keys: Keys) -> Lines:
         (said, 1.3),
         (f"Look, wait a second, then {forward}: yes, {yes}", 1.0),
         *refuse,
+        *(((session.told, 0.9),) if session.told else ()),
     )
 
 
 def _asked(question: Question, lit: LitStop) -> tuple[str, str]:
     """What is to be seen on the cloth, and what the answer says."""
-    near, far = (words[0] for words in side_words(lit))
-    top, foot = ("RIGHT", "left") if lit.towards_top > 0 else ("LEFT", "right")
+    lying = lying_of(lit)
     match question:
         case Question.FACE:
             return "THIS SIDE DOWN: the right side of the cloth faces the table.", "its right side is down"
         case Question.TOP:
-            return f"Its TOP is to lie at your {top}, its foot at your {foot}.", f"the top lies {top.lower()}"
+            said = f"Its TOP is to lie {lying.top.loud}, its foot {lying.top.over}."
+            return said, f"the top lies {lying.top.removeprefix('at your ')}"
         case Question.SIDES:
-            leads_near = lit.leading_is_near
-            leading, other = (near, far) if leads_near else (far, near)
-            where, there = ("NEAREST YOU", "away from you") if leads_near else ("AWAY FROM YOU", "nearest you")
-            said = f"The {leading} is the side {where}; {there} is the {other}."
-            return said, f"the {leading} is {where.lower()}"
+            said = f"The {lying.leading} is the side {lying.leads.loud}; {lying.leads.over} is the {lying.other}."
+            return said, f"the {lying.leading} is {lying.leads}"
 
 
 def _picture(lit: LitStop, room: Box, question: Question) -> tuple[Mark, ...]:
@@ -74,17 +73,23 @@ def _picture(lit: LitStop, room: Box, question: Question) -> tuple[Mark, ...]:
     letter = room.depth / 11
     deep = room.depth - 2 * letter
     panel = around((room.middle[0], room.middle[1] + letter), min(room.width, LONGEST * deep), deep)
-    near, far = (words[0] for words in side_words(lit))
+    lying = lying_of(lit)
     x, y = panel.middle
-    inset = letter / 2 + text_width("TOP", letter) / 2 + 2 * letter
-    top_x = panel.right - inset if lit.towards_top > 0 else panel.left + inset
-    foot_x = panel.left + inset if lit.towards_top > 0 else panel.right - inset
+
+    def inside(side: Side, word: str, more: float = 0.0) -> Point:
+        """Where a word stands just inside a side."""
+        if side in (Side.NEAR, Side.FAR):
+            return x, (panel.near + letter if side is Side.NEAR else panel.far - letter)
+        inset = letter / 2 + text_width(word, letter) / 2 + more
+        return (panel.left + inset if side is Side.LEFT else panel.right - inset), y
+
+    pointing = (0, lit.rising) if lit.is_sideways else (lit.towards_top, 0)
     return (
-        *_outline(panel, lit, question),
-        *Line(Kind.TOP, "TOP", letter, lit.towards_top).marks((top_x, y)),
-        Text(Kind.LETTER, "FOOT", (foot_x, y), letter * 0.8),
-        Text(Kind.LETTER, near, (x, panel.near + letter), letter * 0.8),
-        Text(Kind.LETTER, far, (x, panel.far - letter), letter * 0.8),
+        *_outline(panel, lying, question),
+        *Line(Kind.TOP, "TOP", letter, *pointing).marks(inside(lying.top, "TOP", 2 * letter)),
+        Text(Kind.LETTER, "FOOT", inside(lying.top.over, "TOP", 2 * letter), letter * 0.8),
+        Text(Kind.LETTER, lying.leading, inside(lying.leads, lying.leading), letter * 0.8),
+        Text(Kind.LETTER, lying.other, inside(lying.leads.over, lying.other), letter * 0.8),
         *(_face((x, y + 1.7 * letter), 0.9 * letter) if question is Question.FACE else ()),
         Text(Kind.LETTER, "you stand here", (x, panel.near - letter), letter * 0.8),
     )
@@ -94,18 +99,18 @@ def _face(at: Point, height: float) -> tuple[Text, ...]:
     return (Text(Kind.LETTER, "THIS SIDE DOWN", at, height),)
 
 
-def _outline(panel: Box, lit: LitStop, question: Question) -> tuple[Stroke, ...]:
+def _outline(panel: Box, lying: Lying, question: Question) -> tuple[Stroke, ...]:
     """Four sides, each dashed but those that the question is about."""
     near_left, near_right, far_right, far_left = panel.corners
     sides = {
-        "near": (near_left, near_right),
-        "far": (far_left, far_right),
-        "left": (near_left, far_left),
-        "right": (near_right, far_right),
+        Side.NEAR: (near_left, near_right),
+        Side.FAR: (far_left, far_right),
+        Side.LEFT: (near_left, far_left),
+        Side.RIGHT: (near_right, far_right),
     }
     asked = {
         Question.FACE: set(sides),
-        Question.TOP: {"right" if lit.towards_top > 0 else "left"},
-        Question.SIDES: {"near" if lit.leading_is_near else "far"},
+        Question.TOP: {lying.top},
+        Question.SIDES: {lying.leads},
     }[question]
-    return tuple(Stroke(Kind.TOP if name in asked else Kind.GUIDE, line) for name, line in sides.items())
+    return tuple(Stroke(Kind.TOP if side in asked else Kind.GUIDE, line) for side, line in sides.items())

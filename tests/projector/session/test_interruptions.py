@@ -87,13 +87,27 @@ def test_where_no_marks_can_be_met_it_is_said_in_words() -> None:
     assert host.session.page is Page.STOP
 
 
-def test_the_dark_stays_dark_until_a_key() -> None:
-    host, _ = cutting()
-    pressed(host, Action.NEXT_STOP, Action.NEXT_STOP, Action.DARK)
+@pytest.mark.parametrize(("checked", "page"), [(True, Page.MEETING), (False, Page.TROUBLE)])
+def test_the_dark_stays_dark_until_a_key(checked: bool, page: Page) -> None:
+    host, _ = cutting(checked)
+    pressed(host, Action.NEXT_STOP, *[Action.NEXT_STOP] * checked, Action.DARK)
     host.interrupted(WHY)
     assert host.session.dark
     pressed(host, Action.NEXT_STOP)
-    assert (host.session.dark, host.session.page) == (False, Page.MEETING)
+    assert (host.session.dark, host.session.page) == (False, page)
+
+
+def test_where_the_cloth_was_laid_one_point_is_asked_for_again_after_the_marks() -> None:
+    host, _ = cutting()
+    pressed(host, Action.NEXT_STOP, Action.NEXT_STOP, Action.LAY)
+    while host.session.page is not Page.STOP:
+        pressed(host, Action.CUT_DONE)
+    assert host.session.fit is not None
+    host.interrupted(WHY)
+    pressed(host, Action.NEXT_STOP)
+    assert host.session.page is Page.LAYING
+    assert host.session.marking is not None
+    assert host.session.marking.known
 
 
 def test_a_session_that_was_left_is_left_alone() -> None:
