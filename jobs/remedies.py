@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from jobs.cutting import cut_list
-from jobs.job import Cloth, Hang, Job, Panels, Piece, RowRule, Symmetry, Unit, Window
-from jobs.lengths import CENTIMETRE, order_step, round_up, show_length, show_order
+from jobs.cutting import cut_list, fewer_cuts
+from jobs.job import Cloth, Hang, Job, Panels, Piece, RowRule, Run, Symmetry, Unit, Window
+from jobs.lengths import CENTIMETRE, order_step, round_up, show_length, show_number, show_order
 from jobs.ordering import order
 from jobs.planning import plan_job
 from jobs.refusals import JobRefused
@@ -66,6 +66,7 @@ def _kinds(job: Job) -> Iterator[Iterator[_Change]]:
     """Kinds of change, what changes least for the person first, each with its smallest step first."""
     yield _moved_rows(job)
     yield _turned(job)
+    yield _fewer(job)
     yield _shallower(job, "hem")
     yield _shallower(job, "heading")
 
@@ -108,6 +109,22 @@ def _turned(job: Job) -> Iterator[_Change]:
             yield _Change(
                 replace(job, windows=windows), f"hang {window.name} as a mirrored pair, its right panel turned"
             )
+
+
+def _fewer(job: Job) -> Iterator[_Change]:
+    """Panels whose outer edges make up for the whole columns not reached, with as many cuts as that needs."""
+    if job.cloth.run is Run.SIDEWAYS:
+        return
+    found = {window.name: enough for window in job.windows if (enough := fewer_cuts(window, job)) is not None}
+    if not found:
+        return
+    windows = tuple(
+        replace(window, cuts_per_panel=found[window.name], rod=None) if window.name in found else window
+        for window in job.windows
+    )
+    said = [f"{show_number(enough)} for {name}" for name, enough in found.items()]
+    sentence = f"count the cuts of a panel to its outer edges ({', '.join(said)})"
+    yield _Change(replace(job, windows=windows), sentence)
 
 
 def _shallower(job: Job, name: str) -> Iterator[_Change]:

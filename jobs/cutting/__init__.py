@@ -5,13 +5,14 @@ from jobs.cutting.cut_list import cut_list
 from jobs.cutting.hands import leading_selvedge, top_is_first
 from jobs.cutting.problems import cut_problems
 from jobs.cutting.sizes import cut_length, handbook_cut
-from jobs.cutting.told import panel_steps
+from jobs.cutting.told import fewer_cuts, panel_steps
 
 __all__ = [
     "columns_across",
     "cut_length",
     "cut_list",
     "cut_problems",
+    "fewer_cuts",
     "handbook_cut",
     "leading_selvedge",
     "panel_steps",

@@ -33,7 +33,7 @@ def _window_steps(window: Window, job: Job) -> Iterator[str]:
     if width is not None:
         yield from _width_steps(window, job, width)
         yield _count_step(window, job, width)
-        yield from _saving_step(window, job, width)
+        yield from _saving_step(window, job)
     elif panel_cuts(window, job) > 1:
         yield f"{window.name}: {_cuts(panel_cuts(window, job))} to a panel, as written."
     if panel_cuts(window, job) > 1:
@@ -90,17 +90,24 @@ def _count_step(window: Window, job: Job, width: FlatWidth) -> str:
     return f"{window.name}: {said} to a panel; {how}{two}."
 
 
-def _saving_step(window: Window, job: Job, width: FlatWidth) -> Iterator[str]:
+def _saving_step(window: Window, job: Job) -> Iterator[str]:
     """Fewer cuts, where the cloth outside the outermost seams makes up for the whole columns not reached."""
-    cuts, needed = panel_cuts(window, job), width.needed + fit_of(window, job).lost
-    if job.cloth.repeat is None or cuts <= 1:
-        return
-    enough = next(count for count in _counts() if reached(count, job) >= needed)
-    if enough < cuts:
+    enough = fewer_cuts(window, job)
+    if enough is not None:
         yield (
             f"{window.name}: counted to its outer edges, {_cuts(enough)} would reach {_say(job, reached(enough, job))} "
             f"too; write `cuts_per_panel: {show_number(enough)}` to take fewer."
         )
+
+
+def fewer_cuts(window: Window, job: Job) -> Fraction | None:
+    """How many cuts would do for a panel counted to its outer edges; None where that is no fewer or not reckoned."""
+    width, cuts = flat_width(window, job), panel_cuts(window, job)
+    if width is None or job.cloth.repeat is None or cuts <= 1:
+        return None
+    needed = width.needed + fit_of(window, job).lost
+    enough = next(count for count in _counts() if reached(count, job) >= needed)
+    return enough if enough < cuts else None
 
 
 def _counts() -> Iterator[Fraction]:

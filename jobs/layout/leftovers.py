@@ -11,6 +11,9 @@ from jobs.job import Cloth, Piece
 from jobs.layout.placing import merged_flaws
 from jobs.plan import Placement, Span
 
+KEPT_IN = Fraction(5)
+"""Leftovers from this length on are listed one by one (common practice, no source: 5 to 6 in are kept)."""
+
 
 def leftovers(piece: Piece, squaring: Fraction, placements: Iterable[Placement]) -> tuple[Span, ...]:
     """The stretches after squaring, selvedge to selvedge, that no cut uses and no flaw spoils, in order along it."""

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from projector.commands.loading import FILE, in_words, load_job
-from projector.commands.styling import heading
+from projector.commands.styling import headed, heading
 
 
 @click.command("check", epilog="Example: lightchalk check jobs/examples/reading_room.yaml")
@@ -28,4 +28,4 @@ def command(job: Path) -> None:
     title, *lines = job_lines(read, cuts, sorted(missing(names)))
     click.echo(heading(title))
     for line in lines:
-        click.echo(line)
+        click.echo(headed(line))

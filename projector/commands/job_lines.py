@@ -24,8 +24,11 @@ def job_lines(job: Job, cuts: Sequence[Cut], unlit: Sequence[str] = ()) -> Itera
     )
     sizes = (f"{word} {show_cut(getattr(job.allowances, key), job.unit)}" for key, word in given)
     yield f"Allowances: {', '.join(sizes)}"
+    explained: set[Hang] = set()
     for window in job.windows:
         yield from _window_lines(job, window, [cut for cut in cuts if cut.window == window.name])
+        yield from _pair_lines(job, window, first=window.hang not in explained)
+        explained |= {window.hang} if window.panels is Panels.PAIR else set()
     for step in panel_steps(job, cuts):
         yield f"  {step}"
     if job.table:
@@ -95,9 +98,14 @@ def _window_lines(job: Job, window: Window, cuts: Sequence[Cut]) -> Iterator[str
     for cut in cuts:
         row = f", first row {show_cut(cut.row, job.unit)} below its top edge" if cut.row is not None else ""
         yield f"  {cut.hand}, {cut.number} of {cut.of}: cut {show_cut(cut.length, job.unit)}, {_lies(cut)}{row}"
-    if window.panels is Panels.PAIR and job.cloth.repeat:
-        choice = second_panel(job.cloth, window.hang)
-        hang = "a mirrored pair" if window.hang is Hang.MIRRORED else "hung the same way"
-        yield f"  {hang}: {choice.reason}"
-        if choice.notice:
-            yield f"  look: {choice.notice}"
+
+
+def _pair_lines(job: Job, window: Window, *, first: bool) -> Iterator[str]:
+    """How the second panel lies, explained where it is the first pair of its kind."""
+    if window.panels is not Panels.PAIR or not job.cloth.repeat:
+        return
+    choice = second_panel(job.cloth, window.hang)
+    hang = "a mirrored pair" if window.hang is Hang.MIRRORED else "hung the same way"
+    yield f"  {hang}: {choice.reason}" if first else f"  {hang}"
+    if choice.notice and first:
+        yield f"  look: {choice.notice}"

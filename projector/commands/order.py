@@ -6,9 +6,9 @@ from pathlib import Path
 
 import click
 
-from jobs.lengths import show_length
+from jobs.lengths import show_order
 from projector.commands.loading import FILE, in_words, load_job
-from projector.commands.styling import heading
+from projector.commands.styling import heading, important
 
 
 @click.command("order", epilog="Example: lightchalk order jobs/examples/reading_room.yaml")
@@ -34,7 +34,10 @@ def command(job: Path, as_json: bool) -> None:
     click.echo(heading(f"{read.title}: {read.cloth.name}"))
     for number, step in enumerate(found.steps, 1):
         click.echo(f"{number:3}. {step}")
+    click.echo(important(f"To buy: {show_order(found.buy, read.unit, read.cloth.sold_by)}"))
+    if less:
+        click.echo(heading("Ways to buy less, each tried by planning with it:"))
     for remedy in less:
-        click.echo(f"To buy {show_length(remedy.saves, read.unit)} less: {remedy.sentence}")
+        click.echo(f"  {show_order(remedy.saves, read.unit, read.cloth.sold_by)} less: {remedy.sentence}")
     for notice in read.notices:
         click.echo(f"Note: {notice}")

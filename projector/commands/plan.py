@@ -8,6 +8,7 @@ import click
 
 from projector.commands.errors import InputAtFault
 from projector.commands.loading import FILE, PICTURES, load_plan, load_table, short_in_words
+from projector.commands.styling import heading
 
 
 @click.command("plan", epilog="Example: lightchalk plan jobs/examples/reading_room.yaml --picture piece.png")
@@ -34,8 +35,11 @@ def command(job: Path, table_file: Path | None, as_json: bool, picture: Path | N
     if plan.short:
         raise InputAtFault(short_in_words(job, plan))
     if not as_json:
+        before = None
         for line in plan_lines(plan):
-            click.echo(line)
+            opens = before is None or (before == "" and not line.startswith("Leftover"))
+            click.echo(heading(line) if opens else line)
+            before = line
     if picture:
         from projector.papers.cloth_picture import cloth_picture
         from projector.papers.write import write_drawing

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from jobs.job import Unit
+from jobs.layout.leftovers import KEPT_IN
 from jobs.lengths import show_cut, show_length
 from jobs.plan import Placement, Plan
 from jobs.pulls import edges_said
@@ -109,7 +110,8 @@ def _leftover_lines(plan: Plan) -> Iterator[str]:
     width = show_cut(plan.job.cloth.width, unit)
     for use in plan.pieces:
         on = f"piece {use.number}, " if len(plan.pieces) > 1 else ""
-        for span in use.leftovers:
+        kept = [span for span in use.leftovers if span.end - span.start >= KEPT_IN]
+        for span in kept:
             place = f"from {show_cut(span.start, unit)} to {show_cut(span.end, unit)}"
             yield f"Leftover: {on}{show_cut(span.end - span.start, unit)} by {width}, {place}"
         for span in use.beside:
@@ -117,6 +119,10 @@ def _leftover_lines(plan: Plan) -> Iterator[str]:
             near, far = span.across or (0, plan.job.cloth.width)
             strip = f"{show_cut(far - near, unit)} ({show_cut(Fraction(near), unit)} to {show_cut(far, unit)} across)"
             yield f"Leftover: {on}{show_cut(span.end - span.start, unit)} by {strip}, {place}"
+        if scraps := [span.end - span.start for span in use.leftovers if span not in kept]:
+            said = "one scrap" if len(scraps) == 1 else f"{len(scraps)} scraps"
+            shorter, total = show_cut(KEPT_IN, unit), show_cut(sum(scraps, Fraction(0)), unit)
+            yield f"Leftover: {on}{said} shorter than {shorter}, {total} in all"
         if not use.leftovers:
             yield f"Leftover: {on}nothing"
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from projector.commands.loading import FILE, load_fitting_plan
+from projector.commands.styling import heading, important
 
 
 @click.command("status", epilog="Example: lightchalk status jobs/examples/reading_room.yaml")
@@ -33,8 +34,9 @@ def command(job: Path, as_json: bool) -> None:
         click.echo(json_text.dump(document))
         return
     names = {cut.id: f"{cut.panel}, {cut.number} of {cut.of}" for cut in plan.cuts}
-    click.echo(f"{plan.job.title}: {len(done)} of {len(plan.cuts)} cuts done")
+    click.echo(heading(f"{plan.job.title}: {len(done)} of {len(plan.cuts)} cuts done"))
     for cut_id in done:
         click.echo(f"  done  {names[cut_id]}")
     for position, cut in enumerate(left):
-        click.echo(f"  {'next' if position == 0 else 'left'}  {names[cut.id]}")
+        line = f"  {'next' if position == 0 else 'left'}  {names[cut.id]}"
+        click.echo(important(line) if position == 0 else line)

@@ -1,4 +1,4 @@
-"""Colour and weight in a terminal: headings bold, refusals red; never in a pipe, never where NO_COLOR is set."""
+"""Colour and weight in a terminal: headings coloured, refusals red; never in a pipe or where NO_COLOR is set."""
 
 from __future__ import annotations
 
@@ -18,7 +18,18 @@ def wants_colour(stream: TextIO) -> bool:
 
 def heading(words: str) -> str:
     """Words that begin a part of what is printed on standard output."""
+    return click.style(words, bold=True, fg="cyan") if wants_colour(sys.stdout) else words
+
+
+def important(words: str) -> str:
+    """Words that a person looks for on standard output: what to buy, what is next."""
     return click.style(words, bold=True) if wants_colour(sys.stdout) else words
+
+
+def headed(line: str) -> str:
+    """A line whose first words, up to a colon, are a heading; one that begins with a blank is left as it is."""
+    first, colon, rest = line.partition(":")
+    return heading(first + colon) + rest if colon and not line[0].isspace() else line
 
 
 def refusal(words: str) -> str:

@@ -69,5 +69,5 @@ def _plain(text: str) -> str:
 
 
 def _n(value: float) -> str:
-    """A length to a millionth of an inch, so that cloth drawn small is still true to a thousandth; no needless zeros."""
+    """A length to a millionth of an inch, so that cloth drawn small is true to a thousandth; without needless zeros."""
     return f"{round(value, 6) + 0.0:.6f}".rstrip("0").rstrip(".")

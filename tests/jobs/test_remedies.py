@@ -1,14 +1,18 @@
 from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
 from jobs.job import Hang, Piece
 from jobs.ordering import order
 from jobs.planning import plan_job
+from jobs.reading.job_file import read_job
 from jobs.remedies import remedies, savings
 from tests.jobs.made import MIRROR_DOWN, below_top, cloth, job, whole_cuts, window
 from tests.jobs.random_jobs import with_piece
+
+EXAMPLES = Path(__file__).parents[2] / "jobs" / "examples"
 
 
 def test_a_job_that_fits_needs_no_remedy():
@@ -75,3 +79,13 @@ def test_a_further_piece_is_as_short_as_is_enough(length):
     made = replace(made, cloth=replace(made.cloth, sold_by=Fraction(9)))
     last = remedies(made)[-1].job.cloth.pieces[-1]
     assert last == Piece(-(-length // 9) * Fraction(9))
+
+
+def test_cuts_counted_to_the_outer_edges_are_offered_where_fewer_are_enough():
+    lane = read_job(EXAMPLES / "ferry_lane.yaml")
+    (fewer,) = [remedy for remedy in savings(lane) if "outer edges" in remedy.sentence]
+    # Parlour street takes 83 in. Its seams lie at 6 3/4 and 47 1/4, so a cut with one outer edge gives 46 3/4 and two of
+    # them 93 1/2; Parlour doors take 97 in.
+    assert fewer.sentence == "count the cuts of a panel to its outer edges (2 for Parlour street)"
+    assert len(order(fewer.job).cuts) == len(order(lane).cuts) - 2
+    assert order(lane).buy - order(fewer.job).buy == fewer.saves > 0

@@ -6,12 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+from jobs.layout.leftovers import KEPT_IN
 from jobs.plan import Plan, Span
 from projector.papers.sheet.flow import Block, heading, paragraph
 from projector.papers.sheet.say import Say
-
-KEPT_IN = Fraction(5)
-"""Leftovers from this length on are listed one by one (common practice, no source: 5 to 6 in are kept)."""
 
 CAUTIONS = (
     "The light and this sheet are guides. Measure with a tape before the first cut, and again whenever projector, "

@@ -2,6 +2,7 @@
 
 import os
 import pty
+import re
 import subprocess
 import sys
 
@@ -11,7 +12,7 @@ from projector.commands.loading import yaml_files
 from tests.projector.commands.running import modules_after
 
 RUN = [sys.executable, "-c", "from projector.commands.main import run; run()"]
-RED, BOLD = "\x1b[31m", "\x1b[1m"
+RED, BOLD, HEADING = "\x1b[31m", "\x1b[1m", "\x1b[36m\x1b[1m"
 
 
 def surroundings(**more):
@@ -52,11 +53,29 @@ def test_refusals_are_red_in_a_terminal_and_plain_in_a_pipe():
     assert piped.stderr.startswith("nowhere.yaml:1:1: ")
 
 
-def test_headings_are_bold_in_a_terminal_and_plain_in_a_pipe():
-    words = ("check", "jobs/examples/potting_shed.yaml")
-    assert in_a_terminal(*words).startswith(BOLD)
+@pytest.mark.parametrize(
+    ("words", "shown"),
+    [
+        (("check",), ["Potting-shed doors", "Cloth:", "Window:", "Table:"]),
+        (("order",), ["Potting-shed doors: Oat linen, plain"]),
+        (("plan",), ["Potting-shed doors: Oat linen, plain"]),
+        (("status",), ["Potting-shed doors: 0 of 3 cuts done"]),
+    ],
+    ids=["check", "order", "plan", "status"],
+)
+def test_headings_are_coloured_in_a_terminal_and_plain_in_a_pipe(words, shown):
+    words = (*words, "jobs/examples/potting_shed.yaml")
+    seen = in_a_terminal(*words)
+    for heading in shown:
+        assert f"{HEADING}{heading}\x1b[0m" in seen
     piped = subprocess.run([*RUN, *words], env=surroundings(), capture_output=True, text=True, check=True)
     assert "\x1b" not in piped.stdout
+    assert re.sub(r"\x1b\[\d+m", "", seen).replace("\r", "") == piped.stdout
+
+
+def test_what_to_buy_and_what_is_next_stand_out():
+    assert f"{BOLD}To buy: " in in_a_terminal("order", "jobs/examples/potting_shed.yaml")
+    assert f"{BOLD}  next  " in in_a_terminal("status", "jobs/examples/potting_shed.yaml")
 
 
 @pytest.mark.parametrize("more", [{"NO_COLOR": "1"}, {"TERM": "dumb"}])
