@@ -70,7 +70,7 @@ class Hands:
         return str(self.wait(lambda: (said := self.ask("buy"))[0].startswith("Buy") and not said[1] and said)[0])
 
     def window_of_the_table(self) -> tuple[int, int, int, int]:
-        """Left, upper, width and height of a window of the table, once it has painted itself dark over the pale form."""
+        """Left, upper, width and height of a window of the table, once it is painted dark over the pale form."""
         wide, high = window_size(Display(1, "", *SIZE))
         left, upper = (SIZE[0] - wide) // 2, (SIZE[1] - high) // 2
         self.wait(lambda: sum(self._pixel(left + wide // 2, upper + high - 3)) < 150)
@@ -87,9 +87,9 @@ class Hands:
 
 
 @contextmanager
-def before_the_window(screen: VirtualScreen, state: Path, job: Path | None = None) -> Iterator[Hands]:
-    """The window open on the virtual screen; ``state`` is where it keeps what it remembers."""
-    environment = {**screen.environment, "LIGHTCHALK_STATE": str(state), "HOME": str(state)}
+def before_the_window(screen: VirtualScreen, home: Path, job: Path | None = None) -> Iterator[Hands]:
+    """The window open on the virtual screen; ``home`` is the person's folder."""
+    environment = {**screen.environment, "LIGHTCHALK_STATE": str(home / "state"), "HOME": str(home)}
     command = [sys.executable, "-m", "tests.projector.desk.at_the_desk", *([str(job)] if job else [])]
     program = subprocess.Popen(
         command,

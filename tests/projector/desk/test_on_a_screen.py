@@ -5,6 +5,7 @@ import time
 from pathlib import Path
 
 from jobs.reading.job_file import parse_job
+from projector.desk.form.blank import examples
 from projector.session.buttons.button import GAP_PX, boxes
 from projector.session.buttons.calibrating import TYPING
 from projector.session.buttons.under import split_for_buttons
@@ -95,3 +96,41 @@ def test_a_job_is_made_changed_calibrated_on_the_simulated_table_and_cut_by_clic
         hands.wait(lambda: list(Path(tmp_path).glob("*.yaml")))
         (saved,) = tmp_path.glob("*.yaml")
         assert saved.read_text() == hands.job()
+
+
+def test_unsaved_work_is_offered_again_after_the_window_was_killed(virtual_screen, tmp_path):
+    kept = tmp_path / "mill.yaml"
+    kept.write_text(examples()["Mill-race reading room"])
+    with before_the_window(virtual_screen, tmp_path, kept) as hands:
+        hands.wait(hands.job)
+        hands.type_into("cloth/width", "57 1/4")
+        hands.wait(lambda: any((tmp_path / "state" / "drafts").glob("*.json")))
+        time.sleep(1.0)
+        typed = hands.job()
+    assert "width: 57 1/4 " in typed
+    assert "width: 54 " in kept.read_text()
+    with before_the_window(virtual_screen, tmp_path) as hands:
+        hands.click("Go on with it")
+        assert hands.wait(hands.job) == typed
+        hands.click("Save")
+        hands.wait(lambda: kept.read_text() == typed)
+        hands.wait(lambda: not any((tmp_path / "state" / "drafts").glob("*.json")))
+
+
+def test_a_window_is_added_copied_and_taken_out_and_pages_turn_by_keys(virtual_screen, tmp_path):
+    with before_the_window(virtual_screen, tmp_path) as hands:
+        hands.click("Lock-keeper's cottage")
+        before = hands.wait(hands.job)
+        hands.click("4 Windows")
+        hands.wait(lambda: hands.ask("field windows/0/name"))
+        hands.click("Copy it")
+        job = parse_job(hands.wait(lambda: hands.job() != before and hands.job()), "job")
+        assert [window.name for window in job.windows][2] == "Towpath window 2"
+        hands.keys("ctrl+z")
+        hands.wait(lambda: hands.job() == before)
+        hands.keys("ctrl+Next", "ctrl+Next")
+        hands.wait(lambda: hands.ask("field table/length"))
+        hands.type_into("table/length", "9 ft")
+        hands.wait(lambda: "length: 9 ft" in hands.job())
+        hands.keys("ctrl+plus")
+        assert hands.wait(lambda: hands.ask("field table/length"))
