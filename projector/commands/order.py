@@ -19,6 +19,7 @@ def command(job: Path, as_json: bool) -> None:
 
     Two answers are shown and never mixed up: the handbook length, and the guaranteed length, which is the least that
     always suffices wherever in the repeat the mill cut the first end. What is bought is the guaranteed one, rounded up.
+    Then ways to buy less are compared: rows moved, a panel turned, a smaller hem, cuts counted to their outer edges.
     """
     from jobs.ordering import order
     from jobs.remedies import savings
