@@ -41,20 +41,26 @@ class Hands:
         """Wait until something is so, and give it."""
         until = time.monotonic() + PATIENCE_S
         while not (found := what()):
-            assert time.monotonic() < until, "waited in vain"
+            assert time.monotonic() < until, f"waited in vain before: {self.ask('said')}"
             time.sleep(0.05)
         return found
 
     def click(self, words: str) -> None:
         """Click what says this."""
-        self.click_at(self.wait(lambda: self.ask(f"text {words}")))
+        self.click_at(self.wait(lambda: self._resting(f"text {words}")))
+
+    def _resting(self, question: str) -> tuple[int, int] | None:
+        """Where something is, once it has stopped moving about: a window just opened is still laying itself out."""
+        first = self.ask(question)
+        time.sleep(0.15)
+        return first if first and first == self.ask(question) else None
 
     def click_at(self, place: tuple[int, int]) -> None:
         self._xdotool("mousemove", *map(str, place), "click", "1")
 
     def type_into(self, field: str, typed: str) -> None:
         """Click a field, wipe it and type."""
-        self.click_at(self.wait(lambda: self.ask(f"field {field}")))
+        self.click_at(self.wait(lambda: self._resting(f"field {field}")))
         self._xdotool("key", "ctrl+slash")
         self._xdotool("type", "--delay", "15", typed)
 
