@@ -31,7 +31,7 @@ def _edge_labels(lit: LitStop, room: Room) -> tuple[Fitted, ...]:
     """What each lit end of the cut is when the panel hangs, beside its cut line."""
     found: list[Fitted] = []
     edges = ((lit.shows_leading, lit.leading_x, lit.return_x), (lit.shows_return, lit.return_x, lit.leading_x))
-    for (is_lit, x, other), words in zip(edges, _edge_words(lit), strict=True):
+    for (is_lit, x, other), words in zip(edges, edge_words(lit), strict=True):
         if not is_lit:
             continue
         blocks = (block for word in words for block in plain_blocks(word, LABEL_IN))
@@ -40,7 +40,7 @@ def _edge_labels(lit: LitStop, room: Room) -> tuple[Fitted, ...]:
     return tuple(found)
 
 
-def _edge_words(lit: LitStop) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def edge_words(lit: LitStop) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Words for the leading and the return edge, longest first; those of a whole panel are its sides as it hangs.
 
     A whole panel counts like a left one: its right side is the leading edge.

@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from jobs.lengths import show_cut
-from jobs.plan import Cut, Plan, Way
+from jobs.plan import Cut, Plan, Selvedge, Way
+from jobs.pulls import edges_said
 from projector.papers.drawing import Drawing, Path, Shape, Words
 from projector.papers.png import image_of
 from projector.scene.labels import name_of
@@ -120,6 +121,8 @@ def _big_lines(session: Session, plan: Plan, keys: Keys | None) -> tuple[tuple[s
 
 def _way(cut: Cut) -> str:
     side = "left" if cut.top_first else "right"
+    if cut.is_sideways:
+        side = "away from you" if cut.top_at is Selvedge.FAR else "nearest you"
     return f"{'face down, ' if cut.way is Way.FACE_DOWN else ''}TOP {side}"
 
 
@@ -130,7 +133,7 @@ def _told(session: Session, plan: Plan) -> tuple[str, str]:
         return f"not in turn: {name_of(session.left_to_cut[0].cut)} comes first", BAD
     pulls = [stop for stop in plan.stops if stop.placement.cut.id == session.placement.cut.id]
     number = 1 + [stop.number for stop in pulls].index(session.stop.number)
-    shown = " and ".join(session.stop.shows) or "the middle"
+    shown = edges_said(session.stop) or "the middle"
     of = f"stop {number} of {len(pulls)}, " if len(pulls) > 1 else ""
     return f"{of}{shown} lit; {len(session.done)} of {len(plan.cuts)} done", INK
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from jobs.lengths import show_cut
-from jobs.plan import Placement, Plan, Span
+from jobs.plan import Placement, Plan, Selvedge, Span
 from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle
 from projector.papers.hung_panel import hung_panels
 from projector.papers.hung_picture import panel_shapes
@@ -114,6 +114,11 @@ def _top(placed: Placement, corners: tuple[tuple[float, float], ...], colour: st
     """A chevron pointing to the top edge."""
     (left, upper), (right, lower) = corners[0], corners[2]
     size = min(0.18, (right - left) / 4, (lower - upper) / 4)
+    if placed.cut.is_sideways:
+        at, way = (upper + size, 1) if placed.cut.top_at is Selvedge.FAR else (lower - size, -1)
+        across = (left + right) / 2
+        level = ((across - size, at + way * size), (across, at), (across + size, at + way * size))
+        return [Path(level, PAPER, 0.12), Path(level, colour, 0.05)]
     tip, back = (left + size, 1) if placed.cut.top_first else (right - size, -1)
     middle = (upper + lower) / 2
     points = ((tip + back * size, middle - size), (tip, middle), (tip + back * size, middle + size))

@@ -87,8 +87,11 @@ def rows_below_top(laid: Laid, placed: Placement, follow: Follow, across_in: flo
 def ghost(first: tuple[Laid, Placement], placed: Placement, fit: PrintFit, follow: Follow) -> Scene:
     """The rows of the first panel as short bars at both selvedges of the second, where its top edge is lit now.
 
-    In table inches, where the fit lays the second cut.
+    In table inches, where the fit lays the second cut. Nothing for cloth run sideways: its rows run along the piece,
+    and both panels are lit from the same columns.
     """
+    if placed.cut.is_sideways:
+        return Scene()
     laid, was = first
     lit, width = fit_to_follow(fit, follow), fit.lattice.width_in
     up = 1 if placed.cut.top_first else -1
