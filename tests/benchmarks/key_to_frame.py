@@ -1,7 +1,9 @@
-"""From a key to its frame, for a real stop at two sizes, against drawing libraries in one run.
+"""From a key to its frame and the drawing of a busy scene, against drawing libraries: time and accuracy, one run.
 
-Ours: key name in, session, scene, calibration, frame written into a window's pixels. Peers draw the lines and letters
-of the stop as it is first lit, given in pixels, and nothing else: what a program around them needs comes on top.
+Ours, real stop: key name in, session, scene, calibration, frame in a window's pixels. Ours, busy scene: from table
+inches to the pixels. Peers draw the very same lines and letters, given in pixels, and nothing else: what a program
+around them needs comes on top. Times are of one core's work (process time, medians), rounds taken in turn, so that
+whatever else the machine does falls on all alike.
 
 Run: python -m tests.benchmarks.key_to_frame [rounds]
 """
@@ -11,82 +13,139 @@ from __future__ import annotations
 import sys
 import time
 from collections.abc import Callable
-from pathlib import Path
 
 import numpy as np
 
-from calibration.table import Table, fit_table
-from jobs.reading.job_file import read_job
-from projector.light.labels import fills_of
+from projector.light.fills import Fill
+from projector.light.labels import fills_of_all
 from projector.light.looks import LOOKS
+from projector.light.raster import Canvas
+from projector.light.segments import Segments, segments
 from projector.light.view import view_of
-from projector.light.warp import lines_of
-from projector.scene.lit_stretch import plan_on_table
-from projector.scene.marks import Text
-from projector.session.cutting_host import Cutting
-from projector.session.lighting import bench_of
-from projector.simulated.rig import marks_of, rig_over
-from tests.benchmarks import light_reference_scene as reference
+from projector.light.warp import draw, lines_of
+from projector.scene.marks import Scene, Text
+from tests.benchmarks.light_peers import Paint, peers
+from tests.benchmarks.light_real_stop import at_a_stop, table_of
+from tests.benchmarks.light_reference_scene import SIZE_PX, reference_scene, reference_table
 
-JOB = Path(__file__).parents[2] / "jobs" / "examples" / "reading_room.yaml"
-SIZES = ((1920, 1080, 16.0), (3840, 2160, 33.0))
-"""Width, height, and the milliseconds a key may take."""
+GAMMA = 2.2
+LIMITS_MS = {1: 16.0, 2: 33.0}
+"""Milliseconds that a key may take, by how many times 1920 x 1080 there are pixels each way."""
 KEYS = ("Right", "Left", "G", "G", "K", "]", "[")
 
 
-def table_of(width_px: int, height_px: int) -> Table:
-    rig = rig_over(96.0, 54.0, tilt_deg=8, roll_deg=1, width_px=width_px, height_px=height_px)
-    places = ((0.0, 0.0), (94.0, 0.0), (94.0, 52.0), (0.0, 52.0))
-    return fit_table(marks_of(rig, places), width_px, height_px)
+def in_pixels(scene: Scene, table: object) -> tuple[Segments, list[Fill]]:
+    view = view_of(table)
+    texts = [mark for mark in scene.marks if isinstance(mark, Text)]
+    return lines_of(scene, view), fills_of_all(texts, view, [LOOKS[text.kind].colour for text in texts])
 
 
-def at_a_stop(table: Table) -> Cutting:
-    """A session at its first stop, cautions read."""
-    job = read_job(JOB)
-    plan = plan_on_table(job, table.lit_area())
-    cutting = Cutting(bench_of(plan, table), table, lambda event: None)
-    cutting.key("Space", 10.0)
-    return cutting
+def measured(routes: dict[str, Callable[[], object]], rounds: int, before: int) -> dict[str, list[float]]:
+    """Milliseconds of each round of each route, after ``before`` rounds that do not count."""
+    spent: dict[str, list[float]] = {name: [] for name in routes}
+    for turn in range(rounds + before):
+        for name, route in routes.items():
+            begun = time.process_time()
+            route()
+            if turn >= before:
+                spent[name].append(1000 * (time.process_time() - begun))
+    return spent
 
 
-def measured(width_px: int, height_px: int, limit_ms: float, rounds: int) -> None:
+def real_stop(scale: int, rounds: int) -> None:
+    width_px, height_px = SIZE_PX[0] * scale, SIZE_PX[1] * scale
     table = table_of(width_px, height_px)
     cutting = at_a_stop(table)
     pixels = np.zeros((height_px, width_px), np.uint32)
     numbers = iter(range(10**9))
 
-    def ours() -> None:
+    def key() -> None:
         cutting.key(KEYS[next(numbers) % len(KEYS)], 10.0)
         cutting.paint(pixels)
 
-    view = view_of(table)
-    lines = lines_of(cutting.scene, view)
-    texts = [mark for mark in cutting.scene.marks if isinstance(mark, Text)]
-    fills = [fill for text in texts for fill in fills_of(text, view, LOOKS[text.kind].colour)]
-    reference.WIDTH, reference.HEIGHT = width_px, height_px
-    routes: dict[str, Callable[[], object]] = {"ours, key to frame": ours, **reference.peers(lines, fills)}
-    spent: dict[str, list[float]] = {name: [] for name in routes}
-    for turn in range(rounds + len(KEYS)):
-        for name, route in routes.items():
-            begun = time.perf_counter()
-            route()
-            if turn >= len(KEYS):  # every key once before it counts: tables and letters are made then
-                spent[name].append(1000 * (time.perf_counter() - begun))
-    base = float(np.median(spent["ours, key to frame"]))
-    print(f"{width_px} x {height_px}: {len(lines)} straight parts, {len(fills)} lines of letters")
+    scene, canvas, frame = cutting.scene, Canvas(width_px, height_px, GAMMA), np.zeros_like(pixels)
+
+    def drawing() -> None:
+        draw(scene, table, canvas)
+        canvas.into(frame)
+
+    lines, fills = in_pixels(scene, table)
+    print(f"\nreal stop, {width_px} x {height_px}: {len(lines)} straight parts, {len(fills)} lines of letters")
+    routes: dict[str, Callable[[], object]] = {"ours, key to frame": key, "ours, drawing alone": drawing}
+    spent = measured(routes | peers((width_px, height_px), lines, fills), rounds, len(KEYS))
+    table_of_times(spent, "ours, key to frame")
+    own = spent["ours, key to frame"]
+    by_key = {
+        name: [ms for turn, ms in enumerate(own) if KEYS[turn % len(KEYS)] == name] for name in dict.fromkeys(KEYS)
+    }
+    print("  by key, ms: " + ", ".join(f"{name} {np.median(times):.1f}" for name, times in by_key.items()))
+    middle, limit = float(np.median(own)), LIMITS_MS[scale]
+    print(f"  a key may take {limit:g} ms: {'kept' if middle <= limit else 'NOT kept'} ({middle:.1f})")
+
+
+def busy_scene(scale: int, rounds: int) -> None:
+    table, scene = reference_table(scale), reference_scene()
+    size_px = table.width_px, table.height_px
+    canvas, frame = Canvas(*size_px, GAMMA), np.zeros(size_px[::-1], np.uint32)
+    lines, fills = in_pixels(scene, table)
+
+    def ours() -> None:
+        draw(scene, table, canvas)
+        canvas.into(frame)
+
+    tall = [np.ptp(fill.points[:, 1]) for fill in fills]
+    print(
+        f"\nbusy scene, {size_px[0]} x {size_px[1]}: {len(lines)} straight parts, "
+        f"{len(fills)} labels {min(tall):.0f} to {max(tall):.0f} px tall"
+    )
+    spent = measured({"ours, from table inches": ours, **peers(size_px, lines, fills)}, rounds, 2)
+    table_of_times(spent, "ours, from table inches")
+    if "pycairo" in spent:
+        ratio = float(np.median(spent["ours, from table inches"]) / np.median(spent["pycairo"]))
+        print(f"  no longer than pycairo: {'kept' if ratio <= 1 else 'NOT kept'} ({ratio:.2f} x)")
+
+
+def table_of_times(spent: dict[str, list[float]], base: str) -> None:
+    own = float(np.median(spent[base]))
     for name, times in spent.items():
         middle = float(np.median(times))
-        print(f"  {name:<22} median {middle:7.2f} ms, best {min(times):7.2f}   ours / it {base / middle:5.2f}")
-    own = spent["ours, key to frame"]
-    by_key = {key: [ms for turn, ms in enumerate(own) if KEYS[turn % len(KEYS)] == key] for key in dict.fromkeys(KEYS)}
-    print("  by key: " + ", ".join(f"{key} {np.median(times):.1f}" for key, times in by_key.items()))
-    print(f"  a key may take {limit_ms:g} ms: {'kept' if base <= limit_ms else 'NOT kept'} ({base:.1f})")
+        print(f"  {name:<24} median {middle:7.2f} ms, best {min(times):7.2f}   ours / it {own / middle:5.2f}")
+
+
+def accuracy() -> None:
+    """A line 2.5 px wide at a slight slope, measured in light."""
+    slope, middle = 0.0313, 500.37
+    line = segments([[-10, middle - 10 * slope]], [[1930, middle + 1930 * slope]], 2.5)
+    canvas = Canvas(*SIZE_PX, GAMMA)
+
+    def ours() -> np.ndarray:
+        canvas.clear()
+        canvas.lines(line)
+        return canvas.frame
+
+    print("\ncentre of a line 2.5 px wide, measured in light: RMS / largest px, width px")
+    for name, paint in {"ours": ours, **peers(SIZE_PX, line, [])}.items():
+        rms, worst, width = centre_error(paint, slope, middle)
+        print(f"  {name:<24} {rms:.4f} / {worst:.4f}   {width:.3f}")
+
+
+def centre_error(paint: Paint, slope: float, middle: float) -> tuple[float, float, float]:
+    """Error of the line's centre, RMS and largest px, and its mean width."""
+    light = ((paint() & 255) / 255.0) ** GAMMA
+    columns = np.arange(200, 1700)
+    rows = np.arange(len(light))[:, None] + 0.5
+    total = light[:, columns].sum(axis=0)
+    error = (light[:, columns] * rows).sum(axis=0) / total - (middle + slope * (columns + 0.5))
+    return float(np.sqrt(np.mean(error**2))), float(np.abs(error).max()), float(total.mean() / np.hypot(1, slope))
 
 
 def main(rounds: int) -> None:
-    for width_px, height_px, limit_ms in SIZES:
-        measured(width_px, height_px, limit_ms, rounds)
+    for scale in LIMITS_MS:
+        real_stop(scale, rounds)
+    for scale in LIMITS_MS:
+        busy_scene(scale, max(rounds // 3, 5))
+    accuracy()
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 40)
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 42)
