@@ -8,7 +8,7 @@ are taken against the brightest white the projector and the room make together, 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,6 +29,9 @@ PLAINLY = 10.0
 """Below this difference thin lines are hard to find; our own judgement, no source."""
 LIGHTING = 0.15
 """The cloth is lit all over only where that shows the cut lines so much better: unlit cloth is easier to work on."""
+DARK_WIDER, DARK_IN = 1.6, 3 / 32
+"""On cloth lit all over marks are so much wider, and no narrower than this (inches): light spreads over a thin dark
+line from both sides, in the lens and in the eye. Our own judgement, no source."""
 WORTH = 0.6
 """A colour that keeps kinds of marks apart may show this much less than the best one."""
 
@@ -58,9 +61,12 @@ class Choice:
 
     @property
     def looks(self) -> Mapping[Kind, Look]:
-        """The usual line types in these colours."""
+        """The usual line types in these colours; wider on cloth that is lit all over."""
         colours = {kind: one.colour for one in self.chosen for kind in GROUPS[one.group]}
-        return recoloured(LOOKS, colours)
+        looks = recoloured(LOOKS, colours)
+        if self.field == BLACK:
+            return looks
+        return {kind: replace(look, width_in=max(DARK_WIDER * look.width_in, DARK_IN)) for kind, look in looks.items()}
 
 
 def differences(surfaces: Sequence[int | str], field: int, colours: Sequence[int], light: Illumination) -> Floats:

@@ -20,7 +20,7 @@ from projector.session.actions import NUDGES_64THS, TURNS, Action
 from projector.session.beginning import begin
 from projector.session.bench_checks import checks_of
 from projector.session.bench_drawing import bench_pixels
-from projector.session.colours import choice_at
+from projector.session.colours import choice_at, colours_in_words
 from projector.session.host import Pixels
 from projector.session.interruptions import interrupted
 from projector.session.keys import action_for
@@ -128,6 +128,8 @@ class Cutting:
                     self._mend(event.move)
         except (CannotRecord, OSError) as fault:
             session = in_trouble(was, not_recorded(str(fault)))
+        if session.colour != was.colour and not session.told:
+            session = replace(session, told=colours_in_words(self.bench.plan.job, session.colour))
         self.session = session
         if settings_of(session.light) != settings_of(was.light):
             self._keep_light(session.light)

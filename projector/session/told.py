@@ -38,8 +38,3 @@ def nothing_to_take_back() -> str:
 def put_back_said() -> str:
     """The journal was missing or cut short."""
     return "the record of cuts was taken away: it was written anew, whole"
-
-
-def colours_said(number: int, of: int) -> str:
-    """The next set of colours."""
-    return f"colours {number} of {of}"

@@ -21,6 +21,8 @@ LAMP = 4.0
 """Light of a fully lit pixel, in the same share."""
 BLACK = 0.004
 """What a dark pixel still lets through, as a share of the lamp."""
+BRIGHT_PERCENT, SPARSE = 97, 16
+"""Where most of the table is lit, so many of 100 places keep their colours; every sixteenth place is asked."""
 _ROWS_AT_ONCE = 128
 
 
@@ -82,7 +84,8 @@ class View:
     """The table seen from above; made once for a rig and a cloth, then quick for each frame of light.
 
     Light falls on a place from the four nearest pixels of the frame, mixed in light (frame values are decoded with the
-    projector's gamma). Seen = reflectance x (ambient + light), channel by channel.
+    projector's gamma). Seen = reflectance x (ambient + light), channel by channel; where most of the table is lit, all
+    of it is dimmed alike, as an eye would.
     """
 
     def __init__(
@@ -101,7 +104,8 @@ class View:
             self._reflects[part] = _surface(places, cloth, table_in)
             self._aim_at(part, places)
         lit = self._corner >= 0
-        self._dark = screen_of(self._reflects * (AMBIENT + LAMP * BLACK * lit[:, None]).astype(np.float32))
+        self._dim: Linear = self._reflects * (AMBIENT + LAMP * BLACK * lit[:, None]).astype(np.float32)
+        self._dark = screen_of(self._dim)
         levels = (np.arange(256) / 255.0) ** rig.gamma
         self._light = (LAMP * (BLACK + (1 - BLACK) * levels)).astype(np.float32)
         self._places = np.flatnonzero(lit)
@@ -115,16 +119,32 @@ class View:
         """
         if frame.shape != (self.rig.height_px, self.rig.width_px):
             raise ValueError(f"the rig shows {self.rig.width_px} by {self.rig.height_px} pixels, not {frame.shape}")
-        picture = self._dark.copy()
         on = frame != 0
         near = on.copy()
         near[:, :-1] |= on[:, 1:]
         near[:-1] |= near[1:]
         chosen = np.flatnonzero(near.reshape(-1)[self._corner])
-        if chosen.size:
-            light, places = self._light_at(frame.reshape(-1), chosen), self._places[chosen]
-            picture[places] = screen_of(self._reflects[places] * (light + np.float32(AMBIENT)))
+        if 2 * chosen.size > self._places.size:
+            picture = self._adapted(frame, chosen)
+        else:
+            picture = self._dark.copy()
+            if chosen.size:
+                picture[self._places[chosen]] = screen_of(self._seen_at(frame, chosen))
         return picture.reshape(self.outlook.height_px, self.outlook.width_px, 3)
+
+    def _seen_at(self, frame: Packed, chosen: NDArray[np.intp]) -> Linear:
+        """Light (n, 3) that comes from the chosen places into the eye."""
+        light = self._light_at(frame.reshape(-1), chosen)
+        return np.asarray(self._reflects[self._places[chosen]] * (light + np.float32(AMBIENT)), np.float32)
+
+    def _adapted(self, frame: Packed, chosen: NDArray[np.intp]) -> Picture:
+        """The picture where most of the table is lit: an eye grows used to it, and bright cloth keeps its colours."""
+        seen = self._seen_at(frame, chosen)
+        brightest = float(np.percentile(seen.max(axis=-1)[::SPARSE], BRIGHT_PERCENT))
+        exposure = np.float32(min(1.0, 1 / brightest) if brightest > 0 else 1.0)
+        picture = screen_of(self._dim * exposure)
+        picture[self._places[chosen]] = screen_of(seen * exposure)
+        return picture
 
     def _light_at(self, frame: Packed, chosen: NDArray[np.intp]) -> Linear:
         corner, right, low = self._corner[chosen], self._share_u[chosen, None], self._share_v[chosen, None]

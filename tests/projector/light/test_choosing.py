@@ -5,7 +5,7 @@ import pytest
 
 from projector.light.appearance import Illumination
 from projector.light.candidates import BLACK, FULL, GROUPS, OKABE_ITO, WHITE, name_of_colour
-from projector.light.choosing import ALIKE, LIGHTING, differences, ranked_choices
+from projector.light.choosing import ALIKE, DARK_IN, DARK_WIDER, LIGHTING, differences, ranked_choices
 from projector.light.ciede2000 import ciede2000
 from projector.light.eyes import EYES, as_seen
 from projector.light.looks import LOOKS
@@ -93,10 +93,14 @@ def test_dark_plain_cloth_is_not_lit_all_over() -> None:
 def test_groups_hold_every_kind_once_and_line_types_stay() -> None:
     kinds = [kind for group in GROUPS.values() for kind in group]
     assert sorted(kinds) == sorted(Kind)
-    for looks in (choice.looks for choice in ranked_choices("#8d8f92")):
-        assert {kind: (look.width_in, look.dashes_in) for kind, look in looks.items()} == {
-            kind: (look.width_in, look.dashes_in) for kind, look in LOOKS.items()
-        }
+    choices = ranked_choices("#8d8f92", ("#e8dcc0", "#2f3b45"))
+    assert {choice.field for choice in choices} == {BLACK, WHITE}
+    for choice in choices:
+        for kind, look in choice.looks.items():
+            assert look.dashes_in == LOOKS[kind].dashes_in
+            wider = look.width_in / LOOKS[kind].width_in
+            assert wider == 1 if choice.field == BLACK else wider >= DARK_WIDER
+            assert choice.field == BLACK or look.width_in >= DARK_IN
 
 
 def test_each_press_of_the_key_brings_another_cut_line_that_shows() -> None:

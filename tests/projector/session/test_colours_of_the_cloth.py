@@ -59,3 +59,15 @@ def test_dark_is_dark_even_where_the_cloth_is_lit_all_over() -> None:
     assert not frame(cutting).any()
     cutting.press(Action.DARK, REST_S)
     assert frame(cutting).any()
+
+
+def test_the_colour_key_says_which_set_is_lit_until_the_next_key() -> None:
+    cutting = session_on("#5a6672")
+    count = len(ranked_choices("#5a6672"))
+    cutting.press(Action.COLOURS, REST_S)
+    assert cutting.session.told.startswith(f"colours 2 of {count}: cut lines ")
+    assert cutting.session.told.endswith(("on unlit cloth", "the cloth lit all over"))
+    cutting.press(Action.UNDO, REST_S)
+    assert cutting.session.told == "taken back: the colours"
+    cutting.press(Action.ANY_OTHER, REST_S)
+    assert cutting.session.told == ""

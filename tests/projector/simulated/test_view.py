@@ -103,3 +103,26 @@ def test_a_frame_of_another_size_is_refused():
 def test_a_picture_for_a_file_has_the_size_asked_for():
     rig = rig_over(*TABLE)
     assert picture_of(rig, None, frame_of(rig), 200, 120, TABLE).shape == (120, 200, 3)
+
+
+def test_an_eye_grows_used_to_a_table_that_is_lit_all_over_so_that_motif_and_dark_marks_are_seen():
+    rig = rig_over(*TABLE)
+    frame, outlook = frame_of(rig), Outlook.over(*TABLE, 480, 300)
+    frame[:] = 0xFFFFFF
+    frame[500:560, 900:960] = 0
+    paper = LaidCloth(96, 60, 96, 60, selvedge=60.0)
+    view = View(rig, paper, outlook, TABLE)
+    seen = linear_of(view.seen(frame))
+    lit, dark = seen[40, 240], seen[151, 232]
+    assert lit.max() > 0.9
+    # Twice as bright and more: the dark mark keeps its share of the light, whatever the eye is used to.
+    assert (lit / dark).min() == pytest.approx((AMBIENT + LAMP) / (AMBIENT + LAMP * BLACK), rel=0.05)
+
+
+def test_a_few_bright_marks_do_not_dim_the_table():
+    rig = rig_over(*TABLE)
+    frame, outlook = frame_of(rig), Outlook.over(*TABLE, 480, 300)
+    view = View(rig, None, outlook, TABLE)
+    unlit = view.seen(frame)
+    frame[:200] = 0xFFFFFF
+    assert (view.seen(frame)[200:] == unlit[200:]).all()
