@@ -28,7 +28,16 @@ class BenchBeside:
         """Not where the light was moved to, nor its colours: with these the bench screen does not change."""
         session = self.cutting.session
         points = None if session.marking is None else len(session.marking.points)
-        state = (session.at, session.done, session.page, session.dark, session.trouble, points, len(session.layings))
+        state = (
+            session.at,
+            session.done,
+            session.page,
+            session.answered,
+            session.dark,
+            session.trouble,
+            points,
+            len(session.layings),
+        )
         return state, self.cutting.table, date.today(), self._words, self._buttons()
 
     def tell(self, words: str) -> None:

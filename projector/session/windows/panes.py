@@ -31,6 +31,7 @@ class LightPane:
 
     def __init__(self, window: pygame.Window, host: Host, on_frame: OnFrame | None) -> None:
         self.window, self.host, self._on_frame = window, host, on_frame
+        self.window_title = window.title
 
     @property
     def has_px(self) -> tuple[int, int]:
@@ -51,12 +52,9 @@ class LightPane:
         self.window.flip()
 
     def return_to(self, screen: Display) -> None:
-        """Back onto its screen, wherever the system put the window while that was away."""
-        self.window.set_windowed()
-        self.window.position = (screen.left_px, screen.upper_px)
-        self.window.size = screen.size_px
-        self.window.set_fullscreen(True)
-        self.window.show()
+        """Back onto its screen, in a window made anew: one that was moved may come back off its place."""
+        self.window.destroy()
+        self.window = whole_screen(self.window_title, screen)
 
 
 class BesidePane:

@@ -1,6 +1,6 @@
 """A program for tests: the session, or a calibration, on the screen it finds, each frame it shows kept as a file.
 
-``python -m tests.projector.session.at_the_table cut|calibrate|tape FOLDER``
+``python -m tests.projector.session.at_the_table cut|calibrate|tape|two FOLDER``: ``two``: with the bench screen.
 """
 
 from __future__ import annotations
@@ -9,12 +9,14 @@ import itertools
 import json
 import os
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
 
 from jobs.journal.events import fingerprint, progress
 from jobs.journal.file import JournalFile
+from projector.files.stored import Stored
 from projector.session import run
 from projector.session.host import Pixels
 from projector.session.laying.laid import lattices_of
@@ -41,6 +43,9 @@ def main(what: str, folder: Path) -> None:
         proof = run.run_taping(table_of(1280, 720), lambda proof: None, on_frame=keep)
         (folder / "proof.txt").write_text("left" if proof is None else json.dumps([r.tape_in for r in proof.readings]))
         return
+    if what == "two":
+        _with_a_bench_beside(folder, keep)
+        return
     plan = plan_of(3, 1)
     with JournalFile(folder / "room.yaml.cuts") as journal:
         record = recording_in(journal, plan)
@@ -48,6 +53,23 @@ def main(what: str, folder: Path) -> None:
         done = progress(journal.events)
         session = run.run_cutting(plan, table_of(1280, 720), record, done, layings=layings, on_frame=keep)
         (folder / "layings.txt").write_text(json.dumps([laid.fit.shift for laid in session.layings]))
+
+
+def _with_a_bench_beside(folder: Path, keep: Callable[[Pixels], None]) -> None:
+    """The session with its check by two marks, and the last frame of the bench screen kept as well."""
+
+    def keep_beside(frame: Pixels) -> None:
+        part = folder / "beside.part"
+        with part.open("wb") as file:
+            np.save(file, frame)
+        os.replace(part, folder / "beside.npy")
+
+    plan, stored = plan_of(3, 1), Stored(table_of(1280, 720))
+    with JournalFile(folder / "room.yaml.cuts") as journal:
+        record = recording_in(journal, plan)
+        run.run_cutting(
+            plan, stored.table, record, progress(journal.events), stored=stored, on_frame=keep, on_beside=keep_beside
+        )
 
 
 if __name__ == "__main__":

@@ -7,6 +7,7 @@ import shutil
 import subprocess
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 
 import pytest
 
@@ -43,6 +44,75 @@ def without(tool: str) -> None:
     if os.environ.get(NEEDED) == "1":
         pytest.fail(f"{reason}, and {NEEDED}=1 demands it")
     pytest.skip(reason)
+
+
+LAPTOP, LAMP = (1366, 768), (1280, 720)
+XORG = Path("/usr/lib/xorg/Xorg")
+"""The server itself: the command of that name may refuse those who do not sit at the machine."""
+
+
+@dataclass(frozen=True)
+class TwoScreens(VirtualScreen):
+    """A server with two displays side by side, the laptop's and the projector's, which can be unplugged."""
+
+    def plug(self, *, projector: bool) -> None:
+        """Switch the projector's display on, right of the laptop's, or off."""
+        there = ("--mode", "lamp", "--right-of", "DUMMY0") if projector else ("--off",)
+        self._xrandr("--output", "DUMMY1", *there)
+        # Asking makes the server look which displays are plugged in.
+        self._xrandr()
+
+    def make_modes(self) -> None:
+        """The two sizes, each for its display, in figures of no real screen: nothing is sent anywhere."""
+        for name, output, (width, height) in (("desk", "DUMMY0", LAPTOP), ("lamp", "DUMMY1", LAMP)):
+            across = [str(width + more) for more in (0, 40, 80, 160)]
+            down = [str(height + more) for more in (0, 3, 8, 30)]
+            self._xrandr("--newmode", name, "80", *across, *down)
+            self._xrandr("--addmode", output, name)
+        self._xrandr("--output", "DUMMY0", "--mode", "desk", "--primary")
+
+    def _xrandr(self, *words: str) -> None:
+        subprocess.run(["xrandr", *words], env=self.environment, check=True, timeout=20, stdout=subprocess.DEVNULL)
+
+
+@pytest.fixture(scope="session")
+def two_screens(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TwoScreens]:
+    """Xorg with its dummy driver and two displays; skipped, saying so, where that is missing."""
+    if not XORG.exists() or not (XORG.parent / "modules" / "drivers" / "dummy_drv.so").exists():
+        without("Xorg with its dummy driver")
+    for tool in ("xrandr", "xdotool", "import"):
+        if shutil.which(tool) is None:
+            without(tool)
+    folder = tmp_path_factory.mktemp("xorg")
+    (folder / "xorg.conf").write_text(
+        'Section "Device"\n  Identifier "D"\n  Driver "dummy"\n  VideoRam 64000\nEndSection\n'
+        'Section "Screen"\n  Identifier "S"\n  Device "D"\n  DefaultDepth 24\n  SubSection "Display"\n'
+        "    Depth 24\n    Virtual 2646 768\n  EndSubSection\nEndSection\n"
+    )
+    read, write = os.pipe()
+    server = subprocess.Popen(
+        [
+            str(XORG),
+            *("-displayfd", str(write)),
+            *("-config", str(folder / "xorg.conf"), "-logfile", str(folder / "log")),
+            *("-noreset", "-nolisten", "tcp", "-novtswitch", "-sharevts"),
+        ],
+        pass_fds=(write,),
+        stderr=subprocess.DEVNULL,
+    )
+    os.close(write)
+    try:
+        with os.fdopen(read) as numbers:
+            number = numbers.readline().strip()
+        if not number:
+            without("a working Xorg with its dummy driver")
+        screens = TwoScreens(f":{number}")
+        screens.make_modes()
+        screens.plug(projector=True)
+        yield screens
+    finally:
+        server.terminate()
+        server.wait(10)
 
 
 @pytest.fixture(scope="session")
