@@ -75,9 +75,11 @@ def test_what_the_bench_screen_tells_of_is_shown_at_once(action: Action) -> None
 
 def test_a_job_is_cut_by_clicks_on_the_bench_screen() -> None:
     beside, kept = bench()
-    for says in ("read: go on", "next", "yes: tick it", "done", "leave", "leave"):
+    # The second cut lies turned: before it there are two questions about its way.
+    seen = "yes, I see it"
+    for says in ("read: go on", "next", "yes: tick it", seen, seen, "done", "leave", "leave"):
         assert click(beside, says)
-    assert kept == [Done("cut-1"), Done("cut-2")]
+    assert [event for event in kept if isinstance(event, Done)] == [Done("cut-1"), Done("cut-2")]
     assert beside.cutting.finished
 
 
