@@ -9,8 +9,8 @@ from fractions import Fraction
 from jobs.cutting.sideways.sizes import side_hem_of
 from jobs.job import Cloth
 from jobs.plan import Cut, Hand, Placement, Plan, Selvedge, Way
-from projector.papers.motif import images_of
 from projector.scene.lit_stop import steps_within
+from projector.scene.motif import images_of
 from projector.scene.rows import columns_across
 
 ZERO = Fraction(0)

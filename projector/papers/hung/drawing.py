@@ -16,8 +16,8 @@ from projector.papers.hung.gathers import Gather, gathered
 from projector.papers.hung.pixels import panel_pixels
 from projector.papers.hung_panel import HungPanel
 from projector.papers.inks import INK, ground_and_motif
-from projector.papers.motif import images_of, motif_of
 from projector.papers.tile import Tile, png_of
+from projector.scene.motif import images_of, motif_of
 
 _LAP_IN = 0.006
 """How far strips of a gathered panel reach under each other, so that no hair of paper shows between them."""

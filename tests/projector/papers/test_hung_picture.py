@@ -11,7 +11,7 @@ from projector.papers.drawing import Path
 from projector.papers.hung_panel import hung_panels
 from projector.papers.hung_picture import hung_picture
 from projector.papers.inks import INK, QUIET, ROW
-from projector.papers.motif import motif_of
+from projector.scene.motif import motif_of
 from tests.projector.scene.plans import Wish, plan_of
 
 F = Fraction

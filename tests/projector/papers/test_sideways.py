@@ -16,9 +16,9 @@ from projector.papers.cloth_picture import cloth_picture
 from projector.papers.cloth_text import cloth_lines
 from projector.papers.drawing import Path, Words
 from projector.papers.hung_panel import HungPanel, hung_panels
-from projector.papers.motif import motif_of
 from projector.papers.plan_csv import plan_csv
 from projector.papers.sheet.words import side_words
+from projector.scene.motif import motif_of
 from projector.scene.stop_scene import scene_of_stop
 from tests.jobs.made import below_top, cloth, job, window
 

@@ -18,8 +18,8 @@ from projector.papers.hung.gathers import gathered
 from projector.papers.hung.pixels import panel_pixels
 from projector.papers.hung_panel import hung_panels
 from projector.papers.hung_picture import hung_picture
-from projector.papers.motif import images_of
 from projector.papers.tile import Tile, colours_at, read_tile
+from projector.scene.motif import images_of
 from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
 
 F = Fraction

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.job import Cloth, Run, Symmetry
-from projector.papers.drawing import Point
+
+Point = tuple[float, float]
 
 ZERO = Fraction(0)
 

@@ -10,7 +10,7 @@ from jobs.job import Allowances, Cloth, Job, Panels, Piece, Print, Repeat, RowRu
 from jobs.layout.placing import start_after_row
 from jobs.plan import PieceUse, Placement, Plan
 from projector.papers.hung_panel import HungMotif, HungPanel, hung_panels
-from projector.papers.motif import images_of, motif_of
+from projector.scene.motif import images_of, motif_of
 
 F = Fraction
 MIRROR, GLIDE, NONE = Symmetry.MIRROR, Symmetry.GLIDE, Symmetry.NONE
