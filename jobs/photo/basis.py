@@ -43,7 +43,8 @@ def first_basis(found: Likeness) -> Array:
             "take the photograph so that two or more repeats are in it each way",
         )
     best = max(pair[0] for pair in pairs)
-    good = [pair for pair in pairs if pair[0] >= NEARLY_AS_GOOD * best and pair[1] >= 0.7 * best]
+    near = [pair for pair in pairs if pair[0] >= NEARLY_AS_GOOD * best]
+    good = [pair for pair in near if pair[1] >= 0.7 * best] or near
     least = min(pair[2] for pair in good)
     smallest = [pair for pair in good if pair[2] < 1.25 * least]
     return max(smallest, key=lambda pair: pair[0])[3]

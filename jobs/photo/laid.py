@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from jobs.photo.level import View, levelled
 from jobs.photo.peaks import Array
-from jobs.photo.plane import Plane
+from jobs.photo.plane import Plane, steps_of
 
 MOST_TURN_DEG = 20.0
 _TURN_COSTS_DEG = 6.0
@@ -19,10 +20,11 @@ LEAST_STEP = 0.006
 
 @dataclass(frozen=True)
 class Laid:
-    """Lengths in pixels of the file, at the middle of the picture; ``drop`` in [0, 1); the turn counter-clockwise.
-    ``raw_drop`` is the drop as measured, between the two steps of ``plane``: it may be a hair below 0.
+    """Lengths in level pixels of the file; ``drop`` in [0, 1); the turn counter-clockwise. ``raw_drop`` is the drop as
+    measured, between the two steps of ``plane``: it may be a hair below 0.
 
-    ``plane`` leads from (repeats along, columns across) to pixels; every ``_doubt`` is one standard error.
+    ``plane`` leads from (repeats along, columns across) to pixels of the picture worked on, ``in_file`` (3, 3) to those
+    of the file, ``level`` (3, 3) from there to level ones. Every ``_doubt`` is one standard error.
     """
 
     along: float
@@ -35,34 +37,60 @@ class Laid:
     across_doubt: float
     drop_doubt: float
     plane: Plane
+    in_file: Array
+    level: Array
 
 
-def lay(plane: Plane, middle: Array) -> Laid | None:
-    """The lattice with its warp taken as the step nearest to upright that is not needlessly long; None without one."""
-    steps = plane.steps_at(middle)
-    change = _upright(steps)
+def lay(plane: Plane, to_file: Array, view: View) -> Laid | None:
+    """The lattice with its warp taken as the step nearest to upright that is not needlessly long; None without one.
+
+    ``to_file`` (3, 3) leads from pixels of the picture worked on to those of the file, seen as ``view`` tells.
+    """
+    middle = Plane(to_file @ plane.matrix, plane.doubt).places(view.middle)
+    change = _upright(_seen(plane.matrix, to_file, view, middle))
     if change is None:
         return None
     plane = plane.through(change)
-    steps = plane.steps_at(middle)
-    values = _measures(steps)
-    doubt = plane.steps_doubt_at(middle)
-    slopes = np.empty((4, 4))
-    for k in range(4):
-        moved = steps.copy()
-        moved.flat[k] += 1e-4
-        slopes[:, k] = (_measures(moved) - values) / 1e-4
-    along_doubt, across_doubt, drop_doubt, _ = np.sqrt(np.maximum(np.diag(slopes @ doubt @ slopes.T), 0))
+    middle = np.linalg.solve(change.T, middle)
+    values = _measures(_seen(plane.matrix, to_file, view, middle))
+    along_doubt, across_doubt, drop_doubt, _ = _doubts(plane, to_file, view, middle)
     along, across, raw, angle = values
     drop = raw % 1.0
     near = min(_SIMPLE_DROPS, key=lambda simple: abs(simple - drop))
     if abs(near - drop) <= max(LEAST_STEP, 3 * drop_doubt):
         drop = near % 1.0
     skew = math.degrees(math.atan2((raw - round(raw * 2) / 2) * along, across))
+    in_file = to_file @ plane.matrix
     return Laid(
-        along, across, float(drop), float(raw), angle, skew,
-        float(along_doubt), float(across_doubt), float(drop_doubt), plane,
+        along, across, float(drop), float(raw), angle, skew, float(along_doubt), float(across_doubt), float(drop_doubt),
+        plane, in_file / in_file[2, 2], levelled(in_file, view),
     )  # fmt: skip
+
+
+def _seen(matrix: Array, to_file: Array, view: View, place: Array, focal_px: float | None = None) -> Array:
+    """The two steps (2, 2) in level pixels, at a place of the lattice."""
+    in_file = to_file @ matrix
+    return steps_of(levelled(in_file, view, focal_px) @ in_file, place)
+
+
+def _doubts(plane: Plane, to_file: Array, view: View, place: Array) -> Array:
+    """Standard errors (4,) of along, across, drop and angle: from those of the plane and of the focal length."""
+    slopes = np.empty((4, 9))
+    for k in range(8):
+        size = max(abs(plane.matrix.flat[k]), 1e-4) * 1e-5
+        sides = []
+        for sign in (1, -1):
+            moved = plane.matrix.copy()
+            moved.flat[k] += sign * size
+            sides.append(_measures(_seen(moved, to_file, view, place)))
+        slopes[:, k] = (sides[0] - sides[1]) / (2 * size)
+    longer, shorter = (
+        _measures(_seen(plane.matrix, to_file, view, place, view.focal_px * share)) for share in (1.01, 1 / 1.01)
+    )
+    slopes[:, 8] = (longer - shorter) / (2 * math.log(1.01))
+    known = np.zeros((9, 9))
+    known[:8, :8], known[8, 8] = plane.doubt, view.focal_doubt**2
+    return np.sqrt(np.maximum(np.diag(slopes @ known @ slopes.T), 0))
 
 
 def _measures(steps: Array) -> Array:

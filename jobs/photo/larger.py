@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from math import gcd
 
@@ -35,17 +35,19 @@ _NEARLY_AS_STRONG = 0.8
 class Multiple:
     """The difference that comes again every ``order`` repeats: ``strength`` in standard errors above chance, ``share``
     of the print's contrast, and the whole-number steps ``change`` (2, 2) of the larger lattice, each row in old steps.
+    With three rows only, a motif that differs in the middle one may be light that changes: not ``told_from_light``.
     """
 
     order: int
     strength: float
     share: float
     change: Array
+    told_from_light: bool = True
 
     @property
     def sure(self) -> bool:
         """Whether the larger repeat is taken."""
-        return self.strength > SURE and self.share > SURE_SHARE
+        return self.told_from_light and self.strength > SURE and self.share > SURE_SHARE
 
     @property
     def near(self) -> bool:
@@ -63,12 +65,20 @@ def strongest_multiple(cells: Cells) -> Multiple | None:
     """
     if len(cells.numbers) < LEAST_CELLS:
         return None
-    inner = _inner_waves(cells)
-    numbers = cells.numbers.astype(float)
-    slow = _slow(numbers)
+    inner, numbers = _inner_waves(cells), cells.numbers.astype(float)
+    found = _strongest(inner, numbers, _slow(numbers, bent=True))
+    if found is not None and found.near:
+        return found
+    doubtful = _strongest(inner, numbers, _slow(numbers, bent=False))
+    return replace(doubtful, told_from_light=False) if doubtful is not None else found
+
+
+def _strongest(inner: Waves, numbers: Array, slow: Array) -> Multiple | None:
     rest = (inner - slow @ (slow.T @ inner)).astype(np.complex64)
     waves, orders = _waves()
     chance, seen = _power(numbers, rest, slow, _between())
+    if not (seen > _LEAST_SEEN).any():
+        return None
     noise = np.median(chance[seen > _LEAST_SEEN], 0) / np.log(2)
     noise = np.maximum(noise, noise.mean() * 1e-3) + 1e-20
     count = len(numbers)
@@ -80,6 +90,8 @@ def strongest_multiple(cells: Cells) -> Multiple | None:
     power, seen = _power(numbers, rest, slow, waves)
     strength = (power / noise @ weight / weight.sum() - 1) * weight.sum() / np.sqrt((weight**2).sum())
     strength[seen < _LEAST_SEEN] = -np.inf
+    if strength.max() <= 0:
+        return None
     # With few repeats a period of three or four can hardly be told from one of two: the least is taken.
     good = np.nonzero(strength >= _NEARLY_AS_STRONG * strength.max())[0]
     best = int(min(good, key=lambda k: (orders[k], -strength[k])))
@@ -98,13 +110,15 @@ def _inner_waves(cells: Cells) -> Waves:
     return coarse
 
 
-def _slow(numbers: Array) -> Array:
+def _slow(numbers: Array, *, bent: bool) -> Array:
     """Orthonormal columns (n, k) of what changes slowly over the repeats, as light does: no evidence of a repeat."""
-    centred = numbers - numbers.mean(0)
-    columns = [np.ones(len(numbers)), centred[:, 0], centred[:, 1]]
-    columns += [centred[:, k] ** 2 for k in (0, 1) if len(np.unique(numbers[:, k])) > 4]
-    basis: Array = np.linalg.qr(np.stack(columns, 1))[0]
-    return basis
+    one, other = (numbers - numbers.mean(0)).T
+    columns = [np.ones(len(numbers)), one, other]
+    if bent:
+        columns += [one**2, one * other, other**2]
+    basis, sizes, _ = np.linalg.svd(np.stack(columns, 1), full_matrices=False)
+    kept: Array = basis[:, sizes > 1e-9 * sizes[0]]
+    return kept
 
 
 def _waves() -> tuple[Array, Array]:

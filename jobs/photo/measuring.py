@@ -1,105 +1,137 @@
-"""A print measured from a picture: from pixels to repeat, drop, angle and symmetry, in pixels of the file."""
+"""A print measured from a picture: from pixels to repeat, drop, angle and symmetry."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
-from jobs.photo.basis import PLAIN, PLAIN_ADVICE, first_basis, reduced
+from jobs.photo.basis import PLAIN, PLAIN_ADVICE, first_basis
 from jobs.photo.cells import Cells, cut_out, whole_cells
 from jobs.photo.following import Followed, follow
 from jobs.photo.laid import Laid, lay
-from jobs.photo.larger import Multiple, strongest_multiple
+from jobs.photo.level import View, view_of
 from jobs.photo.light import even_light
 from jobs.photo.opening import Photo, Pixels
-from jobs.photo.peaks import likeness
-from jobs.photo.plane import Plane
+from jobs.photo.peaks import Array, likeness
+from jobs.photo.readings import Reading, readings_of
 from jobs.photo.refusals import NoPrint
 from jobs.photo.symmetry import Found, symmetry_of
 
 COARSE_PIXELS = 420_000
 LEAST_REPEATS = 2
+HARDLY_SURE_SHARE = 0.08
+"""Where motifs differ by no more of the print's contrast, the smaller repeat is named too."""
+
+
+@dataclass(frozen=True)
+class Second:
+    """Another answer that is not out of the question: where every other motif differs by ``share`` of the contrast, the
+    repeat is the larger one, else the smaller."""
+
+    laid: Laid
+    larger: bool
+    share: float
+    seen_twice: bool = True
 
 
 @dataclass(frozen=True)
 class Measurement:
-    """``laid`` in pixels of the file; ``plane`` from (repeats along, columns across) to places (x, y) of the file."""
+    """``laid`` in level pixels of the file; ``symmetry`` of the mean cell, ``columns`` columns wide, whose sides are
+    the steps ``cell`` (2, 2) of the lattice; ``good`` numbers (n, 2) of repeats that are like the mean one."""
 
     laid: Laid
     symmetry: Found
     columns: int
+    cell: Array
     repeats: int
     confidence: float
     mean: Pixels
-    plane: Plane
     slanted: bool
-    second: Multiple | None
+    second: Second | None
     notices: tuple[str, ...]
+    view: View
 
 
-def measure(photo: Photo) -> Measurement:
-    """The print in this photo. Raises NoPrint where none, or less than two repeats of it, can be seen."""
+def measure(photo: Photo, level: Array | None = None) -> Measurement:
+    """The print in this photo; ``level`` (3, 3), from marked corners, leads from pixels of the file to level ones.
+
+    Raises NoPrint where none, or less than two repeats of it, can be seen.
+    """
     channels = even_light(photo.pixels)
     if float(channels.std(axis=(0, 1)).max()) < 1e-3:
         raise NoPrint(PLAIN, PLAIN_ADVICE)
     followed = follow(channels, first_basis(likeness(channels)))
     if followed is None:
         raise NoPrint(PLAIN, PLAIN_ADVICE)
-    followed, second = _true_repeat(channels, followed)
-    middle = np.array([channels.shape[1], channels.shape[0]]) / 2
-    laid = lay(followed.plane, middle)
+    view = view_of(photo.size, photo.focal_mm, level)
+    chain = readings_of(channels, followed)
+    sound = [reading for reading in chain if reading.followed is not None]
+    while True:
+        chosen = sound.pop()
+        assert chosen.followed is not None
+        laid = _laid(chosen.followed, photo, view)
+        columns, cell = _rectangle(laid)
+        cells = _conventional(channels, laid, cell, columns)
+        if len(cells.numbers) >= LEAST_REPEATS:
+            break
+        if not sound:
+            raise NoPrint("fewer than two whole repeats are in the picture", PLAIN_ADVICE)
+    found = symmetry_of(cells.mean, _noise(cells), columns, laid.drop in (0.0, 0.5))
+    second = _second(chain, chosen, photo, view)
+    repeats = len(whole_cells(laid.plane, channels.shape[:2]))
+    return Measurement(
+        laid=laid,
+        symmetry=found,
+        columns=columns,
+        cell=cell,
+        repeats=repeats,
+        confidence=_confidence(cells, found, second, repeats),
+        mean=cells.mean,
+        slanted=level is None and bool(np.abs(laid.plane.matrix[2, :2]).max() > 0),
+        second=second,
+        notices=photo.notices,
+        view=view,
+    )
+
+
+def _laid(followed: Followed, photo: Photo, view: View) -> Laid:
+    laid = lay(followed.plane, photo.to_file, view)
     if laid is None:
         raise NoPrint(
             "no direction of the print is near to upright", "turn the picture so that the selvedge is upright"
         )
-    columns = 2 if laid.drop == 0.5 else 1
-    mirrors = laid.drop in (0.0, 0.5)
-    cells = _conventional(channels, laid, columns, mirrors)
-    if len(cells.numbers) < LEAST_REPEATS:
-        raise NoPrint("fewer than two whole repeats are in the picture", PLAIN_ADVICE)
-    found = symmetry_of(cells.mean, _noise(cells), columns, mirrors)
-    in_file = _in_file(laid, photo)
-    slanted = bool(np.abs(laid.plane.matrix[2, :2]).max() > 0)
-    repeats = len(whole_cells(laid.plane, channels.shape[:2]))
-    sure = _confidence(cells, found, second, repeats)
-    return Measurement(
-        in_file, found, columns, repeats, sure, cells.mean, in_file.plane, slanted, second, photo.notices
-    )
+    return laid
 
 
-def _true_repeat(channels: Pixels, followed: Followed) -> tuple[Followed, Multiple | None]:
-    """The lattice with the larger repeat wherever the motifs of a smaller one differ beyond chance."""
-    for _ in range(3):
-        multiple = strongest_multiple(followed.cells)
-        if multiple is None or not multiple.near:
-            return followed, None
-        if not multiple.sure:
-            return followed, multiple
-        size = channels.shape[:2]
-        plane = followed.plane.through(multiple.change)
-        plane = plane.through(_shorter(plane, size))
-        again = follow(channels, plane.steps_at(np.array([size[1] / 2, size[0] / 2])))
-        if again is None:
-            return followed, multiple
-        followed = again
-    return followed, None
+def _second(chain: list[Reading], chosen: Reading, photo: Photo, view: View) -> Second | None:
+    """The reading after the one chosen, or the one before where it was hardly better."""
+    at = chain.index(chosen)
+    if at + 1 < len(chain):
+        larger = chain[at + 1]
+        laid = lay(larger.plane, photo.to_file, view)
+        return Second(laid, True, larger.share, larger.followed is None) if laid else None
+    if at and chosen.share < HARDLY_SURE_SHARE:
+        laid = lay(chain[at - 1].plane, photo.to_file, view)
+        return Second(laid, False, chosen.share) if laid else None
+    return None
 
 
-def _shorter(plane: Plane, size: tuple[int, int]) -> np.ndarray:
-    steps = plane.steps_at(np.array([size[1] / 2, size[0] / 2]))
-    short = reduced(steps)
-    return np.rint(short @ np.linalg.inv(steps))
+def _rectangle(laid: Laid) -> tuple[int, Array]:
+    """How many columns wide the cell is, and its sides (2, 2) in steps: a rectangle where the drop allows."""
+    if laid.drop == 0.5:
+        return 2, np.array([(1, 0), (-round(2 * laid.raw_drop), 2)], float)
+    if laid.drop == 0:
+        return 1, np.array([(1, 0), (-round(laid.raw_drop), 1)], float)
+    return 1, np.eye(2)
 
 
-def _conventional(channels: Pixels, laid: Laid, columns: int, mirrors: bool) -> Cells:
-    """The repeats as rectangles, warp down, where the drop allows; else as the slanting cells of the lattice."""
-    change = np.array([(1, 0), (-1, 2)], float) if columns == 2 else np.eye(2)
-    if mirrors and columns == 1:
-        change = np.array([(1, 0), (-round(laid.raw_drop), 1)], float)
-    plane = laid.plane.through(change)
+def _conventional(channels: Pixels, laid: Laid, cell: Array, columns: int) -> Cells:
+    plane = laid.plane.through(cell)
     numbers = whole_cells(plane, channels.shape[:2])[:400]
-    grid = tuple(int(np.clip(round(length), 8, 160)) // 2 * 2 for length in (laid.along, laid.across * columns))
+    middle = np.array([channels.shape[1], channels.shape[0]]) / 2
+    lengths = np.hypot(*plane.steps_at(middle).T)
+    grid = tuple(int(np.clip(round(float(length)), 8, 160)) // 2 * 2 for length in lengths)
     return cut_out(channels, plane, numbers, (grid[0], grid[1]))
 
 
@@ -110,19 +142,7 @@ def _noise(cells: Cells) -> float:
     return float(values.var(0, ddof=1).sum(-1).mean()) / count
 
 
-def _in_file(laid: Laid, photo: Photo) -> Laid:
-    """The same in pixels of the file."""
-    sx, sy = photo.reduction
-    scale = (sx * sy) ** 0.5
-    to_file = np.array([(sx, 0, photo.origin[0]), (0, sy, photo.origin[1]), (0, 0, 1)])
-    plane = Plane(to_file @ laid.plane.matrix, laid.plane.doubt)
-    return replace(
-        laid, along=laid.along * scale, across=laid.across * scale, along_doubt=laid.along_doubt * scale,
-        across_doubt=laid.across_doubt * scale, plane=plane,
-    )  # fmt: skip
-
-
-def _confidence(cells: Cells, found: Found, second: Multiple | None, repeats: int) -> float:
+def _confidence(cells: Cells, found: Found, second: Second | None, repeats: int) -> float:
     """From 0 to 1: how much of the repeats is alike, how many there are, and how far other answers are."""
     mean = cells.mean
     values = cells.values - cells.values.mean((1, 2), keepdims=True)

@@ -17,7 +17,7 @@ Pixels = NDArray[np.float32]
 MOST_PIXELS = 100_000_000
 LEAST_SIDE = 32
 KINDS = ("PNG", "JPEG", "TIFF", "WEBP", "MPO")
-_ORIENTATION = 0x0112
+_ORIENTATION, _EXIF_PART, _FOCAL_ON_FILM = 0x0112, 0x8769, 0xA405
 _TURNS: dict[int, tuple[Image.Transpose, ...]] = {
     2: (Image.Transpose.FLIP_LEFT_RIGHT,),
     3: (Image.Transpose.ROTATE_180,),
@@ -42,6 +42,17 @@ class Photo:
     reduction: tuple[float, float] = (1.0, 1.0)
     origin: tuple[float, float] = (0.0, 0.0)
     notices: tuple[str, ...] = ()
+    focal_mm: float | None = None
+    """Focal length as on film of 24 x 36 mm, where the file tells it."""
+    bent: NDArray[np.float64] | None = None
+    """Map (3, 3) to places of the file, where it is more than a reduction."""
+
+    @property
+    def to_file(self) -> NDArray[np.float64]:
+        """The map (3, 3) from places here to those of the file."""
+        if self.bent is not None:
+            return self.bent
+        return np.array([(self.reduction[0], 0, self.origin[0]), (0, self.reduction[1], self.origin[1]), (0, 0, 1)])
 
 
 def open_photo(path: Path, most_pixels: int, *, crop: tuple[float, float, float, float] | None = None) -> Photo:
@@ -94,6 +105,7 @@ def _read(image: Image.Image, most_pixels: int, crop: tuple[float, float, float,
     notices = []
     if getattr(image, "n_frames", 1) > 1 and image.format != "MPO":
         notices.append("The file holds several pictures; only the first is measured.")
+    focal = _focal(image)
     turns = _TURNS.get(image.getexif().get(_ORIENTATION, 1), ())
     turned = bool(turns) and turns[0] not in (
         Image.Transpose.FLIP_LEFT_RIGHT, Image.Transpose.FLIP_TOP_BOTTOM, Image.Transpose.ROTATE_180,
@@ -118,7 +130,13 @@ def _read(image: Image.Image, most_pixels: int, crop: tuple[float, float, float,
         raise PhotoRefused(
             "the picture is too small to show a print", f"give one of {LEAST_SIDE} pixels or more a side"
         )
-    return Photo(part, size, step, (left * step[0], top * step[1]), tuple(notices))
+    return Photo(part, size, step, (left * step[0], top * step[1]), tuple(notices), focal)
+
+
+def _focal(image: Image.Image) -> float | None:
+    """What the camera wrote down, if it makes sense."""
+    told = image.getexif().get_ifd(_EXIF_PART).get(_FOCAL_ON_FILM)
+    return float(told) if isinstance(told, int) and 10 <= told <= 1000 else None
 
 
 def _whole(crop: tuple[float, float, float, float], size: tuple[int, int]) -> tuple[int, int, int, int]:

@@ -43,18 +43,7 @@ class Plane:
 
     def steps_at(self, pixel: Array) -> Array:
         """The two steps (2, 2), one a row, in pixels, as they are at a pixel (2,)."""
-        return _steps(self.matrix, self.places(pixel))
-
-    def steps_doubt_at(self, pixel: Array) -> Array:
-        """Covariance (4, 4) of the steps at a pixel, row after row."""
-        place, least = self.places(pixel), 1e-6
-        slopes = np.empty((4, 8))
-        for k in range(8):
-            moved = self.matrix.copy()
-            size = max(abs(moved.flat[k]), 1e-3) * least
-            moved.flat[k] += size
-            slopes[:, k] = (_steps(moved, place) - _steps(self.matrix, place)).ravel() / size
-        return slopes @ self.doubt @ slopes.T
+        return steps_of(self.matrix, self.places(pixel))
 
     def through(self, change: Array) -> Plane:
         """The same map from other steps: whole numbers ``change`` (2, 2), each row a new step in old ones."""
@@ -66,7 +55,8 @@ class Plane:
         return Plane(self.matrix @ wide, big)
 
 
-def _steps(matrix: Array, place: Array) -> Array:
+def steps_of(matrix: Array, place: Array) -> Array:
+    """The two steps (2, 2), one a row, of a map (3, 3) at a place (2,)."""
     u, v = place
     below = matrix[2, 0] * u + matrix[2, 1] * v + matrix[2, 2]
     at = (matrix[:2, :2] @ place + matrix[:2, 2]) / below

@@ -12,9 +12,12 @@ from jobs.photo.opening import Pixels
 
 Waves = NDArray[np.complex128]
 
-SAME = 0.05
-"""Share of the print's variance by which a mirrored self may differ, beyond noise, and still be taken as the same."""
-CLEAR = 0.12
+SAME = 0.02
+"""Share of the print's variance by which a mirrored self may differ, beyond noise, and still be taken as the same: a
+seventh of its contrast."""
+DOUBTED = 0.003
+"""From here on it is taken as the same with a word of doubt."""
+CLEAR = 0.08
 """From here on it is clearly another."""
 _ALIGNED = 0.35
 """Points by which two pictures of the same thing may be misplaced, and so differ where the print has edges."""
@@ -35,7 +38,7 @@ class Match:
     @property
     def close(self) -> bool:
         """Whether the other answer is not out of the question."""
-        return SAME / 2 < self.differs < CLEAR
+        return DOUBTED < self.differs < CLEAR
 
 
 @dataclass(frozen=True)

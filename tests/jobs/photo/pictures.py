@@ -33,10 +33,23 @@ class Blots(Tiling):
         return total
 
 
+def slanted(dx, dy, tilt_deg, size, focal_mm=27.0):
+    """Where on the cloth the rays of a camera meet it that is tilted by so many degrees, right and down; at the middle
+    of the picture the scale square to the tilt is 1."""
+    focal = focal_mm / 43.2666 * np.hypot(*size)
+    a, b = np.radians(tilt_deg)
+    right = np.array([(np.cos(a), 0, np.sin(a)), (0, 1, 0), (-np.sin(a), 0, np.cos(a))])
+    down = np.array([(1, 0, 0), (0, np.cos(b), np.sin(b)), (0, -np.sin(b), np.cos(b))])
+    turned = down @ right
+    rays = np.stack([dx, dy, np.full_like(dx, focal)], -1) @ turned.T
+    return rays[..., 0] / rays[..., 2] * focal * turned[2, 2], rays[..., 1] / rays[..., 2] * focal * turned[2, 2]
+
+
 def photograph(setting: Setting, seed: int, *, motif=Tiling, repeats=4.3, turn_deg=None, slant=None, noise=0.04,
                other=0.0, size=SIZE):  # fmt: skip
     """A picture (h, w, 3) in [0, 1], and its pixels an inch: ``repeats`` along are seen in its height.
 
+    ``slant``: degrees by which the camera is tilted at most, each way.
     ``other``: by how much every other motif along is fainter, so that the true repeat is twice as long.
     """
     chance = np.random.default_rng(seed)
@@ -46,9 +59,7 @@ def photograph(setting: Setting, seed: int, *, motif=Tiling, repeats=4.3, turn_d
     per_inch = max(per_inch, min(high, wide) / (9 * min(lattice.along, lattice.across)))
     y, x = np.mgrid[:high, :wide] + 0.5
     dx, dy = x - wide / 2, y - high / 2
-    gh = chance.uniform(-1, 1, 2) * (4e-5 if slant is None else slant) * 560 / high
-    below = 1 - gh[0] * dx - gh[1] * dy
-    dx, dy = dx / below, dy / below
+    dx, dy = slanted(dx, dy, chance.uniform(-1, 1, 2) * (1.5 if slant is None else slant), size)
     turn = np.radians(chance.uniform(-3, 3) if turn_deg is None else turn_deg)
     # Counter-clockwise as seen: the print's downward axis points to (sin, cos) of the picture.
     along = dx * np.sin(turn) + dy * np.cos(turn)

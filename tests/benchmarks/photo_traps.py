@@ -1,0 +1,49 @@
+"""Prints whose every other motif is a little fainter, and as many that are not: python -m tests.benchmarks.photo_traps
+
+The true repeat is then twice as large. Counted is whether it was taken, whether it was at least named as the second
+answer, and false alarms on prints of equal motifs. Six small repeats are seen along, so the larger one three times.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+
+from jobs.photo.measuring import measure
+from jobs.photo.opening import Photo
+from jobs.photo.refusals import PhotoRefused
+from tests.jobs.cutting.tilings import Tiling, settings
+from tests.jobs.photo.pictures import Blots, photograph
+
+SIZE = (420, 500)
+FAINTER = ((0.3, 0.04), (0.15, 0.04), (0.08, 0.04), (0.0, 0.04), (0.0, 0.004))
+
+
+def outcome(setting, kind, seed, other, noise):
+    picture, per_inch = photograph(setting, seed, motif=kind, other=other, repeats=6.3, size=SIZE, noise=noise)
+    try:
+        found = measure(Photo(picture, SIZE[::-1]))
+    except PhotoRefused as refused:
+        print(f"{setting.name} {kind.__name__} {seed}: {refused}")
+        return "refused"
+    cells = found.laid.along * found.laid.across / per_inch**2 / setting.lattice.along / setting.lattice.across
+    if abs(cells - (2 if other else 1)) < 0.03:
+        return "right, the other answer named" if found.second else "right"
+    return "named as second answer" if found.second else "wrong"
+
+
+def main(seeds: int) -> None:
+    for other, noise in FAINTER:
+        seen: Counter = Counter()
+        for setting in settings()[::2]:
+            for kind in (Tiling, Blots):
+                seen.update(outcome(setting, kind, 300 + seed, other, noise) for seed in range(seeds))
+        total = sum(seen.values())
+        print(
+            f"every other motif {other:.0%} fainter, noise {noise}: "
+            + ", ".join(f"{name} {count}/{total}" for name, count in sorted(seen.items()))
+        )
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 1)
