@@ -16,10 +16,11 @@ from projector.desk.form.field import Field, Group, Section, Switch
 from projector.desk.form.pages import PAGES, fields_shown
 from projector.desk.form.values import Values, values_of
 from projector.desk.kept import Drafts, Settings, state_folder
-from projector.desk.reckoning.answers import Asked
 from projector.desk.reckoning.reckoner import Reckoner
 from projector.desk.window.bars import Bars
+from projector.desk.window.beside import Beside
 from projector.desk.window.filing import Filing
+from projector.desk.window.later import Later
 from projector.desk.window.look import USUAL, Look
 from projector.desk.window.page import Page
 from projector.desk.window.photo import PhotoDialog
@@ -30,7 +31,7 @@ from projector.desk.window.units import ask_about_units
 
 PAUSE_S = 2.0
 """After so long without a key, what is typed next is a step of its own."""
-RECKON_AFTER_MS, HEAR_EVERY_MS, KEEP_AFTER_MS = 180, 40, 700
+KEEP_AFTER_MS = 700
 
 
 class Desk:
@@ -43,15 +44,15 @@ class Desk:
         self.document: Document | None = None
         self.values, self.complaints = Values(), Complaints()
         self.section: Section = PAGES[0]
-        self._window, self._typed_at = 0, 0.0
-        self._later: dict[str, str] = {}
+        self._typed_at = 0.0
+        self._later = Later(root)
         self.filing, self.tablework = Filing(self), Tablework(self)
         self.bars = Bars(self)
         self._middle = ttk.Frame(root)
         self._start = Start(self._middle, self.look)
         self._panes = ttk.PanedWindow(self._middle, orient="horizontal")
         self._page = Page(self._panes, self.look, self, self._extras)
-        self.results = Results(self._panes, self.look, self.go_to, self._of_window, lambda: self.reckoner.stop())
+        self.results = Results(self._panes, self.look, self.go_to)
         self._panes.add(self._page.scrolled, weight=1)
         self._panes.add(self.results.frame, weight=1)
         self.bars.grid()
@@ -60,8 +61,8 @@ class Desk:
         self._middle.columnconfigure(0, weight=1)
         root.rowconfigure(2, weight=1)
         root.columnconfigure(0, weight=1)
-        self.reckoner = Reckoner()
-        self._hear()
+        self.beside = Beside(root, self.results, Reckoner())
+        self.results.on(self.beside.look_at, self.beside.reckoner.stop)
 
     # What the pages ask for.
 
@@ -70,9 +71,14 @@ class Desk:
         if path == ("units",):
             self._units(value)
             return
+        self.beside.entered(path)
         now = time.monotonic()
         paused, self._typed_at = now - self._typed_at > PAUSE_S, now
         self.change(lambda document: document.typed(path, value, needed=field.needed, paused=paused))
+
+    def entered(self, path: Path) -> None:
+        """A field of this group was entered."""
+        self.beside.entered(path)
 
     def left(self) -> None:
         """A field was left: what comes next is another step."""
@@ -81,6 +87,7 @@ class Desk:
 
     def switched(self, group: Path, switch: Switch, answer: str) -> None:
         """A switch was thrown."""
+        self.beside.entered(group)
         if switch.name == "patterned":
             step = plainness.made_patterned if answer == "yes" else plainness.made_plain
             if (answer == "yes") != self.values.patterned:
@@ -121,7 +128,8 @@ class Desk:
 
     def begin(self, document: Document) -> None:
         """Show another job, from its first page."""
-        self._window, self.section = 0, PAGES[0]
+        self.section = PAGES[0]
+        self.beside.begin()
         self._page.anew()
         self._start.scrolled.grid_forget()
         self._panes.grid(row=0, column=0, sticky="nsew")
@@ -141,16 +149,11 @@ class Desk:
         changed = self.document is None or document.text != self.document.text
         self.document = document
         self.values, self.complaints = values_of(document.text), complaints(document.text)
-        focused = self._page.focused()
-        if focused is not None and len(focused) > 1 and focused[0] == "windows" and isinstance(focused[1], int):
-            self._window = focused[1]
         self._page.show(self.section, self.values, self.complaints)
-        self.results.windows([self.values.text(("windows", n, "name")) for n in range(self._windows)], self._window)
-        self.results.mend(self.complaints, self.values)
+        self.beside.show(document.text, self.values, self.complaints)
         self.bars.refresh()
         if changed:
-            self._reckon_soon()
-            self._after("keep", KEEP_AFTER_MS, self.filing.keep_draft)
+            self._later.do("keep", KEEP_AFTER_MS, self.filing.keep_draft)
 
     def go_to(self, path: Path) -> None:
         """Lead to a field, on whichever page it is."""
@@ -184,45 +187,8 @@ class Desk:
         """Leave; unsaved work is asked about."""
         if self.filing.may_leave():
             self.drafts.drop()
-            self.reckoner.close()
+            self.beside.reckoner.close()
             self.root.destroy()
-
-    # Reckoning.
-
-    @property
-    def _windows(self) -> int:
-        return max(1, self.values.count(("windows",)))
-
-    def _of_window(self, number: int) -> None:
-        self._window = number
-        self._reckon_soon()
-
-    def _reckon_soon(self) -> None:
-        if self.complaints.job is None:
-            self.reckoner.forget()
-            self._cancel("reckon")
-            return
-        self.results.waiting()
-        self._after("reckon", RECKON_AFTER_MS, self._reckon)
-
-    def _reckon(self) -> None:
-        if self.document is not None and self.complaints.job is not None:
-            window = min(self._window, self._windows - 1)
-            self.reckoner.ask(Asked(0, self.document.text, *self.results.room_px, window))
-
-    def _hear(self) -> None:
-        for answer in self.reckoner.heard():
-            self.results.take(answer)
-        self.root.after(HEAR_EVERY_MS, self._hear)
-
-    def _after(self, name: str, delay_ms: int, what: Callable[[], None]) -> None:
-        """Do it after a while, unless it is asked for again before."""
-        self._cancel(name)
-        self._later[name] = self.root.after(delay_ms, what)
-
-    def _cancel(self, name: str) -> None:
-        if name in self._later:
-            self.root.after_cancel(self._later.pop(name))
 
     def _units(self, word: str) -> None:
         step = ask_about_units(self.root, self.look, self.values, word)

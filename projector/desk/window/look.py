@@ -58,7 +58,7 @@ class Look:
         style.configure("Vertical.TScrollbar", arrowsize=self.em(1.6))
         style.configure("Horizontal.TScrollbar", arrowsize=self.em(1.6))
         style.configure("TNotebook.Tab", padding=(self.em(0.8), self.em(0.35)))
-        style.map("TNotebook.Tab", background=[("selected", SHEET)], font=[("selected", self.bold)])
+        style.map("TNotebook.Tab", background=[("selected", SHEET)])
         for name, colour in (("Quiet", QUIET), ("Wrong", WRONG), ("Good", GOOD)):
             style.configure(f"{name}.TLabel", foreground=colour)
         style.configure("Bold.TLabel", font=self.bold)

@@ -25,6 +25,8 @@ class Changes(Protocol):
 
     def left(self) -> None: ...
 
+    def entered(self, path: Path) -> None: ...
+
     def switched(self, group: Path, switch: Switch, answer: str) -> None: ...
 
     def added(self, group: Group, path: Path) -> None: ...
@@ -114,7 +116,7 @@ class Page:
         head = ttk.Frame(inside)
         head.grid(sticky="we", pady=(14, 2), padx=(24 * block.depth, 0))
         head.columnconfigure(0, weight=1)
-        ttk.Label(head, text=block.heading, style="Heading.TLabel").grid(row=0, column=0, sticky="w")
+        ttk.Label(head, text=block.heading, style="Heading.TLabel").grid(sticky="w")
         if block.number is not None:
             self._item_buttons(head, block, values)
         ttk.Separator(inside).grid(sticky="we", padx=(24 * block.depth, 0))
@@ -137,14 +139,17 @@ class Page:
             self._switches.append((item, block.path, row))
         else:
             self._rows[block.path_of(item)] = row
+        row.entry.bind("<FocusIn>", lambda _: self._changes.entered(block.path), add=True)
         return row
 
     def _item_buttons(self, head: ttk.Frame, block: Block, values: Values) -> None:
         path, thing = block.path, block.group.thing
+        flow = Flow(head)
+        flow.grid(sticky="we", pady=(2, 4))
         if thing == "window":
-            ttk.Button(head, text="Copy it", command=lambda: self._changes.copied(path)).grid(row=0, column=1, padx=4)
-        remove = ttk.Button(head, text=f"Take {thing} out", command=lambda: self._changes.removed(path))
-        remove.grid(row=0, column=2)
+            flow.add(ttk.Button(flow, text="Copy it", command=lambda: self._changes.copied(path)))
+        remove = ttk.Button(flow, text=f"Take {thing} out", command=lambda: self._changes.removed(path))
+        flow.add(remove)
         if values.count(path[:-1]) <= block.group.least:
             remove.state(["disabled"])
 

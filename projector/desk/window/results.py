@@ -20,16 +20,9 @@ MOST_LISTED = 6
 class Results:
     """Shows the answers as they come; what is older than the form says so until the new ones are there."""
 
-    def __init__(
-        self,
-        parent: tk.Misc,
-        look: Look,
-        go_to: Callable[[Path], None],
-        window: Callable[[int], None],
-        stop: Callable[[], None],
-    ) -> None:
+    def __init__(self, parent: tk.Misc, look: Look, go_to: Callable[[Path], None]) -> None:
         self.frame = ttk.Frame(parent, padding=(10, 8, 8, 8))
-        self._look, self._go_to, self._window = look, go_to, window
+        self._look, self._go_to = look, go_to
         self.frame.columnconfigure(0, weight=1)
         self.frame.rowconfigure(4, weight=1)
         self._buy = ttk.Label(self.frame, style="Large.TLabel", justify="left")
@@ -38,29 +31,33 @@ class Results:
         for row, label in enumerate((self._buy, self._of, self._plan)):
             label.grid(row=row, column=0, sticky="w")
         self._mend = ttk.Frame(self.frame)
-        self._stop = ttk.Button(self.frame, text="Take the best so far", command=stop)
+        self._stop = ttk.Button(self.frame, text="Take the best so far")
         self._tabs = ttk.Notebook(self.frame)
         self._tabs.grid(row=4, column=0, sticky="nsew", pady=(8, 0))
         self.frame.bind("<Configure>", lambda event: self._wrap(event.width - 24))
         self._hung_page = ttk.Frame(self._tabs)
         self._which = ttk.Combobox(self._hung_page, state="readonly", font="TkDefaultFont")
-        self._which.bind("<<ComboboxSelected>>", lambda _: self._window(self._which.current()))
         self._hung, self._cloth = Pictured(self._hung_page), Pictured(self._tabs)
         self._hung_page.rowconfigure(1, weight=1)
         self._hung_page.columnconfigure(0, weight=1)
         self._hung.frame.grid(row=1, column=0, sticky="nsew")
         self._words = self._worded()
-        self._tabs.add(self._hung_page, text="As it hangs")
-        self._tabs.add(self._cloth.frame, text="On the cloth")
-        self._tabs.add(self._worded_frame, text="The order")
+        self._tabs.add(self._hung_page, text="Hung")
+        self._tabs.add(self._cloth.frame, text="On cloth")
+        self._tabs.add(self._worded_frame, text="Order")
         self._notices: list[str] = []
         self._order: dict[str, Any] = {}
+
+    def on(self, window: Callable[[int], None], stop: Callable[[], None]) -> None:
+        """What is done when another window is to be seen, and when a long search shall end."""
+        self._which.bind("<<ComboboxSelected>>", lambda _: window(self._which.current()))
+        self._stop.configure(command=stop)
 
     @property
     def room_px(self) -> tuple[int, int]:
         """How wide and how high a picture can be."""
-        other = self._which.winfo_reqheight() + 16 if self._which.winfo_ismapped() else 0
-        return max(320, self._tabs.winfo_width() - 12), max(240, self._tabs.winfo_height() - self._look.em(4) - other)
+        frame = self._hung.frame
+        return max(240, frame.winfo_width() - 4), max(200, frame.winfo_height() - 4)
 
     def waiting(self) -> None:
         """The form has changed; what is shown is of a moment ago."""

@@ -33,7 +33,7 @@ class _Framed:
         self._label = ttk.Label(self.frame, text=label, style="Bold.TLabel", justify="left")
         self._term = ttk.Label(self.frame, text=term, style="Quiet.TLabel", justify="left")
         self._complaint = ttk.Label(self.frame, style="Wrong.TLabel", justify="left")
-        self._term.grid(row=2, column=0, columnspan=3, sticky="w", pady=(2, 0))
+        self._term.grid(row=3, column=0, columnspan=3, sticky="w", pady=(2, 0))
         self.frame.bind("<Configure>", lambda event: self._wrap(event.width))
 
     def _wrap(self, width: int) -> None:
@@ -44,7 +44,7 @@ class _Framed:
         """Show what is wrong, or nothing; a sign and words say it, not the colour alone."""
         self._complaint.configure(text=f"\u2716 {words}" if words else "")
         if words:
-            self._complaint.grid(row=1, column=0, columnspan=3, sticky="w", pady=(2, 0))
+            self._complaint.grid(row=2, column=0, columnspan=3, sticky="w", pady=(2, 0))
         else:
             self._complaint.grid_remove()
 
@@ -60,22 +60,38 @@ class TypedRow(_Framed):
         self._quiet = False
         self._variable = tk.StringVar(parent)
         self._variable.trace_add("write", lambda *_: self._written())
-        wide = 30 if field.kind is Kind.NAME else 14
-        entry = ttk.Entry(self.frame, textvariable=self._variable, width=wide, font="TkTextFont")
+        self._wide_from = 0 if field.kind is Kind.NAME else look.em(34)
+        entry = ttk.Entry(self.frame, textvariable=self._variable, width=14, font="TkTextFont")
         self.entry: tk.Widget = entry
         entry.bind("<FocusOut>", lambda _: left(), add=True)
-        self._label.grid(row=0, column=0, sticky="w", padx=(0, 10))
         self._label.configure(width=-18, wraplength=look.em(19))
-        named = field.kind is Kind.NAME
-        entry.grid(row=0, column=1, sticky="we" if named else "w")
-        self.frame.columnconfigure(1 if named else 2, weight=1)
-        hint = unit if field.kind is Kind.LENGTH else ""
-        ttk.Label(self.frame, text=hint, style="Quiet.TLabel").grid(row=0, column=2, sticky="w", padx=(6, 0))
-        if field.kind is Kind.COLOUR:
-            self._swatch = tk.Button(
-                self.frame, text="Pick...", font="TkDefaultFont", relief="raised", command=self._pick, takefocus=True
-            )
-            self._swatch.grid(row=0, column=2, sticky="w", padx=(8, 0))
+        self._after = self._hint(field, unit)
+        self._after.grid(row=0, column=2, sticky="w", padx=(8, 0))
+        self._named = field.kind is Kind.NAME
+        self.frame.columnconfigure(1 if self._named else 2, weight=1)
+        self._stack(self._named)
+
+    def _hint(self, field: Field, unit: str) -> tk.Widget:
+        """What stands after the entry: the unit of a length, a button that picks a colour."""
+        if field.kind is not Kind.COLOUR:
+            text = unit if field.kind is Kind.LENGTH else ""
+            return ttk.Label(self.frame, text=text, style="Quiet.TLabel")
+        self._swatch = tk.Button(self.frame, text="Pick...", font="TkDefaultFont", relief="raised", command=self._pick)
+        return self._swatch
+
+    def _stack(self, stacked: bool) -> None:
+        """The entry beside its label, or below it where the page is narrow or a name needs the room."""
+        self._label.grid(row=0, column=0, columnspan=3 if stacked else 1, sticky="w", padx=(0, 10))
+        row, column, span = (1, 0, 2) if stacked else (0, 1, 1)
+        self.entry.grid(row=row, column=column, columnspan=span, sticky="we" if self._named else "w")
+        self._after.grid(row=row, column=2)
+        self._is_stacked = stacked
+
+    def _wrap(self, width: int) -> None:
+        super()._wrap(width)
+        stacked = self._named or width < self._wide_from
+        if stacked is not self._is_stacked:
+            self._stack(stacked)
 
     def show(self, value: str) -> None:
         """Put a value in without telling."""
@@ -123,7 +139,7 @@ class ChosenRow(_Framed):
         self._usual = item.usual if isinstance(item, Field) else ""
         self._label.grid(row=0, column=0, columnspan=3, sticky="w")
         flow = Flow(self.frame)
-        flow.grid(row=3, column=0, columnspan=3, sticky="we", pady=(2, 0))
+        flow.grid(row=4, column=0, columnspan=3, sticky="we", pady=(2, 0))
         self.entry: tk.Widget = flow
         for choice in choices:
             button = ttk.Radiobutton(

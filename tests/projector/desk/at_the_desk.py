@@ -52,7 +52,7 @@ def answer(desk: Desk, question: str) -> Any:
         desk.root.update()
         return middle(row.entry)
     if what == "buy":
-        return [str(desk.results._buy.cget("text")), desk.reckoner.busy]
+        return [str(desk.results._buy.cget("text")), desk.beside.reckoner.busy]
     if what == "busy":
         return desk.tablework.runner.busy
     if what == "said":
