@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from projector.simulated.brightness import Linear, linear_of_hex
-from projector.simulated.minnows import tile
+from projector.simulated.minnows import Texture, tile
 
 Array = NDArray[np.float64]
 
@@ -38,7 +38,9 @@ class LaidCloth:
     that is not what the ticket says. ``shift`` is where the near selvedge at piece position ``at_left`` lies;
     ``turn_deg`` turns the cloth about it, counter-clockwise. ``skew`` is how far the print runs along from the near to
     the far selvedge, ``bow`` how far it bulges along in the middle, both in piece inches. Columns are as many whole
-    ones as fit the printed width, centred.
+    ones as fit the printed width, centred, unless ``column`` says where the first one lies; each lies ``drop`` of a
+    repeat further along than the one before it. ``face`` is one repeat of its print, or (1, 1, 3) of plain cloth, whose
+    ``along`` and ``across`` are 0; the minnow print when None.
     """
 
     length: float
@@ -54,10 +56,15 @@ class LaidCloth:
     bow: float = 0.0
     stretch_along: float = 1.0
     stretch_across: float = 1.0
+    column: float | None = None
+    drop: float = 0.0
+    face: Texture | None = field(default=None, compare=False)
 
     @property
     def first_column(self) -> float:
         """Distance of the first whole column from the near selvedge."""
+        if self.column is not None:
+            return self.column
         count = max(1, int((self.width - 2 * self.selvedge) / self.across + 1e-9))
         return self.width / 2 - (count - 1) * self.across / 2
 
@@ -92,17 +99,26 @@ class LaidCloth:
         """Table places (N, 2) of the motif points of these rows and columns (N, 2), as printed."""
         rows, columns = np.asarray(rows_and_columns, float).T
         across = self.first_column + columns * self.across
-        return self.to_table(np.column_stack([self.first_row + rows * self.along + self.slide(across), across]))
+        along = self.first_row + (rows + columns * self.drop) * self.along
+        return self.to_table(np.column_stack([along + self.slide(across), across]))
 
     def colour_at(self, piece_in: Array, px_per_in: float = 24.0) -> tuple[Linear, NDArray[np.bool_]]:
         """Linear reflectance (N, 3) at piece positions (N, 2), and which of them lie on the cloth (N,)."""
         along, across = piece_in.T
         on_cloth = (along >= 0) & (along <= self.length) & (across >= 0) & (across <= self.width)
-        texture = tile(self.along, self.across, px_per_in)
-        rows, columns = texture.shape[:2]
-        v = ((along - self.first_row - self.slide(across)) / self.along + 0.5) * rows
-        u = ((across - self.first_column) / self.across + 0.5) * columns
-        colour = texture[np.floor(v).astype(np.intp) % rows, np.floor(u).astype(np.intp) % columns]
-        edge = (across < self.selvedge) | (across > self.width - self.selvedge)
-        colour[edge] = linear_of_hex(SELVEDGE_COLOUR)
-        return colour, on_cloth
+        printed = (
+            self.face if self.face is not None else tile(self.along, self.across, px_per_in, dropped=self.drop != 0)
+        )
+        rows, columns = printed.shape[:2]
+        if self.along == 0:
+            return self._with_selvedges(np.repeat(printed[0, :1], len(piece_in), axis=0), across), on_cloth
+        number = (across - self.first_column) / self.across + 0.5
+        lower = self.drop * np.floor(number)
+        v = ((along - self.first_row - self.slide(across)) / self.along - lower + 0.5) * rows
+        u = number * columns
+        colour = printed[np.floor(v).astype(np.intp) % rows, np.floor(u).astype(np.intp) % columns]
+        return self._with_selvedges(colour, across), on_cloth
+
+    def _with_selvedges(self, colour: Linear, across: Array) -> Linear:
+        colour[(across < self.selvedge) | (across > self.width - self.selvedge)] = linear_of_hex(SELVEDGE_COLOUR)
+        return colour

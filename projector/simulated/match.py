@@ -31,13 +31,17 @@ def off_print(
 ) -> NDArray[np.float64]:
     """How far (2, 55) top and foot edge of a cut fall below where the print has them, selvedge to selvedge, inches.
 
+    Of a sideways cut its first and last edge fall in from where the print has them, counted from the leading one.
     ``fit`` is the light as it was while the cut was made; None: as planned.
     """
     cloth = cloth_at(plan, stop, lies)
     across = np.linspace(0, cloth.width, LOOKS)
     down = 1 if placed.cut.top_first else -1
+    edges = (placed.top, placed.foot)
+    if placed.leading is not None and placed.returning is not None:
+        down, edges = (1 if placed.cut.leading_is_first else -1), (placed.leading, placed.returning)
     off = []
-    for edge in (float(placed.top), float(placed.foot)):
+    for edge in map(float, edges):
         piece = np.column_stack([np.full_like(across, edge), across])
         if fit is None:
             table = piece - (float(stop.cloth_at_left), 0.0)
@@ -57,7 +61,7 @@ def matches(plan: Plan, cut_by: Mapping[str, tuple[Stop, PrintFit | None]], lies
             if (one.hand, two.hand) != (Hand.LEFT, Hand.RIGHT) or (one.window, one.number) != (two.window, two.number):
                 continue
             first, second = (off_print(plan, p, cut_by[p.cut.id][0], lies, cut_by[p.cut.id][1]) for p in (left, right))
-            if one.leading_selvedge is not two.leading_selvedge:
+            if one.leading_selvedge is not two.leading_selvedge or one.top_at is not two.top_at:
                 second = second[:, ::-1]
             found.append(Match(one.window, one.number, float(np.abs(first - second).max())))
     return tuple(found)

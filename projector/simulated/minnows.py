@@ -7,6 +7,7 @@ half a repeat further on, on the other mirror line.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -22,6 +23,23 @@ GROUND = "#5a6672"
 BODY = "#e8dcc0"
 FINS = "#d9825b"
 EYES = "#20262c"
+
+
+@dataclass(frozen=True)
+class Inks:
+    """Colours of the print, ``#rrggbb``."""
+
+    ground: str = GROUND
+    body: str = BODY
+    fins: str = FINS
+
+    @staticmethod
+    def of(ground: str, *motifs: str) -> Inks:
+        """Of a cloth's ground and motif colours, as many as are known."""
+        return Inks(ground, *motifs[:2])
+
+
+SLATE = Inks()
 
 FRY = 0.52
 _OVERSAMPLE = 4
@@ -44,19 +62,22 @@ def fish() -> tuple[tuple[str, tuple[Point, ...]], ...]:
 
 
 @lru_cache(maxsize=8)
-def tile(along_in: float, across_in: float, px_per_in: float) -> Texture:
-    """One repeat of the print as linear reflectance (rows along, columns across, 3), the large fish at its middle."""
+def tile(along_in: float, across_in: float, px_per_in: float, inks: Inks = SLATE, *, dropped: bool = False) -> Texture:
+    """One repeat of the print as linear reflectance (rows along, columns across, 3), the large fish at its middle.
+
+    The fry lies between four of them; ``dropped``, for columns that lie at different heights, between two of its own.
+    """
     rows, columns = max(8, round(along_in * px_per_in)), max(8, round(across_in * px_per_in))
     big = (columns * _OVERSAMPLE, rows * _OVERSAMPLE)
-    picture = Image.new("RGB", big, GROUND)
+    picture = Image.new("RGB", big, inks.ground)
     draw = ImageDraw.Draw(picture)
     length = 0.62 * min(across_in, 1.6 * along_in)
-    for size, at in ((length, (0.5, 0.5)), (length * FRY, (0.0, 0.0))):
-        for shift_across in (0.0, 1.0):
+    for size, at in ((length, (0.5, 0.5)), (length * FRY, (0.5 if dropped else 0.0, 0.0))):
+        for shift_across in (0.0,) if dropped else (0.0, 1.0):
             for shift_along in (0.0, 1.0):
                 if at == (0.5, 0.5) and (shift_across or shift_along):
                     continue
-                _draw(draw, size, at[0] + shift_across, at[1] + shift_along, big, (across_in, along_in))
+                _draw(draw, size, at[0] + shift_across, at[1] + shift_along, big, (across_in, along_in), inks)
     small = picture.resize((columns, rows), Image.Resampling.BOX)
     return linear_of(np.asarray(small))
 
@@ -68,8 +89,10 @@ def _draw(
     along: float,
     big: tuple[int, int],
     repeat: tuple[float, float],
+    inks: Inks,
 ) -> None:
     scale_x, scale_y = big[0] / repeat[0], big[1] / repeat[1]
+    colours = {BODY: inks.body, FINS: inks.fins}
     for colour, part in fish():
         points = [(across * big[0] + x * size * scale_x, along * big[1] + y * size * scale_y) for x, y in part]
-        draw.polygon(points, fill=colour)
+        draw.polygon(points, fill=colours.get(colour, colour))

@@ -13,6 +13,7 @@ from jobs.job import Job
 from jobs.plan import Plan, Stop
 from jobs.planning import plan_job
 from projector.simulated.cloth import AsItLies, LaidCloth
+from projector.simulated.face import face_of
 from projector.simulated.rig import Rig, marks_of, project, rig_over
 
 Array = NDArray[np.float64]
@@ -76,6 +77,9 @@ def cloth_at(plan: Plan, stop: Stop, lies: AsItLies | None = None) -> LaidCloth:
         selvedge=float(cloth.selvedge),
         first_row=float(piece.first_row),
         at_left=float(stop.cloth_at_left),
+        column=float(cloth.first_column) if cloth.first_column is not None else None,
+        drop=float(cloth.drop),
+        face=face_of(cloth),
     )
     if lies is None:
         return laid

@@ -1,5 +1,7 @@
 """The virtual cloth: its print mirrors top to bottom and not side to side, and lies where it is laid."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -45,6 +47,26 @@ def test_the_print_comes_again_after_a_repeat_each_way():
     across, _ = CLOTH.colour_at(places + np.array([0, CLOTH.across]))
     assert same_mostly(here, along)
     assert same_mostly(here, across)
+
+
+def test_a_print_with_a_drop_comes_again_half_a_repeat_along_in_the_next_column():
+    dropped = replace(CLOTH, drop=0.5, column=9.0)
+    rng = np.random.default_rng(4)
+    places = np.column_stack([rng.uniform(5, 100, 3000), rng.uniform(1, 27, 3000)])
+    here, _ = dropped.colour_at(places)
+    next_column, _ = dropped.colour_at(places + np.array([0.5 * CLOTH.along, CLOTH.across]))
+    level, _ = dropped.colour_at(places + np.array([0, CLOTH.across]))
+    assert same_mostly(here, next_column)
+    assert not same_mostly(here, level)
+
+
+def test_the_first_column_lies_where_it_is_said_and_motif_points_with_it():
+    laid = replace(CLOTH, drop=0.5, column=4.5)
+    # Row 1 of column 2: 4 3/4 + (1 + 2 x 1/2) 12 3/8 along, 4 1/2 + 2 x 13 1/4 across; the cloth lies from 10 on.
+    assert laid.motif_points([(1, 2)])[0] == pytest.approx([4.75 + 24.75 - 10, 31.0])
+    body, _ = laid.colour_at(np.array([[4.75 + 24.75, 31.0]]))
+    ground, _ = laid.colour_at(np.array([[4.75 + 24.75 + 5, 31.0]]))
+    assert not np.allclose(body, ground)
 
 
 def test_laying_is_undone_exactly():
