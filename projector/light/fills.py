@@ -12,9 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.light.columns import MARGIN
 from projector.light.edges import Edges, clipped_across, edges_of, pressed_down, split_at_columns
 from projector.light.encoding import Floats, Packed
+from projector.light.flat_frame import MARGIN
 from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette
 from projector.light.segments import Array
 from projector.light.touched import Touched

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from projector.light.bands import LEVEL_SLOPE, Bands, Bools, Ints, Spans
-from projector.light.columns import MARGIN, Raster, Scratch
+from projector.light.flat_frame import MARGIN, Raster, Scratch
 from projector.light.palette import (
     EDGE_INSIDE,
     EDGE_LENGTH,

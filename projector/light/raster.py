@@ -7,9 +7,9 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.light.columns import MARGIN, Raster, Scratch
 from projector.light.encoding import COLOUR_BITS, Packed
 from projector.light.fills import Fill, FillScratch, draw_fills
+from projector.light.flat_frame import MARGIN, Raster, Scratch
 from projector.light.palette import Palette
 from projector.light.segments import Segments
 from projector.light.shown import Shown

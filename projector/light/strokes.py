@@ -7,8 +7,8 @@ from dataclasses import replace
 import numpy as np
 
 from projector.light.bands import bands_of, spans_of
-from projector.light.columns import COLUMNS, MARGIN, Raster, Scratch, columns_of
-from projector.light.coverage import near_ends
+from projector.light.ends import draw_with_ends
+from projector.light.flat_frame import MARGIN, Raster, Scratch
 from projector.light.palette import Palette
 from projector.light.pieces import draw_pieces, pieces_of
 from projector.light.segments import Segments
@@ -26,13 +26,4 @@ def draw_lines(raster: Raster, lines: Segments, palette: Palette, scratch: Scrat
     with_ends = spans.near_end | (spans.rows > MARGIN - 4) | (not palette.has_widths)
     pieces = pieces_of(bands, spans.where(~with_ends), colours, raster.width_px, raster.height_px)
     draw_pieces(raster, pieces, palette, scratch)
-    spans = spans.where(with_ends)
-    spans = spans.where(np.lexsort((spans.band, bands.steep[spans.band], spans.rows)))
-    total = np.concatenate([[0], np.cumsum(spans.stop - spans.first)])
-    breaks = np.flatnonzero(np.diff(spans.rows)) + 1
-    for begin, end in zip([0, *breaks], [*breaks, len(spans.rows)], strict=True):
-        while begin < end:
-            fit = int(np.searchsorted(total, total[begin] + COLUMNS, side="right")) - 1
-            upto = min(max(fit, begin + 1), end)
-            near_ends(raster, columns_of(raster, bands, spans.where(slice(begin, upto)), colours), palette)
-            begin = upto
+    draw_with_ends(raster, bands, spans.where(with_ends), colours, palette)

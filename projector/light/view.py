@@ -92,13 +92,28 @@ def straightened(legs: Legs, view: View) -> Legs:
     return Legs(parts.starts, parts.ends, parts.phases, parts.looks, joined)
 
 
-def widths_px(legs: Legs, widths_in: Array, view: View) -> Array:
-    """Widths (n, 2) in pixels at the two ends of legs whose widths (n,) on the table are ``widths_in``.
+def in_pixels(legs: Legs, widths_in: Array, view: View) -> tuple[Array, Array]:
+    """Both ends (2, n, 2) of legs in pixels, and their widths (n, 2) there when they are ``widths_in`` (n,) wide.
 
-    A strip of width w along the unit vector d becomes w |det J| / |J d| wide, J being the map's derivative there.
+    A strip of width w along the unit vector d becomes w |det J| / |J d| wide, J being the map's derivative there. Of a
+    plane map, with p = (u, v, w) of a point and (u', v', w') of a direction, J d is (u' - u w'/w, v' - v w'/w) / w, and
+    det J is the matrix's determinant / w^3.
     """
     run = legs.ends - legs.starts
-    x, y = (run / np.hypot(run[:, 0], run[:, 1])[:, None]).T
-    local = view.table.jacobian(np.concatenate([legs.starts, legs.ends])).reshape(2, -1, 4)
-    ux, uy, vx, vy = np.moveaxis(local, 2, 0)
-    return np.asarray(widths_in * np.abs(ux * vy - uy * vx) / np.hypot(ux * x + uy * y, vx * x + vy * y)).T
+    direction = run / np.hypot(run[:, 0], run[:, 1])[:, None]
+    both = np.stack([legs.starts, legs.ends])
+    if view.table.lens is not None:
+        local = view.table.jacobian(both.reshape(-1, 2)).reshape(2, -1, 4)
+        ux, uy, vx, vy = np.moveaxis(local, 2, 0)
+        x, y = direction.T
+        area, along = ux * vy - uy * vx, np.hypot(ux * x + uy * y, vx * x + vy * y)
+        return view.table.to_frame(both.reshape(-1, 2)).reshape(2, -1, 2), (widths_in * np.abs(area) / along).T
+    matrix = view.table.matrix
+    u, v, w = np.moveaxis(both @ matrix[:, :2].T + matrix[:, 2], 2, 0)
+    if not (w * view.table.side > 0).all():
+        raise ValueError("a line to be lit reaches the horizon")
+    u, v = u / w, v / w
+    across, down, ahead = matrix[:, :2] @ direction.T
+    along = np.hypot(across - u * ahead, down - v * ahead)
+    widths = widths_in * abs(np.linalg.det(matrix)) / (along * w * w)
+    return np.stack([u, v], axis=2), widths.T

@@ -11,11 +11,11 @@ from calibration.table import Table
 from projector.light.dashes import dashed
 from projector.light.hatching import hatch
 from projector.light.labels import fills_of_all
-from projector.light.legs import LEAST_IN, all_legs, legs_of
+from projector.light.legs import LEAST_IN, legs_of
 from projector.light.looks import LOOKS, Look
 from projector.light.raster import Canvas
 from projector.light.segments import Array, Segments, segments
-from projector.light.view import View, clipped, straightened, view_of, widths_px
+from projector.light.view import View, clipped, in_pixels, straightened, view_of
 from projector.scene.marks import Hatch, Kind, Point, Scene, Stroke, Text
 
 LEAST_WIDTH_PX = 1.0
@@ -76,12 +76,11 @@ def lines_of(
     parts = dashed(clipped(legs_of(strokes, motion), view), styles)
     if not parts:
         return segments([], [], 1.0)
-    lit = all_legs(parts)
+    (lit,) = parts
     # A dash that begins where its leg ends may be left with no length by rounding, and so with no direction.
     pieces = straightened(lit.where(lit.lengths > LEAST_IN), view)
-    widths = np.maximum(widths_px(pieces, widths_in[pieces.looks], view), LEAST_WIDTH_PX)
-    starts, ends = np.split(view.table.to_frame(np.concatenate([pieces.starts, pieces.ends])), 2)
-    return segments(starts, ends, widths, colours[pieces.looks], pieces.joined)
+    (starts, ends), widths = in_pixels(pieces, widths_in[pieces.looks], view)
+    return segments(starts, ends, np.maximum(widths, LEAST_WIDTH_PX), colours[pieces.looks], pieces.joined)
 
 
 def dimmed(colour: int, level: float) -> int:

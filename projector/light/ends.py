@@ -1,0 +1,171 @@
+"""Where the ends of lines are felt: both edges and the cut across the line enter the coverage of every pixel.
+
+Bands are worked on in runs of a few columns each, many runs at once: arrays are (columns, runs), and (rows, columns,
+runs) for pixels.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from projector.light.bands import Bands, Spans
+from projector.light.encoding import Floats, tent_step
+from projector.light.flat_frame import MARGIN, Raster
+from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette
+from projector.light.touched import Indices
+
+WIDTHS = np.array([2, 3, 5, 8])
+"""Columns of a run: of the width next to its own, for runs of one width go together."""
+ROWS = 8
+"""Rows of a band worked out at a time."""
+PIXELS = 65536
+"""Pixels worked on at a time."""
+FAR = np.float32(9.0)
+"""Pixels from an end, standing for so far that it is not felt."""
+
+
+@dataclass(frozen=True)
+class _Ends:
+    """How far each column lies inside the two ends of its line (columns, runs).
+
+    In pixels along the line times the stretch, so that one column is one tent step, as across the line. ``lean``
+    (runs,) is what one row across adds; ``goes_on`` (2, runs) tells which ends are joined, None when none is.
+    """
+
+    start: Floats
+    rest: Floats
+    lean: Floats
+    goes_on: NDArray[np.bool_] | None
+    tiny: bool
+
+    def seen(self, offset: Floats) -> tuple[Floats, Floats]:
+        """Share of each pixel that lies between the ends, and its distance across, round where the line goes on."""
+        leant = self.lean * offset
+        start, rest = self.start + leant, self.rest - leant
+        distance = np.abs(offset)
+        if self.goes_on is not None:
+            beyond = np.maximum(np.where(self.goes_on[0], -start, 0.0), np.where(self.goes_on[1], -rest, 0.0))
+            distance = np.hypot(distance, np.maximum(beyond, 0.0, dtype=np.float32))
+            start, rest = np.where(self.goes_on[0], FAR, start), np.where(self.goes_on[1], FAR, rest)
+        if self.tiny:
+            return tent_step(start) + tent_step(rest) - np.float32(1.0), distance
+        return tent_step(np.minimum(start, rest)), distance
+
+
+@dataclass(frozen=True)
+class _Places:
+    """Where the pixels of runs lie in the flat frame: ``base`` (columns, runs) and ``step`` (runs,) a row.
+
+    ``last`` (runs,) is given for bands that may reach beyond the margin: their rows are held to -1 and that one.
+    """
+
+    top: Indices
+    base: Indices
+    step: Indices
+    last: Indices | None
+
+    def of_rows(self, rows: Indices) -> Indices:
+        """Places (rows, columns, runs) of the pixels in these rows (rows, 1, 1), counted from the band's first."""
+        down = self.top + rows
+        if self.last is not None:
+            down = np.clip(down, -1, self.last)
+        down += MARGIN
+        down *= self.step
+        down += self.base
+        return down
+
+
+def draw_with_ends(raster: Raster, bands: Bands, spans: Spans, colours: Indices, palette: Palette) -> None:
+    """Raises every pixel of the spans; ``colours`` is the row in the palette of each band."""
+    runs = _in_runs(spans)
+    wide = np.searchsorted(WIDTHS, runs.stop - runs.first)
+    joined = bands.joined[runs.band].any(axis=1)
+    key = (runs.rows * len(WIDTHS) + wide) * 2 + joined
+    order = np.argsort(key, kind="stable")
+    runs, wide, key = runs.where(order), wide[order], key[order]
+    breaks = np.flatnonzero(np.diff(key)) + 1
+    for begin, end in zip([0, *breaks], [*breaks, len(key)], strict=True):
+        while begin < end:
+            columns, rows = int(WIDTHS[wide[begin]]), int(runs.rows[begin])
+            upto = min(begin + max(PIXELS // (columns * min(rows, ROWS)), 1), end)
+            _draw_alike(raster, bands, runs.where(slice(begin, upto)), colours, columns, palette)
+            begin = upto
+
+
+def _in_runs(spans: Spans) -> Spans:
+    """The spans cut into runs of no more columns than the largest of ``WIDTHS``; rows go up to a whole pair."""
+    most = int(WIDTHS[-1])
+    parts = -(-(spans.stop - spans.first) // most)
+    pick = np.repeat(np.arange(len(parts)), parts)
+    first = spans.first[pick] + (np.arange(len(pick)) - (np.cumsum(parts) - parts)[pick]) * most
+    rows = spans.rows[pick]
+    return Spans(
+        spans.band[pick], first, np.minimum(first + most, spans.stop[pick]), rows + (rows & 1), spans.near_end[pick]
+    )
+
+
+def _draw_alike(raster: Raster, bands: Bands, runs: Spans, colours: Indices, columns: int, palette: Palette) -> None:
+    """Runs that need as many rows and are worked out over ``columns`` columns, those beyond their own left dark.
+
+    What a run has in common is worked out in double precision, then all in single: numbers stay below the frame's size
+    wherever they matter, so rounding stays below 0.0003 px.
+    """
+    band = runs.band
+    number = np.arange(columns)[:, None]
+    step = number.astype(np.float32)
+    slope, growth, length = bands.slope[band], bands.growth[band], bands.length[band]
+    near, start = bands.half[band], runs.first + 0.5 - bands.column[band]
+    far, square = near + growth * length, bands.stretch[band] ** 2
+    centre = _single(slope) * step
+    centre += _single(bands.row[band] + slope * start)
+    half = _single(growth) * step
+    half += _single(near + growth * start)
+    half = np.clip(half, _single(np.minimum(near, far)), _single(np.maximum(near, far)))
+    steps = _single(square) * step
+    joined = bands.joined[band].T
+    ends = _Ends(
+        steps + _single(start * square),
+        _single((length - start) * square) - steps,
+        _single(slope),
+        joined if joined.any() else None,
+        # Both ends share a pixel only in pieces shorter than the filter.
+        bool((length * square).min(initial=9.0) < 2.0),
+    )
+    top = centre - half
+    top -= np.float32(1.5)
+    np.ceil(top, out=top)
+    offset = top - centre
+    offset += np.float32(0.5)
+    steep = bands.steep[band]
+    row_step, column_step = np.where(steep, 1, raster.stride), np.where(steep, raster.stride, 1)
+    # Columns are looked at as far out as a band is wide anywhere.
+    far_out = float(np.maximum(near, far).max(initial=0.0)) > (MARGIN - 6) / 2
+    last = np.where(steep, raster.width_px, raster.height_px) if far_out else None
+    base = (number + (runs.first + MARGIN)) * column_step
+    places = _Places(top.astype(np.intp), base, row_step, last)
+
+    colour = colours[band] * COVERAGE_LENGTH
+    own = (number < runs.stop - runs.first) * np.float32(COVERAGE_STEPS)
+    wide = bool(half.min(initial=FAR) >= 1.0)
+    for first in range(0, int(runs.rows[0]), ROWS):
+        rows = np.arange(first, min(first + ROWS, int(runs.rows[0])))[:, None, None]
+        coverage, distance = ends.seen(offset + rows.astype(np.float32))
+        side = tent_step(half - distance)
+        if not wide:
+            side += tent_step(half + distance)
+            side -= np.float32(1.0)
+        coverage *= side
+        coverage *= own
+        coverage += np.float32(0.5)
+        index = coverage.astype(np.intp)
+        index += colour
+        values = np.take(palette.by_coverage, index, mode="clip")
+        raster.raise_to(places.of_rows(rows).reshape(-1), values.reshape(-1))
+
+
+def _single(values: NDArray[np.float64]) -> Floats:
+    """In single precision."""
+    return values.astype(np.float32)
