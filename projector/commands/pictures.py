@@ -14,6 +14,7 @@ from jobs.job import Job
 from jobs.photo.refusals import PhotoRefused
 from jobs.plan import Plan, Stop
 from projector.commands.errors import InputAtFault
+from projector.commands.watching import watching
 from projector.files.write import write_whole
 from projector.light.raster import Canvas
 from projector.light.warp import draw
@@ -40,7 +41,9 @@ def simulated_table(job: Job) -> Table:
 
 def write_drawn(plan: Plan, what: str, out: Path, *, folded: bool = False, tile: Tile | None = None) -> None:
     """The picture of the piece ("cloth") or of the windows as hung ("hung"), with the print of a tile, in folds."""
-    write_drawing(cloth_picture(plan, tile) if what == "cloth" else hung_picture(plan, Look(folded, tile)), out)
+    drawing = cloth_picture(plan, tile) if what == "cloth" else hung_picture(plan, Look(folded, tile))
+    with watching("Drawing, lines of the picture") as tell:
+        write_drawing(drawing, out, tell)
 
 
 def tile_for(path: Path, job: Job) -> Tile:

@@ -9,6 +9,7 @@ import click
 from projector.commands.errors import InputAtFault
 from projector.commands.loading import FILE, PICTURES, load_plan, load_table, short_in_words
 from projector.commands.styling import heading
+from projector.commands.watching import watching
 
 
 @click.command("plan", epilog="Example: lightchalk plan jobs/examples/reading_room.yaml --picture piece.png")
@@ -44,5 +45,6 @@ def command(job: Path, table_file: Path | None, as_json: bool, picture: Path | N
         from projector.papers.cloth_picture import cloth_picture
         from projector.papers.write import write_drawing
 
-        write_drawing(cloth_picture(plan), picture)
+        with watching("Drawing, lines of the picture") as tell:
+            write_drawing(cloth_picture(plan), picture, tell)
         click.echo(f"Picture of the piece: {picture}", err=as_json)

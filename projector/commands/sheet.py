@@ -9,6 +9,7 @@ import click
 from projector.commands.errors import InputAtFault
 from projector.commands.lengths import Size
 from projector.commands.loading import FILE, load_fitting_plan, load_table
+from projector.commands.watching import watching
 
 
 @click.command("sheet", epilog="Example: lightchalk sheet jobs/examples/reading_room.yaml --out sheet.pdf --paper a4")
@@ -52,5 +53,6 @@ def command(
         raise InputAtFault(str(refused)) from None
     day = date.today().isoformat()
     pages = [] if only == "tags" else sheet_pages(plan, size, day, Units(units) if units else None)
-    write_whole(out, pdf_bytes([*pages, *labels], plan.job.title))
+    with watching("Writing pages") as tell:
+        write_whole(out, pdf_bytes([*pages, *labels], plan.job.title, tell=tell))
     click.echo(f"Wrote {out}: {len(pages)} pages of sheet, {len(labels)} of tags")

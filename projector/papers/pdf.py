@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from io import BytesIO
 from typing import TYPE_CHECKING
@@ -18,10 +18,16 @@ _POINTS_AN_INCH = 72
 _FACE = "letters"
 
 
-def pdf_bytes(pages: Sequence[Drawing], title: str, made: datetime | None = None) -> bytes:
+def pdf_bytes(
+    pages: Sequence[Drawing],
+    title: str,
+    made: datetime | None = None,
+    tell: Callable[[int, int], None] | None = None,
+) -> bytes:
     """The drawings as one PDF file, a page each, one drawing inch to an inch of paper, the font embedded.
 
-    ``made`` is written into the file as the time it was made (None: now). Raises ValueError without pages.
+    ``made`` is written into the file as the time it was made (None: now). ``tell`` is told after each page how many are
+    done, of how many. Raises ValueError without pages.
     """
     from fpdf import FPDF
 
@@ -33,7 +39,7 @@ def pdf_bytes(pages: Sequence[Drawing], title: str, made: datetime | None = None
     paper.set_title(_shown(title))
     paper.set_creation_date(made or datetime.now(UTC))
     paper.add_font(_FACE, fname=font_path())
-    for page in pages:
+    for number, page in enumerate(pages, 1):
         paper.add_page(format=(page.width, page.height))
         for shape in page.shapes:
             if isinstance(shape, Words):
@@ -42,6 +48,8 @@ def pdf_bytes(pages: Sequence[Drawing], title: str, made: datetime | None = None
                 paper.image(BytesIO(shape.png), *shape.at, w=shape.width, h=shape.height)
             else:
                 _path(paper, shape)
+        if tell is not None:
+            tell(number, len(pages))
     return bytes(paper.output())
 
 

@@ -4,52 +4,86 @@ from __future__ import annotations
 
 import io
 import math
+from collections.abc import Callable
 from itertools import pairwise
 
 from PIL import Image, ImageDraw, ImageFont
 
 from projector.light.letters import font_path
-from projector.papers.drawing import Drawing, Path, Point, Raster, Words
+from projector.papers.drawing import Drawing, Path, Point, Raster, Shape, Words
 from projector.papers.svg import CAP_SHARE
 
 PIXELS_PER_INCH = 110
 _LARGER = 3
+_BAND_PX = 1200
+
+Tell = Callable[[int, int], None]
 
 
-def image_of(drawing: Drawing, pixels_per_inch: float = PIXELS_PER_INCH) -> Image.Image:
-    """The drawing as an RGB image."""
+def image_of(drawing: Drawing, pixels_per_inch: float = PIXELS_PER_INCH, tell: Tell | None = None) -> Image.Image:
+    """The drawing as an RGB image, made in bands so that a long one takes no more room while it is made.
+
+    ``tell`` is told after each band how many lines of pixels are done, of how many.
+    """
+    width, height = (round(side * pixels_per_inch) for side in (drawing.width, drawing.height))
+    whole = Image.new("RGB", (width, height), drawing.paper)
+    reach = [(shape, *_upper_and_lower(shape)) for shape in drawing.shapes]
+    for top in range(0, height, _BAND_PX):
+        high = min(_BAND_PX, height - top)
+        first, last = (top - 1) / pixels_per_inch, (top + high + 1) / pixels_per_inch
+        shapes = [shape for shape, upper, lower in reach if lower >= first and upper <= last]
+        whole.paste(_band(drawing, shapes, (width, high), top, pixels_per_inch), (0, top))
+        if tell is not None:
+            tell(top + high, height)
+    return whole
+
+
+def _band(
+    drawing: Drawing, shapes: list[Shape], size: tuple[int, int], top: int, pixels_per_inch: float
+) -> Image.Image:
+    """A band of the image, its first line ``top`` lines below the upper edge of the whole."""
     scale = pixels_per_inch * _LARGER
-    size = (round(drawing.width * pixels_per_inch), round(drawing.height * pixels_per_inch))
     image = Image.new("RGB", (size[0] * _LARGER, size[1] * _LARGER), drawing.paper)
     draw = ImageDraw.Draw(image)
-    for shape in drawing.shapes:
+    for shape in shapes:
         if isinstance(shape, Words):
-            _write(image, shape, scale)
+            _write(image, shape, scale, top * _LARGER)
         elif isinstance(shape, Raster):
-            _paste(image, shape, scale)
+            _paste(image, shape, scale, top * _LARGER)
         else:
-            _path(draw, shape, scale)
+            _path(draw, shape, scale, top * _LARGER)
     return image.resize(size, Image.Resampling.BOX)
 
 
-def png_bytes(drawing: Drawing, pixels_per_inch: int = PIXELS_PER_INCH) -> bytes:
+def _upper_and_lower(shape: Shape) -> tuple[float, float]:
+    """How far up and down a shape reaches, line widths and accents included, drawing inches."""
+    if isinstance(shape, Words):
+        _, upper, _, lower = shape.box
+        return upper - shape.height, lower + shape.height
+    if isinstance(shape, Raster):
+        return shape.at[1], shape.at[1] + shape.height
+    ys = [y for _, y in shape.points]
+    return min(ys) - shape.width, max(ys) + shape.width
+
+
+def png_bytes(drawing: Drawing, pixels_per_inch: int = PIXELS_PER_INCH, tell: Tell | None = None) -> bytes:
     """The drawing as a PNG file."""
     data = io.BytesIO()
-    image_of(drawing, pixels_per_inch).save(data, "PNG", dpi=(pixels_per_inch, pixels_per_inch))
+    image_of(drawing, pixels_per_inch, tell).save(data, "PNG", dpi=(pixels_per_inch, pixels_per_inch))
     return data.getvalue()
 
 
-def _paste(image: Image.Image, raster: Raster, scale: float) -> None:
+def _paste(image: Image.Image, raster: Raster, scale: float, top: int) -> None:
     """The pixels between those lines of the image that are nearest to the edges."""
     left, upper = (round(value * scale) for value in raster.at)
     right, lower = round((raster.at[0] + raster.width) * scale), round((raster.at[1] + raster.height) * scale)
     if right > left and lower > upper:
         pixels = Image.open(io.BytesIO(raster.png)).convert("RGB")
-        image.paste(pixels.resize((right - left, lower - upper), Image.Resampling.BILINEAR), (left, upper))
+        image.paste(pixels.resize((right - left, lower - upper), Image.Resampling.BILINEAR), (left, upper - top))
 
 
-def _path(draw: ImageDraw.ImageDraw, path: Path, scale: float) -> None:
-    points = [(x * scale, y * scale) for x, y in path.points]
+def _path(draw: ImageDraw.ImageDraw, path: Path, scale: float, top: int) -> None:
+    points = [(x * scale, y * scale - top) for x, y in path.points]
     if path.fill and len(points) > 2:
         draw.polygon(points, fill=path.fill)
     if path.stroke:
@@ -77,15 +111,15 @@ def _dashes(points: list[Point], dash: list[float]) -> list[list[Point]]:
     return found
 
 
-def _write(image: Image.Image, words: Words, scale: float) -> None:
+def _write(image: Image.Image, words: Words, scale: float, top: int) -> None:
     face = ImageFont.truetype(font_path(), words.height * scale / CAP_SHARE)
     x, y = words.start
     if not words.upwards:
-        ImageDraw.Draw(image).text((x * scale, y * scale), words.text, fill=words.colour, font=face, anchor="ls")
+        ImageDraw.Draw(image).text((x * scale, y * scale - top), words.text, fill=words.colour, font=face, anchor="ls")
         return
     rise, tail = math.ceil(words.height * scale * 1.4), math.ceil(words.height * scale * 0.4)
     mask = Image.new("L", (max(1, math.ceil(face.getlength(words.text)) + 2), rise + tail), 0)
     ImageDraw.Draw(mask).text((0, rise), words.text, fill=255, font=face, anchor="ls")
     turned = mask.rotate(90, expand=True)
-    at = (round(x * scale) - rise, round(y * scale) - turned.height)
+    at = (round(x * scale) - rise, round(y * scale) - turned.height - top)
     image.paste(Image.new("RGB", turned.size, words.colour), at, turned)

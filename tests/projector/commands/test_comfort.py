@@ -20,10 +20,11 @@ def surroundings(**more):
     return {**kept, "TERM": "xterm", **more}
 
 
-def in_a_terminal(*words, **more):
-    """What a command shows in a real terminal, standard error included."""
+def in_a_terminal(*words, program=None, **more):
+    """What a command, or a program of a few lines, shows in a real terminal, standard error included."""
+    ran = [sys.executable, "-c", program] if program else [*RUN, *words]
     master, slave = pty.openpty()
-    process = subprocess.Popen([*RUN, *words], stdout=slave, stderr=slave, env=surroundings(**more))
+    process = subprocess.Popen(ran, stdout=slave, stderr=slave, env=surroundings(**more))
     os.close(slave)
     shown = b""
     while True:
@@ -82,6 +83,19 @@ def test_what_to_buy_and_what_is_next_stand_out():
 def test_who_asks_for_no_colour_gets_none(more):
     assert "\x1b" not in in_a_terminal("order", "nowhere.yaml", **more)
     assert "\x1b" not in in_a_terminal("check", "jobs/examples/potting_shed.yaml", **more)
+
+
+def test_a_long_work_is_shown_in_a_terminal_and_taken_away_and_never_in_a_pipe():
+    program = (
+        "from projector.commands.watching import watching\n"
+        "with watching('Writing pages', patience_s=0.0) as tell:\n"
+        "    print(tell is None)\n"
+        "    tell and tell(3, 9)\n"
+    )
+    seen = in_a_terminal(program=program)
+    assert "\r\x1b[KWriting pages: 3 of 9\r\x1b[K" in seen
+    piped = subprocess.run([sys.executable, "-c", program], env=surroundings(), capture_output=True, text=True)
+    assert (piped.stdout, piped.stderr) == ("True\n", "")
 
 
 def test_commands_options_and_job_files_are_completed():
