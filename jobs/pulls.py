@@ -80,9 +80,10 @@ def _positions(placement: Placement, piece: Piece, job: Job, length: Fraction) -
 
 def _in_view(placement: Placement, piece: Piece, job: Job) -> tuple[Fraction, Fraction]:
     """Cloth to keep in view outside the first and the last edge: as far as the next row, so that one lies on each side
-    (or on the edge itself). Rows are those of the first column; plain cloth keeps the margin.
+    (or on the edge itself). Rows are those of the first column; plain cloth keeps the margin, and so does cloth run
+    sideways, whose edges are no rows.
     """
-    if job.cloth.repeat is None:
+    if job.cloth.repeat is None or placement.cut.is_sideways:
         return MARGIN, MARGIN
     along, row = job.cloth.repeat.along, piece.first_row
     back, ahead = (placement.start - row) % along, (row - placement.end) % along
