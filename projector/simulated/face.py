@@ -1,0 +1,79 @@
+"""The face of a simulated cloth: one repeat of the job's print as light it reflects, in the job's own colours.
+
+A print that mirrors from top to bottom on its rows is the minnow print; any other is a plain motif with the mirrors,
+slides and half-turns the job says. So what is seen to match at a seam, or to mirror in a pair, is what would.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+from math import sqrt
+
+import numpy as np
+from PIL import Image, ImageDraw
+
+from jobs.job import Cloth, End, Run, Symmetry
+from projector.scene.motif import images_of, motif_of
+from projector.simulated import minnows
+from projector.simulated.brightness import linear_of, linear_of_hex
+
+PX_PER_IN = 24.0
+_OVERSAMPLE = 4
+_MOST_PX = 1600
+"""Of a side of the texture: a repeat longer than a table is drawn coarser."""
+_SHARE = 0.62
+"""Of the lesser repeat that a motif takes, by its longer side."""
+
+
+@lru_cache(maxsize=8)
+def face_of(cloth: Cloth) -> minnows.Texture:
+    """Reflectance (rows along, columns across, 3) of one repeat with its motif point in the middle; (1, 1, 3) of
+    plain cloth. Rows run from the first end on, columns from the near selvedge."""
+    if cloth.repeat is None:
+        return linear_of_hex(cloth.colour).reshape(1, 1, 3)
+    along, across = float(cloth.repeat.along), float(cloth.repeat.across or cloth.repeat.along)
+    if _is_minnows(cloth):
+        return minnows.tile(along, across, PX_PER_IN, minnows.Inks.of(cloth.colour, *cloth.motif_colours))
+    return _drawn(cloth, along, across)
+
+
+def _is_minnows(cloth: Cloth) -> bool:
+    sheet = cloth.print
+    return (
+        (sheet.top_to_bottom, sheet.side_to_side, sheet.half_turn) == (Symmetry.MIRROR, Symmetry.NONE, False)
+        and sheet.mirror_offset == 0
+        and cloth.drop == 0
+    )
+
+
+def _drawn(cloth: Cloth, along: float, across: float) -> minnows.Texture:
+    scale = min(PX_PER_IN, _MOST_PX / max(along, across))
+    size = (max(8, round(across * scale)), max(8, round(along * scale)))
+    large = (size[0] * _OVERSAMPLE, size[1] * _OVERSAMPLE)
+    picture = Image.new("RGB", large, cloth.colour)
+    draw = ImageDraw.Draw(picture)
+    images = images_of(cloth)
+    motif_in = _SHARE * min(along, across) / sqrt(len(images))
+    lying = motif_of(replace(cloth, run=Run.UP))
+    inks = cloth.motif_colours or (minnows.BODY, minnows.FINS)
+    drop = float(cloth.drop) * along
+    for image in images:
+        for column in (-2, -1, 0, 1, 2):
+            for row in (-2, -1, 0, 1, 2):
+                at = (
+                    across / 2 + float(image.across) + column * across,
+                    along / 2 + float(image.along) + row * along + column * drop,
+                )
+                for number, part in enumerate(lying):
+                    points = [
+                        (
+                            (at[0] + image.right * x * motif_in) * large[0] / across,
+                            (at[1] - image.up * y * motif_in) * large[1] / along,
+                        )
+                        for x, y in part
+                    ]
+                    draw.polygon(points, fill=inks[number % len(inks)])
+    if cloth.print.top_towards is End.LAST:
+        picture = picture.transpose(Image.Transpose.ROTATE_180)
+    return linear_of(np.asarray(picture.resize(size, Image.Resampling.BOX)))
