@@ -27,8 +27,15 @@ if TYPE_CHECKING:
 @click.option("--simulated", is_flag=True, help="Practise in an ordinary window; nothing is recorded.")
 @click.option("--as-it-lies", is_flag=True, help="With --simulated: cloth 1 % long, skewed and bowed, laid aslant.")
 @click.option("--keys", "keys_file", type=FILE, help="A keys file: which key asks for what.")
+@click.option("--sound", is_flag=True, help="Let ticks, what is taken back and refused presses be heard.")
 def command(
-    job: Path, table_file: Path | None, display: str | None, simulated: bool, as_it_lies: bool, keys_file: Path | None
+    job: Path,
+    table_file: Path | None,
+    display: str | None,
+    simulated: bool,
+    as_it_lies: bool,
+    keys_file: Path | None,
+    sound: bool,
 ) -> None:
     """Light the cuts of a job on the table, one after another.
 
@@ -45,9 +52,9 @@ def command(
         raise click.UsageError("--as-it-lies is for --simulated: on your table the cloth lies as it does")
     keys = _keys(keys_file)
     if table_file is None:
-        _practise(job, as_it_lies, keys)
+        _practise(job, as_it_lies, keys, sound)
     else:
-        _cut(job, table_file, display, keys)
+        _cut(job, table_file, display, keys, sound)
 
 
 def _keys(keys_file: Path | None) -> Keys:
@@ -60,7 +67,7 @@ def _keys(keys_file: Path | None) -> Keys:
         return keys_from(keys_file)
 
 
-def _practise(job: Path, as_it_really_lies: bool, keys: Keys) -> None:
+def _practise(job: Path, as_it_really_lies: bool, keys: Keys, sound: bool) -> None:
     from projector.commands.staged import as_it_lies, match_lines, run_on_stage
     from projector.session.displays import DisplayError
     from projector.simulated.stage import stage_for
@@ -72,7 +79,7 @@ def _practise(job: Path, as_it_really_lies: bool, keys: Keys) -> None:
         click.echo(f"Note: {notice}")
     try:
         lies = as_it_lies(as_it_really_lies)
-        session = run_on_stage(plan, stage, lies, keys)
+        session = run_on_stage(plan, stage, lies, keys, sound=sound)
     except DisplayError as fault:
         raise InputAtFault(str(fault)) from None
     for line in match_lines(plan, session, lies):
@@ -80,7 +87,7 @@ def _practise(job: Path, as_it_really_lies: bool, keys: Keys) -> None:
     click.echo("That was practice on the simulated table: no cut was recorded.")
 
 
-def _cut(job: Path, table_file: Path, display: str | None, keys: Keys) -> None:
+def _cut(job: Path, table_file: Path, display: str | None, keys: Keys, sound: bool) -> None:
     from projector.session.notices import height_in_words, notices_of
 
     stored = load_stored(table_file)
@@ -89,7 +96,7 @@ def _cut(job: Path, table_file: Path, display: str | None, keys: Keys) -> None:
     for notice in (*plan.job.notices, *notices_of(stored, date.today()), *([height] if height else [])):
         click.echo(f"Note: {notice}")
     number = _screen(table_file, display)
-    while _session(job, plan, stored, table_file, number, keys):
+    while _session(job, plan, stored, table_file, number, keys, sound):
         # The person had the plan made anew with the repeat as measured, before the first cut.
         plan = load_fitting_plan(job, stored.table, recorded_repeat(job))
     click.echo(f"The record of cuts is kept in {journal_path(job)}. See it with: lightchalk status {job}")
@@ -104,7 +111,7 @@ def _screen(table_file: Path, display: str | None) -> int:
         raise InputAtFault(f"{table_file}: {fault}") from None
 
 
-def _session(job: Path, plan: Plan, stored: Stored, table_file: Path, display: int, keys: Keys) -> bool:
+def _session(job: Path, plan: Plan, stored: Stored, table_file: Path, display: int, keys: Keys, sound: bool) -> bool:
     """One session at the table; whether it ended so that the plan can be made anew."""
     from jobs.journal.events import fingerprint, measured_repeat, since_replanned
     from projector.files.light_file import light_or_usual, light_path
@@ -138,6 +145,7 @@ def _session(job: Path, plan: Plan, stored: Stored, table_file: Path, display: i
                 done,
                 display=display,
                 keys=keys,
+                sound=sound,
                 lit_width_in=reach,
                 stored=stored,
                 layings=layings_in(events, lattices_of(plan), mark),

@@ -18,7 +18,9 @@ if TYPE_CHECKING:
     from projector.simulated.view import Picture
 
 
-def run_on_stage(plan: Plan, stage: Stage, lies: AsItLies | None = None, keys: Keys | None = None) -> Session:
+def run_on_stage(
+    plan: Plan, stage: Stage, lies: AsItLies | None = None, keys: Keys | None = None, *, sound: bool = False
+) -> Session:
     """Run the plan on the simulated table; nothing is recorded. Raises ``NoDisplayError``.
 
     ``lies`` is how the cloth really lies (None: exactly as planned).
@@ -37,7 +39,7 @@ def run_on_stage(plan: Plan, stage: Stage, lies: AsItLies | None = None, keys: K
         x = outlook.left + (pixel[0] + 0.5) / outlook.px_per_in
         return x, outlook.near + (outlook.height_px - pixel[1] - 0.5) / outlook.px_per_in
 
-    return run_demo(plan, stage.table, eye_at, place_of=place_of, keys=keys or DEFAULT_KEYS)
+    return run_demo(plan, stage.table, eye_at, place_of=place_of, keys=keys or DEFAULT_KEYS, sound=sound)
 
 
 def match_lines(plan: Plan, session: Session, lies: AsItLies | None) -> list[str]:

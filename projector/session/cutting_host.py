@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from datetime import date
 
@@ -33,6 +33,7 @@ from projector.session.notices import raised_table
 from projector.session.press import in_trouble, press
 from projector.session.recording import Record
 from projector.session.remembered import AT_FIRST, Before, KeepLight, forget_light, settings_of
+from projector.session.sounds import Sound, sound_of
 from projector.session.state import Corrected, Left, Page, Session
 from projector.session.words import not_recorded
 
@@ -74,6 +75,8 @@ class Cutting:
         self.table = table
         self._bare, self._checks = (meeting.table if meeting else table), meeting is not None
         self._record = record
+        self.heard: Callable[[Sound], None] | None = None
+        """Plays what a press sounds like; None: nothing is heard."""
         self.bench_is_beside = False
         """Whether the bench screen stands on a screen of its own, so that it is never lit in place of the light."""
         self._canvas = Canvas(table.width_px, table.height_px, table.gamma)
@@ -131,6 +134,8 @@ class Cutting:
         if session.colour != was.colour and not session.told:
             session = replace(session, told=colours_in_words(self.bench.plan.job, session.colour))
         self.session = session
+        if self.heard is not None and (sound := sound_of(was, session, action)) is not None:
+            self.heard(sound)
         if settings_of(session.light) != settings_of(was.light):
             self._keep_light(session.light)
         return session != was

@@ -36,6 +36,7 @@ from projector.session.state import Session
 from projector.session.taping import begin_taping
 from projector.session.taping_host import KeepProof, TapeProving
 from projector.session.window import Clock, OnFrame, displays, run_full_screen, run_in_window
+from projector.session.windows.speaker import speaking
 from projector.simulated.practice import practice
 
 
@@ -52,6 +53,7 @@ def run_cutting(
     layings: tuple[Laid, ...] = (),
     before: Before = AT_FIRST,
     keep_light: KeepLight = forget_light,
+    sound: bool = False,
     on_frame: OnFrame | None = None,
     on_beside: OnFrame | None = None,
     clock: Clock = time.monotonic,
@@ -60,8 +62,9 @@ def run_cutting(
 
     ``table`` is for light on the cloth. With the calibration as ``stored`` it is first checked on the bare table
     whether anything has moved. ``done`` are cuts ticked and ``layings`` layings made before, ``before`` is what else an
-    earlier session left, and ``keep_light`` remembers how the person sets the light. Raises ``NoStopsError``,
-    ``ForeignCutsError`` and ``DisplayError`` (no such screen, or one of another size than the table was made for).
+    earlier session left, and ``keep_light`` remembers how the person sets the light. With ``sound`` ticks, what is
+    taken back and what is refused are heard. Raises ``NoStopsError``, ``ForeignCutsError`` and ``DisplayError`` (no
+    such screen, or one of another size than the table was made for).
     """
     bench = bench_of(plan, table, keys, lit_width_in)
     made: list[Cutting] = []
@@ -80,17 +83,19 @@ def run_cutting(
             height = height_in_words(stored.table, cloth, unit)
             said = (*notices_of(stored, date.today(), display.name), *([height] if height else []))
             made.append(cutting(meeting_of(stored.table, said)))
+        made[0].heard = heard
         return made[0]
 
-    run_full_screen(
-        on,
-        display=display,
-        make_beside=lambda _: BenchBeside(made[0]),
-        pads=pad_keys(keys),
-        on_frame=on_frame,
-        on_beside=on_beside,
-        clock=clock,
-    )
+    with speaking(sound) as heard:
+        run_full_screen(
+            on,
+            display=display,
+            make_beside=lambda _: BenchBeside(made[0]),
+            pads=pad_keys(keys),
+            on_frame=on_frame,
+            on_beside=on_beside,
+            clock=clock,
+        )
     return made[0].session
 
 
@@ -105,6 +110,7 @@ def run_demo(
     keys: Keys = DEFAULT_KEYS,
     lit_width_in: float | None = None,
     place_of: PlaceOf | None = None,
+    sound: bool = False,
     on_frame: OnFrame | None = None,
     clock: Clock = time.monotonic,
 ) -> Session:
@@ -122,7 +128,8 @@ def run_demo(
     host = WithButtons(
         Demo(cutting, eye_at, above_px, place_of), lambda: cutting_buttons(cutting.session, keys), strip_px
     )
-    run_in_window(host, f"lightchalk: {plan.job.title}", pads=pad_keys(keys), on_frame=on_frame, clock=clock)
+    with speaking(sound) as cutting.heard:
+        run_in_window(host, f"lightchalk: {plan.job.title}", pads=pad_keys(keys), on_frame=on_frame, clock=clock)
     return cutting.session
 
 

@@ -26,6 +26,7 @@ class Hands:
     def __init__(self, *presses: int | tuple[int, str] | pygame.Event) -> None:
         self.presses = list(presses)
         self.frames: list[Pixels] = []
+        self.gave_up = False
         self._watchdog = threading.Timer(GIVE_UP_S, self._give_up)
         self._watchdog.daemon = True
         self._watchdog.start()
@@ -41,9 +42,11 @@ class Hands:
 
     def done(self) -> None:
         self._watchdog.cancel()
+        assert not self.gave_up, "nothing moved any more before the window was closed"
         assert not self.presses, "the window was closed before all keys were pressed"
 
     def _give_up(self) -> None:
+        self.gave_up = True
         for _ in range(3):
             pygame.event.post(pygame.Event(pygame.QUIT))
 

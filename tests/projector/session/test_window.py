@@ -59,8 +59,9 @@ def test_a_calibration_of_another_resolution_is_refused() -> None:
 
 def test_a_job_is_cut_with_forward_alone_and_every_tick_is_on_disk(journal: JournalFile) -> None:
     plan = plan_of(2, 2)
-    # Cautions, (stop, stop, question) twice, then "all is cut", "leave" and gone.
-    hands = Hands(*[PAGE_DOWN] * 9)
+    # Cautions, (stop, stop, question) twice with two questions about the turned panel between, then "all is cut",
+    # "leave" and gone.
+    hands = Hands(*[PAGE_DOWN] * 11)
     left = run.run_cutting(
         plan, table_of(*DUMMY), recording_in(journal, plan), display=1, on_frame=hands, clock=rested()
     )
