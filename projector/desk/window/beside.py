@@ -1,0 +1,78 @@
+"""What comes of the job, asked for a moment after each change and shown beside the form as the answers come."""
+
+from __future__ import annotations
+
+import tkinter as tk
+
+from jobs.writing.node_places import Path
+from projector.desk.form.complaints import Complaints
+from projector.desk.form.values import Values
+from projector.desk.reckoning.answers import Asked
+from projector.desk.reckoning.reckoner import Reckoner
+from projector.desk.window.later import Later
+from projector.desk.window.results import Results
+
+RECKON_AFTER_MS, HEAR_EVERY_MS, ROOM_AFTER_MS = 180, 40, 400
+
+
+class Beside:
+    """Keeps order and pictures in step with the form, in the room there is."""
+
+    def __init__(self, root: tk.Misc, results: Results, reckoner: Reckoner) -> None:
+        self._root, self._results, self.reckoner = root, results, reckoner
+        self._later = Later(root)
+        self._text, self._window, self._sound = "", 0, False
+        self._names: list[str] = []
+        self._room = (0, 0)
+        results.frame.bind("<Configure>", lambda _: self._later.do("room", ROOM_AFTER_MS, self._for_room), add=True)
+        self._hear()
+
+    def begin(self) -> None:
+        """Another job: its first window is seen."""
+        self._window = 0
+
+    def show(self, text: str, values: Values, complaints: Complaints) -> None:
+        """The form shows this job now."""
+        changed, self._text = text != self._text, text
+        self._sound = complaints.job is not None
+        self._names = [values.text(("windows", number, "name")) for number in range(values.count(("windows",)))]
+        self._results.windows(self._names, self._window)
+        self._results.mend(complaints, values)
+        if changed:
+            self.soon()
+
+    def entered(self, path: Path) -> None:
+        """A field of this group was entered: of a window, that one is seen as it hangs."""
+        if path[:1] == ("windows",) and len(path) > 1 and isinstance(path[1], int):
+            self.look_at(path[1])
+
+    def look_at(self, window: int) -> None:
+        """See this window, counted from 0, as it hangs."""
+        if window != self._window:
+            self._window = window
+            self._results.windows(self._names, window)
+            self.soon()
+
+    def soon(self) -> None:
+        """Reckon anew in a moment; not while something has to be mended."""
+        if self._sound:
+            self._results.waiting()
+            self._later.do("reckon", RECKON_AFTER_MS, self._ask)
+        else:
+            self.reckoner.forget()
+            self._later.cancel("reckon")
+
+    def _ask(self) -> None:
+        if self._sound:
+            self._room = self._results.room_px
+            window = max(0, min(self._window, len(self._names) - 1))
+            self.reckoner.ask(Asked(0, self._text, *self._room, window))
+
+    def _for_room(self) -> None:
+        if self._text and self._results.room_px != self._room:
+            self.soon()
+
+    def _hear(self) -> None:
+        for answer in self.reckoner.heard():
+            self._results.take(answer)
+        self._root.after(HEAR_EVERY_MS, self._hear)
