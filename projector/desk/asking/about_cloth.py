@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from jobs.reading import values
-from projector.desk.asking.answers import YES_NO, a_colour, a_length, a_name, a_share, of_reader, one_of
+from projector.desk.asking.answers import YES_NO, Unfit, a_colour, a_length, a_name, a_share, of_reader, one_of
 from projector.desk.asking.question import Question, by_unit, fixed
 from projector.desk.asking.said import Said
 from projector.desk.asking.small_pictures import DROP, HALF_TURN, SIDE_TO_SIDE, TOP_TO_BOTTOM
@@ -14,10 +16,28 @@ def patterned(said: Said, group: str) -> bool:
     return said.yes("patterned")
 
 
+def tall(said: Said, group: str) -> bool:
+    """Whether the cloth is so wide that panels might be cut from it sideways."""
+    return said.length("width") >= SIDEWAYS_FROM
+
+
+def sideways(said: Said, group: str) -> bool:
+    """Whether the cloth is run sideways."""
+    return said.yes("sideways")
+
+
+def _known_where_rows_run_along(said: Said, key: str) -> None:
+    if sideways(said, "") and not said.given(key):
+        raise Unfit("run sideways, the rows hang this far apart, so it must be known", "measure it on the cloth")
+
+
 def mirrored(key: str) -> bool:
     """Whether an answer about a mirror is other than no."""
     return key not in ("", "no")
 
+
+SIDEWAYS_FROM = Fraction(84)
+"""Inches; narrower cloth is not tall enough for a long curtain, so nobody is asked about it."""
 
 SIZES = (
     Question(
@@ -52,6 +72,16 @@ SIZES = (
         YES_NO,
         fixed("yes"),
     ),
+    Question(
+        "sideways",
+        "Is it tall enough to run sideways, and shall it be?",
+        "Sideways: its selvedges lie along top and foot, so that a panel has no seam, however wide it is.",
+        "The finished length with heading and hem must lie across the cloth, between the selvedges. Patterned cloth "
+        "must be made for it, or look right lying on its side. The print is then taken as it lies across the cloth.",
+        YES_NO,
+        fixed("no"),
+        tall,
+    ),
 )
 
 PRINT = (
@@ -73,6 +103,7 @@ PRINT = (
         a_length(above_zero=True, or_skip=True),
         fixed("skip"),
         patterned,
+        check=_known_where_rows_run_along,
     ),
     Question(
         "drop",
@@ -178,71 +209,7 @@ REST = (
         "You may call either end of the cloth its first. Mark it with a pin: all is measured from there.",
         one_of(first_end="first,left,f", last_end="last,right,l"),
         fixed("first end"),
-        lambda said, group: said.yes("bought") and said.yes("patterned"),
+        lambda said, group: said.yes("bought") and said.yes("patterned") and not sideways(said, group),
         heading="The pieces",
     ),
-)
-
-PIECE = (
-    Question(
-        "length",
-        "How long is this piece?",
-        "Measured along a selvedge from its first end, flat.",
-        "Measure it, do not trust the ticket.",
-        a_length(above_zero=True),
-    ),
-    Question(
-        "first_row",
-        "How far is it from its first end to a row?",
-        "Row: the line across through the point of the motif that you chose. Any row will do.",
-        "On a half-drop print take a row of the column nearest the near selvedge, and stay with that column.",
-        a_length(),
-        fixed("0"),
-        patterned,
-    ),
-)
-FLAW = (
-    Question("from", "Where along the piece does it begin?", "From the first end.", "Measure generously.", a_length()),
-    Question("to", "Where does it end?", "From the first end too.", "Measure generously.", a_length(above_zero=True)),
-    Question(
-        "across_from",
-        "How far from the near selvedge does it begin? skip for the whole width.",
-        "Near selvedge: the one before you.",
-        "A narrow panel may pass beside a flaw.",
-        a_length(or_skip=True),
-        fixed("skip"),
-    ),
-    Question(
-        "across_to",
-        "And how far from the near selvedge does it end?",
-        "Near selvedge: the one before you.",
-        "Measure generously.",
-        a_length(above_zero=True),
-        when=lambda said, group: said.given(f"{group} across_from"),
-    ),
-    Question(
-        "note",
-        "What is it?",
-        "A word for you: slub, stain, join. skip for none.",
-        "It stands on the lists and pictures.",
-        a_name(or_skip=True),
-        fixed("skip"),
-    ),
-)
-
-MORE_FLAWS = Question(
-    "flaw",
-    "Is there a flaw in it that must be kept out?",
-    "Flaw: a slub, stain, hole or join. The cuts are placed around it.",
-    "Pull the whole piece over the table once, in good light, before the first cut.",
-    YES_NO,
-    fixed("no"),
-)
-MORE_PIECES = Question(
-    "another",
-    "Is there another piece of this cloth?",
-    "All cuts of a pair come from one piece.",
-    "Pieces of other dye lots differ in colour: do not mix them in one window.",
-    YES_NO,
-    fixed("no"),
 )

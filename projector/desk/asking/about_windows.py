@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from jobs.cutting.sideways.sizes import spare_height
 from jobs.job import Hang
+from jobs.lengths import show_length
 from jobs.prints import second_panel
 from jobs.reading import values
 from jobs.refusals import JobRefused
+from projector.desk.asking.about_cloth import sideways
 from projector.desk.asking.answers import YES_NO, Unfit, a_length, a_name, of_reader, one_of
 from projector.desk.asking.gathered import job_of
 from projector.desk.asking.question import Question, as_before, fixed
@@ -16,7 +19,24 @@ from projector.desk.asking.small_pictures import WHERE_A_ROW_STANDS
 
 
 def _worked_out(said: Said, group: str) -> bool:
-    return said.text(f"{group} how") == "rod"
+    return said.text(f"{group} how") == "rod" or sideways(said, group)
+
+
+def _row_wanted(said: Said, group: str) -> bool:
+    """Of cloth run sideways the print is taken as it lies: few rows could be reached."""
+    return said.yes("patterned") and not sideways(said, group)
+
+
+def _tall_enough(said: Said, key: str) -> None:
+    job = job_of(said)
+    if not sideways(said, ""):
+        return
+    spare = spare_height(job.windows[-1], job)
+    if spare < 0:
+        raise Unfit(
+            f"with heading and hem that is {show_length(-spare, job.unit)} more than lies between the selvedges",
+            "type a shorter length, or back to have the cloth run upright",
+        )
 
 
 def _distance_wanted(said: Said, group: str) -> bool:
@@ -113,6 +133,7 @@ WINDOW = (
         "Measure at both sides and in the middle, with a tape that does not stretch.",
         a_length(above_zero=True),
         as_before(""),
+        check=_tall_enough,
     ),
     Question(
         "how",
@@ -121,6 +142,7 @@ WINDOW = (
         "One length of cloth from selvedge to selvedge is a cut. A narrow window takes one cut a panel.",
         one_of(cuts="c,number", rod="r"),
         as_before("cuts"),
+        lambda said, group: not sideways(said, group),
     ),
     Question(
         "cuts_per_panel",
@@ -175,7 +197,7 @@ WINDOW = (
         "needs the heights of both windows above the floor.",
         one_of(top="t,below top", foot="f,above foot", level="l,level with"),
         _rule_default,
-        lambda said, group: said.yes("patterned"),
+        _row_wanted,
         check=_can_be_level,
         picture=WHERE_A_ROW_STANDS,
     ),

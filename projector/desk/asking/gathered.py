@@ -18,6 +18,7 @@ from jobs.job import (
     Print,
     Repeat,
     RowRule,
+    Run,
     Symmetry,
     Window,
 )
@@ -76,6 +77,7 @@ def _cloth(said: Said) -> Cloth:
         sold_by=said.length("sold_by") if said.given("sold_by") else None,
         pieces=tuple(_piece(said, group) for group in _groups(said, "piece", "length")),
         follow=Follow.PRINT if repeat else Follow.SELVEDGE,
+        run=Run.SIDEWAYS if said.yes("sideways") else Run.UP,
     )
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 
-from jobs.job import Cloth, Hang, Job, Symmetry, Window
+from jobs.job import Cloth, Hang, Job, Repeat, Run, Symmetry, Window
 from jobs.lengths import show_cut
 from jobs.plan import Cut, Hand
 
@@ -15,6 +16,8 @@ SWAPPED = str.maketrans("<>/\\", "><\\/")
 
 def window_picture(job: Job, window: Window, cuts: Sequence[Cut]) -> list[str]:
     """Lines of text: the panels of the window side by side. ``cuts`` are the cuts of this window."""
+    if job.cloth.run is Run.SIDEWAYS:
+        job = replace(job, cloth=_as_hung(job.cloth))
     firsts = [cut for cut in cuts if cut.number == 1]
     firsts.sort(key=lambda cut: [Hand.LEFT, Hand.WHOLE, Hand.RIGHT].index(cut.hand))
     panels = [_panel(job, window, cut) for cut in firsts]
@@ -23,6 +26,16 @@ def window_picture(job: Job, window: Window, cuts: Sequence[Cut]) -> list[str]:
     rows[len(rows) // 2] += size
     titles = "   ".join(f"{cut.hand.value:^{COLUMNS * PITCH + 2}}" for cut in firsts)
     return [titles.rstrip(), *rows]
+
+
+def _as_hung(cloth: Cloth) -> Cloth:
+    """Cloth run sideways as if it were printed the way it hangs: a quarter turn round."""
+    if cloth.repeat is None or cloth.repeat.across is None:
+        return cloth
+    sheet = replace(
+        cloth.print, top_to_bottom=cloth.print.side_to_side, side_to_side=cloth.print.top_to_bottom, group=None
+    )
+    return replace(cloth, repeat=Repeat(cloth.repeat.across, cloth.repeat.along), drop=Fraction(0), print=sheet)
 
 
 def _panel(job: Job, window: Window, cut: Cut) -> list[str]:

@@ -8,7 +8,8 @@ from dataclasses import replace
 from jobs.reading.job_file import parse_job
 from jobs.reading.problems import Problems
 from jobs.writing import job_text
-from projector.desk.asking.about_cloth import FLAW, MORE_FLAWS, MORE_PIECES, PIECE, PRINT, REST, SIZES
+from projector.desk.asking.about_cloth import PRINT, REST, SIZES
+from projector.desk.asking.about_pieces import FLAW, MORE_FLAWS, MORE_PIECES, PIECE
 from projector.desk.asking.about_windows import MORE_WINDOWS, WINDOW
 from projector.desk.asking.answers import Unfit
 from projector.desk.asking.gathered import job_of

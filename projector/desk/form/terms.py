@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from projector.desk.asking.about_cloth import FLAW, PIECE, PRINT, REST, SIZES
+from projector.desk.asking.about_cloth import PRINT, REST, SIZES
+from projector.desk.asking.about_pieces import FLAW, PIECE
 from projector.desk.asking.about_windows import WINDOW
 from projector.desk.asking.opening import ALLOWANCES, OPENING, TABLE
 
