@@ -24,7 +24,7 @@ class Beside:
         self._text, self._window, self._sound = "", 0, False
         self._names: list[str] = []
         self._room = (0, 0)
-        results.frame.bind("<Configure>", lambda _: self._later.do("room", ROOM_AFTER_MS, self._for_room), add=True)
+        results.on_room(lambda: self._later.do("room", ROOM_AFTER_MS, self._for_room))
         self._hear()
 
     def begin(self) -> None:

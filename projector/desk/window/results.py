@@ -53,6 +53,10 @@ class Results:
         self._which.bind("<<ComboboxSelected>>", lambda _: window(self._which.current()))
         self._stop.configure(command=stop)
 
+    def on_room(self, changed: Callable[[], None]) -> None:
+        """What is done when the room for a picture changes."""
+        self._hung.frame.bind("<Configure>", lambda _: changed(), add=True)
+
     @property
     def room_px(self) -> tuple[int, int]:
         """How wide and how high a picture can be."""

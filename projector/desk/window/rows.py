@@ -60,7 +60,7 @@ class TypedRow(_Framed):
         self._quiet = False
         self._variable = tk.StringVar(parent)
         self._variable.trace_add("write", lambda *_: self._written())
-        self._wide_from = 0 if field.kind is Kind.NAME else look.em(34)
+        self._wide_from = look.em(46 if field.kind is Kind.COLOUR else 34)
         entry = ttk.Entry(self.frame, textvariable=self._variable, width=14, font="TkTextFont")
         self.entry: tk.Widget = entry
         entry.bind("<FocusOut>", lambda _: left(), add=True)
