@@ -43,7 +43,7 @@ class BenchBeside:
     def tell(self, words: str) -> None:
         self._words = words
 
-    def paint(self, pixels: Pixels) -> None:
+    def paint(self, pixels: Pixels, light: Pixels) -> None:
         height, width = pixels.shape
         pixels[:] = int(PAPER[1:], 16)
         if width < LEAST_PX[0] or height < LEAST_PX[1]:

@@ -54,8 +54,11 @@ class Beside(Protocol):
     def tell(self, words: str) -> None:
         """Say something about the projector until told otherwise; empty when all is well."""
 
-    def paint(self, pixels: Pixels) -> None:
-        """Write the picture into (height, width) 32-bit pixels 0x00RRGGBB, whatever their number."""
+    def paint(self, pixels: Pixels, light: Pixels) -> None:
+        """Write the picture into (height, width) 32-bit pixels 0x00RRGGBB, whatever their number.
+
+        ``light`` is the frame as it is lit now, to be looked at only.
+        """
 
     def click(self, pixel: tuple[int, int], size_px: tuple[int, int], quiet_s: float) -> bool:
         """Take a click on a pixel of a picture of this size; tell whether to paint the light anew."""

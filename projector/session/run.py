@@ -15,14 +15,17 @@ from jobs.lengths import parse_length
 from jobs.plan import Plan
 from projector.files.stored import Stored
 from projector.session.beside_cutting import BenchBeside
+from projector.session.beside_mirror import Mirror
 from projector.session.buttons.calibrating import calibrating_buttons
 from projector.session.buttons.cutting import cutting_buttons
+from projector.session.buttons.taping import taping_buttons
 from projector.session.buttons.under import WithButtons, split_for_buttons
 from projector.session.calibrating_host import Calibration, SaveTable
 from projector.session.calibrating_review import Fit, Parse
 from projector.session.cutting_host import Cutting
 from projector.session.demo_host import Demo, EyeAt, PlaceOf
 from projector.session.displays import Display, NoDisplayError, window_size
+from projector.session.host import Host
 from projector.session.keys import DEFAULT_KEYS, Keys
 from projector.session.laying.laid import Laid
 from projector.session.lighting import bench_of
@@ -159,7 +162,10 @@ def run_calibrating(
         made.append(calibration)
         return calibration
 
-    run_full_screen(on, display=display, on_frame=on_frame, clock=clock)
+    def mirror(host: Host) -> Mirror:
+        return Mirror(host, lambda: made[0].state, lambda: calibrating_buttons(made[0].state))
+
+    run_full_screen(on, display=display, make_beside=mirror, on_frame=on_frame, clock=clock)
     return made[0].saved
 
 
@@ -208,7 +214,11 @@ def run_taping(
     Raises ``DisplayError`` and ``OutOfReach``.
     """
     host = TapeProving(begin_taping(table, unit, tape, nearest_in, date.today().isoformat()), parsing(unit), keep)
-    run_full_screen(lambda _: host, display=display, on_frame=on_frame, clock=clock)
+
+    def mirror(host_lit: Host) -> Mirror:
+        return Mirror(host_lit, lambda: host.state, lambda: taping_buttons(host.state))
+
+    run_full_screen(lambda _: host, display=display, make_beside=mirror, on_frame=on_frame, clock=clock)
     return host.kept
 
 

@@ -8,15 +8,17 @@ from projector.session.calibrating_review import dropped
 
 MOVES = tuple(Button(way.lower(), way) for way in ("Left", "Right", "Up", "Down"))
 FINE = tuple(Button(f"hair {way.lower()}", f"Ctrl+{way}") for way in ("Left", "Right", "Up", "Down"))
-TYPING = (
-    Button("Enter", "Enter", main=True),
-    *(Button(digit, digit) for digit in "1234567890./-"),
-    Button("Space", "Space"),
-    Button("rub out", "Backspace"),
-    Button("to the cross", "Esc"),
-)
 LEAVE = Button("leave", "Esc")
 DARK = Button("dark", "B")
+
+
+def digits(says: str) -> tuple[Button, ...]:
+    """The keys that type a length; the first one, which enters it, says what it does."""
+    typed = (*(Button(digit, digit) for digit in "1234567890./-"), Button("Space", "Space"))
+    return Button(says, "Enter", main=True), *typed, Button("rub out", "Backspace")
+
+
+TYPING = (*digits("Enter"), Button("to the cross", "Esc"))
 
 
 def calibrating_buttons(state: Calibrating) -> tuple[Button, ...]:

@@ -80,7 +80,7 @@ class Loop:
             self._unrested = True
         elif self._unrested and not self.host.finished:
             self._unrested = False
-            self.beside.refresh()
+            self.beside.refresh(self.light)
 
     def _wait_ms(self) -> int:
         """How long to sleep at most when nothing happens."""

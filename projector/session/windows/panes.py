@@ -55,6 +55,7 @@ class LightPane:
         """Back onto its screen, in a window made anew: one that was moved may come back off its place."""
         self.window.destroy()
         self.window = whole_screen(self.window_title, screen)
+        self.window.get_surface().fill(0)
 
 
 class BesidePane:
@@ -65,13 +66,13 @@ class BesidePane:
         self._shown: object = None
         self.stale = True
 
-    def refresh(self) -> bool:
-        """Bring the picture up to date; tell whether anything was painted."""
+    def refresh(self, light: LightPane) -> bool:
+        """Bring the picture up to date with the light; tell whether anything was painted."""
         shows = (self.beside.shows(), self.window.size)
         if not self.stale and shows == self._shown:
             return False
         pixels = _pixels_of(self.window.get_surface())
-        self.beside.paint(pixels)
+        self.beside.paint(pixels, _pixels_of(light.window.get_surface()))
         if self._on_frame is not None:
             self._on_frame(pixels.copy())
         del pixels

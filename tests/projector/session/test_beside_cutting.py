@@ -31,7 +31,7 @@ def bench() -> tuple[BenchBeside, list[Recorded]]:
 
 def painted(beside: BenchBeside, size: tuple[int, int] = SIZE) -> np.ndarray:
     pixels = np.full(size[::-1], 0xFF00FF, np.uint32)
-    beside.paint(pixels)
+    beside.paint(pixels, np.zeros((540, 960), np.uint32))
     return pixels
 
 
