@@ -122,9 +122,10 @@ def load_plan(path: Path, table: Table | None = None, repeat: Fraction | None = 
     with in_words(path), searching(job) as tell:
         if table is None:
             return plan_job(job, progress=tell)
-        from projector.scene.lit_stretch import plan_on_table
+        from projector.scene.lit_stretch import between_marks, plan_on_table
 
-        return plan_on_table(job, on_cloth(path, table, job).lit_area(), progress=tell)
+        marks_in = [mark.table for mark in table.marks]
+        return plan_on_table(between_marks(job, marks_in), on_cloth(path, table, job).lit_area(), progress=tell)
 
 
 def on_cloth(path: Path, table: Table, job: Job) -> Table:

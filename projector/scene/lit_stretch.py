@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.job import Job
+from jobs.job import CuttingTable, Job
 from jobs.lengths import show_cut
 from jobs.plan import Plan
 from jobs.planning import Progress, plan_job
@@ -52,6 +52,25 @@ def plan_on_table(
         raise JobRefused([Problem("table", what, advice)])
     share, stretch = found
     return _planned(job if share == 1 else _with_notice(job, share), stretch, progress)
+
+
+def between_marks(job: Job, marks_in: Iterable[tuple[float, float]]) -> Job:
+    """The job with a table as long as its marks (table inches) reach, said in a notice, when it names none.
+
+    Light falls beside a table too: without this the top of a cut could be lit on thin air. Left as it is where marks
+    lie left of the origin or hardly beside it, for then they do not tell where the table ends.
+    """
+    places = [(float(x), float(y)) for x, y in marks_in]
+    length = Fraction(max((x for x, _ in places), default=0.0)) // GRID * GRID
+    if job.table is not None or length < LEAST or min(x for x, _ in places) < -float(LEAST):
+        return job
+    width = Fraction(max(y for _, y in places)) // GRID * GRID
+    notice = (
+        f"No table is given: it is taken to end at the outermost mark, {show_cut(length, job.unit)} along. "
+        "If it is longer, give table: {length: …, width: …}."
+    )
+    table = CuttingTable(length, max(width, job.cloth.width))
+    return replace(job, table=table, notices=(*job.notices, notice))
 
 
 def reach_across(job: Job, lit_area: Iterable[tuple[float, float]]) -> float | None:

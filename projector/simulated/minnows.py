@@ -36,7 +36,7 @@ class Inks:
     @staticmethod
     def of(ground: str, *motifs: str) -> Inks:
         """Of a cloth's ground and motif colours, as many as are known."""
-        return Inks(ground, *motifs[:2])
+        return Inks(ground, motifs[0], motifs[min(1, len(motifs) - 1)]) if motifs else Inks(ground)
 
 
 SLATE = Inks()
