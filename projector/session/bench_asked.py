@@ -32,6 +32,8 @@ def asked_of(session: Session, keys: Keys) -> tuple[str, str] | None:
             return "the print is found: keep it?", LIT
         case Page.WHICH_WAY:
             return f"{session.questions[session.answered].value}? look at the table", LIT
+        case Page.NOT_CUT:
+            return _short(f"not cut? {spoken(Action.PREVIOUS_STOP, keys)} again: untick"), LIT
         case Page.PLAN_AS_BEFORE:
             return _short(f"plan as before? {spoken(Action.UNDO, keys)} again: yes"), LIT
         case Page.IS_IT_CUT:

@@ -13,7 +13,8 @@ def remote_help(keys: Keys = DEFAULT_KEYS) -> str:
     return (
         f"With a remote or a pedal alone: forward ({forward}) goes from stop to stop. After the last stop of a cut the "
         f"light asks: is it cut? Wait a second, then forward again ticks it and goes on; back ({back}) says not yet. "
-        "A double press, a held or a bouncing key never ticks."
+        "A double press, a held or a bouncing key never ticks. A panel that lies turned asks two questions first: "
+        f"look, then forward for each. A tick just made is taken back by {back} three times, the last after a second."
     )
 
 

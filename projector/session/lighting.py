@@ -81,7 +81,7 @@ def lit(session: Session, bench: Bench) -> Scene:
             return meeting_lit(session, bench.area, bench.keys, bench.plan.job.unit)
         case Page.LAYING | Page.LAID if session.marking is not None:
             return _laying_lit(session, session.marking, bench)
-        case Page.LEAVE | Page.PLAN_AS_BEFORE:
+        case Page.LEAVE | Page.PLAN_AS_BEFORE | Page.NOT_CUT:
             return framed(lines_of(session, bench.plan.job.unit, bench.keys), bench.area)
         case Page.HELP:
             return columns(help_lines(bench.keys), remote_help(bench.keys), bench.area, "Keys")
@@ -201,6 +201,8 @@ def _notes(session: Session, bench: Bench) -> Iterator[str]:
         yield f"light moved: {session.motion.in_words(bench.plan.job.unit)} ({back} puts it back)"
     if session.told:
         yield session.told
+    if session.may_untick:
+        yield f"not cut after all? {spoken(Action.PREVIOUS_STOP, bench.keys)} again asks"
 
 
 def _cloth(session: Session, bench: Bench) -> Box:

@@ -17,6 +17,7 @@ class Page(StrEnum):
     LAID = "how the cloth lies"
     WHICH_WAY = "which way does the panel lie?"
     IS_IT_CUT = "is it cut?"
+    NOT_CUT = "not cut after all?"
     HELP = "help"
     REMAINING = "what is left"
     ALL_DONE = "all is cut"

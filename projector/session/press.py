@@ -16,7 +16,7 @@ from projector.session.pages import Page
 from projector.session.state import Session
 from projector.session.ticking import CUTTING_S, cut_done, next_cut, next_stop, tick
 from projector.session.told import hidden_said
-from projector.session.undoing import undo
+from projector.session.undoing import undo, untick
 
 DELIBERATE_S = 0.7
 """A press counts as deliberate when no key was pressed for this long and the light was there to be read.
@@ -42,7 +42,8 @@ def press(session: Session, action: Action, quiet_s: float = math.inf) -> Outcom
 
 
 def _press(session: Session, action: Action, quiet_s: float) -> Outcome:
-    was, session = session, replace(session, just_ticked=False, just_pulled=False, told="")
+    fresh = session.fresh_tick and action is Action.PREVIOUS_STOP
+    was, session = session, replace(session, just_ticked=False, just_pulled=False, told="", fresh_tick=fresh)
     if session.page is Page.LEFT:
         return session, ()
     if session.dark or action is Action.DARK:
@@ -73,6 +74,7 @@ _WORDS = frozenset(
         Page.LEAVE,
         Page.PLAN_AS_BEFORE,
         Page.IS_IT_CUT,
+        Page.NOT_CUT,
         Page.ALL_DONE,
     )
 )
@@ -93,6 +95,10 @@ def _at_words(session: Session, action: Action, quiet_s: float) -> Outcome:
         case Page.IS_IT_CUT if action in (Action.NEXT_STOP, Action.CUT_DONE):
             return tick(session) if deliberate else (session, ())
         case Page.IS_IT_CUT if action in (Action.PREVIOUS_STOP, Action.ANY_OTHER):
+            return replace(session, page=Page.STOP), ()
+        case Page.NOT_CUT if action is Action.PREVIOUS_STOP:
+            return untick(session) if deliberate else (session, ())
+        case Page.NOT_CUT:
             return replace(session, page=Page.STOP), ()
         case Page.ALL_DONE if action is Action.NEXT_STOP:
             return replace(session, page=Page.LEAVE), ()
@@ -141,6 +147,8 @@ def _at_stop(session: Session, action: Action, *, too_soon: bool) -> Outcome:
     match action:
         case Action.NEXT_STOP:
             return next_stop(session), ()
+        case Action.PREVIOUS_STOP if session.may_untick and session.page is Page.STOP:
+            return replace(session, page=Page.NOT_CUT, fresh_tick=False), ()
         case Action.PREVIOUS_STOP:
             return replace(session, at=max(session.at - 1, 0), page=Page.STOP), ()
         case Action.NEXT_CUT:

@@ -39,7 +39,8 @@ class Session:
     """Everything the light depends on.
 
     ``ticked_at`` tells, for each done cut, the stop at which it was ticked, ``cut_by`` the light it was cut by
-    (None: not known, or no print). ``just_ticked`` is true until the next key; ``on_bench``: the bench screen
+    (None: not known, or no print). ``just_ticked`` is true until the next key, ``fresh_tick`` until one other
+    than back; ``on_bench``: the bench screen
     stands in place of the light; ``width_step`` counts presses of wider (positive) and thinner; ``colour`` counts
     presses of the colour key. ``meeting`` is the check whether anything has moved, if there is one. ``lattices``
     are those of the pieces (None: no print to lay by), ``layings`` how the cloth was laid, the first
@@ -67,6 +68,7 @@ class Session:
     colour: int = 0
     trouble: str = ""
     just_ticked: bool = False
+    fresh_tick: bool = False
     meeting: Meeting | None = None
     lattices: tuple[PrintLattice | None, ...] = ()
     layings: tuple[Laid, ...] = ()
@@ -134,6 +136,11 @@ class Session:
     def cut_of(self, cut: str) -> Cut:
         """The cut with this id."""
         return self.stops[first_stop_of(self.stops, cut)].placement.cut
+
+    @property
+    def may_untick(self) -> bool:
+        """Whether back asks to take the tick back: it was made just now, and its cut is looked back at."""
+        return self.fresh_tick and self.cut_is_done and self.done[-1] == self.placement.cut.id
 
     @property
     def left_to_cut(self) -> tuple[Placement, ...]:

@@ -53,6 +53,7 @@ def tick(session: Session) -> Outcome:
         ticked_at=(*session.ticked_at, session.at),
         cut_by=(*session.cut_by, moved_by_hand(session)),
         just_ticked=True,
+        fresh_tick=True,
     )
     onward = next_cut(ticked) if ticked.left_to_cut else replace(ticked, page=Page.ALL_DONE)
     return onward, (Done(cut),)

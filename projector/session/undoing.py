@@ -26,7 +26,7 @@ def undo(session: Session) -> Outcome:
     if session.layings and session.layings[-1].ticks >= now.ticks:
         return _unlaid(session)
     if session.done:
-        return _unticked(session)
+        return untick(session)
     if session.made_anew:
         return replace(session, page=Page.PLAN_AS_BEFORE), ()
     return replace(session, page=Page.STOP, told=nothing_to_take_back()), ()
@@ -63,7 +63,8 @@ def _unlaid(session: Session) -> Outcome:
     return replace(back, told=taken_back("how the cloth was laid")), (UnlaidEvent(last.cut),)
 
 
-def _unticked(session: Session) -> Outcome:
+def untick(session: Session) -> Outcome:
+    """The last tick taken back, at the stop where it was made."""
     *done, cut = session.done
     *ticked_at, at = session.ticked_at
     back = replace(

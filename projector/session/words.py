@@ -88,6 +88,17 @@ def trouble(session: Session) -> Lines:
     return (("Stop", 2.0), *((line, 1.0) for line in session.trouble.split("\n")), ("Any key goes on.", 1.0))
 
 
+def not_cut(session: Session, keys: Keys = DEFAULT_KEYS) -> Lines:
+    """Is the tick just made to be taken back?"""
+    forward, back = spoken(Action.NEXT_STOP, keys), spoken(Action.PREVIOUS_STOP, keys)
+    return (
+        ("Not cut after all?", 2.0),
+        (name_of(session.placement.cut), 1.4),
+        (f"{back} again: not cut, take the tick back", 1.0),
+        (f"{forward}: it is cut, keep the tick", 1.0),
+    )
+
+
 def plan_as_before(keys: Keys = DEFAULT_KEYS) -> Lines:
     """Is the plan made anew to be taken back?"""
     again = spoken(Action.UNDO, keys)
@@ -113,6 +124,8 @@ def lines_of(session: Session, unit: Unit, keys: Keys = DEFAULT_KEYS) -> Lines:
             return trouble(session)
         case Page.LEAVE:
             return leaving(session, keys)
+        case Page.NOT_CUT:
+            return not_cut(session, keys)
         case Page.PLAN_AS_BEFORE:
             return plan_as_before(keys)
     return ()

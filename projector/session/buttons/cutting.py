@@ -78,6 +78,7 @@ PAGES: dict[Page, Asked] = {
         ("dark", Action.DARK),
         ("leave", Action.LEAVE),
     ),
+    Page.NOT_CUT: (("it is cut", Action.NEXT_STOP), ("take the tick back", Action.PREVIOUS_STOP)),
     Page.PLAN_AS_BEFORE: (("keep it", Action.NEXT_STOP), ("take it back", Action.UNDO)),
     Page.IS_IT_CUT: (
         ("yes: tick it", Action.NEXT_STOP),

@@ -76,11 +76,9 @@ def _marking(session: Session, marking: Marking, action: Action, quiet_s: float)
             return replace(session, marking=more, page=Page.LAID if finds else Page.LAYING)
         case Action.UNDO if marking.offset_64ths != (0, 0) or marking.motif is not None:
             return replace(session, marking=replace(marking, offset_64ths=(0, 0), motif=None))
-        case Action.UNDO:
+        case Action.PREVIOUS_STOP | Action.UNDO if marking.points:
             return replace(session, marking=marking.taken_back())
-        case Action.PREVIOUS_STOP if marking.points:
-            return replace(session, marking=marking.taken_back())
-        case Action.PREVIOUS_STOP:
+        case Action.PREVIOUS_STOP | Action.UNDO:
             return replace(session, marking=None, page=Page.STOP)
         case Action.LIGHT_BACK:
             return replace(session, marking=replace(marking, offset_64ths=(0, 0), motif=None))

@@ -47,6 +47,9 @@ PAGES = {
     Page.HELP: after(Action.HELP),
     Page.REMAINING: after(Action.REMAINING),
     Page.LEAVE: after(Action.LEAVE),
+    Page.NOT_CUT: after(Action.NEXT_STOP, Action.CUT_DONE, Action.PREVIOUS_STOP, Action.PREVIOUS_STOP),
+    Page.PLAN_AS_BEFORE: replace(after(), page=Page.PLAN_AS_BEFORE),
+    Page.WHICH_WAY: after(Action.NEXT_CUT),
     Page.TROUBLE: in_trouble(after(), "The disk is full.\nMake room, then press the key again."),
     Page.ALL_DONE: replace(after(), done=("cut-1", "cut-2", "cut-3", "cut-4"), page=Page.ALL_DONE),
 }

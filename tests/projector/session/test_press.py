@@ -123,7 +123,7 @@ def test_next_cut_leaves_this_one_and_comes_round_to_it() -> None:
 def test_a_done_cut_can_be_looked_at_but_not_ticked_again() -> None:
     session, _ = after(at_work(pulls=1), Action.CUT_DONE, Action.PREVIOUS_STOP)
     assert session.cut_is_done
-    assert press(session, Action.CUT_DONE) == (replace(session, just_ticked=False), ())
+    assert press(session, Action.CUT_DONE) == (replace(session, just_ticked=False, fresh_tick=False), ())
     assert after(session, Action.NEXT_STOP)[0].placement.cut.id == "cut-2"
 
 

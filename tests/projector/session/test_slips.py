@@ -73,7 +73,7 @@ def test_whatever_is_pressed_ticks_and_undos_add_up_and_undo_restores(
                 assert event.cut not in record
                 record.append(event.cut)
                 restored, undone = press(session, Action.UNDO)
-                same = replace(was, page=Page.STOP, just_ticked=False, just_pulled=False)
+                same = replace(was, page=Page.STOP, just_ticked=False, just_pulled=False, fresh_tick=False)
                 assert replace(restored, told="") == replace(same, told="")
                 assert undone == (Undone(event.cut),)
             elif isinstance(event, Undone):

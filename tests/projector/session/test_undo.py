@@ -15,7 +15,7 @@ from projector.session.adjusting import LAYERS
 from projector.session.beginning import begin
 from projector.session.events import Done, Left, PlanAsBefore, Undone, UnlaidEvent
 from projector.session.motion import Motion
-from projector.session.press import press
+from projector.session.press import DELIBERATE_S, press
 from projector.session.state import Layer, Page, Session
 from tests.projector.session.laying.test_marking import laid
 from tests.projector.session.plans import plan_of
@@ -127,3 +127,57 @@ def test_undo_over_and_over_leaves_nothing_done(presses: list[tuple[Action, floa
         session, events = press(session, Action.UNDO)
         assert not any(isinstance(event, Done) for event in events)
     assert (session.done, session.ways) == ((), ())
+
+
+def test_a_remote_alone_takes_back_a_tick_just_made_by_three_presses_of_back() -> None:
+    session, _ = after(at_work(pulls=1), Action.CUT_DONE, Action.PREVIOUS_STOP)
+    assert (session.page, session.cut_is_done, session.may_untick) == (Page.STOP, True, True)
+    session, events = after(session, Action.PREVIOUS_STOP)
+    assert (session.page, events) == (Page.NOT_CUT, [])
+    assert press(session, Action.PREVIOUS_STOP, QUICK_S) == (session, ())
+    unticked, events = after(session, Action.PREVIOUS_STOP)
+    assert (unticked.page, unticked.done, events) == (Page.STOP, (), [Undone("cut-1")])
+    kept, events = after(session, Action.NEXT_STOP)
+    assert (kept.page, kept.done, kept.may_untick, events) == (Page.STOP, ("cut-1",), False, [])
+
+
+def test_after_any_other_key_back_only_steps_back() -> None:
+    session = at_work(pulls=2, done=("cut-2",))
+    session, _ = after(session, Action.NEXT_STOP, Action.CUT_DONE, Action.ANY_OTHER)
+    session, events = after(session, *[Action.PREVIOUS_STOP] * 6)
+    assert (session.page, session.at, events) == (Page.STOP, 0, [])
+
+
+def test_the_last_cut_of_all_is_taken_back_by_a_remote_too() -> None:
+    session, _ = after(at_work(1, 1), Action.NEXT_STOP, Action.NEXT_STOP)
+    assert session.page is Page.ALL_DONE
+    session, events = after(session, *[Action.PREVIOUS_STOP] * 3)
+    assert (session.page, events) == (Page.STOP, [Undone("cut-1")])
+
+
+@given(st.lists(st.tuples(st.sampled_from((Action.NEXT_STOP, Action.PREVIOUS_STOP)), st.floats(0, 2)), max_size=60))
+@settings(max_examples=100, deadline=None)
+def test_a_remote_takes_a_tick_back_only_by_a_deliberate_back_at_the_question(
+    presses: list[tuple[Action, float]],
+) -> None:
+    session = begin(plan_of(3, 1))
+    for action, quiet_s in presses:
+        was = session
+        session, events = press(session, action, quiet_s)
+        if any(isinstance(event, Undone) for event in events):
+            assert (was.page, action) == (Page.NOT_CUT, Action.PREVIOUS_STOP)
+            assert quiet_s >= DELIBERATE_S
+
+
+def test_while_the_cloth_is_laid_undo_takes_back_the_move_then_the_point_then_the_laying() -> None:
+    begun, _ = after(at_work(2, 1), Action.LAY)
+    session, _ = after(begun, Action.CUT_DONE, Action.LIGHT_RIGHT)
+    assert session.marking is not None
+    assert (len(session.marking.points), session.marking.offset_64ths) == (1, (4, 0))
+    session, _ = after(session, Action.UNDO)
+    assert session.marking is not None
+    assert (len(session.marking.points), session.marking.offset_64ths) == (1, (0, 0))
+    session, _ = after(session, Action.UNDO)
+    assert session.marking is not None
+    assert session.marking.points == ()
+    assert after(session, Action.UNDO)[0].page is Page.STOP
