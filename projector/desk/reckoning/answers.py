@@ -45,12 +45,16 @@ def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
     job = parse_job(asked.text, "job")
     try:
         yield _ordered(job)
+        several = len(job.cloth.pieces) > 1
+        ordered = plan_job(replace(job, cloth=replace(job.cloth, pieces=()))) if several else None
+        if ordered is not None:
+            # What hangs is the same wherever it is cut from: it need not wait for a search over several pieces.
+            yield _hung(ordered, asked)
         plan = plan_job(job, progress=tell)
         yield _planned(plan)
-        laid = plan if not plan.short else plan_job(replace(job, cloth=replace(job.cloth, pieces=())))
-        room = asked.width_px / PIXELS_PER_INCH, asked.height_px / PIXELS_PER_INCH
-        window = min(asked.window, len(job.windows) - 1)
-        yield _picture("hung", hung_window(laid, window, *room), PIXELS_PER_INCH)
+        laid = plan if not plan.short else ordered or plan_job(replace(job, cloth=replace(job.cloth, pieces=())))
+        if ordered is None:
+            yield _hung(laid, asked)
         cloth = cloth_picture(laid)
         yield _picture("cloth", cloth, max(LEAST_PIXELS_PER_INCH, asked.width_px / cloth.width))
         yield (
@@ -82,6 +86,12 @@ def _planned(plan: Plan) -> Answer:
         stopped = " The search was stopped; this is the best found so far." if plan.stopped else ""
         words = f"{len(plan.placements)} cuts use {show_length(plan.used, unit)}{proof}.{stopped}"
     return {"stage": "plan", "words": words, "short": bool(plan.short), "stopped": plan.stopped}
+
+
+def _hung(plan: Plan, asked: Asked) -> Answer:
+    room = asked.width_px / PIXELS_PER_INCH, asked.height_px / PIXELS_PER_INCH
+    window = min(asked.window, len(plan.job.windows) - 1)
+    return _picture("hung", hung_window(plan, window, *room), PIXELS_PER_INCH)
 
 
 def _picture(of: str, drawing: Drawing, per_inch: float) -> Answer:

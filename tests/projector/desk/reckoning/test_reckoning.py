@@ -1,6 +1,7 @@
 import base64
 import io
 import time
+from itertools import islice
 
 import pytest
 from PIL import Image
@@ -101,3 +102,55 @@ def test_an_older_job_that_does_not_make_way_is_ended():
         assert heard(reckoner, "done")
     finally:
         reckoner.close()
+
+
+def many_pieces() -> str:
+    """A job of 20 cuts on four pieces with flaws, over which the search takes seconds."""
+    windows = "".join(
+        f"  - {{name: W{i}, panels: pair, finished_length: {61 + 7 * i % 40}, row: {{below_top: {i % 9}}}}}\n"
+        for i in range(10)
+    )
+    pieces = "".join(
+        f"    - {{length: {18 + 5 * i} yd, first_row: {i}, flaws: [{{from: {50 + i}, to: {52 + i}}}]}}\n"
+        for i in range(4)
+    )
+    head = MILL[: MILL.index("  pieces:")]
+    return f"{head}  pieces:\n{pieces}allowances: {{heading: 4, hem: 8}}\nwindows:\n{windows}"
+
+
+def test_what_hangs_does_not_wait_for_a_search_over_several_pieces():
+    stages = [answer["stage"] for answer in islice(answers(Asked(1, many_pieces())), 2)]
+    assert stages == ["order", "picture"]
+
+
+def test_a_long_search_tells_how_it_goes_and_ends_with_the_best_so_far_when_asked():
+    reckoner = Reckoner()
+    try:
+        reckoner.ask(Asked(0, many_pieces()))
+        progress = heard(reckoner, "progress")
+        assert "none under" in progress[-1]["words"]
+        reckoner.stop()
+        (plan,) = [answer for answer in heard(reckoner, "plan") if answer["stage"] == "plan"]
+        assert plan["stopped"]
+        assert "The search was stopped" in plan["words"]
+    finally:
+        reckoner.close()
+
+
+@pytest.mark.parametrize("number", range(3))
+def test_the_pair_is_drawn_whole_whatever_the_room(number):
+    from jobs.planning import plan_job
+    from jobs.reading.job_file import parse_job
+    from projector.desk.reckoning.hung_window import hung_window
+
+    plan = plan_job(parse_job(examples()["Lock-keeper's cottage"], "a"))
+    width, height = [(4.8, 3.6), (9.0, 2.0), (2.0, 7.0)][number]
+    for window in range(2):
+        drawing = hung_window(plan, window, width, height)
+        assert drawing.width >= width
+        assert drawing.height >= height
+        for words in drawing.words:
+            left, upper, right, lower = words.box
+            assert 0 <= upper < lower <= drawing.height
+            assert words.height >= 0.085
+            assert right - left <= drawing.width or words.height == 0.085
