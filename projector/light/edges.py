@@ -90,19 +90,63 @@ def split_at_columns(edges: Edges) -> Edges:
     begin = np.where(run >= 0.0, first, last) - onward * begins
     run[run == 0.0] = 1.0
 
-    def spread(values: Array) -> Array:
-        return np.repeat(values, parts)
-
+    # Numbers picked are quicker than numbers repeated a few times each.
+    pick = np.repeat(np.arange(len(parts)), parts)
     # Each part ends on a whole x, but for the last of an edge, and begins where the one before it ended.
-    stop_x = spread(onward)
+    stop_x = onward[pick]
     stop_x *= np.arange(len(stop_x))
-    stop_x += spread(begin)
-    stop_y = stop_x - spread(x0)
-    stop_y /= spread(run)
-    stop_y *= spread(rise)
-    stop_y += spread(y0)
-    stop_x[ends], stop_y[ends] = edges.x1, edges.y1
+    stop_x += begin[pick]
+    stop_x[ends] = edges.x1
+    stop_y = stop_x - x0[pick]
+    stop_y /= run[pick]
+    stop_y *= rise[pick]
+    stop_y += y0[pick]
+    stop_y[ends] = edges.y1
     start_x, start_y = np.empty_like(stop_x), np.empty_like(stop_y)
     start_x[1:], start_y[1:] = stop_x[:-1], stop_y[:-1]
     start_x[begins], start_y[begins] = x0, y0
-    return Edges(start_x, start_y, stop_x, stop_y, np.repeat(edges.box, parts))
+    return Edges(start_x, start_y, stop_x, stop_y, edges.box[pick])
+
+
+def cell_areas(
+    edges: Edges, strides: Indices, heights: Array, offsets: Indices
+) -> tuple[Indices, Indices, Array, Array]:
+    """What edges that cross no whole x cover, cut wherever they cross a whole y.
+
+    Of box k, pixels lie ``strides[k]`` a row from ``offsets[k]`` on, in ``heights[k]`` rows. Gives the
+    places (m,) of pixels and of those below them, the area below the edge in the pixel, and what is handed on to all
+    below.
+    """
+    box, y0 = edges.box, edges.y0
+    low, high = np.minimum(y0, edges.y1), np.maximum(y0, edges.y1)
+    parts = np.maximum(np.ceil(high) - np.floor(low), 1.0).astype(np.intp)
+    down = edges.y1 >= y0
+    onward = np.where(down, 1, -1)
+    row = np.clip(np.where(down, np.floor(y0), np.ceil(y0) - 1.0), 0.0, heights[box] - 1.0)
+    column = np.minimum(np.floor(0.5 * (edges.x0 + edges.x1)), strides[box] - 1.0)
+    ends = np.cumsum(parts) - 1
+    begins = ends - parts + 1
+
+    # Parts that are neither the first nor the last of an edge go all the way through their row.
+    run, rise = edges.x1 - edges.x0, edges.y1 - y0
+    rise[parts == 1] = np.inf
+    border = row + down
+    through = onward * run / np.where(parts > 2, rise, np.inf)
+    pick = np.repeat(np.arange(len(parts)), parts)
+    number = np.arange(len(pick)) - begins[pick]
+    stop = through[pick]
+    stop *= number
+    stop += (edges.x0 + (border - y0) / rise * run)[pick]
+    stop[ends] = edges.x1
+    width = stop.copy()
+    width[1:] -= stop[:-1]
+    width[begins] = stop[begins] - edges.x0
+    level = np.full(len(stop), 0.5)
+    level[ends] = 0.5 * (border + onward * (parts - 2) + edges.y1) - (row + onward * (parts - 1))
+    level[begins] = 0.5 * (y0 + np.where(parts > 1, border, edges.y1)) - row
+
+    stride = strides[box]
+    number *= (onward * stride)[pick]
+    number += (offsets[box] + row.astype(np.intp) * stride + column.astype(np.intp))[pick]
+    handed_on = width * level
+    return number, number + stride[pick], width - handed_on, handed_on

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.light.edges import Edges, clipped_across, edges_of, pressed_down, split_at_columns
+from projector.light.edges import Edges, cell_areas, clipped_across, edges_of, pressed_down, split_at_columns
 from projector.light.encoding import Floats, Packed
 from projector.light.flat_frame import MARGIN
 from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette
@@ -128,19 +128,11 @@ def _add_areas(areas: Floats, edges: Edges, boxes: Sequence[_Box], offsets: Indi
 
     Areas are counted in steps of the coverage table.
     """
-    widths = np.array([float(box.width) for box in boxes])
-    heights = np.array([float(box.height) for box in boxes])
-    edges = pressed_down(clipped_across(edges, widths), heights)
-    parts = split_at_columns(split_at_columns(edges).turned).turned
-    run = (parts.x1 - parts.x0) * COVERAGE_STEPS
-    stride = widths[parts.box]
-    column = np.minimum(np.floor(0.5 * (parts.x0 + parts.x1)), stride - 1.0)
-    level = 0.5 * (parts.y0 + parts.y1)
-    row = np.minimum(np.floor(level), heights[parts.box] - 1.0)
-    handed_on = run * (level - row)
-    place = offsets[parts.box] + (row * stride + column).astype(np.intp)
-    np.add.at(areas, place, (run - handed_on).astype(np.float32))
-    np.add.at(areas, place + stride.astype(np.intp), handed_on.astype(np.float32))
+    widths, heights = np.array([box.width for box in boxes]), np.array([float(box.height) for box in boxes])
+    edges = pressed_down(clipped_across(edges, widths.astype(np.float64)), heights)
+    places, below, own, handed_on = cell_areas(split_at_columns(edges), widths, heights, offsets)
+    np.add.at(areas, places, (own * COVERAGE_STEPS).astype(np.float32))
+    np.add.at(areas, below, (handed_on * COVERAGE_STEPS).astype(np.float32))
 
 
 def _sum_down(cover: Floats) -> None:

@@ -38,9 +38,7 @@ def fills_of_all(texts: Sequence[Text], view: View, colours: Sequence[int], moti
     inside = points_in @ view.limits[:, :2].T + view.limits[:, 2] >= 0
     ends = np.cumsum([len(outline.points) for outline in outlines])
     if inside.all():
-        shapes = np.split(view.table.to_frame(points_in), ends[:-1])
-        lit = zip(shapes, outlines, colours, strict=True)
-        return [fill for points, shape, colour in lit for fill in _parted(points, shape.starts, shape.glyphs, colour)]
+        return _whole(view.table.to_frame(points_in), outlines, colours, ends)
     parts = zip(np.split(points_in, ends[:-1]), np.split(inside, ends[:-1]), outlines, colours, strict=True)
     return [fill for points, seen, shape, colour in parts for fill in _seen(points, seen, shape, view, colour)]
 
@@ -77,6 +75,32 @@ def _seen(points_in: Array, inside: NDArray[np.bool_], outlines: Outlines, view:
     sizes = sizes[seen]
     points = view.table.to_frame(points_in[keep])
     return _parted(points, np.cumsum(sizes) - sizes, outlines.glyphs[seen], colour)
+
+
+def _whole(points: Array, outlines: Sequence[Outlines], colours: Sequence[int], ends: NDArray[np.intp]) -> list[Fill]:
+    """One fill for each line of letters, or one a letter, ``points`` (n, 2) px being those of all lines."""
+    sizes = [len(shape.letters) for shape in outlines]
+    begins = ends - [len(shape.points) for shape in outlines]
+    letters = np.concatenate(
+        [shape.starts[shape.letters] + begin for shape, begin in zip(outlines, begins, strict=True)]
+    )
+    if not len(letters):
+        return []
+    low, high = np.minimum.reduceat(points, letters), np.maximum.reduceat(points, letters)
+    boxes = np.prod(high - low, axis=1)
+    fills: list[Fill] = []
+    first = 0
+    for shape, colour, size, begin, end in zip(outlines, colours, sizes, begins, ends, strict=True):
+        mine = slice(first, first + size)
+        first += size
+        if not size:
+            continue
+        whole = np.ptp(np.concatenate([low[mine], high[mine]]), axis=0)
+        if float(whole[0] * whole[1]) <= TOO_LOOSE * float(boxes[mine].sum()):
+            fills.append(Fill(points[begin:end], shape.starts, colour))
+        else:
+            fills += _parted(points[begin:end], shape.starts, shape.glyphs, colour)
+    return fills
 
 
 def _parted(points: Array, starts: NDArray[np.intp], glyphs: NDArray[np.intp], colour: int) -> list[Fill]:

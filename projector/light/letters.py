@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib.util
 import unicodedata
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -30,6 +30,11 @@ class Outlines:
     starts: NDArray[np.intp]
     glyphs: NDArray[np.intp]
     width: float
+
+    @cached_property
+    def letters(self) -> NDArray[np.intp]:
+        """The first outline of each letter that has any."""
+        return np.flatnonzero(np.diff(self.glyphs, prepend=-1))
 
 
 @lru_cache(maxsize=1024)
