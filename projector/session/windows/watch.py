@@ -8,6 +8,9 @@ from enum import Enum
 from projector.session.displays import Display, found_again
 from projector.session.interruptions import gone, other_size
 
+MOST_RETURNS = 3
+"""So often in a row the light is put back; a window that has other pixels even then stays told of."""
+
 
 class Seen(Enum):
     """What has changed since the last look."""
@@ -23,6 +26,7 @@ class Watch:
 
     screen: Display
     words: str = ""
+    _returns: int = 0
 
     @property
     def lost(self) -> bool:
@@ -40,9 +44,13 @@ class Watch:
             same = next((one for one in displays if one.name == self.screen.name), None)
             name, size = self.screen.name, self.screen.size_px
             self.words = gone(name) if same is None else other_size(name, size, same.size_px)
-        elif was_lost or has_px == self.screen.size_px:
-            self.words = ""
-            self.screen = found
+            self._returns = 0
+        elif was_lost and (self._returns < MOST_RETURNS or has_px == self.screen.size_px):
+            self.words, self.screen = "", found
+            self._returns += 1
+        elif has_px == self.screen.size_px:
+            self.words, self.screen = "", found
+            self._returns = 0
         else:
             self.words = other_size(self.screen.name, self.screen.size_px, has_px)
         if self.lost is was_lost:

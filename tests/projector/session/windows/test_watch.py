@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from projector.session.displays import Display
-from projector.session.windows.watch import Seen, Watch
+from projector.session.windows.watch import MOST_RETURNS, Seen, Watch
 
 LAPTOP = Display(1, "desk", 1366, 768)
 LAMP = Display(2, "lamp", 1920, 1080, left_px=1366)
@@ -40,6 +40,16 @@ def test_a_window_with_other_pixels_than_its_screen_counts_as_well() -> None:
     watch = Watch(LAMP)
     assert watch.look((LAPTOP, LAMP), (1366, 768)) is Seen.LOST
     assert watch.look((LAPTOP, LAMP), (1366, 768)) is Seen.BACK
+
+
+def test_the_light_is_not_put_back_for_ever_on_a_screen_that_does_not_take_it() -> None:
+    watch = Watch(LAMP)
+    seen = [watch.look((LAPTOP, LAMP), (1366, 768)) for _ in range(20)]
+    assert seen.count(Seen.BACK) == MOST_RETURNS
+    assert watch.lost
+    assert watch.look((LAPTOP, LAMP), SIZE) is Seen.BACK
+    assert watch.look((LAPTOP, LAMP), SIZE) is Seen.NOTHING
+    assert not watch.lost
 
 
 def test_another_screen_of_the_same_size_is_not_taken_for_the_projector() -> None:

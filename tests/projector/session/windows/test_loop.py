@@ -1,0 +1,257 @@
+"""The loop with two windows under a dummy driver: held keys, controllers, a sleep, a projector that goes and comes."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field, replace
+
+import pygame
+import pytest
+
+from projector.session.displays import Display, DisplayError
+from projector.session.host import Pixels
+from projector.session.pads import PAD_KEYS
+from projector.session.windows import loop as loop_module
+from projector.session.windows.holding import steps_in
+from projector.session.windows.loop import Loop
+from projector.session.windows.panes import BesidePane, LightPane, ordinary
+from projector.session.windows.screens import video
+from projector.session.windows.watch import Watch
+
+SIZE, BENCH = (1024, 768), (240, 160)
+"""The first is what the dummy driver says its only screen measures."""
+LAMP = Display(1, "lamp", *SIZE)
+GIVE_UP_S = 20.0
+
+
+@dataclass
+class Counting:
+    """A host that counts what it is asked, in the order of everything that happens."""
+
+    log: list[str]
+    finished: bool = False
+    size_px: tuple[int, int] = SIZE
+
+    def key(self, name: str, quiet_s: float) -> bool:
+        self.log.append(name)
+        self.finished = name == "Esc"
+        return True
+
+    def click(self, pixel: tuple[int, int], quiet_s: float) -> bool:
+        self.log.append(f"click {pixel}")
+        return False
+
+    def close(self) -> bool:
+        self.log.append("close")
+        self.finished = True
+        return False
+
+    def repeats(self, name: str) -> bool:
+        return name in ("Left", "Right")
+
+    def interrupted(self, why: str) -> bool:
+        self.log.append(why)
+        return True
+
+    def paint(self, pixels: Pixels) -> None:
+        self.log.append("light")
+        pixels[:] = len(self.log)
+
+
+@dataclass
+class Board:
+    """What stands beside it: shows how often the letters N were pressed."""
+
+    host: Counting
+    told: str = ""
+
+    def shows(self) -> object:
+        return self.host.log.count("N"), self.told
+
+    def tell(self, words: str) -> None:
+        self.told = words
+        self.host.log.append(f"told {words.split('.')[0]}")
+
+    def paint(self, pixels: Pixels, light: Pixels) -> None:
+        assert light.shape == SIZE[::-1]
+        self.host.log.append("bench")
+        pixels[:] = 1
+
+    def click(self, pixel: tuple[int, int], size_px: tuple[int, int], quiet_s: float) -> bool:
+        self.host.log.append(f"bench click {pixel} of {size_px}")
+        return True
+
+
+@dataclass
+class Stage:
+    """A loop to be run; ``script`` is called again and again while nothing happens, with how often it was called."""
+
+    log: list[str] = field(default_factory=list)
+    screens: list[Display] = field(default_factory=lambda: [LAMP])
+    now_s: float = 0.0
+    wall_s: float = 0.0
+
+    def run(self, script: Callable[[int], None], *, beside: bool = True, watched: bool = True) -> Counting:
+        host = Counting(self.log)
+        light = LightPane(ordinary("light", SIZE), host, None)
+        pane = BesidePane(ordinary("bench", BENCH), Board(host)) if beside else None
+        watch = Watch(LAMP) if watched else None
+        looping = Loop(light, pane, watch, lambda: self.now_s, PAD_KEYS, lambda: self.wall_s)
+        self.windows = (light, pane)
+        turns = 0
+
+        def turn(wait_ms: int) -> pygame.Event:
+            nonlocal turns
+            waiting = pygame.event.poll()
+            if waiting.type == pygame.NOEVENT:
+                self.now_s += wait_ms / 1000
+                self.wall_s += wait_ms / 1000
+                script(turns)
+                turns += 1
+            return waiting
+
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(loop_module, "screens", lambda: tuple(self.screens))
+            patch.setattr(pygame.event, "wait", turn)
+            looping.run()
+        return host
+
+
+@pytest.fixture
+def stage(monkeypatch: pytest.MonkeyPatch) -> Iterator[Stage]:
+    monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
+    watchdog = threading.Timer(GIVE_UP_S, lambda: pygame.event.post(pygame.Event(pygame.QUIT)))
+    watchdog.daemon = True
+    watchdog.start()
+    with video():
+        yield Stage()
+    watchdog.cancel()
+
+
+def press(key: int, typed: str = "") -> None:
+    pygame.event.post(pygame.Event(pygame.KEYDOWN, key=key, mod=0, unicode=typed))
+
+
+def leave() -> None:
+    press(pygame.K_ESCAPE)
+
+
+def acts(*actions: Callable[[], None]) -> Callable[[int], None]:
+    """One action after another, three rests between them; then leaving."""
+    steps = (*actions, leave)
+    return lambda turn: steps[turn // 3 - 1]() if turn % 3 == 0 and 0 < turn // 3 <= len(steps) else None
+
+
+def test_the_light_is_painted_before_the_bench_screen_and_that_only_on_a_change(stage: Stage) -> None:
+    stage.run(acts(lambda: press(pygame.K_n, "n"), lambda: press(pygame.K_x, "x")))
+    named = [word for word in stage.log if word in ("N", "X", "light", "bench")]
+    first = named.index("N")
+    assert named[:first].count("bench") == 1
+    assert named[first : first + 3] == ["N", "light", "bench"]
+    assert named[named.index("X") :] == ["X", "light"]
+
+
+def test_at_rest_nothing_is_painted(stage: Stage) -> None:
+    script = acts(*[lambda: None] * 10)
+    stage.run(script)
+    assert stage.log.count("bench") == 1
+    assert stage.log.count("light") <= 2
+
+
+def test_a_click_goes_to_the_window_it_falls_in(stage: Stage) -> None:
+    def click(number: int) -> None:
+        pane = stage.windows[number]
+        assert pane is not None
+        event = pygame.Event(pygame.MOUSEBUTTONDOWN, pos=(30, 20), button=1, window=pane.window)
+        pygame.event.post(event)
+
+    stage.run(acts(lambda: click(0), lambda: click(1)))
+    assert [word for word in stage.log if "click" in word] == ["click (30, 20)", f"bench click (30, 20) of {BENCH}"]
+
+
+def test_a_cross_of_a_controller_held_down_gathers_pace_until_it_is_let_go(stage: Stage) -> None:
+    began: list[float] = []
+
+    def hold() -> None:
+        began.append(stage.now_s)
+        pygame.event.post(pygame.Event(pygame.JOYHATMOTION, value=(1, 0), hat=0, instance_id=0))
+
+    def script(turn: int) -> None:
+        if turn == 2:
+            hold()
+        elif began and stage.now_s - began[0] > 1.2 and len(began) == 1:
+            began.append(stage.now_s)
+            pygame.event.post(pygame.Event(pygame.JOYHATMOTION, value=(0, 0), hat=0, instance_id=0))
+        elif turn == 200:
+            leave()
+
+    stage.run(script)
+    steps = stage.log.count("Right")
+    assert abs(steps - steps_in(began[1] - began[0])) <= 1
+    assert steps > 10
+
+
+def test_buttons_of_a_controller_press_keys(stage: Stage) -> None:
+    def button(number: int) -> None:
+        pygame.event.post(pygame.Event(pygame.JOYBUTTONDOWN, button=number, instance_id=0))
+
+    stage.run(acts(lambda: button(0), lambda: button(2), lambda: button(20)))
+    assert [word for word in stage.log if word in ("PageDown", "B", "Pad21")] == ["PageDown", "B", "Pad21"]
+
+
+def test_a_sleep_is_told_once(stage: Stage) -> None:
+    def sleep() -> None:
+        stage.wall_s += 600
+
+    stage.run(acts(sleep, lambda: None, lambda: None))
+    told = [word for word in stage.log if word.startswith("The computer stood still")]
+    assert told == ["The computer stood still for 10 minutes. Somebody may have touched projector or table meanwhile."]
+
+
+def test_a_projector_that_is_away_is_told_keys_do_nothing_and_its_light_comes_back(stage: Stage) -> None:
+    def unplug() -> None:
+        stage.screens.clear()
+        stage.now_s += 2
+
+    def plug() -> None:
+        stage.screens.append(replace(LAMP, left_px=0))
+        stage.now_s += 2
+
+    stage.run(acts(unplug, lambda: press(pygame.K_n, "n"), plug, lambda: press(pygame.K_n, "n")))
+    gone = stage.log.index("told The projector (lamp) is gone")
+    again = stage.log.index("The projector (lamp) was away and is back. It may have been touched.")
+    assert gone < again
+    assert "N" not in stage.log[gone:again]
+    assert "N" in stage.log[again:]
+    assert "light" in stage.log[again:]
+
+
+def test_while_the_projector_is_away_esc_asks_to_leave(stage: Stage) -> None:
+    def unplug() -> None:
+        stage.screens.clear()
+        stage.now_s += 2
+
+    host = stage.run(acts(unplug))
+    assert "close" in stage.log
+    assert host.finished
+
+
+def test_a_screen_set_to_another_size_with_no_bench_screen_ends_with_words(stage: Stage) -> None:
+    def shrink() -> None:
+        light, _ = stage.windows
+        light.window.size = (200, 100)
+        press(pygame.K_x, "x")
+
+    with pytest.raises(DisplayError, match="changed to 200 x 100 pixels while at work"):
+        stage.run(acts(shrink), beside=False)
+
+
+def test_with_a_bench_screen_another_size_is_told_there_and_work_goes_on(stage: Stage) -> None:
+    def set_to(size: tuple[int, int]) -> None:
+        light, _ = stage.windows
+        light.window.size = size
+        stage.now_s += 2
+
+    stage.run(acts(lambda: set_to((200, 100)), lambda: press(pygame.K_x, "x")))
+    assert "told The projector (lamp) was set to 200 x 100 pixels" in stage.log
