@@ -14,12 +14,10 @@ class Pictured:
     def __init__(self, parent: tk.Misc) -> None:
         self.frame = ttk.Frame(parent)
         self._canvas = tk.Canvas(self.frame, background=SHEET, highlightthickness=0, width=200, height=160)
-        across = ttk.Scrollbar(self.frame, orient="horizontal", command=self._canvas.xview)
-        down = ttk.Scrollbar(self.frame, orient="vertical", command=self._canvas.yview)
-        self._canvas.configure(
-            xscrollcommand=lambda *ends: self._bar(across, 1, 0, "we", *ends),
-            yscrollcommand=lambda *ends: self._bar(down, 0, 1, "ns", *ends),
-        )
+        self._across = ttk.Scrollbar(self.frame, orient="horizontal", command=self._canvas.xview)
+        self._down = ttk.Scrollbar(self.frame, orient="vertical", command=self._canvas.yview)
+        self._canvas.configure(xscrollcommand=self._across.set, yscrollcommand=self._down.set)
+        self.frame.bind("<Configure>", lambda _: self._bars(), add=True)
         self._canvas.grid(row=0, column=0, sticky="nsew")
         self.frame.rowconfigure(0, weight=1)
         self.frame.columnconfigure(0, weight=1)
@@ -38,12 +36,17 @@ class Pictured:
         self._canvas.delete("all")
         self._canvas.create_image(0, 0, image=self._shown, anchor="nw")
         self._canvas.configure(scrollregion=(0, 0, self._shown.width(), self._shown.height()))
+        self._bars()
 
-    @staticmethod
-    def _bar(bar: ttk.Scrollbar, row: int, column: int, sticky: str, first: str, last: str) -> None:
-        """A bar only where there is something to scroll."""
-        bar.set(float(first), float(last))
-        if float(first) <= 0 and float(last) >= 1:
-            bar.grid_remove()
-        else:
-            bar.grid(row=row, column=column, sticky=sticky)
+    def _bars(self) -> None:
+        """A bar only where the picture is larger than the whole room: one bar must not be the reason for the other."""
+        if self._shown is None:
+            return
+        for bar, needed, cell in (
+            (self._across, self._shown.width() > self.frame.winfo_width(), {"row": 1, "column": 0, "sticky": "we"}),
+            (self._down, self._shown.height() > self.frame.winfo_height(), {"row": 0, "column": 1, "sticky": "ns"}),
+        ):
+            if needed:
+                bar.grid(**cell)  # type: ignore[arg-type]
+            else:
+                bar.grid_remove()

@@ -12,6 +12,7 @@ import sys
 import threading
 import tkinter as tk
 from pathlib import Path
+from tkinter import ttk
 from typing import Any
 
 from projector.desk import opening
@@ -53,6 +54,8 @@ def answer(desk: Desk, question: str) -> Any:
         return middle(row.entry)
     if what == "buy":
         return [str(desk.results._buy.cget("text")), desk.beside.reckoner.busy]
+    if what == "tab":
+        return tab(desk.results._tabs, words)
     if what == "busy":
         return desk.tablework.runner.busy
     if what == "said":
@@ -80,6 +83,13 @@ def text_of(one: tk.Misc) -> str:
         return str(one.cget("text"))
     except tk.TclError:
         return ""
+
+
+def tab(book: ttk.Notebook, words: str) -> tuple[int, int] | None:
+    """The label of a page of a notebook: looked for pixel by pixel, for Tk does not tell where it is."""
+    number = [book.tab(one, "text") for one in book.tabs()].index(words)
+    inside = [x for x in range(0, book.winfo_width(), 4) if str(book.tk.call(book, "index", f"@{x},12")) == str(number)]
+    return (book.winfo_rootx() + sum(inside) // len(inside), book.winfo_rooty() + 14) if inside else None
 
 
 def middle(one: tk.Misc) -> tuple[int, int]:
