@@ -78,7 +78,8 @@ def _piece_words(plan: Plan, strip: Strip) -> str:
     piece, unit = strip.use.piece, plan.job.unit
     what = "One piece as ordered" if plan.assumed_piece else f"Piece {strip.use.number}"
     row = f"; first row {show_cut(piece.first_row, unit)} from the first end" if plan.job.cloth.repeat else ""
-    return f"{what}: {show_cut(piece.length, unit)}{row}"
+    lot = f", dye lot {piece.dye_lot}" if piece.dye_lot else ""
+    return f"{what}: {show_cut(piece.length, unit)}{lot}{row}"
 
 
 def _notes(plan: Plan, strip: Strip) -> list[str]:

@@ -15,6 +15,7 @@ from projector.papers.drawing import Anchor, Path, Raster, Shape, Words
 from projector.papers.inks import INK
 from projector.papers.piece_shapes import Scale, flaw_shapes, ground_shapes, leftover_shapes, row_shapes, ruler_shapes
 from projector.papers.strips import Strip
+from projector.papers.thing_shapes import clear_of_things, thing_shapes
 from projector.papers.tile import Tile, colours_at, png_of
 
 _SMALL_IN = 0.095
@@ -35,7 +36,8 @@ def strip_shapes(plan: Plan, strip: Strip, scale: Scale, tile: Tile | None = Non
         *([] if tile is None else [_print(plan, strip, scale, tile)]),
         *_cuts(plan, strip, scale, lettered=False, filled=tile is None),
         *row_shapes(plan, strip, scale),
-        *leftover_shapes(plan, strip, scale),
+        *clear_of_things(leftover_shapes(plan, strip, scale), strip, scale),
+        *thing_shapes(strip, scale, filled=tile is None),
         *flaw_shapes(strip, scale),
         *_cuts(plan, strip, scale, lettered=True),
         *position_words(plan, strip, scale),
@@ -107,8 +109,8 @@ def _apart(words: Sequence[Words]) -> list[Words]:
 
 
 def drawn(strips: Sequence[Strip]) -> list[Strip]:
-    """The strips that are worth drawing: those with a cut in them."""
-    return [strip for strip in strips if strip.placements]
+    """The strips that are worth drawing: those with a cut or a small thing in them."""
+    return [strip for strip in strips if strip.placements or strip.things]
 
 
 def bare_words(strips: Sequence[Strip], say: Callable[[Fraction], str]) -> list[str]:
@@ -116,7 +118,7 @@ def bare_words(strips: Sequence[Strip], say: Callable[[Fraction], str]) -> list[
     found: list[str] = []
     runs: list[list[Strip]] = []
     for strip in strips:
-        if strip.placements:
+        if strip.placements or strip.things:
             continue
         if runs and runs[-1][-1].span.end == strip.span.start:
             runs[-1].append(strip)

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.plan import PieceUse, Placement, Plan, Span
+from jobs.plan import PieceUse, PlacedThing, Placement, Plan, Span
 
 LONGEST_IN = Fraction(240)
 _SHORTEST_IN = Fraction(100)
@@ -15,12 +15,13 @@ _CUTS_A_STRIP = 9
 
 @dataclass(frozen=True)
 class Strip:
-    """A stretch of one piece with the cuts that touch it, and their ``numbers`` in the order of cutting."""
+    """A stretch of one piece with the cuts that touch it, their ``numbers`` in the order of cutting, small things."""
 
     use: PieceUse
     span: Span
     placements: tuple[Placement, ...]
     numbers: tuple[int, ...] = ()
+    things: tuple[PlacedThing, ...] = ()
 
 
 def longest_strip(plan: Plan) -> Fraction:
@@ -34,8 +35,9 @@ def strips_of(plan: Plan, use: PieceUse) -> tuple[Strip, ...]:
     longest = longest_strip(plan)
     numbered = ((number, p) for number, p in enumerate(plan.placements, 1) if p.piece == use.number)
     placed = sorted(numbered, key=lambda one: one[1].start)
-    breaks = sorted({edge for _, p in placed for edge in (p.start, p.end)} | {use.piece.length})
-    inside = [(p.start, p.end) for _, p in placed]
+    things = [thing for thing in plan.wanted if thing.piece == use.number]
+    inside = [(p.start, p.end) for _, p in placed] + [(thing.start, thing.end) for thing in things]
+    breaks = sorted({edge for ends in inside for edge in ends} | {use.piece.length})
     strips: list[Strip] = []
     at = Fraction(0)
     while at < use.piece.length:
@@ -49,6 +51,7 @@ def strips_of(plan: Plan, use: PieceUse) -> tuple[Strip, ...]:
         end = use.piece.length if left <= longest else min(free, key=lambda b: abs(b - even), default=even)
         span = Span(at, end)
         shown = [(number, p) for number, p in placed if p.start < end and p.end > at]
-        strips.append(Strip(use, span, tuple(p for _, p in shown), tuple(number for number, _ in shown)))
+        here = tuple(thing for thing in things if thing.start < end and thing.end > at)
+        strips.append(Strip(use, span, tuple(p for _, p in shown), tuple(number for number, _ in shown), here))
         at = end
     return tuple(strips)

@@ -12,10 +12,10 @@ Array = NDArray[np.float64]
 
 FOLD_IN = 4.5
 """About how wide a fold is as it hangs."""
-_STRIPS = 12
+_STRIPS = 16
 _LEAST_FULLNESS = 1.02
 _LIGHT_DEG = 35.0
-_SHADE = 0.45
+_SHADE = 0.38
 
 
 @dataclass(frozen=True)
@@ -37,7 +37,8 @@ def gathered(width: float, fullness: float) -> Gather:
     """Cloth ``width`` inches wide, hung ``fullness`` times narrower in waves whose length is the cloth's.
 
     The front of a wave z = d sin(kx) has the slope a cos(kx); a is found so that the length along the wave, the mean of
-    sqrt(1 + slope^2), is the fullness. Light comes from the left (Lambert's law, an even share of it from everywhere).
+    sqrt(1 + slope^2), is the fullness. The light comes from the left: it is least a little right of where a fold is
+    deepest, and changes evenly from there, so that the print stays readable.
     """
     if fullness < _LEAST_FULLNESS:
         return Gather(np.array([0.0, width]), np.array([0.0, width]), np.ones(1))
@@ -45,12 +46,12 @@ def gathered(width: float, fullness: float) -> Gather:
     folds = max(1, round(hung_width / FOLD_IN))
     hung = np.linspace(0.0, hung_width, folds * _STRIPS + 1)
     middles = (hung[1:] + hung[:-1]) / 2
-    wave = np.cos(2 * math.pi * folds * middles / hung_width)
+    phase = 2 * math.pi * folds * middles / hung_width
+    wave = np.cos(phase)
     slope = _steepness(wave, fullness) * wave
     lengths = np.sqrt(1 + slope**2)
     flat = np.concatenate([[0.0], np.cumsum(lengths)])
-    angle = math.radians(_LIGHT_DEG)
-    facing = np.clip((math.cos(angle) + math.sin(angle) * slope) / lengths, 0.0, None)
+    facing = (1 + np.sin(phase + math.radians(_LIGHT_DEG))) / 2
     return Gather(flat * width / flat[-1], hung, 1 - _SHADE + _SHADE * facing)
 
 

@@ -51,7 +51,9 @@ def _flaw_lines(strip: Strip, say: Say, room: float) -> Iterator[Block]:
 def _piece_line(plan: Plan, strip: Strip, say: Say, room: float) -> Block:
     piece = strip.use.piece
     row = f", first row {say(piece.first_row)} from the first end" if plan.job.cloth.repeat else ""
-    return paragraph(f"Piece {strip.use.number}: {say(piece.length)} long, {say(plan.job.cloth.width)} wide{row}", room)
+    lot = f", dye lot {piece.dye_lot}" if piece.dye_lot else ""
+    size = f"{say(piece.length)} long, {say(plan.job.cloth.width)} wide"
+    return paragraph(f"Piece {strip.use.number}: {size}{lot}{row}", room)
 
 
 def _clear(shapes: list[Shape]) -> Iterator[Shape]:

@@ -12,6 +12,7 @@ from projector.papers.sheet.left import caution_blocks, leftover_blocks
 from projector.papers.sheet.pictures import piece_blocks
 from projector.papers.sheet.say import Units, saying
 from projector.papers.sheet.sewing import fold_blocks
+from projector.papers.sheet.wanted import wanted_blocks
 from projector.papers.sheet.words import cut_blocks, order_blocks, pull_blocks, window_blocks
 
 
@@ -38,6 +39,7 @@ def sheet_pages(plan: Plan, size: PaperSize, date: str, units: Units | None = No
         *hung_blocks(plan, say, room),
         *pull_blocks(plan, say, room),
         *fold_blocks(plan, say, room),
+        *wanted_blocks(plan, say, room),
         *leftover_blocks(plan, say, room),
         *(paragraph(f"Note: {notice}", room) for notice in plan.job.notices),
         *caution_blocks(room),

@@ -1,0 +1,139 @@
+"""Repeats, rows and mirror lines drawn on the photograph they were found in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageDraw
+
+from jobs.job import Symmetry
+from jobs.photo.level import inverse, mapped
+from jobs.photo.measuring import Measurement
+from jobs.photo.opening import Photo
+from jobs.photo.origin import Origin
+from projector.papers.measured_picture.strokes import clipped, cross, line
+
+Array = NDArray[np.float64]
+
+REPEATS = "#ffffff"
+ROWS = "#f0e442"
+MIRRORS = "#d55e00"
+GLIDES = "#56b4e9"
+DASH = (26, 14)
+MOST_REPEATS = 9
+"""Seen across the picture: with more only its middle is drawn."""
+_FINER = 2
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """The picture, whether only its middle is shown."""
+
+    image: Image.Image
+    part: bool
+
+
+def drawn_on_photo(photo: Photo, found: Measurement, origin: Origin, box: tuple[int, int]) -> Drawn:
+    """The photograph with the lattice on it, within ``box`` (width, height) pixels."""
+    to_photo = inverse(photo.to_file) @ found.laid.in_file
+    crop = _crop(photo, to_photo)
+    left, top, right, bottom = crop
+    scale = min(box[0] / (right - left), box[1] / (bottom - top))
+    size = max(1, round((right - left) * scale)), max(1, round((bottom - top) * scale))
+    pixels = (np.clip(photo.pixels[top:bottom, left:right], 0, 1) * 255).astype(np.uint8)
+    image = Image.fromarray(pixels).resize((size[0] * _FINER, size[1] * _FINER), Image.Resampling.BICUBIC)
+    shown = np.array(
+        [(scale * _FINER, 0, -left * scale * _FINER), (0, scale * _FINER, -top * scale * _FINER), (0, 0, 1)]
+    )
+    sketch = _Sketch(ImageDraw.Draw(image), shown @ to_photo, image.size, found, origin)
+    sketch.repeats()
+    sketch.mirrors()
+    sketch.rows()
+    part = (right - left, bottom - top) != photo.pixels.shape[1::-1]
+    return Drawn(image.resize(size, Image.Resampling.BOX), part)
+
+
+def _crop(photo: Photo, to_photo: Array) -> tuple[int, int, int, int]:
+    """The middle of the picture that holds no more repeats than can be told apart."""
+    high, wide = photo.pixels.shape[:2]
+    middle = np.array([wide / 2, high / 2])
+    place = mapped(inverse(to_photo), middle)
+    steps = mapped(to_photo, place + np.array([(0, 0), (1, 0), (0, 1)], float))
+    longest = float(np.hypot(*(steps[1:] - steps[0]).T).max()) * MOST_REPEATS
+    half_x, half_y = min(wide, longest) / 2, min(high, longest) / 2
+    return (
+        max(0, int(middle[0] - half_x)), max(0, int(middle[1] - half_y)),
+        min(wide, int(np.ceil(middle[0] + half_x))), min(high, int(np.ceil(middle[1] + half_y))),
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class _Sketch:
+    draw: ImageDraw.ImageDraw
+    to_image: Array
+    size: tuple[int, int]
+    found: Measurement
+    origin: Origin
+
+    def repeats(self) -> None:
+        """Outlines of the repeats, each column lower than the last by the drop."""
+        for row, column in self._numbers():
+            for y, x in (((0, 0), (0, 1)), ((0, 0), (1, 0))):
+                self._line(self._at(row, column, np.array([y, x], float)), REPEATS, 2, None)
+
+    def rows(self) -> None:
+        """A cross at each point that rows and columns are counted from."""
+        for row, column in self._numbers():
+            at = self._at(row, column, np.zeros((1, 2)))[0]
+            if 0 <= at[0] <= self.size[0] and 0 <= at[1] <= self.size[1]:
+                cross(self.draw, at, 13, ROWS, 4)
+
+    def mirrors(self) -> None:
+        """Mirror lines unbroken, glide lines in dashes, over the whole picture."""
+        laid, seen = self.found.laid, self.found.symmetry
+        low, top = self._reach()
+        if self.origin.mirror_along is not None:
+            at = self.origin.mirror_along / laid.along
+            for y in np.arange(np.floor(low[0]) - 1 + at, top[0] + 1, 0.5):
+                self._mirror(np.array([(y, low[1] - 1), (y, top[1] + 1)]), seen.top_to_bottom)
+        if self.origin.mirror_across is not None:
+            half = self.found.columns / 2
+            at = self.origin.mirror_across / laid.across
+            for x in np.arange(half * (np.floor(low[1] / half) - 1) + at, top[1] + 1, half):
+                self._mirror(np.array([(low[0] - 1, x), (top[0] + 1, x)]), seen.side_to_side)
+
+    def _mirror(self, ends: Array, kind: Symmetry) -> None:
+        glide = kind is Symmetry.GLIDE
+        self._line(self._seen(ends), GLIDES if glide else MIRRORS, 5, DASH if glide else None)
+
+    def _seen(self, level: Array) -> Array:
+        """Pixels (..., 2) of places (..., 2) in repeats down and columns to the right of the origin, square to it."""
+        drop = self.found.laid.raw_drop
+        return mapped(
+            self.to_image, self.origin.place + np.stack([level[..., 0] - drop * level[..., 1], level[..., 1]], -1)
+        )
+
+    def _at(self, row: int, column: int, level: Array) -> Array:
+        return self._seen(level + np.array([row + self.found.laid.raw_drop * column, column]))
+
+    def _reach(self) -> tuple[Array, Array]:
+        corners = np.array([(0, 0), (self.size[0], 0), self.size, (0, self.size[1])], float)
+        place = mapped(inverse(self.to_image), corners) - self.origin.place
+        level = np.column_stack([place[:, 0] + self.found.laid.raw_drop * place[:, 1], place[:, 1]])
+        return level.min(0), level.max(0)
+
+    def _numbers(self) -> list[tuple[int, int]]:
+        low, top = self._reach()
+        drop = self.found.laid.raw_drop
+        return [
+            (row, column)
+            for column in range(int(np.floor(low[1])) - 1, int(np.ceil(top[1])) + 1)
+            for row in range(int(np.floor(low[0] - drop * column)) - 1, int(np.ceil(top[0] - drop * column)) + 1)
+        ]
+
+    def _line(self, ends: Array, colour: str, width: int, dash: tuple[int, int] | None) -> None:
+        inside = clipped(ends, *self.size)
+        if inside is not None:
+            line(self.draw, inside, colour, width, dash)
