@@ -59,8 +59,8 @@ def bench_drawing(
     of the numbers while it must be seen first.
     """
     room = WIDE_IN - 2 * MARGIN_IN
-    foot = high_in - MARGIN_IN - (1.1 * SMALL_IN if keys is not None else 0.0)
-    upper, lower = MARGIN_IN + 3 * 1.6 * BIG_IN, foot - 1.5 * SMALL_IN
+    foot = high_in - (MARGIN_IN + 1.1 * SMALL_IN if keys is not None else SMALL_IN)
+    upper, lower = MARGIN_IN + 3 * 1.6 * BIG_IN, foot - 2.0 * SMALL_IN
     middle = upper + 0.42 * (lower - upper)
     split = MARGIN_IN + 0.52 * room
     right = WIDE_IN - MARGIN_IN
@@ -69,8 +69,10 @@ def bench_drawing(
         at = (MARGIN_IN, MARGIN_IN + BIG_IN / 2 + number * 1.6 * BIG_IN)
         shapes.append(fitted(Words(text, at, BIG_IN, colour), room))
     shapes.append(Path(((MARGIN_IN, upper - 0.15), (right, upper - 0.15)), QUIET, 0.02))
-    shapes += piece_shapes(session, plan, (MARGIN_IN, upper + 0.1, split - 0.3, middle))
-    shapes += list_shapes(session, plan, (MARGIN_IN, middle + 0.35, split - 0.3, lower))
+    piece = piece_shapes(session, plan, (MARGIN_IN, upper + 0.1, split - 0.3, middle))
+    below = max(shape.box[3] for shape in piece if isinstance(shape, Words))
+    shapes += piece
+    shapes += list_shapes(session, plan, (MARGIN_IN, below + SMALL_IN, split - 0.3, lower))
     shapes += hung_shapes(session, plan, (split, upper + 0.1, right, lower))
     shapes += _check_shapes(checks, foot - SMALL_IN)
     if keys is not None:

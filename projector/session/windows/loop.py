@@ -13,6 +13,7 @@ from projector.session.windows.events import CLOSED, LET_GO, MOVED, PRESSED, REP
 from projector.session.windows.holding import Held
 from projector.session.windows.monitors import Monitors, without_the_dark
 from projector.session.windows.panes import BesidePane, LightPane
+from projector.session.windows.pointer import Pointer
 from projector.session.windows.screens import screens
 from projector.session.windows.waking import WAKE_EVERY_S, Wakings
 from projector.session.windows.watch import Seen, Watch
@@ -41,6 +42,8 @@ class Loop:
         self._last_s = clock()
         self._wakings = Wakings(self._last_s, wall())
         self._looked_s = self._last_s
+        # In an ordinary window the arrow lies on no cloth.
+        self._pointer = Pointer() if watch is not None else None
         self._unrested = beside is not None
         self._monitors = Monitors()
         # Only where the two agree now can they be compared later: scaled screens may be told of in two ways.
@@ -106,6 +109,8 @@ class Loop:
             if self._is_beside(event):
                 return self.beside is not None and self.beside.click(event.pos, quiet_s)
             return self.host.click(event.pos, quiet_s)
+        if event.type == pygame.MOUSEMOTION and self._pointer is not None:
+            self._pointer.moved(now_s, over_light=not self._is_beside(event))
         return self._uncovered(event)
 
     def _press(self, name: str, event: pygame.Event, quiet_s: float, now_s: float) -> bool:
@@ -142,6 +147,8 @@ class Loop:
     def _look_round(self, moved: bool) -> bool:
         """Has the computer slept, is the projector still there? Tell whether to paint anew."""
         now_s = self._clock()
+        if self._pointer is not None:
+            self._pointer.rest(now_s)
         paint, gap_s = False, self._wakings.slept_s(now_s, self._wall())
         if gap_s:
             paint |= self._interrupt(slept(gap_s))

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -24,6 +25,7 @@ from projector.session.beginning import begin
 from projector.session.bench_checks import Check, checks_of, worst_error_in
 from projector.session.bench_drawing import BIG_IN, WIDE_IN, bench_drawing, bench_pixels
 from projector.session.bench_parts import BAD, DONE, GOOD, INK, LIST_IN, LIT, PAPER, QUIET, SMALL_IN
+from projector.session.keys import DEFAULT_KEYS, Keys
 from projector.session.pages import Page
 from projector.session.state import Session
 from tests.projector.session.plans import plan_of
@@ -32,6 +34,11 @@ from tests.projector.session.rigs import table_of
 EXAMPLES = Path(__file__).parents[3] / "jobs" / "examples"
 TODAY = date(2026, 11, 25)
 CHECKS = (Check("Calibration", "3 days old", True), Check("Cloth", "not laid by its print", False))
+
+
+@cache
+def planned(example: str) -> Plan:
+    return plan_job(read_job(EXAMPLES / example))
 
 
 def at_a_stop(plan: Plan, done: Sequence[str] = ()) -> Session:
@@ -95,12 +102,15 @@ def test_a_cut_that_is_done_or_not_in_turn_is_told() -> None:
     assert "not in turn: Window 1, left, 1 of 1 comes first" in words_of(early, plan)
 
 
-@pytest.mark.parametrize("high_in", [6.4, 9.0, 10.0, 12.0, 19.2])
+@pytest.mark.parametrize(
+    ("high_in", "keys"),
+    [(6.4, DEFAULT_KEYS), (9.0, DEFAULT_KEYS), (8.2, None), (10.0, DEFAULT_KEYS), (12.0, None), (19.2, DEFAULT_KEYS)],
+)
 @pytest.mark.parametrize("example", sorted(path.name for path in EXAMPLES.glob("*.yaml")))
-def test_everything_lies_on_the_screen_and_no_words_on_others(example: str, high_in: float) -> None:
-    plan = plan_job(read_job(EXAMPLES / example))
-    for at in range(len(plan.stops)):
-        drawing = bench_drawing(replace(begin(plan), at=at), plan, CHECKS, high_in=high_in)
+def test_everything_lies_on_the_screen_and_no_words_on_others(example: str, high_in: float, keys: Keys | None) -> None:
+    plan = planned(example)
+    for at in range(0, len(plan.stops), 1 + len(plan.stops) // 10):
+        drawing = bench_drawing(replace(begin(plan), at=at), plan, CHECKS, keys=keys, high_in=high_in)
         boxes = [words.box for words in drawing.words]
         for left, upper, right, lower in boxes:
             assert left >= 0

@@ -16,6 +16,7 @@ from projector.session.windows import loop as loop_module
 from projector.session.windows.holding import steps_in
 from projector.session.windows.loop import Loop
 from projector.session.windows.panes import BesidePane, LightPane, ordinary
+from projector.session.windows.pointer import HIDDEN_AFTER_S
 from projector.session.windows.screens import video
 from projector.session.windows.watch import Watch
 
@@ -255,3 +256,23 @@ def test_with_a_bench_screen_another_size_is_told_there_and_work_goes_on(stage: 
 
     stage.run(acts(lambda: set_to((200, 100)), lambda: press(pygame.K_x, "x")))
     assert "told The projector (lamp) was set to 200 x 100 pixels" in stage.log
+
+
+def test_the_arrow_of_the_mouse_is_hidden_when_it_rests_on_the_light_and_there_alone(stage: Stage) -> None:
+    seen: list[bool] = []
+
+    def move(number: int) -> None:
+        pane = stage.windows[number]
+        assert pane is not None
+        pygame.event.post(
+            pygame.Event(pygame.MOUSEMOTION, pos=(5, 5), rel=(1, 1), buttons=(0, 0, 0), window=pane.window)
+        )
+
+    def look() -> None:
+        seen.append(pygame.mouse.get_visible())
+
+    def wait() -> None:
+        stage.now_s += HIDDEN_AFTER_S
+
+    stage.run(acts(lambda: move(0), look, wait, look, lambda: move(1), look, wait, look))
+    assert seen == [True, False, True, True]
