@@ -46,7 +46,7 @@ def help_lines(keys: Keys = DEFAULT_KEYS) -> tuple[tuple[str, str], ...]:
         row("put the light back where it was", Action.LIGHT_BACK),
         row("lay the cloth: the light follows motif points that you mark", Action.LAY),
         row("plan anew with the repeat as measured, before the first cut", Action.REPLAN),
-        row("cut lines, rows and columns, match marks, trims, folds, pins, letters on or off", *_LAYERS),
+        row("cut lines, rows, match marks, trims, folds, pins, letters on or off", *_LAYERS),
         row("other colours", Action.COLOURS),
         row("wider lines, thinner lines", Action.WIDER, Action.THINNER),
         row("dark; any key brings the light back", Action.DARK),

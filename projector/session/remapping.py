@@ -50,14 +50,19 @@ WRITTEN: dict[str, Action] = {written(action): action for action in Action if ac
 
 
 def key_of(text: str) -> str | None:
-    """The proper name of a key written in any case, with or without spaces; None when it is no key.
+    """The proper name of a key written in any case, with or without spaces, held keys in any order; None for no key.
 
     Letters and signs carry no Shift: what they type with it has a name of its own.
     """
-    rest, prefix = re.sub(r"\s*\+\s*(?=.)", "+", text.strip()), ""
-    for start in PREFIXES:
-        if rest.casefold().startswith(start.casefold()) and len(rest) > len(start):
-            prefix, rest = prefix + start, rest[len(start) :].strip()
+    rest, found = re.sub(r"\s*\+\s*(?=.)", "+", text.strip()), set[str]()
+    while True:
+        starts = (start for start in PREFIXES if rest.casefold().startswith(start.casefold()) and start not in found)
+        start = next(starts, "")
+        if not start or len(rest) == len(start):
+            break
+        found.add(start)
+        rest = rest[len(start) :].strip()
+    prefix = "".join(start for start in PREFIXES if start in found)
     if len(rest) == 1:
         return prefix + rest.upper() if rest.isprintable() and rest != " " and "Shift+" not in prefix else None
     bare = "".join(rest.split()).casefold()

@@ -5,6 +5,7 @@ Run: python -m tests.benchmarks.spoilt_files 10000
 
 from __future__ import annotations
 
+import json
 import random
 import sys
 import tempfile
@@ -19,10 +20,13 @@ from jobs.journal.events import BadLine, parse_journal
 from jobs.journal.file import JournalFile
 from jobs.reading.job_file import read_job
 from jobs.reading.problems import Problems
+from projector.files.light_file import read_light
 from projector.files.marks_file import read_marks
 from projector.files.points_file import read_points
 from projector.files.table_file import read_stored, write_table
+from projector.session.keys import DEFAULT_KEYS
 from projector.session.remapping import WRITTEN, keys_from
+from projector.session.remembered import LAYER_NAMES
 from projector.simulated.rig import marks_of, rig_over
 
 ROOT = Path(__file__).parents[2]
@@ -71,6 +75,8 @@ TOKENS = (
     *("yd", "cm", "next stop", "PageDown", "keys", "job", "cloth", "windows", "pieces", "marks", "table", "pixel"),
 )
 
+LIGHT = b'dark: ["rows and columns", "letters"]\nwider: 2\ncolours: 3\n'
+
 Reader = Callable[[Path], object]
 
 
@@ -95,7 +101,20 @@ def samples(folder: Path) -> list[tuple[str, bytes, Reader]]:
         ("points", points.encode(), read_points),
         ("journal", journal.read_bytes(), _reads_no_more_than(journal.read_bytes())),
         ("keys", keys.encode(), keys_from),
+        ("all keys", _all_keys().encode(), keys_from),
+        ("light", LIGHT, lambda path: read_light(path, LAYER_NAMES)),
     ]
+
+
+def _all_keys() -> str:
+    """A keys file that gives every action its usual keys and one with Alt."""
+    lines = []
+    for number, (word, action) in enumerate(WRITTEN.items()):
+        keys = [*(key for key, asked in DEFAULT_KEYS.items() if asked is action), f"Alt+F{number % 24 + 1}"]
+        if number >= 24:
+            keys[-1] = f"Ctrl+Alt+F{number % 24 + 1}"
+        lines.append(f"  {word}: [{', '.join(json.dumps(key) for key in keys)}]\n")
+    return "keys:\n" + "".join(lines)
 
 
 def _reads_no_more_than(sound: bytes) -> Reader:
@@ -154,6 +173,9 @@ def main(count: int, seed: int = 1) -> int:
         folder = Path(name)
         kinds = samples(folder)
         path = folder / "spoilt"
+        for kind, data, read in kinds:
+            path.write_bytes(data)
+            assert verdict(read, path) == "read", f"the sound {kind} is refused"
         for number in range(count):
             kind, data, read = kinds[number % len(kinds)]
             path.write_bytes(spoilt(data, rng))

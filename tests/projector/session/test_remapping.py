@@ -154,3 +154,10 @@ def test_the_table_of_the_document_tells_the_usual_keys() -> None:
     for word, asks, usual in rows:
         assert asks == WRITTEN[word]
         assert re.findall("`(.*?)`", usual) == [key for key, action in DEFAULT_KEYS.items() if action is WRITTEN[word]]
+
+
+@pytest.mark.parametrize("text", ["Ctrl+Alt+F5", "alt + ctrl + f5", "CTRL+ALT+F5"])
+def test_keys_held_together_may_be_written_in_any_order(text: str) -> None:
+    assert key_of(text) == "Alt+Ctrl+F5"
+    assert key_of("Shift+Alt+Left") == "Alt+Shift+Left"
+    assert key_of("Ctrl+Ctrl+F5") is None
