@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from projector.light.edges import Edges, cell_areas, clipped_across, edges_of, pressed_down, split_at_columns
 from projector.light.encoding import Floats, Packed
 from projector.light.flat_frame import MARGIN
+from projector.light.kept_fills import Kept, KeptFills
 from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette
 from projector.light.segments import Array
 from projector.light.touched import Touched
@@ -56,6 +57,12 @@ class _Box:
         # One row below the box takes what its last row hands on.
         return self.width * (self.height + 1)
 
+    def of(self, frame: Packed) -> Packed:
+        return frame[self.top : self.top + self.height, self.left : self.left + self.width]
+
+
+_Drawn = tuple[Fill, _Box, Kept]
+
 
 class FillScratch:
     """Working memory for filling, kept between frames: fresh memory costs more than the arithmetic."""
@@ -64,6 +71,7 @@ class FillScratch:
         self.areas = np.zeros(BATCH_PX, np.float32)
         self.index = np.empty(STRIP_PX, np.intp)
         self.value = np.empty(STRIP_PX, np.uint32)
+        self.kept = KeptFills()
 
     def dark_areas(self, cells: int) -> Floats:
         """``cells`` zeros."""
@@ -82,16 +90,22 @@ def draw_fills(frame: Packed, fills: Sequence[Fill], palette: Palette, scratch: 
     seen = [(fill, box) for fill in fills if (box := _box_of(fill, frame.shape[1], frame.shape[0])) is not None]
     palette.rows_of(np.array([fill.colour for fill, _ in seen], np.uint32))
     touched.expect(sum(box.cells for _, box in seen))
-    for _, box in seen:
+    batch: list[_Drawn] = []
+    total = 0
+    for fill, box in seen:
         touched.area(box.top + MARGIN, box.left + MARGIN, box.height, box.width)
-    begin = total = 0
-    for number, (_, box) in enumerate(seen):
-        if total and total + box.cells > BATCH_PX:
-            _draw_batch(frame, seen[begin:number], palette, scratch)
-            begin, total = number, 0
+        kept = scratch.kept.of(fill.points, fill.colour, palette, (box.height, box.width))
+        if kept.values is not None and kept.ready:
+            part = box.of(frame)
+            np.maximum(part, kept.values, out=part)
+            continue
+        if batch and total + box.cells > BATCH_PX:
+            _draw_batch(frame, batch, palette, scratch)
+            batch, total = [], 0
+        batch.append((fill, box, kept))
         total += box.cells
-    if total:
-        _draw_batch(frame, seen[begin:], palette, scratch)
+    if batch:
+        _draw_batch(frame, batch, palette, scratch)
 
 
 def _box_of(fill: Fill, width: int, height: int) -> _Box | None:
@@ -104,23 +118,28 @@ def _box_of(fill: Fill, width: int, height: int) -> _Box | None:
     return _Box(int(left), int(top), int(right - left), int(foot - top)) if right > left and foot > top else None
 
 
-def _draw_batch(frame: Packed, batch: Sequence[tuple[Fill, _Box]], palette: Palette, scratch: FillScratch) -> None:
-    sizes = [len(fill.points) for fill, _ in batch]
-    points = np.concatenate([fill.points - (box.left, box.top) for fill, box in batch])
+def _draw_batch(frame: Packed, batch: Sequence[_Drawn], palette: Palette, scratch: FillScratch) -> None:
+    fills, boxes = [fill for fill, _, _ in batch], [box for _, box, _ in batch]
+    sizes = [len(fill.points) for fill in fills]
+    points = np.concatenate([fill.points - (box.left, box.top) for fill, box, _ in batch])
     firsts = np.cumsum(sizes) - sizes
-    starts = np.concatenate([fill.starts + first for (fill, _), first in zip(batch, firsts, strict=True)])
+    starts = np.concatenate([fill.starts + first for fill, first in zip(fills, firsts, strict=True)])
     edges = edges_of(points, starts, np.repeat(np.arange(len(batch)), sizes))
-    cells = np.array([box.cells for _, box in batch])
+    cells = np.array([box.cells for box in boxes])
     offsets = np.cumsum(cells) - cells
     areas = scratch.dark_areas(int(cells.sum()))
-    _add_areas(areas, edges, [box for _, box in batch], offsets)
-    for (fill, box), offset in zip(batch, offsets, strict=True):
+    _add_areas(areas, edges, boxes, offsets)
+    for (fill, box, kept), offset in zip(batch, offsets, strict=True):
         cover = areas[offset : offset + box.width * box.height].reshape(box.height, box.width)
         _sum_down(cover)
-        part = frame[box.top : box.top + box.height, box.left : box.left + box.width]
+        part = box.of(frame)
         rows = max(STRIP_PX // box.width, 1)
         for top in range(0, box.height, rows):
-            _light(part[top : top + rows], cover[top : top + rows], palette, fill.colour, scratch)
+            value = _lit(cover[top : top + rows], palette, fill.colour, scratch)
+            np.maximum(part[top : top + rows], value, out=part[top : top + rows])
+            if kept.values is not None:
+                kept.values[top : top + rows] = value
+        kept.ready = kept.values is not None
 
 
 def _add_areas(areas: Floats, edges: Edges, boxes: Sequence[_Box], offsets: Indices) -> None:
@@ -143,7 +162,8 @@ def _sum_down(cover: Floats) -> None:
         np.add(cover[line - 1], cover[line], out=cover[line])
 
 
-def _light(part: Packed, cover: Floats, palette: Palette, colour: int, scratch: FillScratch) -> None:
+def _lit(cover: Floats, palette: Palette, colour: int, scratch: FillScratch) -> Packed:
+    """Pixel values of covered areas; good until the next call."""
     if cover.size > STRIP_PX:  # one row of a very wide box
         index, value = np.empty(cover.shape, np.intp), np.empty(cover.shape, np.uint32)
     else:
@@ -154,4 +174,4 @@ def _light(part: Packed, cover: Floats, palette: Palette, colour: int, scratch: 
     row = palette.row_of(colour)
     # Where outlines overlap the winding number passes one, and the look-up stops at the table's end.
     np.take(palette.by_coverage[row * COVERAGE_LENGTH : (row + 1) * COVERAGE_LENGTH], index, out=value, mode="clip")
-    np.maximum(part, value, out=part)
+    return value

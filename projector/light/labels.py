@@ -30,7 +30,14 @@ def fills_of(text: Text, view: View, colour: int, motion: Array | None = None) -
 
 
 def fills_of_all(texts: Sequence[Text], view: View, colours: Sequence[int], motion: Array | None = None) -> list[Fill]:
-    """The same for many lines of letters, ``colours`` one for each: all outlines go through the map at once."""
+    """The same for many lines of letters, ``colours`` one for each."""
+    return [fill for fills in fills_of_each(texts, view, colours, motion) for fill in fills]
+
+
+def fills_of_each(
+    texts: Sequence[Text], view: View, colours: Sequence[int], motion: Array | None = None
+) -> list[list[Fill]]:
+    """The same, line of letters by line of letters: all outlines go through the map at once."""
     if not texts:
         return []
     outlines = [outline_of(text.text) for text in texts]
@@ -40,7 +47,7 @@ def fills_of_all(texts: Sequence[Text], view: View, colours: Sequence[int], moti
     if inside.all():
         return _whole(view.table.to_frame(points_in), outlines, colours, ends)
     parts = zip(np.split(points_in, ends[:-1]), np.split(inside, ends[:-1]), outlines, colours, strict=True)
-    return [fill for points, seen, shape, colour in parts for fill in _seen(points, seen, shape, view, colour)]
+    return [_seen(points, seen, shape, view, colour) for points, seen, shape, colour in parts]
 
 
 def _outlines_in(texts: Sequence[Text], motion: Array | None) -> Array:
@@ -77,29 +84,29 @@ def _seen(points_in: Array, inside: NDArray[np.bool_], outlines: Outlines, view:
     return _parted(points, np.cumsum(sizes) - sizes, outlines.glyphs[seen], colour)
 
 
-def _whole(points: Array, outlines: Sequence[Outlines], colours: Sequence[int], ends: NDArray[np.intp]) -> list[Fill]:
+def _whole(
+    points: Array, outlines: Sequence[Outlines], colours: Sequence[int], ends: NDArray[np.intp]
+) -> list[list[Fill]]:
     """One fill for each line of letters, or one a letter, ``points`` (n, 2) px being those of all lines."""
-    sizes = [len(shape.letters) for shape in outlines]
     begins = ends - [len(shape.points) for shape in outlines]
-    letters = np.concatenate(
-        [shape.starts[shape.letters] + begin for shape, begin in zip(outlines, begins, strict=True)]
-    )
+    lines = zip(outlines, begins, strict=True)
+    letters = np.concatenate([shape.starts[shape.letters] + begin for shape, begin in lines])
     if not len(letters):
-        return []
+        return [[] for _ in outlines]
     low, high = np.minimum.reduceat(points, letters), np.maximum.reduceat(points, letters)
     boxes = np.prod(high - low, axis=1)
-    fills: list[Fill] = []
+    fills: list[list[Fill]] = []
     first = 0
-    for shape, colour, size, begin, end in zip(outlines, colours, sizes, begins, ends, strict=True):
-        mine = slice(first, first + size)
-        first += size
-        if not size:
-            continue
-        whole = np.ptp(np.concatenate([low[mine], high[mine]]), axis=0)
-        if float(whole[0] * whole[1]) <= TOO_LOOSE * float(boxes[mine].sum()):
-            fills.append(Fill(points[begin:end], shape.starts, colour))
+    for shape, colour, begin, end in zip(outlines, colours, begins, ends, strict=True):
+        mine = slice(first, first + len(shape.letters))
+        first = mine.stop
+        whole = np.ptp(np.concatenate([low[mine], high[mine]]), axis=0) if len(shape.letters) else np.zeros(2)
+        if not len(shape.letters):
+            fills.append([])
+        elif float(whole[0] * whole[1]) <= TOO_LOOSE * float(boxes[mine].sum()):
+            fills.append([Fill(points[begin:end], shape.starts, colour)])
         else:
-            fills += _parted(points[begin:end], shape.starts, shape.glyphs, colour)
+            fills.append(_parted(points[begin:end], shape.starts, shape.glyphs, colour))
     return fills
 
 

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from projector.light.encoding import COLOUR_BITS, Packed
 from projector.light.fills import Fill, FillScratch, draw_fills
 from projector.light.flat_frame import MARGIN, Raster, Scratch
+from projector.light.kept_letters import KeptLetters
 from projector.light.palette import Palette
 from projector.light.segments import Segments
 from projector.light.shown import Shown
@@ -25,7 +26,7 @@ class Canvas:
 
     The frame's origin is the outer corner of the top-left pixel; that pixel's centre is (0.5, 0.5). Where marks cross,
     the one that covers more of a pixel wins. Values are encoded for a projector of this ``gamma``, so that coverage
-    is right in light, not in numbers.
+    is right in light, not in numbers. ``letters`` holds those of the last scene in pixels.
     """
 
     def __init__(self, width_px: int, height_px: int, gamma: float = 2.2) -> None:
@@ -45,6 +46,7 @@ class Canvas:
         self._palette = Palette(gamma)
         self._scratch = Scratch(width_px, height_px)
         self._fill_scratch = FillScratch()
+        self.letters = KeptLetters()
 
     @property
     def field(self) -> int:
@@ -67,6 +69,7 @@ class Canvas:
         else:
             in_blocks(self._padded)[blocks] = bytes(BLOCK * self._padded.itemsize)
         self._touched.forget()
+        self._fill_scratch.kept.begin()
 
     def lines(self, lines: Segments) -> None:
         """Lights straight lines, all in one pass."""

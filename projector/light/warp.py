@@ -10,7 +10,6 @@ from numpy.typing import ArrayLike
 from calibration.table import Table
 from projector.light.dashes import dashed
 from projector.light.hatching import hatch
-from projector.light.labels import fills_of_all
 from projector.light.legs import LEAST_IN, legs_of
 from projector.light.looks import LOOKS, Look
 from projector.light.raster import Canvas
@@ -50,7 +49,7 @@ def draw(
     canvas.lines(lines_of(scene, view, looks, affine, width_factor, level))
     texts = [mark for mark in scene.marks if isinstance(mark, Text)]
     colours = {kind: dimmed(look.colour, level) for kind, look in looks.items()}
-    canvas.fills(fills_of_all(texts, view, [colours[text.kind] for text in texts], affine))
+    canvas.fills(canvas.letters.fills_of(texts, view, [colours[text.kind] for text in texts], affine))
 
 
 def lines_of(

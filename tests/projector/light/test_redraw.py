@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from projector.light.looks import LOOKS, recoloured
 from projector.light.raster import Canvas
 from projector.light.touched import BLOCK
 from projector.light.warp import draw
@@ -105,3 +106,37 @@ def test_pixels_with_gaps_between_their_rows_are_right_too():
         shown(canvas, scene, pixels)
     assert (pixels == anew(OTHER, 0)).all()
     assert (around[:, WIDTH:] == 0).all()
+
+
+WORDS = (Text(Kind.LETTER, "TOP", (20.0, 8.0), 2.0), Text(Kind.LEFTOVER, "1 of 2", (30.0, 15.0), 1.0, 30.0))
+steps = st.tuples(
+    st.sets(st.sampled_from(WORDS)),
+    st.sampled_from([None, None, ((1.0, 0.0, 0.25), (0.0, 1.0, 0.0))]),
+    st.sampled_from([LOOKS, LOOKS, recoloured(LOOKS, {Kind.LETTER: 0x56B4E9})]),
+    st.sampled_from([0, 0, 0x203040]),
+)
+
+
+@given(st.lists(steps, min_size=3, max_size=9))
+@settings(max_examples=40, deadline=None)
+def test_letters_that_stay_are_lit_as_those_drawn_anew_whatever_else_changes(sequence):
+    canvas = Canvas(WIDTH, HEIGHT)
+    for words_lit, motion, looks, field in sequence:
+        # Each step is shown three times: letters are kept from the second time on, and used from the third.
+        scene = Scene((*LINE.marks, *sorted(words_lit, key=str)))
+        fresh = Canvas(WIDTH, HEIGHT)
+        fresh.field = canvas.field = field
+        draw(scene, TABLE, fresh, looks=looks, motion=motion)
+        for _ in range(3):
+            draw(scene, TABLE, canvas, looks=looks, motion=motion)
+            assert (canvas.frame == fresh.frame).all()
+
+
+def test_letters_that_stay_are_not_worked_out_again(monkeypatch):
+    canvas = Canvas(WIDTH, HEIGHT)
+    for _ in range(2):
+        draw(OTHER, TABLE, canvas)
+    lit = canvas.frame.copy()
+    monkeypatch.setattr("projector.light.fills._draw_batch", lambda *given: pytest.fail("worked out again"))
+    draw(OTHER, TABLE, canvas)
+    assert (canvas.frame == lit).all()
