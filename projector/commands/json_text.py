@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
-from jobs.job import Job, Run
+from jobs.job import Job, Motif, Run
 from jobs.lengths import show_order
 from jobs.ordering import Order
-from jobs.plan import Placement, Plan, Span, Stop
+from jobs.plan import PlacedThing, Placement, Plan, Span, Stop
 from jobs.remedies import Remedy
 
 
@@ -79,11 +79,18 @@ def of_plan(plan: Plan) -> dict[str, Any]:
                 "from_in": thing.start,
                 "to_in": thing.end,
                 "across_in": [thing.near, thing.far],
+                "motif_in": _motif(thing),
             }
             for thing in plan.wanted
         ],
         "unplaced": [{"name": missing.name, "count": missing.count} for missing in plan.unplaced],
     }
+
+
+def _motif(thing: PlacedThing) -> list[Fraction] | None:
+    """Along and across of the motif in its middle, where one lies there."""
+    centred = thing.motif is Motif.CENTRED
+    return [(thing.start + thing.end) / 2, (thing.near + thing.far) / 2] if centred else None
 
 
 def _span(span: Span) -> dict[str, Any]:

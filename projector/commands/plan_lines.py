@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from jobs.job import Unit
+from jobs.job import Motif, Unit
 from jobs.layout.leftovers import KEPT_IN
 from jobs.lengths import show_cut, show_length
 from jobs.plan import Placement, Plan
@@ -86,7 +86,11 @@ def _thing_lines(plan: Plan) -> Iterator[str]:
     for thing in plan.wanted:
         along = f"from {show_cut(thing.start, unit)} to {show_cut(thing.end, unit)} along"
         across = f"{show_cut(thing.near, unit)} to {show_cut(thing.far, unit)} across"
-        yield f"Wanted: {thing.name}, {thing.number} of {thing.count}, piece {thing.piece}, {along}, {across}"
+        middle = ""
+        if thing.motif is Motif.CENTRED:
+            at = (show_cut((low + high) / 2, unit) for low, high in ((thing.start, thing.end), (thing.near, thing.far)))
+            middle = f"; its motif at {next(at)} along, {next(at)} across"
+        yield f"Wanted: {thing.name}, {thing.number} of {thing.count}, piece {thing.piece}, {along}, {across}{middle}"
     for missing in plan.unplaced:
         yield f"Wanted: no room for {missing.count} of {missing.name}"
 
