@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -101,8 +102,11 @@ class Measured:
     lines: tuple[str, ...]
 
 
-def measured(said: str, unit: Unit) -> Measured:
-    """What ``measure --json`` found, in the unit of the job, rounded to a hundredth of an inch or half a millimetre."""
+def measured(said: str, unit: Unit, scale_doubt: float = 0.0) -> Measured:
+    """What ``measure --json`` found, in the unit of the job, rounded to a hundredth of an inch or half a millimetre.
+
+    ``scale_doubt`` is the share by which the scale itself may be out, which the measuring cannot know.
+    """
     found: dict[str, Any] = json.loads(said)
     along, across = (_in(found[key], unit) for key in ("along_in", "across_in"))
     drop = Fraction(found["drop"]).limit_denominator(12) % 1
@@ -116,19 +120,28 @@ def measured(said: str, unit: Unit) -> Measured:
         (("cloth", "print", "side_to_side"), symmetry["side_to_side"]),
         (("cloth", "print", "half_turn"), half),
     )
-    doubt = _in(2 * max(found["along_uncertainty_in"], found["across_uncertainty_in"]), unit, least=True)
+    scale_in = scale_doubt * max(found["along_in"], found["across_in"])
+    doubt_in = math.hypot(2 * max(found["along_uncertainty_in"], found["across_uncertainty_in"]), scale_in)
+    doubt = _in(doubt_in, unit, least=True)
     lines = [
         f"Repeat along {along} {unit.value}, across {across} {unit.value}, give or take {doubt} {unit.value}.",
         f"Drop {drop}; mirrors from top to bottom: {symmetry['top_to_bottom']}; from side to side: "
         f"{symmetry['side_to_side']}; the same upside down: {half}.",
         f"{found['repeats']} repeats were seen; confidence {found['confidence']:.0%}.",
-        *(f"The answer for {close} is close: see for yourself on the cloth." for close in found["close"]),
+        *(f"Look for yourself {_LOOK.get(close, close)}: the answer is close." for close in found["close"]),
         *found["notices"],
     ]
     if found["slanted"]:
         lines.append("The picture was taken at a slant; one from straight above is surer.")
     lines.append("Before you buy, measure ten repeats with a tape and divide by ten.")
     return Measured(values, tuple(lines))
+
+
+_LOOK = {
+    "top_to_bottom": "whether it mirrors from top to bottom",
+    "side_to_side": "whether it mirrors from side to side",
+    "half_turn": "whether it is the same upside down",
+}
 
 
 def _in(length_in: float, unit: Unit, *, least: bool = False) -> str:

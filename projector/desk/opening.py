@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import tkinter
 
 INSTALL = (
     "the window needs tkinter, which this Python does not have; on Debian or Ubuntu install it with: "
@@ -31,10 +36,20 @@ def open_desk(job: Path | None = None) -> None:
     root.geometry(f"{min(1500, wide)}x{min(1000, high - (60 if high > 700 else 0))}+0+0")
     root.minsize(640, 480)
     root.title("lightchalk")
+    _without_hidden_files(root)
     desk = Desk(root)
-    if job is None:
-        desk.welcome()
-    else:
-        desk.welcome()
+    desk.welcome()
+    if job is not None:
         root.after(50, lambda: desk.filing.open(job))
     root.mainloop()
+
+
+def _without_hidden_files(root: tkinter.Tk) -> None:
+    """Leave hidden files out of Tk's own file dialog, which stands in where the system has none."""
+    from tkinter import TclError
+
+    with contextlib.suppress(TclError):
+        root.tk.call("tk_getOpenFile", "-no-such-option")  # makes Tk read the dialog's file
+    with contextlib.suppress(TclError):
+        root.tk.call("set", "::tk::dialog::file::showHiddenVar", "0")
+        root.tk.call("set", "::tk::dialog::file::showHiddenBtn", "1")

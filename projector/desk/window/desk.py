@@ -20,6 +20,7 @@ from projector.desk.reckoning.reckoner import Reckoner
 from projector.desk.window.bars import Bars
 from projector.desk.window.beside import Beside
 from projector.desk.window.filing import Filing
+from projector.desk.window.flow import Flow
 from projector.desk.window.later import Later
 from projector.desk.window.look import USUAL, Look
 from projector.desk.window.page import Page
@@ -197,14 +198,15 @@ class Desk:
         elif self.document is not None:
             self.show(self.document)
 
-    def _extras(self, section: Section, inside: tk.Misc) -> None:
-        """What a page has below its fields."""
-        foot = ttk.Frame(inside)
-        foot.grid(sticky="we", pady=(18, 0))
-        if section.key == "print" and self.values.patterned:
-            ttk.Button(foot, text="Measure a photo of the cloth...", command=lambda: PhotoDialog(self).run()).pack(
-                anchor="w", pady=(0, 12)
-            )
-        if section is not PAGES[-1]:
+    def _extras(self, section: Section, inside: tk.Misc, above: bool) -> None:
+        """What a page has above and below its fields."""
+        flow = Flow(inside)
+        if above and section.key == "print" and self.values.patterned:
+            flow.add(ttk.Button(flow, text="Measure a photo of the cloth...", command=lambda: PhotoDialog(self).run()))
+        elif not above and section is not PAGES[-1]:
             following = PAGES[PAGES.index(section) + 1]
-            ttk.Button(foot, text=f"Next: {following.title}", command=lambda: self.turn(1)).pack(anchor="w")
+            flow.add(ttk.Button(flow, text=f"Next: {following.title}", command=lambda: self.turn(1)))
+        else:
+            flow.destroy()
+            return
+        flow.grid(sticky="we", pady=(10, 0) if above else (18, 0))

@@ -36,12 +36,14 @@ class Changes(Protocol):
     def removed(self, path: Path) -> None: ...
 
 
+Extras = Callable[[Section, tk.Misc, bool], None]
+"""What a page has besides its fields: section, where to put it, whether above them."""
+
+
 class Page:
     """One section on a scrolled page."""
 
-    def __init__(
-        self, parent: tk.Misc, look: Look, changes: Changes, extras: Callable[[Section, tk.Misc], None]
-    ) -> None:
+    def __init__(self, parent: tk.Misc, look: Look, changes: Changes, extras: Extras) -> None:
         self.scrolled = Scrolled(parent)
         self._look, self._changes, self._extras = look, changes, extras
         self._rows: dict[Path, TypedRow | ChosenRow] = {}
@@ -100,12 +102,13 @@ class Page:
         intro = ttk.Label(inside, text=section.intro, justify="left")
         intro.grid(sticky="we")
         intro.bind("<Configure>", lambda event: intro.configure(wraplength=event.width - 4))
+        self._extras(section, inside, True)
         for part in parts:
             if isinstance(part, Block):
                 self._block(inside, part, values)
             else:
                 self._adding(inside, part)
-        self._extras(section, inside)
+        self._extras(section, inside, False)
         self.scrolled.follow()
         if not same_page:
             self.scrolled.to_top()

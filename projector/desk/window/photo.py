@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import io
+import math
 import tkinter as tk
 from pathlib import Path
 from tkinter import filedialog, ttk
@@ -93,6 +94,8 @@ class PhotoDialog:
         if len(self._points) < 2 or not distance or self._points[0] == self._points[1]:
             self._wrong.configure(text="\u2716 Click two points first, and type how far apart they are on the cloth.")
             return
+        # Each click is good to half a shown pixel each way, so that both together are out by about one.
+        self._scale_doubt = 1 / math.dist(*self._points)
         in_file = [((x + 0.5) * self._shrunk, (y + 0.5) * self._shrunk) for x, y in self._points]
         self._dialog.top.destroy()
         errand = errands.photo(self._path, in_file, f"{float(distance)} in")
@@ -105,7 +108,7 @@ class PhotoDialog:
         if not outcome.well:
             tell(desk.root, desk.look, outcome.heading, outcome.lines)
             return
-        found = measured(outcome.out, desk.values.unit)
+        found = measured(outcome.out, desk.values.unit, self._scale_doubt)
         answers = [("take", "Put these into the form"), ("", "Leave the form as it is")]
         if choose(desk.root, desk.look, "What the picture says", found.lines, answers):
             desk.change(lambda document: document.done(lambda text, _: _taken(text, found)))
