@@ -29,6 +29,12 @@ def done_cuts(job: Path, plan: Plan) -> tuple[str, ...]:
     return _done(job, plan, events)
 
 
+def torn(job: Path) -> bool:
+    """Whether the last line of the record was cut short, as by a power cut."""
+    with _in_words(job):
+        return read_journal(journal_path(job)).torn
+
+
 def recorded_repeat(job: Path) -> Fraction | None:
     """The repeat along that the plan was made anew with at the table; None when it is as the job file says."""
     with _in_words(job):

@@ -19,7 +19,7 @@ def command(job: Path, as_json: bool) -> None:
     It is read from the record that a session keeps beside the job file.
     """
     from projector.commands import json_text
-    from projector.commands.recording import done_cuts, recorded_repeat
+    from projector.commands.recording import done_cuts, recorded_repeat, torn
 
     plan = load_fitting_plan(job, repeat=recorded_repeat(job))
     done = done_cuts(job, plan)
@@ -40,3 +40,5 @@ def command(job: Path, as_json: bool) -> None:
     for position, cut in enumerate(left):
         line = f"  {'next' if position == 0 else 'left'}  {names[cut.id]}"
         click.echo(important(line) if position == 0 else line)
+    if torn(job):
+        click.echo("The record ends in a torn line, as after a power cut: look whether the last cut is ticked.")

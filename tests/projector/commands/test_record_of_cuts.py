@@ -75,3 +75,16 @@ def test_a_damaged_file_of_the_light_is_one_sentence_and_no_hindrance(job: Path)
         ran = cut(job)
     assert f"Note: {job}.light is damaged: all layers are lit" in ran.out
     assert ran.err.count("\n") == 1
+
+
+def test_status_says_that_the_record_ends_in_a_torn_line(job: Path) -> None:
+    plan = load_plan(job)
+    with JournalFile(journal_path(job)) as journal:
+        for placed in plan.placements[:2]:
+            journal.append("done", placed.cut.id, fingerprint(plan))
+    whole = run("status", job)
+    journal_path(job).write_bytes(journal_path(job).read_bytes()[:-7])
+    ran = run("status", job)
+    assert "torn line" not in whole.out
+    assert "1 of 2 cuts done" in ran.out
+    assert "The record ends in a torn line, as after a power cut: look whether the last cut is ticked." in ran.out

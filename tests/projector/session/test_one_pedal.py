@@ -1,4 +1,4 @@
-"""One pedal, or a remote with two keys, runs a whole session: marks checked, cloth laid again, turned panels, the end."""
+"""One pedal, or a remote with two keys, runs a whole session: marks checked, cloth laid, turned panels, the end."""
 
 from __future__ import annotations
 
