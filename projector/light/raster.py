@@ -17,6 +17,7 @@ from projector.light.shown import Shown
 from projector.light.strokes import draw_lines
 from projector.light.touched import BLOCK, Touched, in_blocks
 
+FIELDS_KEPT = 4
 KEPT_MEMORY = 24 << 20
 """Bytes of freed memory that the process is brought to keep for itself."""
 
@@ -44,6 +45,7 @@ class Canvas:
         self._frame = np.zeros((height_px, width_px), np.uint32)
         self._raster = Raster(self._padded.reshape(-1), width_px, height_px, wide, self._touched)
         self._palette = Palette(gamma)
+        self._palettes: dict[int, Palette] = {}
         self._scratch = Scratch(width_px, height_px)
         self._fill_scratch = FillScratch()
         self.letters = KeptLetters()
@@ -58,7 +60,12 @@ class Canvas:
         if not 0 <= colour <= COLOUR_BITS:
             raise ValueError("a colour is a number from 0x000000 to 0xffffff")
         if colour != self.field:
-            self._palette = Palette(self.gamma, colour)
+            # Tables are kept for a few fields: people step through colours to and fro.
+            self._palettes.pop(self.field, None)
+            self._palettes[self.field] = self._palette
+            while len(self._palettes) > FIELDS_KEPT:
+                del self._palettes[next(iter(self._palettes))]
+            self._palette = self._palettes.get(colour) or Palette(self.gamma, colour)
             self.clear()
 
     def clear(self) -> None:
