@@ -18,11 +18,19 @@ _EMPTY = ("nothing is written here", "this key is missing", "no colour is read h
 
 
 @dataclass(frozen=True)
+class Elsewhere:
+    """Something wrong that no field shows; ``path`` where a key can be taken out for it."""
+
+    words: str
+    path: Path | None = None
+
+
+@dataclass(frozen=True)
 class Complaints:
     """What is wrong ``beside`` each field, what is wrong ``elsewhere``, and the job where nothing is."""
 
     beside: dict[Path, str] = field(default_factory=dict)
-    elsewhere: tuple[str, ...] = ()
+    elsewhere: tuple[Elsewhere, ...] = ()
     job: Job | None = None
 
     @property
@@ -48,7 +56,8 @@ def _sorted(problems: tuple[Problem, ...], values: Values) -> Complaints:
         path = path_of(problem.where)
         found = _nearest(path, shown) if path else None
         if found is None:
-            elsewhere.append(f"Line {problem.line}, {problem.where}: {_words(problem)}")
+            words = f"Line {problem.line}, {problem.where}: {_words(problem)}"
+            elsewhere.append(Elsewhere(words, path if path and values.has(path) else None))
         elif found not in beside:
             beside[found] = NEEDED if problem.what in _EMPTY and found == path else _words(problem)
     return Complaints(beside, tuple(elsewhere))

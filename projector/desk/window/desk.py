@@ -53,7 +53,7 @@ class Desk:
         self._start = Start(self._middle, self.look)
         self._panes = ttk.PanedWindow(self._middle, orient="horizontal")
         self._page = Page(self._panes, self.look, self, self._extras)
-        self.results = Results(self._panes, self.look, self.go_to)
+        self.results = Results(self._panes, self.look, self.go_to, self.removed)
         self._panes.add(self._page.scrolled, weight=1)
         self._panes.add(self.results.frame, weight=1)
         self.bars.grid()
@@ -113,7 +113,7 @@ class Desk:
         self._page.enter((*path[:-1], self.values.count(path[:-1]) - 1, "name"))
 
     def removed(self, path: Path) -> None:
-        """A list item was taken out; undo brings it back."""
+        """A list item or a key was taken out; undo brings it back."""
         self.change(lambda document: document.done(lambda text, _: changes.without(text, path)))
 
     # What happens to the document.

@@ -37,7 +37,7 @@ class Filing:
             new=lambda unit: desk.begin(Document(blank_job(unit))),
             browse=self.browse,
             examples=[(title, self._example(text)) for title, text in examples().items()],
-            recent=[(path, lambda path=path: self.open(path)) for path in desk.settings.recent],  # type: ignore[misc]
+            recent=[(name, lambda path=path: self.open(path)) for name, path in _named(desk.settings.recent)],  # type: ignore[misc]
             unsaved=[self._unsaved(path, draft) for path, draft in desk.drafts.left()],
         )
 
@@ -176,3 +176,9 @@ class Filing:
         except Problems:
             title = "a job"
         return (f"{title} ({Path(draft.path).name})" if draft.path else title), go_on, drop
+
+
+def _named(paths: list[Path]) -> list[tuple[str, Path]]:
+    """Each file with its name, and its folder where another has the same name."""
+    names = [path.name for path in paths]
+    return [(f"{path.name} in {path.parent.name}" if names.count(path.name) > 1 else path.name, path) for path in paths]

@@ -20,9 +20,11 @@ MOST_LISTED = 6
 class Results:
     """Shows the answers as they come; what is older than the form says so until the new ones are there."""
 
-    def __init__(self, parent: tk.Misc, look: Look, go_to: Callable[[Path], None]) -> None:
+    def __init__(
+        self, parent: tk.Misc, look: Look, go_to: Callable[[Path], None], take_out: Callable[[Path], None]
+    ) -> None:
         self.frame = ttk.Frame(parent, padding=(10, 8, 8, 8))
-        self._look, self._go_to = look, go_to
+        self._look, self._go_to, self._take_out = look, go_to, take_out
         self.frame.columnconfigure(0, weight=1)
         self.frame.rowconfigure(4, weight=1)
         self._buy = ttk.Label(self.frame, style="Large.TLabel", justify="left")
@@ -78,7 +80,7 @@ class Results:
             self._mend.grid_forget()
             return
         things = "1 thing" if complaints.count == 1 else f"{complaints.count} things"
-        self._buy.configure(text=f"\u2716 {things} to fill in or mend")
+        self._buy.configure(text=f"\u2716 {things} to mend")
         self._of.configure(text="The pictures show the job as it was before.")
         self._plan.configure(text="")
         self._stop.grid_forget()
@@ -86,8 +88,14 @@ class Results:
         for path, words in list(complaints.beside.items())[:MOST_LISTED]:
             label = f"{_place(path, values)}{fields[path][1].label}: {words}"
             self._link(label, lambda path=path: self._go_to(path))  # type: ignore[misc]
-        for words in complaints.elsewhere[:MOST_LISTED]:
-            ttk.Label(self._mend, text=words, style="Wrong.TLabel", wraplength=self._room()).grid(sticky="w", pady=2)
+        for one in complaints.elsewhere[:MOST_LISTED]:
+            ttk.Label(self._mend, text=one.words, style="Wrong.TLabel", wraplength=self._room()).grid(
+                sticky="w", pady=2
+            )
+            if one.path is not None:
+                words, out = f"Take {one.path[-1]} out", one.path
+                button = ttk.Button(self._mend, text=words, command=lambda path=out: self._take_out(path))  # type: ignore[misc]
+                button.grid(sticky="w")
         self._mend.grid(row=3, column=0, sticky="we", pady=(6, 0))
 
     def take(self, answer: dict[str, Any]) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import tkinter as tk
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from pathlib import Path
 from tkinter import ttk
 
 from jobs.job import Unit
@@ -23,7 +22,7 @@ class Offers:
     new: Callable[[Unit], None]
     browse: Callable[[], None]
     examples: list[tuple[str, Callable[[], None]]] = field(default_factory=list)
-    recent: list[tuple[Path, Callable[[], None]]] = field(default_factory=list)
+    recent: list[tuple[str, Callable[[], None]]] = field(default_factory=list)
     unsaved: list[tuple[str, Callable[[], None], Callable[[], None]]] = field(default_factory=list)
     """Title, go on with it, drop it."""
 
@@ -55,8 +54,7 @@ class Start:
         self._heading(inside, "A new job. I measure in")
         self._buttons(inside, [(label, lambda unit=unit: offers.new(unit)) for unit, label in UNITS], main=True)  # type: ignore[misc]
         self._heading(inside, "A job I have")
-        recent = [(path.name, open_it) for path, open_it in offers.recent]
-        self._buttons(inside, [("Open a file...", offers.browse), *recent])
+        self._buttons(inside, [("Open a file...", offers.browse), *offers.recent])
         self._heading(inside, "An example to look at and change")
         self._buttons(inside, list(offers.examples))
         self.scrolled.follow()

@@ -61,7 +61,7 @@ def test_a_job_is_made_changed_calibrated_on_the_simulated_table_and_cut_by_clic
         # Changed: a wrong length is said beside its field, and Ctrl-Z takes it back.
         hands.type_into("windows/0/finished_length", "fourty")
         hands.wait(lambda: any('"fourty" is not a length' in said for said in hands.ask("said")))
-        assert hands.ask("buy")[0].endswith("1 thing to fill in or mend")
+        assert hands.ask("buy")[0].endswith("1 thing to mend")
         hands.keys("ctrl+z")
         hands.wait(lambda: "fourty" not in hands.job())
         hands.type_into("windows/0/finished_length", "40")
