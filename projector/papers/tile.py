@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from jobs.cutting import columns_across
-from jobs.job import Cloth, End
+from jobs.job import Cloth, End, Run
 from jobs.photo.opening import open_photo
 from jobs.photo.refusals import PhotoRefused
 
@@ -27,23 +27,26 @@ _UNLIKE = 0.03
 class Tile:
     """One repeat of the print: ``pixels`` (height, width, 3), sRGB, the motif's top up, the motif point in the middle.
 
-    ``along`` and ``across`` are inches of the cloth.
+    ``along`` and ``across`` are inches of the cloth. Cloth run ``sideways`` has its tops at the far selvedge: then
+    the tile is as wide as the repeat along and as high as the one across.
     """
 
     pixels: Pixels
     along: float
     across: float
     notices: tuple[str, ...] = ()
+    sideways: bool = False
 
     def sized(self, pixels_per_inch: float) -> Tile:
         """The same with no more pixels than are shown at this scale, so that fine lines do not flicker."""
         height, width = self.pixels.shape[:2]
+        wide, high = (self.along, self.across) if self.sideways else (self.across, self.along)
         wanted = (
-            max(1, min(width, round(self.across * pixels_per_inch))),
-            max(1, min(height, round(self.along * pixels_per_inch))),
+            max(1, min(width, round(wide * pixels_per_inch))),
+            max(1, min(height, round(high * pixels_per_inch))),
         )
         small = Image.fromarray(self.pixels).resize(wanted, Image.Resampling.BOX)
-        return Tile(np.asarray(small), self.along, self.across, self.notices)
+        return replace(self, pixels=np.asarray(small))
 
 
 def read_tile(path: Path, cloth: Cloth) -> Tile:
@@ -54,15 +57,18 @@ def read_tile(path: Path, cloth: Cloth) -> Tile:
     pixels = (np.clip(photo.pixels, 0, 1) * 255 + 0.5).astype(np.uint8)
     height, width = photo.size[1], photo.size[0]
     along = float(cloth.repeat.along)
-    across = float(cloth.repeat.across) if cloth.repeat.across is not None else along * width / height
+    sideways = cloth.run is Run.SIDEWAYS
+    shape = width / height
+    unknown = along / shape if sideways else along * shape
+    across = float(cloth.repeat.across) if cloth.repeat.across is not None else unknown
     notices = []
-    shape, wanted = width / height, across / along
+    wanted = along / across if sideways else across / along
     if abs(shape / wanted - 1) > _UNLIKE:
         notices.append(
             f"The tile is {shape:.2f} times as wide as high, the repeat {wanted:.2f} times: it is stretched. "
             "Cut the picture to one whole repeat."
         )
-    return Tile(pixels, along, across, tuple(notices))
+    return Tile(pixels, along, across, tuple(notices), sideways)
 
 
 def colours_at(tile: Tile, cloth: Cloth, first_row: float, along: Array, across: Array) -> Pixels:
@@ -70,8 +76,9 @@ def colours_at(tile: Tile, cloth: Cloth, first_row: float, along: Array, across:
     selvedge, inches; ``first_row`` is where a row of the first column lies. Between pixels they are blended."""
     column = float(columns_across(cloth)[0])
     number = np.floor((across - column) / tile.across + 0.5)
-    right = (across - column) / tile.across - number + 0.5
-    down = (along - first_row) / tile.along - number * float(cloth.drop) + 0.5
+    on = (across - column) / tile.across - number + 0.5
+    off = (along - first_row) / tile.along - number * float(cloth.drop) + 0.5
+    right, down = (off, 1 - on) if tile.sideways else (on, off)
     if cloth.print.top_towards is End.LAST:
         right, down = 1 - right, 1 - down
     return _blended(tile.pixels, right % 1, down % 1)

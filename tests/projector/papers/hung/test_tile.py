@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from jobs.job import Allowances, Cloth, End, Job, Panels, Print, Repeat, Symmetry, Unit, Window
+from jobs.job import Allowances, Cloth, End, Job, Panels, Print, Repeat, Run, Symmetry, Unit, Window
 from jobs.planning import plan_job
 from jobs.reading.job_file import read_job
 from projector.papers.cloth_picture import cloth_picture
@@ -81,6 +81,25 @@ def test_each_motif_of_a_hung_panel_has_the_quarters_of_the_tile_about_it(sheet,
                     assert found == quarter_of(right, up), (motif, right, up)
                     seen.add((panel.hand, right, up))
     assert len(seen) == 8
+
+
+def test_cloth_run_sideways_shows_the_tile_upright_and_turned_upside_down_where_its_panel_is():
+    sheet = Print(side_to_side=Symmetry.MIRROR, mirror_offset_across=F(0))
+    cloth = Cloth("Gulls", F(118), F(1, 2), Repeat(F(18), F(13)), F(0), sheet, run=Run.SIDEWAYS)
+    landing = Window("Landing", Panels.PAIR, F(90), rod=F(80), cuts_per_panel=None)
+    plan = plan_job(Job("Mill", Unit.INCH, cloth, (landing,), Allowances(F(4), F(8), F(2), F(0), F(1))))
+    tile = Tile(quarters(), 18.0, 13.0, sideways=True)
+    for panel, way in zip(hung_panels(plan, "Landing"), (1, -1), strict=True):
+        pixels = panel_pixels(plan, panel, gathered(float(panel.width), 1.0), tile, PPI)
+        seen = 0
+        for motif in panel.motifs:
+            for right, up in ((1, 1), (1, -1), (-1, 1), (-1, -1)):
+                x, y = float(motif.from_left) + 2 * right, float(motif.below_top) - 2 * up
+                if 0 < x < float(panel.width) and 0 < y < float(panel.length):
+                    at = int(y * pixels.shape[0] / float(panel.length)), int(x * pixels.shape[1] / float(panel.width))
+                    assert tuple(pixels[at]) == quarter_of(right * way, up * way)
+                    seen += 1
+        assert seen > 20
 
 
 def test_a_place_one_repeat_on_has_the_same_colour_and_one_column_on_is_dropped():
