@@ -13,6 +13,8 @@ from projector.light.srgb import encoded, unlab
 
 ROOMS_LX = (50.0, 300.0, 800.0)
 """A darkened room, a lit one, a bright workroom."""
+MARGIN = 1.15
+"""How many times the smallest difference of white light alone the chosen light has, at least, on a wall's average."""
 
 
 def cloths(count: int, seed: int = 2005) -> Iterator[tuple[str, ...]]:

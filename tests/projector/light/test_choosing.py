@@ -11,7 +11,7 @@ from projector.light.eyes import EYES, as_seen
 from projector.light.looks import LOOKS
 from projector.light.srgb import channels, decoded, lab
 from projector.scene.marks import Kind
-from tests.projector.light.cloths import ROOMS_LX, chosen_and_white, cloths
+from tests.projector.light.cloths import MARGIN, ROOMS_LX, chosen_and_white, cloths
 
 PLUM = ("#e9e2cf", "#4c3b5a")
 
@@ -46,12 +46,9 @@ def test_on_every_cloth_the_first_choice_is_as_good_as_any_to_the_stated_share(r
 def test_on_a_wall_of_cloth_the_chosen_light_beats_white_alone() -> None:
     found = np.array([chosen_and_white(cloth, room) for cloth in cloths(20) for room in ROOMS_LX])
     best, _, white = found.T
-    assert (best >= (1 - ALIKE) * white).all()
+    # The whole wall of 200 cloths is told by the benchmark; these are the first twenty of it.
+    assert (best >= white).all()
     assert best.mean() > MARGIN * white.mean()
-
-
-MARGIN = 1.15
-"""The whole wall of 200 cloths is told by the benchmark; these twenty keep well within it."""
 
 
 @pytest.mark.parametrize("eye", EYES)
