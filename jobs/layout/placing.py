@@ -24,7 +24,6 @@ from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
 from math import lcm
 
 from jobs.job import Cloth, Flaw
@@ -132,7 +131,6 @@ def merged_flaws(flaws: Iterable[Flaw]) -> tuple[tuple[Fraction, Fraction], ...]
     return tuple(merged)
 
 
-@lru_cache(maxsize=65536)
 def blocked(strip: Strip, shape: Shape) -> tuple[Interval, ...]:
     """The open intervals, apart and in order, in which the shape may not start because it would lie on a flaw."""
     whole = (Core(0, shape.length, 0, 0),)
@@ -159,34 +157,50 @@ def earliest_start(strip: Strip, shape: Shape, after: int) -> int:
 
 
 class Track:
-    """A strip as a search sees it: the earliest starts of the given shapes, by their number in ``shapes``."""
+    """A strip as a search sees it: the earliest starts of the given shapes, by their number in ``shapes``.
 
-    def __init__(self, strip: Strip, shapes: Sequence[Shape]) -> None:
+    Where a shape may not start is worked out when it is first asked for, as most shapes never come near most strips;
+    ``like`` is a track of the same shapes.
+    """
+
+    def __init__(self, strip: Strip, shapes: Sequence[Shape], like: Track | None = None) -> None:
         self.strip = strip
         self.repeat = strip.repeat
         self.begin = strip.begin
-        self.lengths = [shape.length for shape in shapes]
-        self.rows = [(strip.first_row + shape.residue) % strip.repeat if strip.repeat else 0 for shape in shapes]
-        blocks = [blocked(strip, shape) for shape in shapes]
-        self.lows = [[low for low, _ in block] for block in blocks]
-        self.highs = [[high for _, high in block] for block in blocks]
+        self.first_row = strip.first_row
+        self.shapes = shapes
+        self.lengths: list[int] = like.lengths if like else [shape.length for shape in shapes]
+        self.residues: list[int] = like.residues if like else [shape.residue for shape in shapes]
+        self._spoilt = bool(strip.flaws or strip.spots)
+        self._blocks: dict[int, tuple[list[int], list[int]]] = {}
 
     def start(self, number: int, after: int) -> int:
         """The earliest start of a shape not before ``after``."""
         repeat = self.repeat
-        start = after + (self.rows[number] - after) % repeat if repeat else after
-        highs = self.highs[number]
+        row = self.first_row + self.residues[number]
+        start = after + (row - after) % repeat if repeat else after
+        if not self._spoilt:
+            return start
+        lows, highs = self.blocks(number)
         if not highs or start >= highs[-1]:
             return start
-        lows = self.lows[number]
         at = bisect_right(highs, start)
         while at < len(lows) and start > lows[at]:
             if start < highs[at]:
                 start = highs[at]
                 if repeat:
-                    start += (self.rows[number] - start) % repeat
+                    start += (row - start) % repeat
             at += 1
         return start
+
+    def blocks(self, number: int) -> tuple[list[int], list[int]]:
+        """Lower and upper ends of the open intervals, apart and in order, in which a shape may not start."""
+        found = self._blocks.get(number)
+        if found is None:
+            intervals = blocked(self.strip, self.shapes[number])
+            found = [low for low, _ in intervals], [high for _, high in intervals]
+            self._blocks[number] = found
+        return found
 
     def starts(self, order: Iterable[int]) -> list[int]:
         """Each shape as early as it can lie after the one before it, the first one not before ``begin``."""

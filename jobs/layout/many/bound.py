@@ -7,7 +7,8 @@ covered by one cut at most. So the strips together must give as many lines as th
 is such a line. Every ``x`` gives a bound and the largest is taken. (It is the dual of matching ends of cuts to starts.)
 
 Between two flaws over the full width only whole sets of cuts can lie: no more lines than the largest sum of cuts that
-fits. How the lines are shared among the strips is worked out in ``many.staircase``.
+fits, by the lines it covers and by its length. How the lines are shared among the strips is worked out in
+``many.staircase``.
 """
 
 from __future__ import annotations
@@ -18,13 +19,15 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from jobs.layout.many.house import House
-from jobs.layout.many.staircase import least_shared
+from jobs.layout.many.staircase import least_shared, worth_opening
 from jobs.layout.placing import Strip
 
 MOST_RESIDUES = 24
 MOST_ALONE = 20_000
 MOST_BITS = 400_000
 MOST_SHIFTS = 4_000
+MOST_SHORT = 200
+NEVER = 1 << 200
 
 
 @dataclass(frozen=True)
@@ -92,10 +95,37 @@ def _lines(house: House, residue: int, repeat: int) -> Lines:
 
 def _least_for(house: House, lines: Lines, needed: int) -> int:
     """The least use of strips that together give the lines."""
+    return least_shared(_stairs(house, lines), needed, lines.step)
+
+
+def worth_using(house: House) -> dict[int, int]:
+    """How far along each strip it pays to go, by number of the strip; strips that are better left alone are not in it.
+
+    Told by the bound, so a layout needs a little more than that here or there.
+    """
+    lines = best_lines(house)
+    needed = sum(lines.covered[number] for number in house.item_shapes)
+    return worth_opening(_stairs(house, lines), needed + needed // 100 + 1)
+
+
+def _stairs(house: House, lines: Lines) -> list[list[tuple[int, int]]]:
     whole = all(not shape.cores for shape in house.shapes)
     sums = _sums(house, lines) if whole else 0
-    stairs = [_corners(strip, lines, sums, whole) for strip in house.strips]
-    return least_shared(stairs, needed, lines.step)
+    least = _least_lengths(house, lines) if whole else []
+    return [_corners(strip, lines, sums, least, whole) for strip in house.strips]
+
+
+def _least_lengths(house: House, lines: Lines) -> list[int]:
+    """The least length of cuts that together cover just 0, 1, 2 ... lines."""
+    shortest: dict[int, int] = {}
+    for shape, covered in zip(house.shapes, lines.covered, strict=True):
+        shortest[covered] = min(shape.length, shortest.get(covered, NEVER))
+    shortest.pop(0, None)
+    least = [0]
+    for number in range(1, MOST_SHORT):
+        ways = (least[number - covered] + length for covered, length in shortest.items() if covered <= number)
+        least.append(min(ways, default=NEVER))
+    return least
 
 
 def _sums(house: House, lines: Lines) -> int:
@@ -114,7 +144,7 @@ def _sums(house: House, lines: Lines) -> int:
     return found
 
 
-def _corners(strip: Strip, lines: Lines, sums: int, whole: bool) -> list[tuple[int, int]]:
+def _corners(strip: Strip, lines: Lines, sums: int, least: list[int], whole: bool) -> list[tuple[int, int]]:
     """Corners (lines given, place used up to) of the staircase of a strip."""
     corners: list[tuple[int, int]] = []
     given = 0
@@ -123,6 +153,8 @@ def _corners(strip: Strip, lines: Lines, sums: int, whole: bool) -> list[tuple[i
         most = max(0, -((first - end) // lines.step))
         if sums and whole and most:
             most = (sums & ((1 << (most + 1)) - 1)).bit_length() - 1
+        while 0 < most < len(least) and least[most] > end - start:
+            most -= 1
         if most:
             corners += [(given + 1, first + lines.tail), (given + most, first + (most - 1) * lines.step + lines.tail)]
             given += most

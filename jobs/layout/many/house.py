@@ -47,7 +47,8 @@ class House:
     @cached_property
     def tracks(self) -> tuple[Track, ...]:
         """Each strip, ready for a search over the shapes."""
-        return tuple(Track(strip, self.shapes) for strip in self.strips)
+        first = Track(self.strips[0], self.shapes)
+        return (first, *(Track(strip, self.shapes, first) for strip in self.strips[1:]))
 
     @cached_property
     def lot_of(self) -> tuple[int, ...]:

@@ -9,11 +9,13 @@ strip costs is kept whole where there are few strips, by trying every choice of 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from itertools import pairwise
 
 MOST_CHOSEN = 8
 """Strips up to which every choice of opened ones is tried."""
+
+FINE = 128
+"""Bits after the point at which two different slopes differ, as both counts of lines are below half as many bits."""
 
 Corner = tuple[int, int]
 Edge = tuple[int, int, int]
@@ -42,6 +44,17 @@ def least_shared(stairs: Sequence[Sequence[Corner]], needed: int, step: int) -> 
     return min(found)
 
 
+def worth_opening(stairs: Sequence[Sequence[Corner]], needed: int) -> dict[int, int]:
+    """How far each strip is used where the cheapest edges give so many lines: place by number of the strip."""
+    ends: dict[int, int] = {}
+    for lines, use, number in _sorted([[(0, 0), *stair] if stair else [] for stair in stairs]):
+        if needed <= 0:
+            break
+        needed -= lines
+        ends[number] = ends.get(number, 0) + use
+    return ends
+
+
 def _read(stair: Sequence[Corner], needed: int, step: int) -> int:
     """The place on a staircase of so many lines, going on evenly past its last corner."""
     for (lines, use), (last_lines, _) in zip(stair[::2], stair[1::2], strict=True):
@@ -65,7 +78,7 @@ def _cheapest(opened: int, edges: Sequence[Edge], left: int) -> int:
 def _sorted(stairs: Sequence[Sequence[Corner]]) -> list[Edge]:
     """The edges of the lower hulls, the cheapest first: those of one strip come in their order along it."""
     edges = [(*edge, number) for number, stair in enumerate(stairs) for edge in _hull(stair)]
-    return sorted(edges, key=lambda edge: (Fraction(edge[1], edge[0]), edge))
+    return sorted(edges, key=lambda edge: ((edge[1] << FINE) // edge[0], edge))
 
 
 def _hull(corners: Sequence[Corner]) -> list[Corner]:

@@ -1,6 +1,6 @@
 """What no layout can beat."""
 
-from jobs.layout.many.bound import best_lines, least_used
+from jobs.layout.many.bound import best_lines, least_used, worth_using
 from jobs.layout.many.staircase import least_shared
 from jobs.layout.placing import Shape, Strip
 from tests.jobs.layout.many.houses import house_of
@@ -26,6 +26,23 @@ def test_between_two_flaws_only_whole_cuts_count():
     # Cuts of 12: 30 before the flaw hold two, so the third ends at 31 + 12 at the earliest.
     house = house_of([[Shape(12, 0)]] * 3, (strip(100, [(30, 31)], repeat=0),), [(0,)])
     assert least_used(house) == 43
+
+
+def test_between_two_flaws_there_must_be_room_for_the_shortest_cut_of_so_many_lines():
+    # Cuts of 15 cover two rows each. From 13 to 32 lie the rows 20 and 30 and 19 of cloth, enough for one cut; the other
+    # takes the rows 40 and 50 behind the flaw and ends 5 after them.
+    cuts = house_of([[Shape(15, 0)]] * 2, (strip(100, [(12, 13), (32, 33)], begin=1),), [(0,)])
+    assert best_lines(cuts).covered == (2,)
+    assert least_used(cuts) == 55
+    # From 18 to 32 the same two rows, but 14 of cloth: both cuts lie behind it, the rows 40 to 70.
+    narrow = house_of([[Shape(15, 0)]] * 2, (strip(100, [(12, 18), (32, 33)], begin=1),), [(0,)])
+    assert least_used(narrow) == 75
+
+
+def test_cloth_behind_a_flaw_that_costs_more_than_another_strip_is_left_alone():
+    # Plain cloth, 40 needed: 30 before the long flaw of the first strip and 20 on the second are enough.
+    strips = (strip(100, [(30, 60)], repeat=0), strip(20, repeat=0))
+    assert worth_using(house_of([[Shape(10, 0)]] * 4, strips, [(0,), (1,)])) == {0: 30, 1: 20}
 
 
 def test_a_second_strip_costs_its_squaring():
