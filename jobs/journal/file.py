@@ -9,18 +9,10 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
+from jobs.journal.cannot import CannotRecord
 from jobs.journal.disk import cut_back, open_file, put_whole, sync_folder, write_all
 from jobs.journal.events import Event, Journal, parse_journal, to_line
 from jobs.journal.lock import AlreadyOpen, is_held, release_lock, take_lock
-
-
-class CannotRecord(Exception):  # noqa: N818 - says what is the matter
-    """An event could not be written; the journal holds what it held before."""
-
-    def __init__(self, path: Path, error: OSError | str) -> None:
-        self.path = path
-        self.reason = error if isinstance(error, str) else error.strerror or str(error)
-        super().__init__(f"{path} cannot be written: {self.reason}")
 
 
 def journal_path(job: Path) -> Path:
@@ -141,7 +133,7 @@ class JournalFile:
         try:
             anew = take_lock(self._lock_path)
         except AlreadyOpen:
-            raise CannotRecord(self.path, "another session on this job has begun; leave this one") from None
+            raise CannotRecord(self.path, "another session on this job has begun", "leave this one") from None
         release_lock(self._lock)
         self._lock = anew
 
@@ -162,7 +154,7 @@ class JournalFile:
             cut_back(self._file, len(self._held))
             return
         if not self._held.startswith(found):
-            raise CannotRecord(self.path, "another program has changed it; leave, and see to that file first")
+            raise CannotRecord(self.path, "another program has changed it", "leave, and see to that file first")
         put_whole(self.path, self._held)
         anew = open_file(self.path)
         os.close(self._file)

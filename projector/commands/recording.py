@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from fractions import Fraction
 from pathlib import Path
 
+from jobs.journal.cannot import CannotRecord
 from jobs.journal.events import (
     BadLine,
     Event,
@@ -16,7 +17,7 @@ from jobs.journal.events import (
     progress,
     since_replanned,
 )
-from jobs.journal.file import CannotRecord, JournalFile, journal_path, read_journal
+from jobs.journal.file import JournalFile, journal_path, read_journal
 from jobs.journal.lock import AlreadyOpen
 from jobs.plan import Plan
 from projector.commands.errors import InputAtFault
@@ -82,8 +83,6 @@ def _in_words(job: Path) -> Iterator[None]:
             "or end its process where its window is gone: every tick is kept"
         ) from None
     except CannotRecord as refused:
-        raise InputAtFault(
-            f"{path}: {refused.reason}; ticks could not be kept, so make the folder writable first"
-        ) from None
+        raise InputAtFault(f"{path}: {refused.reason}, so ticks could not be kept; {refused.advice} first") from None
     except OSError as refused:
         raise InputAtFault(f"{path}: cannot be read ({refused.strerror}); see who may read it") from None

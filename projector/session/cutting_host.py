@@ -11,7 +11,7 @@ import numpy as np
 from calibration.moved import Move
 from calibration.reach import OutOfReach
 from calibration.table import Table
-from jobs.journal.file import CannotRecord
+from jobs.journal.cannot import CannotRecord
 from projector.light.candidates import BLACK
 from projector.light.raster import Canvas
 from projector.light.warp import draw
@@ -129,7 +129,9 @@ class Cutting:
                 session = replace(session, told=said) if said else session
                 if isinstance(event, Corrected):
                     self._mend(event.move)
-        except (CannotRecord, OSError) as fault:
+        except CannotRecord as fault:
+            session = in_trouble(was, not_recorded(str(fault), fault.advice))
+        except OSError as fault:
             session = in_trouble(was, not_recorded(str(fault)))
         if session.colour != was.colour and not session.told:
             session = replace(session, told=colours_in_words(self.bench.plan.job, session.colour))

@@ -131,9 +131,9 @@ def lines_of(session: Session, unit: Unit, keys: Keys = DEFAULT_KEYS) -> Lines:
     return ()
 
 
-def not_recorded(reason: str) -> str:
+def not_recorded(reason: str, advice: str = "see to that") -> str:
     """Words for a tick, or one taken back, that could not be written down."""
     return (
         "It could not be written down.\nSo nothing was changed, and no cut was ticked or taken back.\n"
-        f"{reason}\nSee to that, then press the key again: what was kept before is kept."
+        f"{reason}\n{advice.capitalize()}, then press the key again. What was kept before is kept."
     )

@@ -54,7 +54,7 @@ def test_a_folder_that_may_only_be_read_is_refused_before_anything_is_lit(
     monkeypatch.setattr(os, "open", only_read)
     ran = cut(job)
     assert ran.code == 1
-    assert "Read-only file system; ticks could not be kept, so make the folder writable first" in ran.err
+    assert "Read-only file system, so ticks could not be kept; make the folder writable, or copy the job" in ran.err
 
 
 def test_a_record_that_was_changed_is_refused_with_its_line(job: Path) -> None:

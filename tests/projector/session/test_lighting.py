@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from itertools import combinations
 
 import pytest
 
 from calibration.marks import Mark
 from calibration.table import fit_table
-from jobs.job import Unit
+from jobs.job import Pins, Unit
+from projector.commands.loading import load_plan
 from projector.light.letters import text_width as set_width
 from projector.scene.boxes import Box, around
 from projector.scene.lettering import box_of
@@ -22,6 +24,7 @@ from projector.session.keys import DEFAULT_KEYS
 from projector.session.lighting import Bench, bench_of, lit
 from projector.session.press import in_trouble, press
 from projector.session.state import Page, Session
+from tests.projector.commands.running import EXAMPLES
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
 
@@ -159,6 +162,9 @@ def test_a_metric_job_says_the_shift_in_millimetres() -> None:
 @pytest.mark.parametrize(
     ("action", "kinds"),
     [
+        (Action.CUT_LINES, (Kind.CUT, Kind.CUT_DOUBTFUL)),
+        (Action.TRIMS, (Kind.TRIM,)),
+        (Action.PINS, (Kind.PIN,)),
         (Action.ROWS, (Kind.ROW, Kind.COLUMN, Kind.CROSSING)),
         (Action.MATCH_MARKS, (Kind.MATCH,)),
         (Action.FOLDS, (Kind.FOLD,)),
@@ -166,10 +172,22 @@ def test_a_metric_job_says_the_shift_in_millimetres() -> None:
     ],
 )
 def test_each_layer_key_hides_its_marks_and_shows_them_again(action: Action, kinds: tuple[Kind, ...]) -> None:
-    bench = Bench(PLAN, AREAS["upright"])
-    assert lit(after(), bench).of(*kinds)
-    assert not lit(after(action, Action.ANY_OTHER), bench).of(*kinds)
-    assert lit(after(action, action, Action.ANY_OTHER), bench) == lit(after(), bench)
+    read = load_plan(EXAMPLES / "lock_cottage.yaml")
+    plan = replace(read, job=replace(read.job, pins=Pins(spacing=Fraction(5))))
+    bench = Bench(plan, AREAS["upright"])
+
+    def pressed(*actions: Action) -> Scene:
+        session = begin(plan)
+        for asked in (Action.ANY_OTHER, *actions, Action.ANY_OTHER):
+            session, _ = press(session, asked)
+        return lit(session, bench)
+
+    full, less = pressed(), pressed(action)
+    assert full.of(*kinds)
+    assert not less.of(*kinds)
+    others = [kind for kind in Kind if kind not in (*kinds, Kind.LETTER)]
+    assert {mark.kind for mark in less.of(*others)} == {mark.kind for mark in full.of(*others)}
+    assert pressed(action, action) == full
 
 
 def test_words_stand_between_the_marks_and_inside_the_light() -> None:
