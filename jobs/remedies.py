@@ -63,12 +63,18 @@ def savings(job: Job) -> tuple[Remedy, ...]:
 
 
 def _kinds(job: Job) -> Iterator[Iterator[_Change]]:
-    """Kinds of change, what changes least for the person first, each with its smallest step first."""
+    """Kinds of change, what changes least for the person first, each with its smallest step first.
+
+    None for cloth run sideways, whose cuts are as long as its panels are wide.
+    """
+    if job.cloth.run is Run.SIDEWAYS:
+        return
     yield _moved_rows(job)
     yield _turned(job)
     yield _fewer(job)
     yield _shallower(job, "hem")
     yield _shallower(job, "heading")
+    yield _sideways(job)
 
 
 def _steps(job: Job) -> list[Fraction]:
@@ -113,8 +119,6 @@ def _turned(job: Job) -> Iterator[_Change]:
 
 def _fewer(job: Job) -> Iterator[_Change]:
     """Panels whose outer edges make up for the whole columns not reached, with as many cuts as that needs."""
-    if job.cloth.run is Run.SIDEWAYS:
-        return
     found = {window.name: enough for window in job.windows if (enough := fewer_cuts(window, job)) is not None}
     if not found:
         return
@@ -125,6 +129,14 @@ def _fewer(job: Job) -> Iterator[_Change]:
     said = [f"{show_number(enough)} for {name}" for name, enough in found.items()]
     sentence = f"count the cuts of a panel to its outer edges ({', '.join(said)})"
     yield _Change(replace(job, windows=windows), sentence)
+
+
+def _sideways(job: Job) -> Iterator[_Change]:
+    """Plain cloth with its selvedges along top and foot, where it is tall enough for every window."""
+    if job.cloth.repeat is None and not job.cloth.print.one_way:
+        cloth = replace(job.cloth, run=Run.SIDEWAYS)
+        said = "run the cloth sideways (`run: sideways`), its selvedges along top and foot and no panel with a seam"
+        yield _Change(replace(job, cloth=cloth), said)
 
 
 def _shallower(job: Job, name: str) -> Iterator[_Change]:

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from jobs.job import Hang, Piece
+from jobs.job import Hang, Piece, Run
 from jobs.ordering import order
 from jobs.planning import plan_job
 from jobs.reading.job_file import read_job
@@ -84,8 +84,33 @@ def test_a_further_piece_is_as_short_as_is_enough(length):
 def test_cuts_counted_to_the_outer_edges_are_offered_where_fewer_are_enough():
     lane = read_job(EXAMPLES / "ferry_lane.yaml")
     (fewer,) = [remedy for remedy in savings(lane) if "outer edges" in remedy.sentence]
-    # Parlour street takes 83 in. Its seams lie at 6 3/4 and 47 1/4, so a cut with one outer edge gives 46 3/4 and two of
-    # them 93 1/2; Parlour doors take 97 in.
+    # Parlour street takes 83 in. Its seams lie at 6 3/4 and 47 1/4, so a cut with one outer edge gives 46 3/4 and two
+    # of them 93 1/2; Parlour doors take 97 in.
     assert fewer.sentence == "count the cuts of a panel to its outer edges (2 for Parlour street)"
     assert len(order(fewer.job).cuts) == len(order(lane).cuts) - 2
     assert order(lane).buy - order(fewer.job).buy == fewer.saves > 0
+
+
+def test_plain_cloth_that_is_tall_enough_is_offered_to_be_run_sideways():
+    # Upright two lengths of 100 (they may not share one): 207 at steps of 9. Sideways two panels of 60 along: 126.
+    wide = cloth(width=Fraction(118), selvedge=Fraction(1), sold_by=Fraction(9))
+    bay = replace(window("Bay", 90), cuts_per_panel=None, rod=Fraction(60), fullness=Fraction(2))
+    narrow_not_shared = replace(bay, side_by_side=False)
+    found = savings(job(wide, narrow_not_shared, heading=4, hem=6))
+    best = next(remedy for remedy in found if "run: sideways" in remedy.sentence)
+    assert best.saves == 207 - 126
+    assert order(best.job).buy == 126
+
+
+def test_cloth_too_narrow_or_patterned_or_with_a_nap_is_not_offered_sideways():
+    bay = replace(window("Bay", 90), cuts_per_panel=None, rod=Fraction(60))
+    one_way = replace(cloth(width=Fraction(118)), print=replace(MIRROR_DOWN, one_way=True))
+    for of in (cloth(), cloth(10, width=Fraction(118), print=MIRROR_DOWN), one_way):
+        assert not any("sideways" in remedy.sentence for remedy in savings(job(of, bay)))
+
+
+def test_nothing_but_another_piece_mends_cloth_run_sideways():
+    wide = cloth(width=Fraction(118), run=Run.SIDEWAYS)
+    bay = replace(window("Bay", 90), cuts_per_panel=None, rod=Fraction(60))
+    short = with_piece(job(wide, bay, heading=4, hem=6), 100, Fraction(0))
+    assert [remedy.sentence[:18] for remedy in remedies(short)] == ["buy one more piece"]
