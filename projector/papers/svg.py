@@ -15,7 +15,8 @@ def svg_text(drawing: Drawing) -> str:
     """The drawing as a whole SVG document; every line of letters keeps the length it was laid out with."""
     parts = [
         '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(drawing.width)}in" height="{_n(drawing.height)}in" '
+        '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" '
+        f'width="{_n(drawing.width)}in" height="{_n(drawing.height)}in" '
         f'viewBox="0 0 {_n(drawing.width)} {_n(drawing.height)}" '
         'font-family="FreeSans, Helvetica, Arial, sans-serif" font-weight="bold">',
         f"<title>{escape(_plain(drawing.title))}</title>",
@@ -37,7 +38,7 @@ def _raster(raster: Raster) -> str:
     x, y = raster.at
     return (
         f'<image x="{_n(x)}" y="{_n(y)}" width="{_n(raster.width)}" height="{_n(raster.height)}" '
-        f'preserveAspectRatio="none" href="data:image/png;base64,{held}"/>'
+        f'preserveAspectRatio="none" xlink:href="data:image/png;base64,{held}"/>'
     )
 
 
