@@ -56,7 +56,7 @@ def run_full_screen(
             _run(light, Loop(light, second, Watch(screen), clock, pads))
         finally:
             if second is not None:
-                second.window.destroy()
+                second.close()
 
 
 def run_in_window(
@@ -77,4 +77,4 @@ def _run(light: LightPane, loop: Loop) -> None:
     try:
         loop.run()
     finally:
-        light.window.destroy()
+        light.close()

@@ -7,14 +7,15 @@ from collections.abc import Callable, Mapping
 
 import pygame
 
+from projector.session.displays import beside as screen_beside
+from projector.session.displays import found_again
 from projector.session.host import Host, Interruptible
 from projector.session.interruptions import back, slept
 from projector.session.windows.events import CLOSED, LET_GO, MOVED, PRESSED, REPAINT, Controllers, pressed_name
 from projector.session.windows.holding import Held
-from projector.session.windows.monitors import Monitors, without_the_dark
 from projector.session.windows.panes import BesidePane, LightPane
 from projector.session.windows.pointer import Pointer
-from projector.session.windows.screens import screens
+from projector.session.windows.seeing import Seeing
 from projector.session.windows.waking import WAKE_EVERY_S, Wakings
 from projector.session.windows.watch import Seen, Watch
 
@@ -45,9 +46,9 @@ class Loop:
         # In an ordinary window the arrow lies on no cloth.
         self._pointer = Pointer() if watch is not None else None
         self._unrested = beside is not None
-        self._monitors = Monitors()
-        # Only where the two agree now can they be compared later: scaled screens may be told of in two ways.
-        self._compare = watch is not None and watch.screen in without_the_dark(screens(), self._monitors.lit())
+        self._seeing = Seeing()
+        if watch is not None:
+            watch.layout = self._seeing.displays()
 
     @property
     def host(self) -> Host:
@@ -63,7 +64,7 @@ class Loop:
                 self._turn(controllers)
         finally:
             controllers.close()
-            self._monitors.close()
+            self._seeing.close()
 
     def _turn(self, controllers: Controllers) -> None:
         """One waking: everything that has happened is taken, then the light is painted once, if it must be."""
@@ -106,11 +107,11 @@ class Loop:
             return False
         if event.type == pygame.MOUSEBUTTONDOWN and event.button == 1:
             self._last_s = now_s
-            if self._is_beside(event):
-                return self.beside is not None and self.beside.click(event.pos, quiet_s)
+            if self.beside is not None and self.beside.has(event):
+                return self.beside.click(event.pos, quiet_s)
             return self.host.click(event.pos, quiet_s)
         if event.type == pygame.MOUSEMOTION and self._pointer is not None:
-            self._pointer.moved(now_s, over_light=not self._is_beside(event))
+            self._pointer.moved(now_s, over_light=self.beside is None or not self.beside.has(event))
         return self._uncovered(event)
 
     def _press(self, name: str, event: pygame.Event, quiet_s: float, now_s: float) -> bool:
@@ -127,13 +128,10 @@ class Loop:
         """Whether the light is to be painted because the system asks for it."""
         if event.type not in REPAINT:
             return False
-        if self._is_beside(event) and self.beside is not None:
+        if self.beside is not None and self.beside.has(event):
             self.beside.stale = True
             return False
         return True
-
-    def _is_beside(self, event: pygame.Event) -> bool:
-        return self.beside is not None and getattr(event, "window", None) is self.beside.window
 
     def _hold_on(self) -> bool:
         """The steps that a key held down has come to; only while the keyboard itself says that it is held."""
@@ -159,20 +157,31 @@ class Loop:
 
     def _look_at_the_projector(self, watch: Watch) -> bool:
         words = watch.words
-        found = screens()
-        if self._compare:
-            found = without_the_dark(found, self._monitors.lit())
-        seen = watch.look(found, self.light.has_px)
+        seen = watch.look(self._seeing.displays(), self.light.has_px)
         if watch.words != words and self.beside is not None:
             self.beside.beside.tell(watch.words)
             self._unrested = True
         if seen is Seen.LOST:
             self._held.release()
-        if seen is not Seen.BACK:
+        if seen not in (Seen.BACK, Seen.MOVED):
             return False
-        self.light.return_to(watch.screen)
-        self._interrupt(back(watch.screen.name))
+        self._put_in_place(watch)
+        if seen is Seen.BACK:
+            self._interrupt(back(watch.screen.name))
         return True
+
+    def _put_in_place(self, watch: Watch) -> None:
+        """Both windows made anew on the screens where they belong, wherever these lie now."""
+        for pane in (self.light, self.beside):
+            if pane is not None:
+                pane.close()
+        watch.layout = self._seeing.anew()
+        watch.screen = found_again(watch.screen, watch.layout) or watch.screen
+        other = screen_beside(watch.screen, watch.layout)
+        if self.beside is not None and other is not None:
+            self.beside.open_on(other)
+        self._unrested = self.beside is not None
+        self.light.open_on(watch.screen)
 
     def _interrupt(self, why: str) -> bool:
         host = self.host

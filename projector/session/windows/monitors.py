@@ -1,9 +1,11 @@
-"""Which screens an X server really lights: SDL does not notice one that is switched off while its cable stays in."""
+"""Which screens an X server really lights, and where: SDL notices only cables that go in or out."""
 
 from __future__ import annotations
 
 import ctypes
 import ctypes.util
+from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 import pygame
@@ -12,6 +14,8 @@ from projector.session.displays import Display
 
 Bounds = tuple[int, int, int, int]
 """Left, upper, width, height on the desktop, pixels."""
+Lit = dict[int, Bounds]
+"""Where each monitor that is lit lies, by the server's number for its name."""
 
 
 class _Monitor(ctypes.Structure):
@@ -58,8 +62,8 @@ class Monitors:
             return
         self._connection = self._x.XOpenDisplay(None)
 
-    def lit(self) -> frozenset[Bounds] | None:
-        """Where the monitors lie that are lit now; None where nobody can tell."""
+    def lit(self) -> Lit | None:
+        """The monitors that are lit now; None where nobody can tell."""
         if not self._connection:
             return None
         count = ctypes.c_int(0)
@@ -68,7 +72,8 @@ class Monitors:
         )
         if not found:
             return None
-        bounds = frozenset((found[i].x, found[i].y, found[i].width, found[i].height) for i in range(count.value))
+        seen = (found[i] for i in range(count.value))
+        bounds = {one.name: (one.x, one.y, one.width, one.height) for one in seen}
         self._randr.XRRFreeMonitors(found)
         return bounds
 
@@ -79,8 +84,26 @@ class Monitors:
             self._connection = None
 
 
-def without_the_dark(displays: tuple[Display, ...], lit: frozenset[Bounds] | None) -> tuple[Display, ...]:
-    """The displays without those that no monitor shows; all of them where that cannot be told."""
+def matched(displays: tuple[Display, ...], lit: Lit | None) -> dict[str, int]:
+    """The monitor of each display, by its name, where the two agree on where it lies and how large it is.
+
+    Scaled screens may be told of in two ways; of these nothing can be said later.
+    """
+    places = {bounds: monitor for monitor, bounds in (lit or {}).items()}
+    found = {display.name: places.get((display.left_px, display.upper_px, *display.size_px)) for display in displays}
+    return {name: monitor for name, monitor in found.items() if monitor is not None}
+
+
+def as_lit(displays: tuple[Display, ...], lit: Lit | None, monitors: Mapping[str, int]) -> tuple[Display, ...]:
+    """The displays where their ``monitors`` lie now and as large; those that are dark are left out."""
     if lit is None:
         return displays
-    return tuple(one for one in displays if (one.left_px, one.upper_px, *one.size_px) in lit)
+    found = []
+    for display in displays:
+        monitor = monitors.get(display.name)
+        if monitor is None:
+            found.append(display)
+        elif monitor in lit:
+            left, upper, width, height = lit[monitor]
+            found.append(replace(display, left_px=left, upper_px=upper, width_px=width, height_px=height))
+    return tuple(found)

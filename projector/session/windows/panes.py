@@ -31,12 +31,17 @@ class LightPane:
 
     def __init__(self, window: pygame.Window, host: Host, on_frame: OnFrame | None) -> None:
         self.window, self.host, self._on_frame = window, host, on_frame
-        self.window_title = window.title
+        self._title = window.title
 
     @property
     def has_px(self) -> tuple[int, int]:
         """How many pixels the window has now, which its screen may change while at work."""
         return self.window.get_surface().get_size()
+
+    @property
+    def pixels(self) -> Pixels:
+        """The frame as it is shown, to be looked at only."""
+        return _pixels_of(self.window.get_surface())
 
     def show(self) -> None:
         """Paint straight into the window's own pixels and show them. Raises ``DisplayError``."""
@@ -51,10 +56,13 @@ class LightPane:
         del pixels
         self.window.flip()
 
-    def return_to(self, screen: Display) -> None:
-        """Back onto its screen, in a window made anew: one that was moved may come back off its place."""
+    def close(self) -> None:
+        """Take the window off its screen."""
         self.window.destroy()
-        self.window = whole_screen(self.window_title, screen)
+
+    def open_on(self, screen: Display) -> None:
+        """A new window that fills its screen: one that was moved by the system may come back off its place."""
+        self.window = whole_screen(self._title, screen)
         self.window.get_surface().fill(0)
 
 
@@ -62,17 +70,21 @@ class BesidePane:
     """The window on the laptop's own screen, painted anew only when what it shows has changed."""
 
     def __init__(self, window: pygame.Window, beside: Beside, on_frame: OnFrame | None = None) -> None:
-        self.window, self.beside, self._on_frame = window, beside, on_frame
+        self.window: pygame.Window | None = window
+        self.beside, self._on_frame = beside, on_frame
+        self._title = window.title
         self._shown: object = None
         self.stale = True
 
     def refresh(self, light: LightPane) -> bool:
         """Bring the picture up to date with the light; tell whether anything was painted."""
+        if self.window is None:
+            return False
         shows = (self.beside.shows(), self.window.size)
         if not self.stale and shows == self._shown:
             return False
         pixels = _pixels_of(self.window.get_surface())
-        self.beside.paint(pixels, _pixels_of(light.window.get_surface()))
+        self.beside.paint(pixels, light.pixels)
         if self._on_frame is not None:
             self._on_frame(pixels.copy())
         del pixels
@@ -82,7 +94,21 @@ class BesidePane:
 
     def click(self, pixel: tuple[int, int], quiet_s: float) -> bool:
         """A click in this window; tell whether to paint the light anew."""
-        return self.beside.click(pixel, self.window.get_surface().get_size(), quiet_s)
+        return self.window is not None and self.beside.click(pixel, self.window.get_surface().get_size(), quiet_s)
+
+    def has(self, event: pygame.Event) -> bool:
+        """Whether an event happened in this window."""
+        return self.window is not None and getattr(event, "window", None) is self.window
+
+    def close(self) -> None:
+        """Take the window off its screen."""
+        if self.window is not None:
+            self.window.destroy()
+            self.window = None
+
+    def open_on(self, screen: Display) -> None:
+        """A new window that fills a screen."""
+        self.window, self.stale = whole_screen(self._title, screen), True
 
 
 def _pixels_of(surface: pygame.Surface) -> Pixels:

@@ -36,6 +36,18 @@ def video() -> Iterator[None]:
         pygame.display.quit()
 
 
+def reopen() -> None:
+    """Close the screens and open them again, to learn where each lies now; every window must be closed before.
+
+    Raises ``NoDisplayError``.
+    """
+    pygame.display.quit()
+    try:
+        pygame.display.init()
+    except pygame.error as fault:
+        raise NoDisplayError(str(fault)) from None
+
+
 def screens() -> tuple[Display, ...]:
     """The screens that there are now, the first one first, while they are open."""
     sizes = pygame.display.get_desktop_sizes()

@@ -18,13 +18,18 @@ class Seen(Enum):
     NOTHING = "nothing"
     LOST = "lost"
     BACK = "back"
+    MOVED = "moved"
 
 
 @dataclass
 class Watch:
-    """The projector's screen as it was when work began, and whether it is away now; ``words`` say so."""
+    """The projector's screen as it was when work began, and whether it is away now; ``words`` say so.
+
+    ``layout`` is all screens as they were then, or when the windows were last put in their places.
+    """
 
     screen: Display
+    layout: tuple[Display, ...] = ()
     words: str = ""
     _returns: int = 0
 
@@ -46,13 +51,13 @@ class Watch:
             self.words = gone(name) if same is None else other_size(name, size, same.size_px)
             self._returns = 0
         elif was_lost and (self._returns < MOST_RETURNS or has_px == self.screen.size_px):
-            self.words, self.screen = "", found
+            self.words = ""
             self._returns += 1
         elif has_px == self.screen.size_px:
-            self.words, self.screen = "", found
+            self.words = ""
             self._returns = 0
         else:
             self.words = other_size(self.screen.name, self.screen.size_px, has_px)
-        if self.lost is was_lost:
-            return Seen.NOTHING
-        return Seen.LOST if self.lost else Seen.BACK
+        if self.lost is not was_lost:
+            return Seen.LOST if self.lost else Seen.BACK
+        return Seen.MOVED if not self.lost and self.layout and displays != self.layout else Seen.NOTHING

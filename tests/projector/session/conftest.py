@@ -62,6 +62,13 @@ class TwoScreens(VirtualScreen):
         # Asking makes the server look which displays are plugged in.
         self._xrandr()
 
+    def laptop(self, *, opened: bool) -> None:
+        """Open the laptop, or close it: its display goes off and the projector's moves to where that was."""
+        there = ("--mode", "desk", "--pos", "0x0", "--primary") if opened else ("--off",)
+        at = f"{LAPTOP[0] if opened else 0}x0"
+        self._xrandr("--output", "DUMMY0", *there, "--output", "DUMMY1", "--pos", at)
+        self._xrandr()
+
     def make_modes(self) -> None:
         """The two sizes, each for its display, in figures of no real screen: nothing is sent anywhere."""
         for name, output, (width, height) in (("desk", "DUMMY0", LAPTOP), ("lamp", "DUMMY1", LAMP)):

@@ -103,3 +103,24 @@ def test_a_projector_that_is_unplugged_gets_its_light_back_and_the_marks_are_met
         settle(table)
         assert np.array_equal(table.frame(), light)
         assert progress(read_journal(journal_path(tmp_path / "room.yaml")).events) == ()
+
+
+def test_a_closed_laptop_leaves_the_light_where_it_belongs_and_opened_has_its_bench_screen_again(
+    two_screens: TwoScreens, tmp_path: Path
+) -> None:
+    with at_the_table(two_screens, tmp_path, "two") as table:
+        table.keys("Next", "Next")
+        settle(table)
+        light = table.frame()
+        two_screens.laptop(opened=False)
+        try:
+            table.wait_for(lambda: np.array_equal(table.photograph()[: LAMP[1], : LAMP[0]], light))
+            # Work goes on by the keyboard alone.
+            table.keys("Next")
+            time.sleep(READ_S)
+            table.keys("Next")
+            assert progress(read_journal(journal_path(tmp_path / "room.yaml")).events) == ("cut-1",)
+            table.wait_for(lambda: np.array_equal(table.photograph()[: LAMP[1], : LAMP[0]], table.frame()))
+        finally:
+            two_screens.laptop(opened=True)
+        settle(table)

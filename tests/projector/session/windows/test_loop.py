@@ -12,7 +12,7 @@ import pytest
 from projector.session.displays import Display, DisplayError
 from projector.session.host import Pixels
 from projector.session.pads import PAD_KEYS
-from projector.session.windows import loop as loop_module
+from projector.session.windows import seeing
 from projector.session.windows.holding import steps_in
 from projector.session.windows.loop import Loop
 from projector.session.windows.panes import BesidePane, LightPane, ordinary
@@ -22,7 +22,7 @@ from projector.session.windows.watch import Watch
 
 SIZE, BENCH = (1024, 768), (240, 160)
 """The first is what the dummy driver says its only screen measures."""
-LAMP = Display(1, "lamp", *SIZE)
+LAMP, DESK = Display(1, "lamp", *SIZE), Display(2, "desk", 800, 600, left_px=SIZE[0])
 GIVE_UP_S = 20.0
 
 
@@ -89,7 +89,7 @@ class Stage:
     """A loop to be run; ``script`` is called again and again while nothing happens, with how often it was called."""
 
     log: list[str] = field(default_factory=list)
-    screens: list[Display] = field(default_factory=lambda: [LAMP])
+    screens: list[Display] = field(default_factory=lambda: [LAMP, DESK])
     now_s: float = 0.0
     wall_s: float = 0.0
 
@@ -98,8 +98,7 @@ class Stage:
         light = LightPane(ordinary("light", SIZE), host, None)
         pane = BesidePane(ordinary("bench", BENCH), Board(host)) if beside else None
         watch = Watch(LAMP) if watched else None
-        looping = Loop(light, pane, watch, lambda: self.now_s, PAD_KEYS, lambda: self.wall_s)
-        self.windows = (light, pane)
+        self.panes = (light, pane)
         turns = 0
 
         def turn(wait_ms: int) -> pygame.Event:
@@ -113,8 +112,9 @@ class Stage:
             return waiting
 
         with pytest.MonkeyPatch.context() as patch:
-            patch.setattr(loop_module, "screens", lambda: tuple(self.screens))
+            patch.setattr(seeing, "screens", lambda: tuple(self.screens))
             patch.setattr(pygame.event, "wait", turn)
+            looping = Loop(light, pane, watch, lambda: self.now_s, PAD_KEYS, lambda: self.wall_s)
             looping.run()
         return host
 
@@ -162,7 +162,7 @@ def test_at_rest_nothing_is_painted(stage: Stage) -> None:
 
 def test_a_click_goes_to_the_window_it_falls_in(stage: Stage) -> None:
     def click(number: int) -> None:
-        pane = stage.windows[number]
+        pane = stage.panes[number]
         assert pane is not None
         event = pygame.Event(pygame.MOUSEBUTTONDOWN, pos=(30, 20), button=1, window=pane.window)
         pygame.event.post(event)
@@ -212,11 +212,11 @@ def test_a_sleep_is_told_once(stage: Stage) -> None:
 
 def test_a_projector_that_is_away_is_told_keys_do_nothing_and_its_light_comes_back(stage: Stage) -> None:
     def unplug() -> None:
-        stage.screens.clear()
+        stage.screens.remove(LAMP)
         stage.now_s += 2
 
     def plug() -> None:
-        stage.screens.append(replace(LAMP, left_px=0))
+        stage.screens.insert(0, LAMP)
         stage.now_s += 2
 
     stage.run(acts(unplug, lambda: press(pygame.K_n, "n"), plug, lambda: press(pygame.K_n, "n")))
@@ -228,9 +228,36 @@ def test_a_projector_that_is_away_is_told_keys_do_nothing_and_its_light_comes_ba
     assert "light" in stage.log[again:]
 
 
+def test_a_laptop_that_is_closed_leaves_the_light_alone_and_opened_again_has_its_bench_screen(stage: Stage) -> None:
+    def closed() -> None:
+        stage.screens[:] = [replace(LAMP, left_px=-300)]
+        stage.now_s += 2
+
+    def opened() -> None:
+        stage.screens[:] = [LAMP, DESK]
+        stage.now_s += 2
+
+    there: list[bool] = []
+
+    def look() -> None:
+        _, pane = stage.panes
+        assert pane is not None
+        there.append(pane.window is not None)
+
+    def n() -> None:
+        press(pygame.K_n, "n")
+
+    stage.run(acts(look, closed, look, n, opened, look, n))
+    assert there == [True, False, True]
+    # No check by two marks: the projector itself was never away.
+    assert not [word for word in stage.log if "away" in word]
+    assert stage.log.count("N") == 2
+    assert stage.log.count("bench") >= 2
+
+
 def test_while_the_projector_is_away_esc_asks_to_leave(stage: Stage) -> None:
     def unplug() -> None:
-        stage.screens.clear()
+        stage.screens.remove(LAMP)
         stage.now_s += 2
 
     host = stage.run(acts(unplug))
@@ -240,7 +267,7 @@ def test_while_the_projector_is_away_esc_asks_to_leave(stage: Stage) -> None:
 
 def test_a_screen_set_to_another_size_with_no_bench_screen_ends_with_words(stage: Stage) -> None:
     def shrink() -> None:
-        light, _ = stage.windows
+        light, _ = stage.panes
         light.window.size = (200, 100)
         press(pygame.K_x, "x")
 
@@ -250,7 +277,7 @@ def test_a_screen_set_to_another_size_with_no_bench_screen_ends_with_words(stage
 
 def test_with_a_bench_screen_another_size_is_told_there_and_work_goes_on(stage: Stage) -> None:
     def set_to(size: tuple[int, int]) -> None:
-        light, _ = stage.windows
+        light, _ = stage.panes
         light.window.size = size
         stage.now_s += 2
 
@@ -262,7 +289,7 @@ def test_the_arrow_of_the_mouse_is_hidden_when_it_rests_on_the_light_and_there_a
     seen: list[bool] = []
 
     def move(number: int) -> None:
-        pane = stage.windows[number]
+        pane = stage.panes[number]
         assert pane is not None
         pygame.event.post(
             pygame.Event(pygame.MOUSEMOTION, pos=(5, 5), rel=(1, 1), buttons=(0, 0, 0), window=pane.window)

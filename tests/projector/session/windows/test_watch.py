@@ -25,7 +25,7 @@ def test_unplugged_and_back_are_each_told_once() -> None:
     assert watch.look((LAPTOP,), (1366, 768)) is Seen.NOTHING
     elsewhere = replace(LAMP, number=1, left_px=-1920)
     assert watch.look((elsewhere, replace(LAPTOP, number=2)), (1366, 768)) is Seen.BACK
-    assert (watch.lost, watch.screen) == (False, elsewhere)
+    assert not watch.lost
 
 
 def test_a_projector_set_to_another_size_is_told_and_is_well_again_when_set_back() -> None:
@@ -56,3 +56,19 @@ def test_another_screen_of_the_same_size_is_not_taken_for_the_projector() -> Non
     watch = Watch(LAMP)
     assert watch.look((LAPTOP, replace(LAMP, name="other")), SIZE) is Seen.LOST
     assert "is gone" in watch.words
+
+
+def test_screens_that_lie_otherwise_are_told_until_the_windows_are_put_in_their_places() -> None:
+    watch = Watch(LAMP, (LAPTOP, LAMP))
+    assert watch.look((LAPTOP, LAMP), SIZE) is Seen.NOTHING
+    alone = (replace(LAMP, left_px=0),)
+    assert watch.look(alone, SIZE) is Seen.MOVED
+    watch.layout = alone
+    assert watch.look(alone, SIZE) is Seen.NOTHING
+    assert watch.look((LAPTOP, LAMP), SIZE) is Seen.MOVED
+
+
+def test_while_the_projector_is_away_other_screens_may_come_and_go() -> None:
+    watch = Watch(LAMP, (LAPTOP, LAMP))
+    assert watch.look((LAPTOP,), SIZE) is Seen.LOST
+    assert watch.look((LAPTOP, replace(LAPTOP, number=2, name="other")), SIZE) is Seen.NOTHING
