@@ -31,37 +31,41 @@ Tell = Callable[[Progress], None]
 
 @dataclass(frozen=True)
 class Asked:
-    """A job to be reckoned: its text, the room for pictures, and which window (from 0) is to be seen as it hangs."""
+    """A job to be reckoned: its text, the room for pictures, and which window (from 0) is to be seen as it hangs.
+
+    ``part`` is ``look`` for the order and what hangs, ``cut`` for plan, piece and what would save cloth, or both. What
+    hangs is the same wherever it is cut from: it need not wait for a search over several pieces.
+    """
 
     number: int
     text: str
     width_px: int = 480
     height_px: int = 360
     window: int = 0
+    part: str = "look cut"
 
 
 def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
     """The answers to a job without a problem: order, plan, pictures, savings; or why it cannot be cut."""
     job = parse_job(asked.text, "job")
     try:
-        yield _ordered(job)
-        several = len(job.cloth.pieces) > 1
-        ordered = plan_job(replace(job, cloth=replace(job.cloth, pieces=()))) if several else None
-        if ordered is not None:
-            # What hangs is the same wherever it is cut from: it need not wait for a search over several pieces.
-            yield _hung(ordered, asked)
-        plan = plan_job(job, progress=tell)
-        yield _planned(plan)
-        laid = plan if not plan.short else ordered or plan_job(replace(job, cloth=replace(job.cloth, pieces=())))
-        if ordered is None:
-            yield _hung(laid, asked)
-        cloth = cloth_picture(laid)
-        yield _picture("cloth", cloth, max(LEAST_PIXELS_PER_INCH, asked.width_px / cloth.width))
-        yield (
-            {"stage": "short", "lines": _remedies(plan)} if plan.short else {"stage": "savings", "lines": _savings(job)}
-        )
+        if "look" in asked.part:
+            yield _ordered(job)
+            yield _hung(_as_ordered(job), asked)
+        if "cut" in asked.part:
+            plan = plan_job(job, progress=tell)
+            yield _planned(plan)
+            cloth = cloth_picture(_as_ordered(job) if plan.short else plan)
+            yield _picture("cloth", cloth, max(LEAST_PIXELS_PER_INCH, asked.width_px / cloth.width))
+            lines = _remedies(plan) if plan.short else _savings(job)
+            yield {"stage": "short" if plan.short else "savings", "lines": lines}
     except JobRefused as refused:
         yield {"stage": "refused", "lines": [_said(problem) for problem in refused.problems]}
+
+
+def _as_ordered(job: Job) -> Plan:
+    """The plan on cloth as it would be ordered, whatever pieces there are."""
+    return plan_job(replace(job, cloth=replace(job.cloth, pieces=())))
 
 
 def _ordered(job: Job) -> Answer:

@@ -18,14 +18,29 @@ RECKON_AFTER_MS, HEAR_EVERY_MS, ROOM_AFTER_MS = 180, 40, 400
 class Beside:
     """Keeps order and pictures in step with the form, in the room there is."""
 
-    def __init__(self, root: tk.Misc, results: Results, reckoner: Reckoner) -> None:
-        self._root, self._results, self.reckoner = root, results, reckoner
+    def __init__(self, root: tk.Misc, results: Results) -> None:
+        self._root, self._results = root, results
+        self._look, self._cut = Reckoner(), Reckoner()
         self._later = Later(root)
         self._text, self._window, self._sound = "", 0, False
         self._names: list[str] = []
         self._room = (0, 0)
         results.on_room(lambda: self._later.do("room", ROOM_AFTER_MS, self._for_room))
         self._hear()
+
+    @property
+    def busy(self) -> bool:
+        """Whether something is still being reckoned."""
+        return self._look.busy or self._cut.busy
+
+    def stop(self) -> None:
+        """End a long search with the best that was found so far."""
+        self._cut.stop()
+
+    def close(self) -> None:
+        """End the processes."""
+        self._look.close()
+        self._cut.close()
 
     def begin(self) -> None:
         """Another job: its first window is seen."""
@@ -51,7 +66,7 @@ class Beside:
         if window != self._window:
             self._window = window
             self._results.windows(self._names, window)
-            self.soon()
+            self._later.do("look", RECKON_AFTER_MS, self._ask_look)
 
     def soon(self) -> None:
         """Reckon anew in a moment; not while something has to be mended."""
@@ -59,20 +74,27 @@ class Beside:
             self._results.waiting()
             self._later.do("reckon", RECKON_AFTER_MS, self._ask)
         else:
-            self.reckoner.forget()
+            for reckoner in (self._look, self._cut):
+                reckoner.forget()
             self._later.cancel("reckon")
 
     def _ask(self) -> None:
+        self._ask_look()
+        if self._sound:
+            self._cut.ask(Asked(0, self._text, *self._room, part="cut"))
+
+    def _ask_look(self) -> None:
         if self._sound:
             self._room = self._results.room_px
             window = max(0, min(self._window, len(self._names) - 1))
-            self.reckoner.ask(Asked(0, self._text, *self._room, window))
+            self._look.ask(Asked(0, self._text, *self._room, window, "look"))
 
     def _for_room(self) -> None:
         if self._text and self._results.room_px != self._room:
-            self.soon()
+            self._ask_look()
 
     def _hear(self) -> None:
-        for answer in self.reckoner.heard():
-            self._results.take(answer)
+        for reckoner in (self._look, self._cut):
+            for answer in reckoner.heard():
+                self._results.take(answer)
         self._root.after(HEAR_EVERY_MS, self._hear)

@@ -16,7 +16,6 @@ from projector.desk.form.field import Field, Group, Section, Switch
 from projector.desk.form.pages import PAGES, fields_shown
 from projector.desk.form.values import Values, values_of
 from projector.desk.kept import Drafts, Settings, state_folder
-from projector.desk.reckoning.reckoner import Reckoner
 from projector.desk.window.bars import Bars
 from projector.desk.window.beside import Beside
 from projector.desk.window.filing import Filing
@@ -62,8 +61,8 @@ class Desk:
         self._middle.columnconfigure(0, weight=1)
         root.rowconfigure(2, weight=1)
         root.columnconfigure(0, weight=1)
-        self.beside = Beside(root, self.results, Reckoner())
-        self.results.on(self.beside.look_at, self.beside.reckoner.stop)
+        self.beside = Beside(root, self.results)
+        self.results.on(self.beside.look_at, self.beside.stop)
 
     # What the pages ask for.
 
@@ -131,6 +130,7 @@ class Desk:
         """Show another job, from its first page."""
         self.section = PAGES[0]
         self.beside.begin()
+        self._page.begin()
         self._page.anew()
         self._start.scrolled.grid_forget()
         self._panes.grid(row=0, column=0, sticky="nsew")
@@ -188,7 +188,7 @@ class Desk:
         """Leave; unsaved work is asked about."""
         if self.filing.may_leave():
             self.drafts.drop()
-            self.beside.reckoner.close()
+            self.beside.close()
             self.root.destroy()
 
     def _units(self, word: str) -> None:

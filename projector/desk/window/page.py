@@ -8,11 +8,13 @@ from tkinter import ttk
 from typing import Protocol
 
 from jobs.writing.node_places import Path
+from projector.desk.form.choosing import Choosing, Part, one_at_a_time
 from projector.desk.form.complaints import Complaints
 from projector.desk.form.field import Field, Group, Item, Section, Switch
 from projector.desk.form.pages import Adding, Block, shown
 from projector.desk.form.values import Values
 from projector.desk.window.flow import Flow
+from projector.desk.window.listed import Listed
 from projector.desk.window.look import Look
 from projector.desk.window.rows import ChosenRow, TypedRow, row_of
 from projector.desk.window.scrolled import Scrolled
@@ -50,10 +52,14 @@ class Page:
         self._switches: list[tuple[Switch, Path, ChosenRow]] = []
         self._built: object = None
         self._choices: tuple[str, ...] = ()
+        self._chosen: dict[Path, int] = {}
+        self._lists: list[tuple[Choosing, Listed]] = []
+        self._last: tuple[Section, Values, Complaints] | None = None
 
     def show(self, section: Section, values: Values, complaints: Complaints) -> None:
         """Show the section for what the file says now."""
-        parts = shown(section, values)
+        parts = one_at_a_time(shown(section, values), values, self._chosen)
+        self._last = section, values, complaints
         signature = (section.key, values.unit, self._names(values), [_identity(part) for part in parts])
         if signature != self._built:
             self._build(section, parts, values)
@@ -63,6 +69,8 @@ class Page:
             row.complain(complaints.beside.get(path, ""))
         for switch, group, row in self._switches:
             row.show(switch.now(values, group))
+        for choosing, listed in self._lists:
+            listed.show(choosing.labels(values, complaints), choosing.chosen)
 
     def _names(self, values: Values) -> tuple[str, ...]:
         """Names of windows to choose from; while one is being typed the page is not built anew at every key."""
@@ -71,12 +79,27 @@ class Page:
             self._choices = tuple(values.names_of_windows())
         return self._choices
 
+    def begin(self) -> None:
+        """Another job: the first items of long lists are shown."""
+        self._chosen = {}
+
+    def choose(self, path: Path) -> None:
+        """Show the items of long lists that this path goes through."""
+        for depth in range(1, len(path)):
+            number = path[depth]
+            if isinstance(number, int):
+                self._chosen[path[:depth]] = number
+        if self._last is not None:
+            self.show(*self._last)
+
     def anew(self) -> None:
         """Build the page again at the next showing."""
         self._built = None
 
     def enter(self, path: Path) -> bool:
         """Put the cursor into this field; whether it is on the page."""
+        if path not in self._rows:
+            self.choose(path)
         row = self._rows.get(path)
         if row is None:
             return False
@@ -92,12 +115,12 @@ class Page:
             return None
         return next((path for path, row in self._rows.items() if at is row.entry), None)
 
-    def _build(self, section: Section, parts: list[Block | Adding], values: Values) -> None:
+    def _build(self, section: Section, parts: list[Part], values: Values) -> None:
         focused, same_page = self.focused(), isinstance(self._built, tuple) and self._built[0] == section.key
         inside = self.scrolled.inside
         for child in inside.winfo_children():
             child.destroy()
-        self._rows, self._switches = {}, []
+        self._rows, self._switches, self._lists = {}, [], []
         inside.columnconfigure(0, weight=1)
         intro = ttk.Label(inside, text=section.intro, justify="left")
         intro.grid(sticky="we")
@@ -106,6 +129,8 @@ class Page:
         for part in parts:
             if isinstance(part, Block):
                 self._block(inside, part, values)
+            elif isinstance(part, Choosing):
+                self._choosing(inside, part)
             else:
                 self._adding(inside, part)
         self._extras(section, inside, False)
@@ -156,6 +181,18 @@ class Page:
         if values.count(path[:-1]) <= block.group.least:
             remove.state(["disabled"])
 
+    def _choosing(self, inside: tk.Misc, part: Choosing) -> None:
+        def choose(number: int) -> None:
+            self.choose((*part.path, number, ""))
+            self._changes.entered((*part.path, number))
+            for choosing, anew in self._lists:
+                if choosing.path == part.path:
+                    anew.focus()
+
+        listed = Listed(inside, part.count, choose)
+        listed.frame.grid(sticky="we", pady=(12, 0), padx=(24 * part.depth, 0))
+        self._lists.append((part, listed))
+
     def _adding(self, inside: tk.Misc, part: Adding) -> None:
         flow = Flow(inside)
         flow.grid(sticky="we", pady=(12, 4), padx=(24 * part.depth, 0))
@@ -163,7 +200,9 @@ class Page:
         flow.add(ttk.Button(flow, text=words, command=lambda: self._changes.added(part.group, part.path)))
 
 
-def _identity(part: Block | Adding) -> object:
+def _identity(part: Part) -> object:
     if isinstance(part, Adding):
         return part.path
+    if isinstance(part, Choosing):
+        return part.path, part.count, part.chosen
     return (part.path, part.heading, tuple(item.label for item in part.items))

@@ -69,7 +69,8 @@ class Results:
         """The form has changed; what is shown is of a moment ago."""
         if not self._buy.cget("text").startswith("Buy"):
             self._buy.configure(text="Reckoning...")
-            self._plan.configure(text="")
+        self._plan.configure(text="", style="TLabel")
+        self._notices = []
         self._of.configure(text="Being reckoned anew...")
 
     def mend(self, complaints: Complaints, values: Values) -> None:
@@ -105,8 +106,6 @@ class Results:
             self._order = answer
             self._buy.configure(text=f"Buy {answer['buy']}")
             self._of.configure(text=f"of {answer['of']}")
-            self._plan.configure(text="")
-            self._notices = []
             self._write()
         elif stage == "progress":
             self._plan.configure(text=answer["words"])

@@ -53,7 +53,7 @@ def answer(desk: Desk, question: str) -> Any:
         desk.root.update()
         return middle(row.entry)
     if what == "buy":
-        return [str(desk.results._buy.cget("text")), desk.beside.reckoner.busy]
+        return [str(desk.results._buy.cget("text")), desk.beside.busy]
     if what == "tab":
         return tab(desk.results._tabs, words)
     if what == "busy":

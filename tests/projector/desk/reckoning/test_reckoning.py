@@ -30,7 +30,7 @@ def size_of(answer: dict) -> tuple[int, int]:
 
 def test_the_order_comes_first_and_the_pictures_are_of_the_job():
     found = answered(MILL)
-    assert list(found) == ["order", "plan", "picturehung", "picturecloth", "savings"]
+    assert list(found) == ["order", "picturehung", "plan", "picturecloth", "savings"]
     assert found["order"]["buy"] == BUY
     assert found["order"]["cuts"] == 2
     assert found["plan"]["words"].startswith("2 cuts use ")
@@ -116,6 +116,12 @@ def many_pieces() -> str:
     )
     head = MILL[: MILL.index("  pieces:")]
     return f"{head}  pieces:\n{pieces}allowances: {{heading: 4, hem: 8}}\nwindows:\n{windows}"
+
+
+def test_the_two_parts_can_be_asked_for_apart():
+    look = [answer["stage"] for answer in answers(Asked(1, MILL, part="look"))]
+    cut = [answer["stage"] for answer in answers(Asked(1, MILL, part="cut"))]
+    assert (look, cut) == (["order", "picture"], ["plan", "picture", "savings"])
 
 
 def test_what_hangs_does_not_wait_for_a_search_over_several_pieces():
