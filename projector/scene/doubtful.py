@@ -91,7 +91,17 @@ def _interrupted(mark: Mark, rooms: tuple[Box, ...]) -> tuple[Mark, ...]:
     if not (isinstance(mark, Stroke) and straight):
         return (mark,)
     (x0, y0), (x1, y1) = mark.points
-    return with_gaps((mark,), rooms) if x0 == x1 or y0 == y1 else (mark,)
+    if not (x0 == x1 or y0 == y1) or not any(_may_cross(mark, room) for room in rooms):
+        return (mark,)
+    return with_gaps((mark,), rooms)
+
+
+def _may_cross(line: Stroke, room: Box) -> bool:
+    """Whether an upright or level line comes near a box; most are far from all, and there may be thousands."""
+    (x0, y0), (x1, y1) = line.points
+    return not (
+        max(x0, x1) < room.left or min(x0, x1) > room.right or max(y0, y1) < room.near or min(y0, y1) > room.far
+    )
 
 
 def _box(line: Stroke) -> Box:

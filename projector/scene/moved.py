@@ -42,7 +42,7 @@ def turned_about(middle: Point, turn_deg: float, shift: Point) -> Affine:
 
 def _moved_mark(mark: Mark, to: Callable[[Point], Point], turn_deg: float, scale: float) -> Mark:
     if isinstance(mark, Stroke):
-        return replace(mark, points=tuple(to(point) for point in mark.points))
+        return Stroke(mark.kind, tuple([to(point) for point in mark.points]))
     if isinstance(mark, Hatch):
         return replace(mark, outline=tuple(to(point) for point in mark.outline))
     return _moved_text(mark, to, turn_deg, scale)

@@ -10,7 +10,7 @@ from projector.scene.boxes import Box
 from projector.scene.gaps import with_gaps
 from projector.scene.lit_stop import LitStop, steps_within
 from projector.scene.marks import Kind, Point, Stroke
-from projector.scene.sizes import PLUS_HALF_IN
+from projector.scene.sizes import PLUS_HALF_IN, PLUS_SHARE
 
 __all__ = ["Lattice", "columns_across", "lattice", "row_marks", "rows_at_column"]
 
@@ -58,7 +58,7 @@ def row_marks(lit: LitStop, gone: tuple[Box, ...]) -> tuple[Stroke, ...]:
     near, far = float(lit.cloth.selvedge), lit.width - float(lit.cloth.selvedge)
     rows = tuple(Stroke(Kind.ROW, ((x, near), (x, far))) for x in points.rows)
     columns = tuple(Stroke(Kind.COLUMN, ((lit.light.left, y), (lit.light.right, y))) for y in points.columns)
-    half = PLUS_HALF_IN
+    half = _plus_half_in(lit)
     pluses = tuple(
         Stroke(Kind.CROSSING, ends)
         for x, y in points.crossings
@@ -66,3 +66,12 @@ def row_marks(lit: LitStop, gone: tuple[Box, ...]) -> tuple[Stroke, ...]:
         for ends in (((x - half, y), (x + half, y)), ((x, y - half), (x, y + half)))
     )
     return with_gaps(rows + columns, gone) + pluses
+
+
+def _plus_half_in(lit: LitStop) -> float:
+    """Half a plus across: small enough on a small print that pluses stay apart."""
+    repeat = lit.cloth.repeat
+    if repeat is None:
+        return PLUS_HALF_IN
+    steps = [float(step) for step in (repeat.along, repeat.across) if step is not None]
+    return min(PLUS_HALF_IN, *(PLUS_SHARE * step for step in steps))

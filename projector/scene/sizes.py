@@ -23,6 +23,8 @@ TICK_HALF_IN = 0.5
 MATCH_HALF_IN = 0.5
 MATCH_APART_IN = 0.3
 PLUS_HALF_IN = 0.3
+PLUS_SHARE = 0.2
+"""Half a plus is no more than this share of a repeat."""
 PIN_HALF_IN = 0.2
 ZIGZAG_PITCH_IN = 0.5
 ZIGZAG_DEPTH_IN = 0.2
