@@ -10,6 +10,8 @@ from projector.papers.sheet.words import side_words
 
 LEAST_IN = (1.5, 1.0)
 _TICK_IN = 0.12
+_LEAST_LETTERS_IN = 0.09
+_SMALLEST_LETTERS_IN = 0.08
 
 
 class TagTooLargeError(ValueError):
@@ -71,7 +73,12 @@ def _tag(placed: Placement, width: float, height: float) -> list[Shape]:
         if not text:
             continue
         tall = Words(text, (0, 0), step * share)
-        fitted = max(min(tall.height, tall.height * 0.999 * room / tall.length), min(step * share, 0.09))
+        least = min(tall.height, _LEAST_LETTERS_IN)
+        if number == len(lines) - 1 and Words(text, (0, 0), least).length > room:
+            # Which side leads is never cut short: it is said in fewer words.
+            text = f"leads:{text.partition(':')[2]}"
+            tall, least = Words(text, (0, 0), step * share), min(tall.height, _SMALLEST_LETTERS_IN)
+        fitted = max(min(tall.height, tall.height * 0.999 * room / tall.length), least)
         at = (width / 2, 0.12 + step * (3.6 + 1.75 * number))
         shapes.append(Words(cut_short(text, fitted, room), at, fitted, INK, Anchor.MIDDLE))
     return shapes

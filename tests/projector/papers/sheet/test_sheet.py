@@ -121,6 +121,17 @@ def test_an_ordinary_tag_cuts_no_word_short():
     assert not [text for text in texts if ".." in text]
 
 
+@pytest.mark.parametrize("size", [(1.5, 1.0), (2.0, 1.25), (1.5, 3.0)])
+def test_the_smallest_tags_still_say_which_side_leads(size):
+    plan = plan_job(read_job(EXAMPLES / "lock_cottage.yaml"))
+    texts = [words.text for page in tag_pages(plan, PaperSize.A4, *size) for words in page.words]
+    leads = [text for text in texts if text.endswith(" selvedge")]
+    assert len(leads) == len(plan.placements)
+    assert {text.partition(":")[0] for text in leads} <= {"leads", "leading edge", "leading side"}
+    for page in tag_pages(plan, PaperSize.A4, *size):
+        check(page)
+
+
 def test_small_tags_keep_their_lines_apart():
     plan = job_of(Random(5), 6)
     for page in tag_pages(plan, PaperSize.A4, 1.5, 1.0):
