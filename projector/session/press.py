@@ -94,7 +94,7 @@ def _at_words(session: Session, action: Action, quiet_s: float) -> Outcome:
             return _as_before(session, action, deliberate=deliberate)
         case Page.IS_IT_CUT if action in (Action.NEXT_STOP, Action.CUT_DONE):
             return tick(session) if deliberate else (session, ())
-        case Page.IS_IT_CUT if action in (Action.PREVIOUS_STOP, Action.ANY_OTHER):
+        case Page.IS_IT_CUT if action in (Action.PREVIOUS_STOP, Action.UNDO, Action.ANY_OTHER):
             return replace(session, page=Page.STOP), ()
         case Page.NOT_CUT if action is Action.PREVIOUS_STOP:
             return untick(session) if deliberate else (session, ())

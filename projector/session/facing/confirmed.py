@@ -17,7 +17,7 @@ CONFIRMED, REOPENED = "way confirmed", "way asked again"
 class Question(StrEnum):
     """What is asked about a panel, one after another, each on a page of its own."""
 
-    FACE = "which face is up"
+    FACE = "which face is its back"
     TOP = "where the top is"
     SIDES = "where the leading side is"
 

@@ -33,7 +33,7 @@ def press_which_way(session: Session, action: Action, quiet_s: float) -> Outcome
     """
     if action in (Action.NEXT_STOP, Action.CUT_DONE):
         return _answered(session) if quiet_s >= READ_S else (session, ())
-    if action is Action.PREVIOUS_STOP and session.answered:
+    if action in (Action.PREVIOUS_STOP, Action.UNDO) and session.answered:
         return replace(session, answered=session.answered - 1), ()
     if action is Action.PREVIOUS_STOP and session.at == 0:
         return session, ()

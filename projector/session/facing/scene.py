@@ -59,13 +59,15 @@ def _asked(question: Question, lit: LitStop) -> tuple[str, str]:
     lying = lying_of(lit)
     match question:
         case Question.FACE:
-            return "THIS SIDE DOWN: the right side of the cloth faces the table.", "its right side is down"
+            said = "FRONT SIDE DOWN: leave the cloth as it lies; the side you see will be the BACK of this panel."
+            return f"{said} Mark it so.", "this side is its back"
         case Question.TOP:
             said = f"Its TOP is to lie {lying.top.loud}, its foot {lying.top.over}."
             return said, f"the top lies {lying.top.removeprefix('at your ')}"
         case Question.SIDES:
-            said = f"The {lying.leading} is the side {lying.leads.loud}; {lying.leads.over} is the {lying.other}."
-            return said, f"the {lying.leading} is {lying.leads}"
+            lead, over = lying.leads.loud, lying.leads.over.value
+            said = f"{lead[0].upper()}{lead[1:]}: {lying.leading}. {over[0].upper()}{over[1:]}: {lying.other}."
+            return said, f"its leading side is {lying.leads}"
 
 
 def _picture(lit: LitStop, room: Box, question: Question) -> tuple[Mark, ...]:
@@ -96,7 +98,7 @@ def _picture(lit: LitStop, room: Box, question: Question) -> tuple[Mark, ...]:
 
 
 def _face(at: Point, height: float) -> tuple[Text, ...]:
-    return (Text(Kind.LETTER, "THIS SIDE DOWN", at, height),)
+    return (Text(Kind.LETTER, "FRONT SIDE DOWN", at, height),)
 
 
 def _outline(panel: Box, lying: Lying, question: Question) -> tuple[Stroke, ...]:

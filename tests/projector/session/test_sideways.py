@@ -71,7 +71,7 @@ def test_before_a_turned_panel_it_is_asked_whether_the_top_lies_nearest() -> Non
     assert "Its TOP is to lie NEAREST YOU, its foot away from you." in [line for line, _ in said]
     session, _ = after(session, Action.NEXT_STOP)
     said = lines_of_question(session, lit_stop(plan, session.stop), DEFAULT_KEYS)
-    assert "The leading edge is the side at your RIGHT; at your left is the return edge." in [line for line, _ in said]
+    assert "At your RIGHT: leading edge. At your left: return edge." in [line for line, _ in said]
 
 
 def test_the_picture_of_the_question_shows_the_panel_as_it_lies() -> None:

@@ -181,3 +181,13 @@ def test_while_the_cloth_is_laid_undo_takes_back_the_move_then_the_point_then_th
     assert session.marking is not None
     assert session.marking.points == ()
     assert after(session, Action.UNDO)[0].page is Page.STOP
+
+
+def test_undo_at_a_question_takes_back_the_question_or_the_answer_and_no_tick() -> None:
+    asked, _ = after(at_work(pulls=1, done=("cut-2",)), Action.NEXT_STOP)
+    session, events = after(asked, Action.UNDO)
+    assert (session.page, session.done, events) == (Page.STOP, ("cut-2",), [])
+    answered, _ = after(at_work(2, 1, done=("cut-1",)), Action.NEXT_STOP)
+    assert (answered.page, answered.answered) == (Page.WHICH_WAY, 1)
+    session, events = after(answered, Action.UNDO)
+    assert (session.page, session.answered, session.done, events) == (Page.WHICH_WAY, 0, ("cut-1",), [])

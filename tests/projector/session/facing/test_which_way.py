@@ -172,10 +172,11 @@ def test_the_words_say_where_top_and_leading_edge_lie_and_the_picture_agrees() -
         for n in range(3)
     ]
     assert "FACE DOWN" in said[0]
-    assert "THIS SIDE DOWN" in said[0]
+    assert "FRONT SIDE DOWN" in said[0]
+    assert "the side you see will be the BACK" in said[0]
     # The second panel of the plan has its top at the second end, which lies to the right; its far selvedge leads.
     assert "TOP is to lie at your RIGHT" in said[1]
-    assert "The leading edge is the side AWAY FROM YOU" in said[2]
+    assert "AWAY FROM YOU: leading edge. Nearest you: return edge." in said[2]
     for number, at in ((1, "right"), (2, "far")):
         scene = lit(replace(session, answered=number), Bench(plan, AREA))
         (edge,) = [m for m in scene.of(Kind.TOP) if isinstance(m, Stroke) and len(m.points) == 2]
