@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import lru_cache
 
 from projector.scene.boxes import Box
 from projector.scene.gaps import with_gaps
+from projector.scene.kept import One
 from projector.scene.lettering import box_of, text_box, text_width
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
 from projector.scene.sizes import CLEAR_IN, GAP_IN, LABEL_IN, LEAST_LABEL_IN, TICK_HALF_IN
@@ -15,6 +17,8 @@ from projector.scene.sizes import CLEAR_IN, GAP_IN, LABEL_IN, LEAST_LABEL_IN, TI
 ErrorOfLine = Callable[[Point, Point], float]
 """How far off, in inches and square to it, the lit line between two places may be."""
 
+KEPT = 16
+"""Scenes with their doubts kept: a nudge of the light seldom changes what is said."""
 SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
 ON_LINE_IN = 0.01
 FAINT = (Kind.ROW, Kind.COLUMN, Kind.CROSSING, Kind.FOLD)
@@ -33,17 +37,27 @@ def with_doubt(
     without room the line is changed all the same.
     """
     found = [(line, error_of(*line.points[:2])) for line in _cut_lines(scene)]
-    doubtful = [(line, error_in) for line, error_in in found if error_in > tolerance_in]
-    if not doubtful:
-        return scene
+    doubtful = tuple((line, say(error_in)) for line, error_in in found if error_in > tolerance_in)
+    return _labelled(One(scene), tuple(line for line, _ in found), doubtful, is_lit) if doubtful else scene
+
+
+@lru_cache(maxsize=KEPT)
+def _labelled(
+    kept: One[Scene],
+    cut_lines: tuple[Stroke, ...],
+    doubtful: tuple[tuple[Stroke, str], ...],
+    is_lit: Callable[[Box], bool],
+) -> Scene:
+    """The scene with these lines in doubt, each with what is said of it; the same as long as the same is said."""
+    scene = kept.value
     lines = [line for line, _ in doubtful]
     marks = [_doubted(mark, lines) for mark in scene.marks]
     taken = [box_of(mark).grown(CLEAR_IN) for mark in marks if isinstance(mark, Text)]
-    taken += [_box(line).grown(CLEAR_IN) for line, _ in found]
+    taken += [_box(line).grown(CLEAR_IN) for line in cut_lines]
     taken += [_box(mark).grown(CLEAR_IN) for mark in marks if isinstance(mark, Stroke) and mark.kind is Kind.TOP]
     labels: list[Text] = []
-    for line, error_in in doubtful:
-        label = _label(line, say(error_in), taken, is_lit)
+    for line, said in doubtful:
+        label = _label(line, said, taken, is_lit)
         if label is not None:
             labels.append(label)
             taken.append(box_of(label).grown(CLEAR_IN))

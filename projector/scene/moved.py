@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from projector.scene.marks import Hatch, Mark, Point, Scene, Stroke, Text
+from projector.scene.marks import Hatch, Mark, Point, Scene, Stroke
 
 Affine = tuple[tuple[float, float, float], tuple[float, float, float]]
+_Way = Callable[[Sequence[Point]], tuple[Point, ...]]
 
 
 def moved(scene: Scene, affine: Affine) -> Scene:
@@ -23,9 +24,8 @@ def moved(scene: Scene, affine: Affine) -> Scene:
         raise ValueError("a scene can be moved, turned and stretched, not mirrored or flattened")
     turn_deg, scale = math.degrees(math.atan2(d, a)), math.sqrt(area)
 
-    def to(point: Point) -> Point:
-        x, y = point
-        return (a * x + b * y + c, d * x + e * y + f)
+    def to(points: Sequence[Point]) -> tuple[Point, ...]:
+        return tuple([(a * x + b * y + c, d * x + e * y + f) for x, y in points])
 
     return Scene(tuple(_moved_mark(mark, to, turn_deg, scale) for mark in scene.marks))
 
@@ -40,13 +40,10 @@ def turned_about(middle: Point, turn_deg: float, shift: Point) -> Affine:
     )
 
 
-def _moved_mark(mark: Mark, to: Callable[[Point], Point], turn_deg: float, scale: float) -> Mark:
+def _moved_mark(mark: Mark, to: _Way, turn_deg: float, scale: float) -> Mark:
     if isinstance(mark, Stroke):
-        return Stroke(mark.kind, tuple([to(point) for point in mark.points]))
+        return Stroke(mark.kind, to(mark.points))
     if isinstance(mark, Hatch):
-        return replace(mark, outline=tuple(to(point) for point in mark.outline))
-    return _moved_text(mark, to, turn_deg, scale)
-
-
-def _moved_text(text: Text, to: Callable[[Point], Point], turn_deg: float, scale: float) -> Text:
-    return replace(text, at=to(text.at), height=text.height * scale, turn_deg=text.turn_deg + turn_deg)
+        return replace(mark, outline=to(mark.outline))
+    (at,) = to([mark.at])
+    return replace(mark, at=at, height=mark.height * scale, turn_deg=mark.turn_deg + turn_deg)

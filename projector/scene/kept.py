@@ -1,0 +1,21 @@
+"""Values known by being that one, so that what is made of them can be kept."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, eq=False)
+class One(Generic[T]):
+    """A frozen value told from others by identity: comparing a whole plan or scene takes longer than it would save."""
+
+    value: T
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, One) and other.value is self.value
+
+    def __hash__(self) -> int:
+        return id(self.value)
