@@ -81,7 +81,7 @@ class _Strip:
     def _words(self, lane: list[Placement], inner: int) -> tuple[str, ...]:
         placed, cut = lane[0], lane[0].cut
         if cut.is_sideways:
-            return self._level_words(placed, inner)
+            return self._level_words(lane, inner)
         shows = {name: self._shows(edge) for name, edge in (("top", placed.top), ("foot", placed.foot))}
         mark = "<" if cut.top_first else ">"
         top, foot = (f"{mark} TOP {mark}" if shows["top"] else f"{mark} {mark}", "foot" if shows["foot"] else "")
@@ -97,12 +97,14 @@ class _Strip:
         whose = (_short(text, inner).center(inner) for text in (windows, panels))
         return (first, *whose)
 
-    def _level_words(self, placed: Placement, inner: int) -> tuple[str, ...]:
-        """Of a sideways cut: TOP in the line towards the selvedge it lies at, whose it is in the other two."""
-        cut = placed.cut
+    def _level_words(self, lane: list[Placement], inner: int) -> tuple[str, ...]:
+        """Of sideways cuts: TOP in the line towards the selvedge they lie at, whose they are in the other two."""
+        cut = lane[0].cut
         mark = "A" if cut.top_at is Selvedge.FAR else "V"
         top = next(text for text in (f"{mark} TOP {mark}", f"{mark}TOP{mark}", mark, "") if len(text) <= inner)
-        whose = (cut.window, f"{cut.hand}, {cut.number} of {cut.of}")
+        windows = " + ".join(dict.fromkeys(one.cut.window for one in lane))
+        hands = " + ".join(str(one.cut.hand) for one in lane)
+        whose = (windows, hands if len(lane) > 1 else f"{cut.hand}, {cut.number} of {cut.of}")
         lines = (top, *whose) if cut.top_at is Selvedge.FAR else (*whose, top)
         return tuple(_short(line, inner).center(inner) for line in lines)
 

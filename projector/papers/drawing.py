@@ -83,13 +83,17 @@ Shape = Path | Words | Raster
 
 @dataclass(frozen=True)
 class Drawing:
-    """A sheet of ``width`` by ``height`` drawing inches; later shapes cover earlier ones."""
+    """A sheet of ``width`` by ``height`` drawing inches; later shapes cover earlier ones.
+
+    ``sections`` are the names of those parts of a longer paper that begin on it.
+    """
 
     width: float
     height: float
     shapes: tuple[Shape, ...]
     paper: str = "#fbf9f4"
     title: str = ""
+    sections: tuple[str, ...] = ()
 
     @property
     def words(self) -> tuple[Words, ...]:

@@ -41,6 +41,8 @@ def pdf_bytes(
     paper.add_font(_FACE, fname=font_path())
     for number, page in enumerate(pages, 1):
         paper.add_page(format=(page.width, page.height))
+        for section in page.sections:
+            paper.start_section(_shown(section))
         for shape in page.shapes:
             if isinstance(shape, Words):
                 _write(paper, shape)

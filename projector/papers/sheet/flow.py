@@ -38,11 +38,15 @@ class PaperSize(StrEnum):
 
 @dataclass(frozen=True)
 class Block:
-    """Shapes about their own upper left corner that stay on one page; with ``joined`` the next block does too."""
+    """Shapes about their own upper left corner that stay on one page; with ``joined`` the next block does too.
+
+    ``section`` is the name of the part of the paper that it begins.
+    """
 
     height: float
     shapes: tuple[Shape, ...]
     joined: bool = False
+    section: str = ""
 
 
 def moved(shapes: Iterable[Shape], right: float, down: float) -> list[Shape]:
@@ -84,7 +88,7 @@ def cut_short(text: str, height: float, room: float) -> str:
 
 def heading(text: str) -> Block:
     """The heading of a section, on the page of what follows it."""
-    return Block(0.42, (Words(text, (0.0, 0.24), 0.135, INK),), joined=True)
+    return Block(0.42, (Words(text, (0.0, 0.24), 0.135, INK),), joined=True, section=text)
 
 
 def paragraph(text: str, room: float, *, indent: float = 0.0, colour: str = INK, height: float = TEXT_IN) -> Block:
@@ -105,16 +109,21 @@ def pages_of(blocks: Sequence[Block], size: PaperSize, title: str, date: str) ->
     """The blocks on as many pages as they take. Raises ValueError for a block taller than a page."""
     room = size.room_in[1]
     pages: list[list[Shape]] = [[]]
+    begun: list[list[str]] = [[]]
     y = 0.0
     for number, block in enumerate(blocks):
         if block.height > room + 1e-9:
             raise ValueError(f"a block {block.height:.2f} in tall does not fit a page of {room:.2f} in")
         if y and y + _together(blocks, number) > room:
             pages.append([])
+            begun.append([])
             y = 0.0
+        if block.section:
+            begun[-1].append(block.section)
         pages[-1] += moved(block.shapes, MARGIN_IN, HEAD_IN + y)
         y += block.height
-    return [_framed(shapes, size, title, date, n, len(pages)) for n, shapes in enumerate(pages, 1)]
+    framed = (_framed(shapes, size, title, date, n, len(pages)) for n, shapes in enumerate(pages, 1))
+    return [replace(page, sections=tuple(names)) for page, names in zip(framed, begun, strict=True)]
 
 
 def _together(blocks: Sequence[Block], number: int) -> float:

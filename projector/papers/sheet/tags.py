@@ -42,7 +42,8 @@ def tag_pages(plan: Plan, size: PaperSize, width: float, height: float) -> list[
         for number, placed in enumerate(plan.placements[begin : begin + across * down]):
             row, column = divmod(number, across)
             shapes += moved(_tag(placed, width, height), left + column * width, upper + row * height)
-        pages.append(Drawing(page_width, page_height, tuple(shapes), PAPER, f"{plan.job.title}: tags"))
+        sections = () if pages else ("Top tags",)
+        pages.append(Drawing(page_width, page_height, tuple(shapes), PAPER, f"{plan.job.title}: tags", sections))
     return pages
 
 

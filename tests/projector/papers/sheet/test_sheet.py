@@ -93,6 +93,18 @@ def test_the_sheet_of_an_example_can_be_searched_for_every_cut_and_its_numbers(n
     assert text.count("Never look into the lens") == 1
 
 
+def test_the_file_has_a_list_of_its_sections_that_leads_to_their_pages(tmp_path):
+    out = tmp_path / "sheet.pdf"
+    assert run("sheet", EXAMPLES / "lock_cottage.yaml", "--out", out).code == 0
+    reader = PdfReader(out)
+    found = [(entry.title, reader.get_destination_page_number(entry)) for entry in reader.outline]
+    assert [title for title, _ in found][0::9] == ["Windows, as seen from inside the room", "Top tags"]
+    assert len(found) == 10
+    for title, page in found:
+        words = " ".join(reader.pages[page].extract_text().split())
+        assert title in words or (title == "Top tags" and "TOP" in words)
+
+
 def test_accents_and_fractions_can_be_searched_in_the_file():
     page = Drawing(4, 2, (Words("Großmutters Küche, 12½", (0.5, 1), 0.1),))
     text = PdfReader(io.BytesIO(pdf_bytes([page], "é"))).pages[0].extract_text()
