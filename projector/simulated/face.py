@@ -6,7 +6,6 @@ slides and half-turns the job says. So what is seen to match at a seam, or to mi
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 from math import sqrt
 
@@ -14,6 +13,7 @@ import numpy as np
 from PIL import Image, ImageDraw
 
 from jobs.job import Cloth, End, Run, Symmetry
+from projector.scene.motif import Image as Place
 from projector.scene.motif import images_of, motif_of
 from projector.simulated import minnows
 from projector.simulated.brightness import linear_of, linear_of_hex
@@ -44,7 +44,16 @@ def _is_minnows(cloth: Cloth) -> bool:
         (sheet.top_to_bottom, sheet.side_to_side, sheet.half_turn) == (Symmetry.MIRROR, Symmetry.NONE, False)
         and sheet.mirror_offset == 0
         and cloth.drop == 0
+        and cloth.run is Run.UP
     )
+
+
+def _lying(at: Place, right: float, up: float, run: Run) -> tuple[float, float]:
+    """Across and along of a point of a motif as it hangs: its top towards the first end, or, where cloth is run
+    sideways, towards the far selvedge with the first end at its left."""
+    if run is Run.SIDEWAYS:
+        return at.right * up, at.up * right
+    return at.right * right, -at.up * up
 
 
 def _drawn(cloth: Cloth, along: float, across: float) -> minnows.Texture:
@@ -55,7 +64,7 @@ def _drawn(cloth: Cloth, along: float, across: float) -> minnows.Texture:
     draw = ImageDraw.Draw(picture)
     images = images_of(cloth)
     motif_in = _SHARE * min(along, across) / sqrt(len(images))
-    lying = motif_of(replace(cloth, run=Run.UP))
+    motif = motif_of(cloth)
     inks = cloth.motif_colours or (minnows.BODY, minnows.FINS)
     drop = float(cloth.drop) * along
     for image in images:
@@ -65,15 +74,12 @@ def _drawn(cloth: Cloth, along: float, across: float) -> minnows.Texture:
                     across / 2 + float(image.across) + column * across,
                     along / 2 + float(image.along) + row * along + column * drop,
                 )
-                for number, part in enumerate(lying):
-                    points = [
-                        (
-                            (at[0] + image.right * x * motif_in) * large[0] / across,
-                            (at[1] - image.up * y * motif_in) * large[1] / along,
-                        )
-                        for x, y in part
-                    ]
-                    draw.polygon(points, fill=inks[number % len(inks)])
+                for number, part in enumerate(motif):
+                    points = [_lying(image, x * motif_in, y * motif_in, cloth.run) for x, y in part]
+                    draw.polygon(
+                        [((at[0] + x) * large[0] / across, (at[1] + y) * large[1] / along) for x, y in points],
+                        fill=inks[number % len(inks)],
+                    )
     if cloth.print.top_towards is End.LAST:
         picture = picture.transpose(Image.Transpose.ROTATE_180)
     return linear_of(np.asarray(picture.resize(size, Image.Resampling.BOX)))

@@ -6,7 +6,7 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from jobs.job import Cloth, End, Print, Repeat, Symmetry
+from jobs.job import Cloth, End, Print, Repeat, Run, Symmetry
 from projector.simulated.brightness import linear_of_hex
 from projector.simulated.cloth import LaidCloth
 from projector.simulated.face import face_of
@@ -87,3 +87,14 @@ def test_a_dropped_print_runs_on_from_column_to_column():
     assert alike(here, next_column)
     level, _ = laid.colour_at(places + np.array([0.0, 9.0]))
     assert not alike(here, level)
+
+
+def test_cloth_run_sideways_shows_the_motif_that_hangs_with_its_top_to_the_far_selvedge():
+    # A line along the cloth mirrors it: hung, that line is level, and the stand-in looks along it.
+    face = face_of(replace(BOATS, run=Run.SIDEWAYS, print=Print(side_to_side=Symmetry.MIRROR)))
+    assert alike(face, flipped(face, 1))
+    assert not alike(face, flipped(face, 0))
+    # A print without a mirror: the boat's hull, broad and low, lies towards the near selvedge, low numbers across.
+    boat = face_of(replace(BOATS, run=Run.SIDEWAYS))
+    lit = (np.abs(boat - GROUND).max(axis=-1) > 0.05).sum(axis=0)
+    assert lit[: len(lit) // 2].max() > lit[len(lit) // 2 :].max()
