@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from projector.scene.boxes import Box, around
 from projector.scene.marks import Point, Text
 
@@ -20,9 +22,14 @@ def _advance(letter: str) -> float:
     return 1.08 if letter.isupper() or letter == "&" else 0.92
 
 
+@lru_cache(maxsize=4096)
+def _advances(text: str) -> float:
+    return sum(_advance(letter) for letter in text)
+
+
 def text_width(text: str, height: float) -> float:
     """Width in inches that ``text`` takes at most at a cap height of ``height`` inches."""
-    return height * sum(_advance(letter) for letter in text)
+    return height * _advances(text)
 
 
 def text_box(text: str, at: Point, height: float) -> Box:
