@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from projector.commands.errors import DONE, WRONG_USAGE, InputAtFault
+from projector.commands.errors import DONE, WRONG_USAGE, InputAtFault, fault_lines
 from projector.commands.loading import FILE
 
 
@@ -21,7 +21,7 @@ def command(job: Path | None) -> None:
     from projector.desk.opening import NoWindow, open_desk
 
     try:
-        open_desk(job)
+        open_desk(job, fault_lines)
     except NoWindow as refused:
         raise InputAtFault(str(refused)) from None
 
@@ -31,7 +31,7 @@ def without_a_command(ctx: click.Context) -> int:
     from projector.desk.opening import NoWindow, open_desk
 
     try:
-        open_desk()
+        open_desk(None, fault_lines)
     except NoWindow as refused:
         click.echo(ctx.get_help())
         click.echo(f"\nGive one of these commands, for {refused}.", err=True)

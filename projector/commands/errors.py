@@ -52,22 +52,30 @@ def report(command: Callable[[], object]) -> int:
         if isinstance(fault, CannotWrite):
             _say(str(fault))
             return INPUT_AT_FAULT
-        _say(f"lightchalk itself went wrong ({type(fault).__name__}: {fault}). Cuts already ticked are kept.")
-        _say(f"Please report it with the file {_write_trace()} and what you were doing.")
+        for line in fault_lines(fault):
+            _say(line)
         return PROGRAM_AT_FAULT
     return result if isinstance(result, int) else DONE
+
+
+def fault_lines(fault: BaseException) -> tuple[str, str]:
+    """What is said of a fault of the program, and how to report it; its traceback goes into a file of its own."""
+    return (
+        f"lightchalk itself went wrong ({type(fault).__name__}: {fault}). Cuts already ticked are kept.",
+        f"Please report it with the file {_write_trace(fault)} and what you were doing.",
+    )
 
 
 def _say(line: str) -> None:
     print(refusal(line), file=sys.stderr)
 
 
-def _write_trace() -> str:
-    """Write the traceback of the current exception to a file of its own and return its path."""
+def _write_trace(fault: BaseException) -> str:
+    """Write the traceback of the exception to a file of its own and return its path."""
     try:
         handle, path = tempfile.mkstemp(prefix="lightchalk-fault-", suffix=".txt")
         with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(traceback.format_exc())
+            file.write("".join(traceback.format_exception(fault)))
     except OSError:
         return "(which could not be written)"
     return path

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,13 +20,18 @@ class NoWindow(Exception):  # noqa: N818 - says what there is not
     """The window cannot be opened; the words say why and what to do."""
 
 
-def open_desk(job: Path | None = None) -> None:
-    """Open the window, with this job in it if one is given, until the person leaves. Raises NoWindow."""
+def open_desk(job: Path | None, fault_lines: Callable[[BaseException], Sequence[str]]) -> None:
+    """Open the window, with this job in it if one is given, until the person leaves.
+
+    ``fault_lines`` gives what is said of a fault of the program. Raises NoWindow, and KeyboardInterrupt for Ctrl-C at
+    the terminal, after which unsaved work is offered at the next start.
+    """
     try:
         import tkinter
     except ImportError:
         raise NoWindow(INSTALL) from None
     from projector.desk.window.desk import Desk
+    from projector.desk.window.faults import Faults
 
     try:
         root = tkinter.Tk(className="lightchalk")
@@ -38,10 +44,14 @@ def open_desk(job: Path | None = None) -> None:
     root.title("lightchalk")
     _without_hidden_files(root)
     desk = Desk(root)
+    faults = Faults(desk, fault_lines)
+    root.report_callback_exception = faults.take
     desk.welcome()
     if job is not None:
         root.after(50, lambda: desk.filing.open(job))
     root.mainloop()
+    if faults.interrupted:
+        raise KeyboardInterrupt
 
 
 def _without_hidden_files(root: tkinter.Tk) -> None:

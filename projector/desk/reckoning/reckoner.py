@@ -17,6 +17,8 @@ from projector.desk.reckoning.answers import Asked
 
 PATIENCE_S = 1.5
 """So long an older request may hold up a newer one before its process is ended and another takes over."""
+MOST_FAULTS = 3
+"""So many processes in a row may end without an answer to one request."""
 
 Answer = dict[str, Any]
 
@@ -30,7 +32,7 @@ class Reckoner:
         self._newest: Asked | None = None
         self._held_up_since: float | None = None
         self._answered = True
-        self._faults = 0
+        self._faults, self._gone = 0, False
         self._run = 0
         self._process = self._started()
 
@@ -45,7 +47,9 @@ class Reckoner:
         if self.busy and self._held_up_since is None:
             self._held_up_since = self._clock()
         self._newest = replace(asked, number=number)
-        self._answered = False
+        self._answered, self._faults = False, 0
+        if self._gone:
+            self._process, self._gone = self._anew(), False
         self._send(asdict(self._newest))
 
     def stop(self) -> None:
@@ -67,7 +71,7 @@ class Reckoner:
                 if run != self._run:
                     continue
                 if answer is None:
-                    self._ended()
+                    found += self._ended()
                 elif self._newest is not None and answer["number"] == self._newest.number:
                     self._answered = answer["stage"] in ("done", "fault", "refused")
                     self._held_up_since = None
@@ -85,18 +89,28 @@ class Reckoner:
         if self._held_up_since is not None and self._clock() - self._held_up_since > PATIENCE_S:
             self._again()
 
-    def _ended(self) -> None:
+    def _ended(self) -> list[Answer]:
+        """The process has gone: another one is asked, but not for ever."""
         self._faults += 1
-        if self._newest is not None and self.busy and self._faults < 3:
+        if self._newest is None or not self.busy:
+            self._gone = True
+        elif self._faults < MOST_FAULTS:
             self._again()
+        else:
+            self._gone = self._answered = True
+            return [{"stage": "fault", "words": "its process ended again and again"}]
+        return []
 
     def _again(self) -> None:
         assert self._newest is not None
-        self._run += 1
-        self._end(self._process)
-        self._process = self._started()
+        self._process = self._anew()
         self._send(asdict(self._newest))
         self._held_up_since = None
+
+    def _anew(self) -> subprocess.Popen[str]:
+        self._run += 1
+        self._end(self._process)
+        return self._started()
 
     def _started(self) -> subprocess.Popen[str]:
         command, environment = program("projector.desk.reckoning.worker")
@@ -116,7 +130,8 @@ class Reckoner:
         assert process.stdout is not None
         with process.stdout:
             for line in process.stdout:
-                self._answers.put((run, json.loads(line)))
+                with contextlib.suppress(ValueError):  # half a line, of a process that was ended
+                    self._answers.put((run, json.loads(line)))
         self._answers.put((run, None))
 
     def _send(self, request: dict[str, Any]) -> None:

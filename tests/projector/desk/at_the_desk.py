@@ -15,6 +15,7 @@ from pathlib import Path
 from tkinter import ttk
 from typing import Any
 
+from projector.commands.errors import fault_lines
 from projector.desk import opening
 from projector.desk.window import desk as module
 from projector.desk.window.desk import Desk
@@ -37,7 +38,7 @@ def main() -> None:
 
     module.Desk = Told  # type: ignore[misc]
     threading.Thread(target=lambda: [lines.put(line.rstrip("\n")) for line in sys.stdin], daemon=True).start()
-    opening.open_desk(Path(sys.argv[1]) if len(sys.argv) > 1 else None)
+    opening.open_desk(Path(sys.argv[1]) if len(sys.argv) > 1 else None, fault_lines)
 
 
 def answer(desk: Desk, question: str) -> Any:
@@ -58,6 +59,9 @@ def answer(desk: Desk, question: str) -> Any:
         return tab(desk.results._tabs, words)
     if what == "busy":
         return desk.tablework.runner.busy
+    if what == "break":
+        desk.root.after(1, lambda: 1 // 0)
+        return True
     if what == "said":
         return [text_of(one) for one in seen(desk.root)]
     document = desk.document

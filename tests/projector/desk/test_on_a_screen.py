@@ -134,3 +134,13 @@ def test_a_window_is_added_copied_and_taken_out_and_pages_turn_by_keys(virtual_s
         hands.wait(lambda: "length: 9 ft" in hands.job())
         hands.keys("ctrl+plus")
         assert hands.wait(lambda: hands.ask("field table/length"))
+
+
+def test_a_fault_is_said_in_words_and_the_form_goes_on(virtual_screen, tmp_path):
+    with before_the_window(virtual_screen, tmp_path) as hands:
+        hands.click("centimetres")
+        hands.ask("break")
+        hands.wait(lambda: any("lightchalk itself went wrong (ZeroDivisionError" in said for said in hands.ask("said")))
+        hands.click("Close")
+        hands.type_into("cloth/width", "150")
+        assert parse_job(hands.wait(lambda: "150" in hands.job() and hands.job()), "job").unit == "cm"

@@ -160,3 +160,21 @@ def test_the_pair_is_drawn_whole_whatever_the_room(number):
             assert 0 <= upper < lower <= drawing.height
             assert words.height >= 0.085
             assert right - left <= drawing.width or words.height == 0.085
+
+
+def test_a_process_that_ends_again_and_again_is_given_up_with_a_word_and_tried_again_for_the_next_job(monkeypatch):
+    from projector.desk.reckoning import reckoner as module
+
+    good = module.program
+    monkeypatch.setattr(module, "program", lambda _: good("this.module.is.not.there"))
+    reckoner = Reckoner()
+    try:
+        reckoner.ask(Asked(0, MILL))
+        (fault,) = heard(reckoner, "fault")
+        assert "ended again and again" in fault["words"]
+        assert not reckoner.busy
+        monkeypatch.setattr(module, "program", good)
+        reckoner.ask(Asked(0, MILL, part="look"))
+        assert heard(reckoner, "done")
+    finally:
+        reckoner.close()
