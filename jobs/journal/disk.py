@@ -6,7 +6,20 @@ import os
 from contextlib import suppress
 from pathlib import Path
 
+from jobs.journal.events import BadLine
+
+MOST_BYTES = 20_000_000
+"""A hundred thousand ticks."""
 BINARY = getattr(os, "O_BINARY", 0)
+
+
+def bytes_of(path: Path) -> bytes:
+    """What the file holds; raises BadLine where it is larger than any record of cuts."""
+    with path.open("rb") as file:
+        data = file.read(MOST_BYTES + 1)
+    if len(data) > MOST_BYTES:
+        raise BadLine(1, f"the file is larger than {MOST_BYTES // 1_000_000} million bytes, which no record of cuts is")
+    return data
 
 
 def open_file(path: Path) -> int:

@@ -10,8 +10,8 @@ from types import TracebackType
 from typing import Any, Self
 
 from jobs.journal.cannot import CannotRecord
-from jobs.journal.disk import cut_back, open_file, put_whole, sync_folder, write_all
-from jobs.journal.events import Event, Journal, parse_journal, to_line
+from jobs.journal.disk import bytes_of, cut_back, open_file, put_whole, sync_folder, write_all
+from jobs.journal.events import BadLine, Event, Journal, parse_journal, to_line
 from jobs.journal.lock import AlreadyOpen, is_held, release_lock, take_lock
 
 
@@ -26,7 +26,7 @@ def read_journal(path: Path) -> Journal:
     Raises BadLine as ``parse_journal`` does, OSError when the file is there and cannot be read.
     """
     try:
-        return parse_journal(path.read_bytes())
+        return parse_journal(bytes_of(path))
     except FileNotFoundError:
         return Journal()
 
@@ -61,7 +61,7 @@ class JournalFile:
         except OSError as error:
             raise CannotRecord(self.path, error) from error
         try:
-            data = self.path.read_bytes()
+            data = bytes_of(self.path)
             journal = parse_journal(data)
             self._events, self.torn = list(journal.events), journal.torn
             self._held = data[: journal.sound_bytes]
@@ -143,9 +143,11 @@ class JournalFile:
         Raises CannotRecord where it tells something else.
         """
         try:
-            found = self.path.read_bytes()
+            found = bytes_of(self.path)
         except FileNotFoundError:
             found = b""
+        except BadLine as bad:
+            raise CannotRecord(self.path, bad.what, "leave, and see to that file first") from None
         if is_held(self._file, self.path) and found == self._held:
             return
         more = found[len(self._held) :]

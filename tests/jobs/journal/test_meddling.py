@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from jobs.journal import AlreadyOpen, CannotRecord, JournalFile, journal_path, progress, read_journal
+from jobs.journal import AlreadyOpen, BadLine, CannotRecord, JournalFile, journal_path, progress, read_journal
 
 WHEN = datetime(2031, 5, 4, 10, 0, tzinfo=UTC)
 
@@ -82,6 +82,19 @@ def test_a_folder_that_is_gone_is_said_and_mended_when_it_is_back(path: Path) ->
         path.parent.with_name("away").rename(path.parent)
         tick(journal, "b")
     assert done_in(path) == ("a", "b")
+
+
+def test_a_file_larger_than_any_record_is_refused_and_never_read_whole(path: Path) -> None:
+    with JournalFile(path) as journal:
+        tick(journal, "a")
+        with path.open("r+b") as file:
+            file.truncate(10_000_000_000)  # a hole: it takes no room on the disk
+        with pytest.raises(CannotRecord, match="larger than 20 million bytes"):
+            tick(journal, "b")
+        assert progress(journal.events) == ("a",)
+    for read in (read_journal, JournalFile):
+        with pytest.raises(BadLine, match="larger than 20 million bytes"):
+            read(path)
 
 
 def test_a_clock_set_back_changes_no_order(path: Path) -> None:
