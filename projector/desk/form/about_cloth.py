@@ -69,7 +69,11 @@ SIZES = Group(
             {"yes": ((("repeat", "along"), '""'),), "no": ()},
         ),
         Field(
-            ("shrinkage",), "Shrinks by", "From the label, or from a square you washed: 3 %.", Kind.SHARE, usual="0 %"
+            ("shrinkage",),
+            "Shrinks by",
+            "From the label, or from a square you washed: 3\u00a0%.",
+            Kind.SHARE,
+            usual="0\u00a0%",
         ),
         Field(("sold_by",), "Sold in steps of", term("cloth", "sold_by"), usual="1/4 yd, or 10 cm"),
         Field(
@@ -97,7 +101,7 @@ REPEAT = Group(
         Field(
             ("repeat", "across"),
             "Repeat across",
-            "From one point of the print to the same point in the next column. Leave it empty if not known.",
+            "From one point of the print to the same point in the next column.",
             usual="not known",
         ),
         Field(("drop",), "Drop of the next column", term("cloth", "drop"), Kind.NUMBER, usual="0"),
@@ -171,7 +175,7 @@ FLAWS = Group(
         Field(
             ("across", 0),
             "Across, from",
-            "From the near selvedge, the one before you. Leave both empty for the whole width.",
+            "From the near selvedge, the one before you.",
             usual="the whole width",
         ),
         Field(("across", 1), "Across, to", "From the near selvedge too.", usual="the whole width"),

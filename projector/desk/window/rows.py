@@ -55,7 +55,8 @@ class TypedRow(_Framed):
     def __init__(
         self, parent: tk.Misc, look: Look, field: Field, unit: str, on: OnValue, left: Callable[[], None]
     ) -> None:
-        super().__init__(parent, look, field.label, field.term)
+        left_out = f" Left empty: {field.usual}." if field.usual else ""
+        super().__init__(parent, look, field.label, field.term + left_out)
         self._on = on
         self._quiet = False
         self._variable = tk.StringVar(parent)
