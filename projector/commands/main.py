@@ -48,6 +48,23 @@ class LazyCommands(click.Group):
         command: click.Command = import_module(f"projector.commands.{cmd_name}").command
         return command
 
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """As click does; a name there is none of is answered with the one that was meant."""
+        name = args[0]
+        if name in COMMANDS or name.startswith("-"):
+            return super().resolve_command(ctx, args)
+        from difflib import get_close_matches
+
+        if name.endswith((".yaml", ".yml")):
+            raise click.UsageError(
+                f"{name} is no command; say what to do with it, such as: lightchalk check {name}", ctx
+            )
+        near = get_close_matches(name, COMMANDS, 1)
+        meant = f"did you mean {near[0]}?" if near else "lightchalk --help lists them."
+        raise click.UsageError(f"There is no command {name}; {meant}", ctx)
+
     def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
         """The commands that begin so, without importing any; options as click finds them."""
         from click.shell_completion import CompletionItem

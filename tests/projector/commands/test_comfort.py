@@ -9,7 +9,7 @@ import sys
 import pytest
 
 from projector.commands.loading import yaml_files
-from tests.projector.commands.running import modules_after
+from tests.projector.commands.running import modules_after, run
 
 RUN = [sys.executable, "-c", "from projector.commands.main import run; run()"]
 RED, BOLD, HEADING = "\x1b[31m", "\x1b[1m", "\x1b[36m\x1b[1m"
@@ -96,6 +96,21 @@ def test_a_long_work_is_shown_in_a_terminal_and_taken_away_and_never_in_a_pipe()
     assert "\r\x1b[KWriting pages: 3 of 9\r\x1b[K" in seen
     piped = subprocess.run([sys.executable, "-c", program], env=surroundings(), capture_output=True, text=True)
     assert (piped.stdout, piped.stderr) == ("True\n", "")
+
+
+@pytest.mark.parametrize(
+    ("typed", "answer"),
+    [
+        ("oder", "There is no command oder; did you mean order?"),
+        ("pictures", "did you mean picture?"),
+        ("zzz", "There is no command zzz; lightchalk --help lists them."),
+        ("bay.yaml", "bay.yaml is no command; say what to do with it, such as: lightchalk check bay.yaml"),
+    ],
+)
+def test_a_name_of_no_command_is_answered_with_the_one_that_was_meant(typed, answer):
+    ran = run(typed)
+    assert (ran.code, ran.out) == (2, "")
+    assert answer in ran.err
 
 
 def test_commands_options_and_job_files_are_completed():
