@@ -58,9 +58,9 @@ class Cut:
     same non-empty word in ``beside`` lie side by side in one length of cloth: same start, length, row and way.
     ``near_side`` and ``far_side`` are its sides as they will be sewn; None where a plan was made without them.
 
-    ``top_at`` is set only where the cloth is run sideways: the selvedge its top lies at. Then ``length`` is the flat
-    width of the panel, ``across`` reaches from foot to top (or top to foot), ``row`` is counted across the cloth, no
-    selvedge leads, ``top_first`` has no meaning, and ``after_row`` is the distance from a row of the first column to
+    ``top_at`` is set only where the cloth is run sideways: the selvedge its top lies towards. Then ``length`` is the
+    flat width of the panel, ``across`` reaches from foot to top (or top to foot), ``row`` is counted across the cloth,
+    no selvedge leads, ``top_first`` has no meaning, and ``after_row`` is the distance from a row of the first column to
     its first edge, in [0, repeat); None for plain cloth.
     """
 

@@ -8,6 +8,7 @@ from jobs.cutting.problems import cut_problems
 from jobs.cutting.rows import named
 from jobs.cutting.sideways.cuts import sideways_cuts
 from jobs.cutting.sideways.rows import with_rows
+from jobs.cutting.sideways.stacking import stacked
 from jobs.job import Job, Run
 from jobs.plan import Cut
 from jobs.refusals import JobRefused
@@ -25,7 +26,7 @@ def cut_list(job: Job) -> tuple[Cut, ...]:
     slugs = window_slugs(window.name for window in job.windows)
     if job.cloth.run is Run.SIDEWAYS:
         level = with_rows(job)
-        return tuple(cut for one in job.windows for cut in sideways_cuts(one, slugs[one.name], job, level))
+        return stacked([cut for one in job.windows for cut in sideways_cuts(one, slugs[one.name], job, level)], job)
     windows = named(job.windows)
     drafts = [draft for one in job.windows for draft in window_drafts(one, slugs[one.name], job, windows)]
     return settled(drafts, job)

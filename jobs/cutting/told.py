@@ -23,7 +23,8 @@ def panel_steps(job: Job, cuts: Sequence[Cut]) -> tuple[str, ...]:
     Raises JobRefused as ``cut_list`` does for the same job.
     """
     if job.cloth.run is Run.SIDEWAYS:
-        return (*(step for one in job.windows for step in _sideways(one, job, cuts)), *sideways_cautions(job))
+        level = (step for one in job.windows for step in _sideways(one, job, cuts))
+        return (*level, *_lane_steps(job, cuts), *sideways_cautions(job))
     steps = dict.fromkeys(step for window in job.windows for step in _window_steps(window, job))
     return (*steps, *_lane_steps(job, cuts))
 
@@ -159,7 +160,8 @@ def _lane_steps(job: Job, cuts: Sequence[Cut]) -> Iterator[str]:
             lanes.setdefault(cut.beside, []).append(cut)
     for lane in lanes.values():
         names = " and ".join(f"{cut.panel}, {cut.number} of {cut.of}" for cut in lane)
-        yield f"Side by side in one length of {_say(job, lane[0].length)}: {names}."
+        how = "One above the other across the cloth" if lane[0].is_sideways else "Side by side"
+        yield f"{how} in one length of {_say(job, lane[0].length)}: {names}."
 
 
 def _cuts(count: Fraction) -> str:

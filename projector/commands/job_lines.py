@@ -87,7 +87,7 @@ def _symmetry_words(sheet: Print) -> str:
 
 
 def _lies(cut: Cut) -> str:
-    return f"{cut.way}, TOP at the {cut.top_at} selvedge" if cut.is_sideways else str(cut.way)
+    return f"{cut.way}, TOP towards the {cut.top_at} selvedge" if cut.is_sideways else str(cut.way)
 
 
 def _window_lines(job: Job, window: Window, cuts: Sequence[Cut]) -> Iterator[str]:

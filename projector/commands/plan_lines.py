@@ -78,7 +78,7 @@ def _ends(placed: Placement, row: str, unit: Unit) -> tuple[str, str, str]:
     cut, leading = placed.cut, placed.leading
     if leading is None:
         return show_cut(placed.top, unit), row, str(cut.leading_selvedge)
-    return f"{cut.top_at} selvedge, {show_cut(placed.top, unit)}", row, f"edge at {show_cut(leading, unit)}"
+    return f"{show_cut(placed.top, unit)} across, {cut.top_at} side", row, f"edge at {show_cut(leading, unit)}"
 
 
 def _thing_lines(plan: Plan) -> Iterator[str]:

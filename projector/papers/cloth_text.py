@@ -98,12 +98,12 @@ class _Strip:
         return (first, *whose)
 
     def _level_words(self, lane: list[Placement], inner: int) -> tuple[str, ...]:
-        """Of sideways cuts: TOP in the line towards the selvedge they lie at, whose they are in the other two."""
+        """Of sideways cuts: TOP in the line towards the selvedge they lie at, whose they are, from the far selvedge, in the others."""
         cut = lane[0].cut
         mark = "A" if cut.top_at is Selvedge.FAR else "V"
         top = next(text for text in (f"{mark} TOP {mark}", f"{mark}TOP{mark}", mark, "") if len(text) <= inner)
-        windows = " + ".join(dict.fromkeys(one.cut.window for one in lane))
-        hands = " + ".join(str(one.cut.hand) for one in lane)
+        windows = " + ".join(dict.fromkeys(one.cut.window for one in reversed(lane)))
+        hands = " + ".join(str(one.cut.hand) for one in reversed(lane))
         whose = (windows, hands if len(lane) > 1 else f"{cut.hand}, {cut.number} of {cut.of}")
         lines = (top, *whose) if cut.top_at is Selvedge.FAR else (*whose, top)
         return tuple(_short(line, inner).center(inner) for line in lines)

@@ -11,20 +11,40 @@ from projector.scene.sizes import PIN_HALF_IN, TICK_HALF_IN, TICK_OFF_IN
 
 
 def parting_lines(lit: LitStop) -> tuple[Stroke, ...]:
-    """The lit leading and return edge, selvedge to selvedge, each with a short cross-tick beyond both selvedges."""
+    """The lit leading and return edge, each with a short cross-tick beyond a selvedge it reaches.
+
+    They run from selvedge to selvedge, or where panels lie one above the other as far as the next one, from which this
+    one is slit.
+    """
+    below, above = _neighbours(lit)
+    near, far = lit.near if below else 0.0, lit.far if above else lit.width
     shown = ((lit.shows_leading, lit.leading_x), (lit.shows_return, lit.return_x))
     marks: list[Stroke] = []
     for is_lit, x in shown:
         if is_lit:
-            marks.append(Stroke(Kind.CUT, ((x, 0.0), (x, lit.width))))
-            ticks = (-TICK_OFF_IN, lit.width + TICK_OFF_IN)
+            marks.append(Stroke(Kind.CUT, ((x, near), (x, far))))
+            ticks = ([] if below else [-TICK_OFF_IN]) + ([] if above else [lit.width + TICK_OFF_IN])
             marks += (Stroke(Kind.CUT, ((x - TICK_HALF_IN, y), (x + TICK_HALF_IN, y))) for y in ticks)
-    return tuple(marks)
+    return (*marks, *_level(lit, Kind.CUT, *([lit.near] if below else []), *([lit.far] if above else [])))
+
+
+def _neighbours(lit: LitStop) -> tuple[bool, bool]:
+    """Whether another panel of the same length lies right below and right above across the cloth."""
+    own = lit.placement
+    mates = [
+        other.cut.across
+        for other in lit.plan.placements
+        if own.cut.beside and other.cut.beside == own.cut.beside and other.cut.id != own.cut.id and other.cut.across
+    ]
+    near, far = own.cut.across or (None, None)
+    return any(mate[1] == near for mate in mates), any(mate[0] == far for mate in mates)
 
 
 def height_trims(lit: LitStop) -> tuple[Stroke, ...]:
     """Top and foot edge, where the cloth beyond is cut away once the panel is parted from the piece."""
-    return _level(lit, Kind.TRIM, *(y for y in (lit.top_y, lit.foot_y) if 0 < y < lit.width))
+    below, above = _neighbours(lit)
+    slit = ([lit.near] if below else []) + ([lit.far] if above else [])
+    return _level(lit, Kind.TRIM, *(y for y in (lit.top_y, lit.foot_y) if 0 < y < lit.width and y not in slit))
 
 
 def level_folds(lit: LitStop) -> tuple[Stroke, ...]:

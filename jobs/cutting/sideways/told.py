@@ -42,9 +42,11 @@ def _height(window: Window, job: Job) -> str:
 def _tops(window: Window, first: Cut, last: Cut, job: Job) -> Iterator[str]:
     """Where the tops lie, and the rows where the job leaves them to the print."""
     own = dict.fromkeys((_top_of(cut), cut.top_at, cut.hand) for cut in (first, last))
-    places = dict.fromkeys(f"{_say(job, top)} from the near selvedge edge" for top, _, _ in own)
+    places = dict.fromkeys(_say(job, top) for top, _, _ in own)
     if first.top_at is last.top_at:
-        yield f"{window.name}: the tops lie at the far selvedge, {' and '.join(places)}."
+        yield (
+            f"{window.name}: the tops lie towards the far selvedge, {' and '.join(places)} from the near selvedge edge."
+        )
     else:
         far, near = (f"the {hand} panel at the {at} selvedge, {_say(job, top)}" for top, at, hand in own)
         yield f"{window.name}: tops: {far}, and {near}, both from the near selvedge edge."

@@ -74,7 +74,7 @@ def _cut_block(number: int, placed: Placement, say: Say, room: float) -> Block:
     top = say(placed.top)
     if placed.leading is not None:
         leads = f"; the edge at {say(placed.leading)} leads" if _has_sides(placed) else ""
-        top = f"the {cut.top_at} selvedge, {top} across"
+        top = f"{top} across, towards the {cut.top_at} selvedge"
     said = (
         f"{say(cut.length)} long, {cut.way}: piece {placed.piece}, {say(placed.start)} to {say(placed.end)}{across}; "
         f"TOP at {top}{row}{leads}."

@@ -244,3 +244,47 @@ def test_the_steps_say_how_tall_and_how_long_and_what_to_look_at() -> None:
     assert any("90 in finished + 8 in heading + 10 in hem = 108 in lie across, of 116 in" in step for step in said)
     assert any("taken as it lies: 0 in below the top" in step for step in said)
     assert any(step.startswith("Look out: Run sideways") for step in said)
+
+
+def short(name: str, finished: int, rod: int = 60, **more: object) -> Window:
+    return bay(finished, name, rod, Panels.WHOLE, **more)
+
+
+def test_short_panels_of_one_width_lie_one_above_the_other_the_tallest_uppermost() -> None:
+    # 50, 38 and 28 with heading and hem (8 + 10): 50 + 38 + 28 = 116, just what lies between the selvedges.
+    found = {cut.window: cut for cut in cuts(tall(), short("A", 20), short("B", 32), short("C", 10))}
+    assert {name: cut.across for name, cut in found.items()} == {"B": (67, 117), "A": (29, 67), "C": (1, 29)}
+    assert {cut.beside for cut in found.values()} == {"b-whole"}
+    plan = plan_job(made(tall(), short("A", 20), short("B", 32), short("C", 10)))
+    assert {(one.start, one.end) for one in plan.placements} == {(1, 127)}
+    assert plan.used == 127
+
+
+def test_a_pair_of_short_panels_takes_half_the_cloth() -> None:
+    assert order(made(tall(), bay(40))).guaranteed == 66
+    assert order(made(tall(side_by_side=False), bay(40))).guaranteed == 132
+    assert order(made(tall(), bay(40, side_by_side=False))).guaranteed == 132
+
+
+def test_panels_of_unlike_width_or_too_tall_together_or_patterned_get_a_length_each() -> None:
+    for of, windows in (
+        (tall(), (short("A", 20), short("B", 20, rod=50))),
+        (tall(), (short("A", 41), short("B", 40))),
+        (tall(24), (short("A", 20), short("B", 20))),
+    ):
+        assert not any(cut.beside for cut in cuts(of, *windows))
+
+
+def test_the_order_of_windows_does_not_change_what_lies_above_what() -> None:
+    windows = [short("A", 20), short("B", 32), short("C", 10), short("D", 60)]
+    one, other = (cuts(tall(), *listed) for listed in (windows, windows[::-1]))
+    assert sorted(one, key=lambda cut: cut.id) == sorted(other, key=lambda cut: cut.id)
+
+
+def test_it_is_said_which_panels_lie_above_each_other() -> None:
+    one = made(tall(), bay(40))
+    said = panel_steps(one, cut_list(one))
+    assert (
+        "One above the other across the cloth in one length of 66 in: Bay, left, 1 of 1 and Bay, right, 1 of 1." in said
+    )
+    assert "Bay: the tops lie towards the far selvedge, 117 in and 59 in from the near selvedge edge." in said

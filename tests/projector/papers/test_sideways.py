@@ -148,3 +148,10 @@ def test_the_lines_of_a_sideways_stop_can_be_written_for_drawing_programs() -> N
 
     plan = plan_job(made(tall(SIDE)))
     assert "cut line" in dxf_text(scene_of_stop(plan, plan.stops[0]))
+
+
+def test_lines_of_letters_name_all_panels_that_lie_one_above_the_other() -> None:
+    plan = plan_job(
+        job(replace(tall(), repeat=None), window("Bay", 40, cuts_per_panel=None, rod=F(60)), heading=8, hem=10)
+    )
+    assert any("left + right" in line for line in cloth_lines(plan))

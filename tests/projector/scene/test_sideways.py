@@ -171,3 +171,23 @@ def test_a_panel_that_is_done_is_hatched_from_foot_to_top() -> None:
     heights = {y for _, y in hatch.outline}  # type: ignore[union-attr]
     assert {min(heights), max(heights)} == {9.0, 117.0}
     assert not scene.of(Kind.CUT)
+
+
+def test_panels_one_above_the_other_are_slit_apart_and_parted_each_at_its_own_height() -> None:
+    # 40 + 18 = 58 in each: the left one from 59 to 117, the right one from 1 to 59, both from 1 to 67 along.
+    one = made(tall(), finished=40)
+    upper, lower = lit(one, 0), lit(one, 1)
+    assert ((1.0, 59.0), (1.0, 118.0)) in straight(upper, Kind.CUT)
+    assert ((1.0, 0.0), (1.0, 59.0)) in straight(lower, Kind.CUT)
+    assert levels(upper, Kind.CUT) == levels(lower, Kind.CUT) == {59.0}
+    assert levels(upper, Kind.TRIM) == {117.0}
+    assert levels(lower, Kind.TRIM) == {1.0}
+    assert word(upper, "TOP").at[1] > 100
+    assert 40 < word(lower, "TOP").at[1] < 59
+
+
+def test_letters_of_a_panel_below_another_keep_off_the_slit() -> None:
+    scene = lit(made(tall(), finished=40), 1)
+    boxes = [box_of(mark) for mark in scene.of(Kind.TOP, Kind.LETTER) if isinstance(mark, Text)]
+    assert len(boxes) > 3
+    assert all(box.far < 59.0 for box in boxes)
