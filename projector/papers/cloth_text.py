@@ -98,7 +98,7 @@ class _Strip:
         return (first, *whose)
 
     def _level_words(self, lane: list[Placement], inner: int) -> tuple[str, ...]:
-        """Of sideways cuts: TOP in the line towards the selvedge they lie at, whose they are, from the far selvedge, in the others."""
+        """Of sideways cuts: TOP in the line towards its selvedge; whose they are, the farthest first, in the others."""
         cut = lane[0].cut
         mark = "A" if cut.top_at is Selvedge.FAR else "V"
         top = next(text for text in (f"{mark} TOP {mark}", f"{mark}TOP{mark}", mark, "") if len(text) <= inner)
