@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -48,6 +48,11 @@ def cut(job: Path, table: Path | None, display: int | None) -> Errand:
     return Errand(("cut", str(job), "--table", str(table), *on), "Cutting", "The light is on: cutting is going on.")
 
 
+def status(job: Path) -> Errand:
+    """Which cuts are done and which is next."""
+    return Errand(("status", str(job)), "Record of cuts", "The record of cuts is being read.")
+
+
 def sheet(job: Path, out: Path, unit: Unit) -> Errand:
     """The cut sheet and tags, on the paper that goes with the unit."""
     paper = "letter" if unit is Unit.INCH else "a4"
@@ -82,6 +87,12 @@ def outcome(errand: Errand, code: int, out: str, err: str, hidden: tuple[Path, .
     }
     heading = headings.get(code, f"{errand.called}: the program itself went wrong")
     return Outcome(False, heading, tuple(said) or (f"It ended with code {code}.",), out)
+
+
+def with_record(cutting: Outcome, record: Outcome) -> Outcome:
+    """What came of cutting, and in place of the command that would show it what is cut by now."""
+    told = [line.partition(" See it with: ")[0] for line in cutting.lines]
+    return replace(cutting, lines=(*told, "", *record.lines))
 
 
 def screens(outcome: Outcome) -> list[tuple[int, str]]:

@@ -92,7 +92,12 @@ class Tablework:
         document = self._desk.document
         assert document is not None
         assert document.path is not None
-        self._run(errands.cut(document.path, table, display))
+        job = document.path
+
+        def ended(cutting: Outcome) -> None:
+            self.runner.run(errands.status(job), lambda record: self._tell(errands.with_record(cutting, record)))
+
+        self._run(errands.cut(job, table, display), then=ended)
 
     def _table(self) -> Path | None:
         """The table file to cut by; the one used last unless another is chosen."""
@@ -131,23 +136,21 @@ class Tablework:
             self._desk.bars.say(errands.SCREENS.runs)
             self.runner.run(errands.SCREENS, found)
 
-    def _run(self, errand: Errand, hidden: tuple[Path, ...] = ()) -> None:
+    def _run(
+        self, errand: Errand, hidden: tuple[Path, ...] = (), then: Callable[[Outcome], None] | None = None
+    ) -> None:
+        """Run the errand and say what came of it, or do ``then`` with that."""
         desk = self._desk
         if self.runner.busy:
-            tell(
-                desk.root,
-                desk.look,
-                "One thing after another",
-                ["Another window of the table is still open; leave it first."],
-            )
+            open_still = ["Another window of the table is still open; leave it first."]
+            tell(desk.root, desk.look, "One thing after another", open_still)
             return
-
-        def ended(outcome: Outcome) -> None:
-            desk.bars.refresh()
-            tell(desk.root, desk.look, outcome.heading, outcome.lines or ("It is done.",))
-
         desk.bars.say(errand.runs)
-        self.runner.run(errand, ended, hidden)
+        self.runner.run(errand, then or self._tell, hidden)
+
+    def _tell(self, outcome: Outcome) -> None:
+        self._desk.bars.refresh()
+        tell(self._desk.root, self._desk.look, outcome.heading, outcome.lines or ("It is done.",))
 
     def _sound(self) -> bool:
         """Whether the job has nothing to mend; otherwise the person is led to the first thing."""

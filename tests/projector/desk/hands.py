@@ -9,11 +9,12 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
 from projector.session.displays import Display, window_size
-from tests.projector.session.conftest import SIZE, VirtualScreen
+from tests.projector.session.conftest import SIZE, VirtualScreen, without
 
 PATIENCE_S = 40.0
 READ_S = 0.9
@@ -95,6 +96,8 @@ class Hands:
 @contextmanager
 def before_the_window(screen: VirtualScreen, home: Path, job: Path | None = None) -> Iterator[Hands]:
     """The window open on the virtual screen; ``home`` is the person's folder."""
+    if find_spec("tkinter") is None:
+        without("tkinter")
     environment = {**screen.environment, "LIGHTCHALK_STATE": str(home / "state"), "HOME": str(home)}
     command = [sys.executable, "-m", "tests.projector.desk.at_the_desk", *([str(job)] if job else [])]
     program = subprocess.Popen(

@@ -64,6 +64,15 @@ def test_files_the_person_never_chose_are_not_named():
     assert found.lines == ("cloth: 3 in short; buy more",)
 
 
+def test_after_cutting_the_record_is_told_in_place_of_the_command_that_shows_it():
+    job = Path("mill.yaml")
+    cutting = outcome(
+        errands.cut(job, Path("t.yaml"), 2), 0, "The record of cuts is kept in a. See it with: x y z\n", ""
+    )
+    record = outcome(errands.status(job), 0, "1 of 2 cuts done\n", "")
+    assert errands.with_record(cutting, record).lines == ("The record of cuts is kept in a.", "", "1 of 2 cuts done")
+
+
 def test_the_screens_are_read_from_what_displays_says():
     well = outcome(errands.SCREENS, 0, "1: screen 1 at 60 Hz, 1366 x 768\n2: screen 2, 1920 x 1080\n", "")
     assert screens(well) == [(1, "screen 1 at 60 Hz, 1366 x 768"), (2, "screen 2, 1920 x 1080")]
@@ -82,6 +91,7 @@ def test_the_words_of_every_errand_are_words_the_command_line_knows():
         errands.calibrate(out, Unit.CENTIMETRE, 2),
         errands.cut(job, None, None),
         errands.cut(job, out, 2),
+        errands.status(job),
         errands.sheet(job, out, Unit.INCH),
         errands.picture(job, out, "hung"),
         errands.photo(job, [(1, 2), (3, 4)], "12 in"),
