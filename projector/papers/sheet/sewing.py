@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
-from jobs.job import TurnedOver
+from jobs.cutting.sideways.sizes import side_hem_of
+from jobs.job import Run, TurnedOver
 from jobs.plan import Cut, Plan, Side
-from projector.papers.hung_panel import hung_panels
+from projector.papers.hung_panel import HungPanel, hung_panels
 from projector.papers.sheet.flow import Block, heading, paragraph
 from projector.papers.sheet.say import Say, name_of
 from projector.scene.pins import pin_places
@@ -39,8 +41,9 @@ def _side_words(plan: Plan, say: Say) -> Iterator[str]:
     """Seams and side folds; where cuts of a job differ in them, which cuts have which."""
     allowances, kinds = plan.job.allowances, _kinds_of_sides(plan)
     if allowances.side_hem:
-        twice = f", turned twice, {say(allowances.side_hem / 2)} each time" if _sides_twice(plan) else ""
-        yield f"Side hems: {say(allowances.side_hem)}{twice}."
+        hem = side_hem_of(plan.job) if plan.job.cloth.run is Run.SIDEWAYS else allowances.side_hem
+        twice = f", turned twice, {say(hem / 2)} each time" if _sides_twice(plan) else ""
+        yield f"Side hems: {say(hem)}{twice}."
     if allowances.seam and any(cut.of > 1 for cut in plan.cuts):
         yield f"Seams between cuts of a panel: {say(allowances.seam)} in each."
     for (near, far), cuts in kinds.items():
@@ -67,13 +70,20 @@ def _side(side: Side, say: Say) -> str:
     return what if side.trim is None else f"{what}, trim at {say(side.trim)}"
 
 
+def _sewn_width(panel: HungPanel, plan: Plan) -> Fraction:
+    """The flat width between the side folds while it is sewn; what a sideways panel loses in the wash is lost later."""
+    if panel.cuts and panel.cuts[0].placement.cut.is_sideways:
+        return panel.cuts[0].placement.cut.length - 2 * side_hem_of(plan.job)
+    return panel.width
+
+
 def _pin_words(plan: Plan, say: Say) -> Iterator[str]:
     """For each width of panel how many pins and where, counted from either side."""
     pins = plan.job.pins
     if pins is None:
         return
     panels = [panel for window in plan.job.windows for panel in hung_panels(plan, window.name)]
-    for width in dict.fromkeys(panel.width for panel in panels):
+    for width in dict.fromkeys(_sewn_width(panel, plan) for panel in panels):
         places = pin_places(width, pins)
         where = ", ".join(say(place) for place in places[:_PLACES_SAID])
         on = " and so on evenly" if len(places) > _PLACES_SAID else ""

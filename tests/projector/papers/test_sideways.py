@@ -9,7 +9,7 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.job import Cloth, Hang, Job, Panels, Print, Repeat, Run, Symmetry, Window
+from jobs.job import Cloth, Hang, Job, Panels, Pins, Print, Repeat, Run, Symmetry, Window
 from jobs.plan import Plan, Way
 from jobs.planning import plan_job
 from projector.papers.cloth_picture import cloth_picture
@@ -17,6 +17,8 @@ from projector.papers.cloth_text import cloth_lines
 from projector.papers.drawing import Path, Words
 from projector.papers.hung_panel import HungPanel, hung_panels
 from projector.papers.plan_csv import plan_csv
+from projector.papers.sheet.say import saying
+from projector.papers.sheet.sewing import fold_blocks
 from projector.papers.sheet.words import side_words
 from projector.scene.motif import motif_of
 from projector.scene.stop_scene import scene_of_stop
@@ -155,3 +157,12 @@ def test_lines_of_letters_name_all_panels_that_lie_one_above_the_other() -> None
         job(replace(tall(), repeat=None), window("Bay", 40, cuts_per_panel=None, rod=F(60)), heading=8, hem=10)
     )
     assert any("left + right" in line for line in cloth_lines(plan))
+
+
+def test_the_sheet_gives_hems_and_pins_as_they_lie_before_the_wash() -> None:
+    # 126 / (1 - 1/10) = 140 along, of which each hem takes 3 / (9/10) = 3 1/3; 133 1/3 between the folds.
+    one = replace(made(tall(shrinkage=F(1, 10)), Panels.WHOLE), pins=Pins(F(20), F(0)))
+    plan, say = saying(plan_job(one), None)
+    text = " ".join(w.text for block in fold_blocks(plan, say, 7.0) for w in block.shapes if isinstance(w, Words))
+    assert "Side hems: 3 5/16 in." in text
+    assert "Pins along the finished top of a panel 133 5/16 in wide: 8" in text
