@@ -1,0 +1,149 @@
+"""``lightchalk cut`` over several sessions: the plan made anew and taken back, the light remembered, answers kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from calibration.print_fit import PrintFit
+from jobs.journal import journal_path, read_journal
+from jobs.journal.events import measured_repeat
+from projector.commands import screen
+from projector.files.table_file import write_table
+from projector.session import run as running
+from projector.session.actions import Action
+from projector.session.cutting_host import Cutting
+from projector.session.displays import Display
+from projector.session.state import Layer, Page
+from tests.projector.commands.running import READING_ROOM, Ran, run
+from tests.projector.session.rigs import table_of
+
+REST_S = 9.0
+Hands = Callable[[Cutting], None]
+
+
+def pressed(cutting: Cutting, *actions: Action) -> None:
+    for action in actions:
+        cutting.press(action, REST_S)
+
+
+def at_a_stop(cutting: Cutting) -> None:
+    """Cautions read, the marks met."""
+    while cutting.session.page in (Page.CAUTIONS, Page.MEETING):
+        pressed(cutting, Action.NEXT_STOP)
+
+
+@pytest.fixture
+def cut(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., Ran]:
+    """Runs the command with one pair of hands for each session it opens, on a job of its own; no screen is reached."""
+    job, table = tmp_path / "porch.yaml", tmp_path / "table.yaml"
+    job.write_text(READING_ROOM.read_text(encoding="utf-8"), encoding="utf-8")
+    write_table(table, table_of(1280, 720))
+    monkeypatch.setattr(screen, "screen_for", lambda display: 1)
+    waiting: list[Hands] = []
+
+    def full_screen(make: Callable[[Display], Cutting], **kept: Any) -> None:
+        cutting = make(Display(1, "lamp", 1280, 720))
+        waiting.pop(0)(cutting)
+        if not cutting.finished:
+            pressed(cutting, Action.LEAVE, Action.LEAVE)
+        assert cutting.finished
+
+    monkeypatch.setattr(running, "run_full_screen", full_screen)
+
+    def command(*hands: Hands) -> Ran:
+        waiting.extend(hands)
+        ran = run("cut", job, "--table", table)
+        assert not waiting, "fewer sessions were opened than there are hands"
+        assert (ran.code, ran.err) == (0, "")
+        return ran
+
+    command.job = job  # type: ignore[attr-defined]
+    return command
+
+
+def lay_longer(cutting: Cutting) -> None:
+    """The cloth is laid by motif points that lie 1 % farther apart than its ticket says."""
+    at_a_stop(cutting)
+    pressed(cutting, Action.LAY)
+    while cutting.session.page is Page.LAYING:
+        marking = cutting.session.marking
+        assert marking is not None
+        truth = PrintFit(marking.carried.lattice, (0.3, 0.2), 0.0, 1.01, 1.0, 0.0, 0.0)
+        cutting.point(truth.expected(marking.aimed))
+        pressed(cutting, Action.CUT_DONE)
+    assert cutting.session.page is Page.LAID
+
+
+def test_a_plan_made_anew_is_taken_back_in_the_next_session_and_the_job_goes_on_as_before(
+    cut: Callable[..., Ran],
+) -> None:
+    job: Path = cut.job  # type: ignore[attr-defined]
+    starts: list[list[Fraction]] = []
+
+    def plan_anew(cutting: Cutting) -> None:
+        starts.append([placed.start for placed in cutting.bench.plan.placements])
+        lay_longer(cutting)
+        pressed(cutting, Action.REPLAN)
+        assert cutting.finished
+
+    def take_it_back(cutting: Cutting) -> None:
+        starts.append([placed.start for placed in cutting.bench.plan.placements])
+        at_a_stop(cutting)
+        pressed(cutting, Action.UNDO)
+        assert cutting.session.page is Page.PLAN_AS_BEFORE
+        pressed(cutting, Action.UNDO)
+        assert cutting.finished
+
+    def cut_one(cutting: Cutting) -> None:
+        starts.append([placed.start for placed in cutting.bench.plan.placements])
+        at_a_stop(cutting)
+        assert not cutting.session.made_anew
+        pressed(cutting, *[Action.NEXT_STOP] * 3)
+        assert len(cutting.session.done) == 1
+
+    cut(plan_anew, take_it_back, cut_one)
+    assert starts[0] == starts[2] != starts[1]
+    assert measured_repeat(read_journal(journal_path(job)).events) is None
+    assert "1 of 2 cuts done" in run("status", job).out
+
+
+def test_answers_and_the_light_are_there_in_the_next_session(cut: Callable[..., Ran]) -> None:
+    def first(cutting: Cutting) -> None:
+        at_a_stop(cutting)
+        pressed(cutting, *[Action.NEXT_STOP] * 3)
+        assert cutting.session.page is Page.WHICH_WAY
+        pressed(cutting, Action.NEXT_STOP, Action.NEXT_STOP, Action.ROWS, Action.WIDER, Action.CUT_LINES)
+
+    def second(cutting: Cutting) -> None:
+        assert cutting.session.hidden == {Layer.ROWS}
+        assert cutting.session.width_step == 1
+        at_a_stop(cutting)
+        assert cutting.session.page is Page.STOP
+        assert cutting.session.told == "dark as you left them: rows and columns"
+        pressed(cutting, Action.ROWS)
+
+    def third(cutting: Cutting) -> None:
+        assert cutting.session.hidden == frozenset()
+
+    cut(first)
+    cut(second)
+    cut(third)
+
+
+def test_a_record_taken_away_at_work_is_told_when_the_session_ends(cut: Callable[..., Ran]) -> None:
+    job: Path = cut.job  # type: ignore[attr-defined]
+
+    def hands(cutting: Cutting) -> None:
+        at_a_stop(cutting)
+        pressed(cutting, *[Action.NEXT_STOP] * 3)
+        journal_path(job).unlink()
+        pressed(cutting, Action.NEXT_STOP, Action.NEXT_STOP)
+        assert "it was written anew" in cutting.session.told
+
+    assert "The record of cuts was taken away while you were at work; it was written anew, whole." in cut(hands).out
+    assert "1 of 2 cuts done" in run("status", job).out
