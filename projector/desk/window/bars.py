@@ -19,6 +19,7 @@ KEYS = (
     ("Ctrl Page Down, Ctrl Page Up", "next page of the form, the one before"),
     ("Ctrl +, Ctrl -, Ctrl 0", "larger letters, smaller ones, as at first"),
     ("Tab, Shift Tab", "next field, the one before"),
+    ("Ctrl Q", "leave; unsaved work is asked about"),
     ("F5", "practise cutting on the simulated table"),
     ("F1", "this list"),
 )
@@ -112,6 +113,7 @@ class Bars:
             ("<Control-minus>", lambda: desk.scale(-1)),
             ("<Control-KP_Subtract>", lambda: desk.scale(-1)),
             ("<Control-0>", lambda: desk.scale(14 - desk.look.size)),
+            ("<Control-q>", desk.close),
             ("<F5>", desk.tablework.practise),
             ("<F1>", self.help),
         ):

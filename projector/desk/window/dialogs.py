@@ -106,5 +106,5 @@ def tell(root: tk.Misc, look: Look, title: str, lines: Sequence[str]) -> None:
     text.grid(sticky="we", pady=(12, 0))
     button = ttk.Button(dialog.inside, text="Close", style="Main.TButton", command=dialog.top.destroy)
     button.grid(sticky="e", pady=(16, 0))
-    button.bind("<Return>", lambda _: dialog.top.destroy())
+    dialog.top.bind("<Return>", lambda _: dialog.top.destroy())
     dialog.run(button)
