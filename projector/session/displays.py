@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from projector.session.scaling import scale_between
 
@@ -20,7 +20,7 @@ class Display:
     height_px: int
     left_px: int = 0
     upper_px: int = 0
-    modes_px: tuple[tuple[int, int], ...] = ()
+    modes_px: tuple[tuple[int, int], ...] = field(default=(), compare=False)
 
     @property
     def size_px(self) -> tuple[int, int]:

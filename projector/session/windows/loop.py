@@ -82,7 +82,7 @@ class Loop:
             return
         if waited.type != pygame.NOEVENT or paint:
             self._unrested = True
-        elif self._unrested and not self.host.finished:
+        elif self._unrested and not self._held.name and not self.host.finished:
             self._unrested = False
             self.beside.refresh(self.light)
 

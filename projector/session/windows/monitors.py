@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import ctypes
-import ctypes.util
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
@@ -14,6 +13,8 @@ from projector.session.displays import Display
 
 Bounds = tuple[int, int, int, int]
 """Left, upper, width, height on the desktop, pixels."""
+SPEAKS_OF_MONITORS = (1, 5)
+"""The version of RandR that has monitors (The X Resize, Rotate and Reflect Extension, version 1.5, 2015)."""
 Lit = dict[int, Bounds]
 """Where each monitor that is lit lies, by the server's number for its name."""
 
@@ -48,8 +49,8 @@ class Monitors:
 
     def _connect(self) -> None:
         try:
-            self._x = ctypes.CDLL(ctypes.util.find_library("X11") or "libX11.so.6")
-            self._randr = ctypes.CDLL(ctypes.util.find_library("Xrandr") or "libXrandr.so.2")
+            self._x = ctypes.CDLL("libX11.so.6")
+            self._randr = ctypes.CDLL("libXrandr.so.2")
             self._x.XOpenDisplay.restype = ctypes.c_void_p
             self._x.XDefaultRootWindow.argtypes = [ctypes.c_void_p]
             self._x.XDefaultRootWindow.restype = ctypes.c_ulong
@@ -58,9 +59,21 @@ class Monitors:
             ask.argtypes = [ctypes.c_void_p, ctypes.c_ulong, ctypes.c_int, ctypes.POINTER(ctypes.c_int)]
             ask.restype = ctypes.POINTER(_Monitor)
             self._randr.XRRFreeMonitors.argtypes = [ctypes.POINTER(_Monitor)]
+            whole = ctypes.POINTER(ctypes.c_int)
+            self._randr.XRRQueryVersion.argtypes = [ctypes.c_void_p, whole, whole]
         except (OSError, AttributeError):
             return
         self._connection = self._x.XOpenDisplay(None)
+        if not self._knows_monitors():
+            self.close()
+
+    def _knows_monitors(self) -> bool:
+        """Whether the server speaks of monitors: asked of one that does not, Xlib would end the program."""
+        major, minor = ctypes.c_int(0), ctypes.c_int(0)
+        if not self._connection:
+            return False
+        answered = self._randr.XRRQueryVersion(self._connection, ctypes.byref(major), ctypes.byref(minor))
+        return bool(answered) and (major.value, minor.value) >= SPEAKS_OF_MONITORS
 
     def lit(self) -> Lit | None:
         """The monitors that are lit now; None where nobody can tell."""

@@ -6,7 +6,7 @@ import unicodedata
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.reading.problems import Problems
@@ -36,6 +36,7 @@ NAMES = st.text(
 )
 
 
+@settings(deadline=None)
 @given(name=NAMES)
 def test_any_name_of_a_screen_is_read_back_as_written(name: str, tmp_path_factory: pytest.TempPathFactory) -> None:
     path = tmp_path_factory.mktemp("set") / "deep" / "settings.yaml"
@@ -58,8 +59,8 @@ def test_a_spoilt_file_is_told_and_nothing_is_remembered(tmp_path: Path, text: s
     path.write_text(text)
     with pytest.raises(Problems):
         read_settings(path)
-    settings, said = settings_or_none(path)
-    assert settings == Settings()
+    kept, said = settings_or_none(path)
+    assert kept == Settings()
     assert str(path) in said
     assert "nothing is remembered until that is put right" in said
 

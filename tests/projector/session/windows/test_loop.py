@@ -68,7 +68,7 @@ class Board:
     told: str = ""
 
     def shows(self) -> object:
-        return self.host.log.count("N"), self.told
+        return self.host.log.count("N"), self.host.log.count("Right"), self.told
 
     def tell(self, words: str) -> None:
         self.told = words
@@ -188,6 +188,8 @@ def test_a_cross_of_a_controller_held_down_gathers_pace_until_it_is_let_go(stage
             leave()
 
     stage.run(script)
+    held = stage.log[stage.log.index("Right") : len(stage.log) - stage.log[::-1].index("Right")]
+    assert "bench" not in held, "the bench screen waits until the key is let go"
     steps = stage.log.count("Right")
     assert abs(steps - steps_in(began[1] - began[0])) <= 1
     assert steps > 10
