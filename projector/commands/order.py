@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from jobs.job import Job
 from jobs.lengths import show_order
 from projector.commands.loading import FILE, in_words, load_job
 from projector.commands.styling import heading, important
+
+if TYPE_CHECKING:
+    from jobs.ordering import Order
 
 
 @click.command("order", epilog="Example: lightchalk order jobs/examples/reading_room.yaml")
@@ -35,10 +40,19 @@ def command(job: Path, as_json: bool) -> None:
     click.echo(heading(f"{read.title}: {read.cloth.name}"))
     for number, step in enumerate(found.steps, 1):
         click.echo(f"{number:3}. {step}")
-    click.echo(important(f"To buy: {show_order(found.buy, read.unit, read.cloth.sold_by)}"))
+    click.echo(important(f"To buy: {_bought(read, found)}"))
     if less:
         click.echo(heading("Ways to buy less, each tried by planning with it:"))
     for remedy in less:
         click.echo(f"  {show_order(remedy.saves, read.unit, read.cloth.sold_by)} less: {remedy.sentence}")
     for notice in read.notices:
         click.echo(f"Note: {notice}")
+
+
+def _bought(job: Job, found: Order) -> str:
+    """What is asked for in the shop, piece by piece where there are several."""
+    said = show_order(found.buy, job.unit, job.cloth.sold_by)
+    if len(found.pieces) < 2:
+        return said
+    each = " + ".join(show_order(piece, job.unit, job.cloth.sold_by) for piece in found.pieces)
+    return f"{said}, in {len(found.pieces)} pieces of one dye lot: {each}"

@@ -1,4 +1,5 @@
 import json
+import re
 from fractions import Fraction
 from itertools import pairwise
 
@@ -113,3 +114,18 @@ def test_a_stop_that_is_not_there_is_refused(tmp_path):
     assert ran.code == 1
     assert "4 stops" in ran.err
     assert list(tmp_path.iterdir()) == []
+
+
+def test_an_order_ends_with_what_to_buy_and_how_to_buy_less(tmp_path):
+    house = (EXAMPLES / "ferry_lane.yaml").read_text()
+    whole = tmp_path / "whole.yaml"
+    whole.write_text(house)
+    lines = run("order", whole).out.splitlines()
+    # 2076 in guaranteed and 1 in squaring: 2077 in, rounded up to quarter yards of 9 in: 2079 in
+    at = lines.index("To buy: 57 3/4 yd")
+    assert lines[at + 1] == "Ways to buy less, each tried by planning with it:"
+    assert all(" less: " in line for line in lines[at + 2 :])
+    short = tmp_path / "short.yaml"
+    short.write_text(house.replace("sold_by: 1/4 yd", "sold_by: 1/4 yd\n  longest_piece: 25 yd"))
+    (said,) = [line for line in run("order", short).out.splitlines() if line.startswith("To buy: ")]
+    assert re.fullmatch(r"To buy: \S+( \S+)? yd, in 3 pieces of one dye lot: .* yd \+ .* yd \+ .* yd", said)
