@@ -25,6 +25,8 @@ from projector.papers.hung.drawing import Look
 from projector.papers.hung_picture import hung_picture
 from projector.papers.tile import Tile, read_tile
 from projector.papers.write import write_drawing
+from projector.scene.lit_stretch import reach_across
+from projector.scene.marks import Scene
 from projector.scene.stop_scene import scene_of_stop
 from projector.simulated.stage import AsCalibrated, cloth_at, stage_for, table_size
 from projector.simulated.view import picture_of
@@ -57,7 +59,7 @@ def tile_for(path: Path, job: Job) -> Tile:
 def write_lit(plan: Plan, table: Table, stop: Stop, what: str, out: Path) -> None:
     """The frame of a stop, as PNG or as true lines of an SVG, or the table with that frame on it, as its pixels."""
     if what == "frame" and out.suffix.lower() == ".svg":
-        write_whole(out, frame_svg(scene_of_stop(plan, stop), table))
+        write_whole(out, frame_svg(scene_lit(plan, table, stop), table))
         return
     frame = frame_of(plan, table, stop)
     pixels = rgb_of(frame) if what == "frame" else table_picture(plan, table, stop, frame)
@@ -67,8 +69,13 @@ def write_lit(plan: Plan, table: Table, stop: Stop, what: str, out: Path) -> Non
 def frame_of(plan: Plan, table: Table, stop: Stop) -> NDArray[np.uint32]:
     """The frame (height, width) of a stop with nothing done yet, packed 0x00RRGGBB."""
     canvas = Canvas(table.width_px, table.height_px, table.gamma)
-    draw(scene_of_stop(plan, stop), table, canvas)
+    draw(scene_lit(plan, table, stop), table, canvas)
     return canvas.frame
+
+
+def scene_lit(plan: Plan, table: Table, stop: Stop) -> Scene:
+    """What is lit at a stop, its letters where the light reaches."""
+    return scene_of_stop(plan, stop, lit_width_in=reach_across(plan.job, table.lit_area()))
 
 
 def table_picture(plan: Plan, table: Table, stop: Stop, frame: NDArray[np.uint32]) -> Rgb:
