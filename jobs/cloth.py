@@ -70,7 +70,7 @@ class Cloth:
     ``first_column`` is the column the first row is measured on, from the near selvedge; None: the columns are centred.
     ``side_by_side`` tells whether narrow panels and half cuts may share one length of cloth. ``longest_piece`` is the
     greatest length the cloth is sold in without a break; None: any. ``shrinkage_across`` counts only where the height
-    of the panels lies across the cloth.
+    of the panels lies across the cloth. ``picture`` is a file with one repeat of the print, named from the job file.
     """
 
     name: str
@@ -93,3 +93,4 @@ class Cloth:
     side_by_side: bool = True
     longest_piece: Fraction | None = None
     shrinkage_across: Fraction = ZERO
+    picture: str = ""

@@ -15,21 +15,25 @@ from jobs.photo.plane import Plane, fit_plane
 _FURTHEST = 0.3
 """Of a repeat: what moves further was laid on the wrong place."""
 _LEAST_ALIKE = 0.2
+_OF_THE_MOST_ALIKE = 0.5
+_WHOLLY_ALIKE = 0.75
+"""Share of the likeness most repeats have, from which a repeat is whole and not cut by the edge of the cloth."""
 
 
 @dataclass(frozen=True)
 class Followed:
-    """The plane, the repeats it was fitted through and how far they lie from it, in pixels."""
+    """The plane, the repeats like the mean one and how far they lie from it, in pixels."""
 
     plane: Plane
     cells: Cells
     rms_px: float
 
 
-def follow(channels: Pixels, steps: Array) -> Followed | None:
-    """Follow a lattice of these steps (2, 2) from the middle of the picture outwards; None when it cannot be held."""
+def follow(channels: Pixels, steps: Array, start: Array | None = None) -> Followed | None:
+    """Follow a lattice of these steps (2, 2) from ``start`` (2,), or the middle of the picture, outwards; None when it
+    cannot be held."""
     high, wide = channels.shape[:2]
-    middle = np.array([wide / 2, high / 2])
+    middle = np.array([wide / 2, high / 2]) if start is None else start
     plane = Plane.straight(middle - steps.sum(0) / 2, steps)
     grid = grid_of(steps)
     reach = 1.6
@@ -62,7 +66,15 @@ def follow(channels: Pixels, steps: Array) -> Followed | None:
     numbers = _thinned(whole_cells(plane, (high, wide)))
     if len(numbers) < 2:
         return None
-    return Followed(plane, cut_out(channels, plane, numbers, grid), rms)
+    cells = cut_out(channels, plane, numbers, grid)
+    like = alike_ones(cells)
+    return Followed(plane, Cells(numbers[like], cells.values[like]), rms) if like.sum() >= 2 else None
+
+
+def alike_ones(cells: Cells) -> NDArray[np.bool_]:
+    """Which repeats (n,) are like the mean one, as far as most are: not beyond the cloth, nor under a fold."""
+    alike = displacements(cells)[1]
+    return alike > max(_LEAST_ALIKE, _WHOLLY_ALIKE * float(np.quantile(alike, 0.9)))
 
 
 def _thinned(numbers: NDArray[np.int_]) -> NDArray[np.int_]:
@@ -80,25 +92,36 @@ def displacements(cells: Cells) -> tuple[Array, Array]:
     """
     count, first, second = cells.values.shape[:3]
     spectra = np.fft.rfft2(cells.values, axes=(1, 2))
-    mean = spectra.mean(0)
-    others = (mean * count - spectra) / max(1, count - 1)
-    others[:, 0, 0] = 0
-    product = (spectra * np.conj(others)).sum(-1)
-    found = np.fft.irfft2(product, (first, second))
-    flat = found.reshape(count, -1)
-    top = flat.argmax(1)
+    spectra[:, 0, 0] = 0
+    sizes = np.sqrt(_power(spectra, second))
+    kept = np.ones(count, bool)
+    for _ in range(2):
+        held = np.maximum(1, kept.sum() - kept)[:, None, None, None]
+        others = (spectra[kept].sum(0) - spectra * kept[:, None, None, None]) / held
+        found = np.fft.irfft2((spectra * np.conj(others)).sum(-1), (first, second))
+        flat = found.reshape(count, -1)
+        top = flat.argmax(1)
+        here = flat[np.arange(count), top]
+        alike = here / np.maximum(sizes * np.sqrt(_power(others, second)), 1e-12)
+        # What is beyond the cloth, or under a fold, takes no part in the mean that the others are laid on.
+        kept = alike >= _OF_THE_MOST_ALIKE * np.quantile(alike, 0.9)
     i, j = np.divmod(top, second)
-    here = flat[np.arange(count), top]
     each = np.arange(count)
     di = _vertex(found[each, (i - 1) % first, j], here, found[each, (i + 1) % first, j])
     dj = _vertex(found[each, i, (j - 1) % second], here, found[each, i, (j + 1) % second])
     moved = np.stack([(i + di + first / 2) % first - first / 2, (j + dj + second / 2) % second - second / 2], 1)
-    moved = moved / np.array([first, second])
-    centred = cells.values - cells.values.mean((1, 2), keepdims=True)
-    sizes = np.sqrt((centred**2).sum((1, 2, 3)))
-    rest = np.fft.irfft2(others, (first, second), axes=(1, 2))
-    size = np.sqrt((rest**2).sum((1, 2, 3)))
-    return moved, here / np.maximum(sizes * size, 1e-12)
+    return moved / np.array([first, second]), np.where(kept, alike, 0.0)
+
+
+def _power(spectra: NDArray[np.complexfloating], second: int) -> Array:
+    """Sums of squares (n,) of the pictures that these half spectra (n, k, l // 2 + 1, c) are of, ``second`` wide."""
+    weight = np.full(spectra.shape[2], 2.0)
+    weight[0] = 1.0
+    if second % 2 == 0:
+        weight[-1] = 1.0
+    points = spectra.shape[1] * second
+    power: Array = (np.abs(spectra) ** 2 * weight[None, None, :, None]).sum((1, 2, 3)) / points
+    return power
 
 
 def _vertex(before: Array, here: Array, after: Array) -> Array:

@@ -51,7 +51,7 @@ def lay(plane: Plane, to_file: Array, view: View) -> Laid | None:
     if change is None:
         return None
     plane = plane.through(change)
-    middle = np.linalg.solve(change.T, middle)
+    middle = np.asarray(np.linalg.solve(change.T, middle), np.float64)
     values = _measures(_seen(plane.matrix, to_file, view, middle))
     along_doubt, across_doubt, drop_doubt, _ = _doubts(plane, to_file, view, middle)
     along, across, raw, angle = values

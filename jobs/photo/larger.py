@@ -23,7 +23,14 @@ SURE_SHARE = 0.04
 NEAR = 4.5
 NEAR_SHARE = 0.02
 """From here on the larger repeat is named as the second answer."""
+PLAIN_SHARE = 0.1
+"""The share that is worth a word where it may be light that changes."""
+STEADY = 0.25
+"""Share of the mean that the middling repeat must have in the difference: less, and it comes from a few repeats at the
+edge of the cloth or under a fold."""
 LEAST_CELLS = 6
+LEAST_PERIODS = 1.5
+"""Of the doubled repeat that must be seen for a word about it; for more than a word, or for larger ones, two."""
 _FINEST_WAVE = 0.25
 """Of a cell, in turns a point: finer ones hold what sampling between pixels does."""
 _TYPICAL_SHARE = 0.1
@@ -35,24 +42,29 @@ _NEARLY_AS_STRONG = 0.8
 class Multiple:
     """The difference that comes again every ``order`` repeats: ``strength`` in standard errors above chance, ``share``
     of the print's contrast, and the whole-number steps ``change`` (2, 2) of the larger lattice, each row in old steps.
-    With three rows only, a motif that differs in the middle one may be light that changes: not ``told_from_light``.
+    ``steady`` tells whether all repeats take part, ``periods`` how many of the larger ones are seen. With three rows
+    only, a motif that differs in the middle one may be light that changes: not ``told_from_light``.
     """
 
     order: int
     strength: float
     share: float
     change: Array
+    steady: float
+    periods: float
     told_from_light: bool = True
 
     @property
     def sure(self) -> bool:
         """Whether the larger repeat is taken."""
-        return self.told_from_light and self.strength > SURE and self.share > SURE_SHARE
+        evident = self.strength > SURE and self.share > SURE_SHARE and self.steady > STEADY
+        return evident and self.told_from_light and self.periods > 1.99
 
     @property
     def near(self) -> bool:
         """Whether it is worth a word."""
-        return self.strength > NEAR and self.share > NEAR_SHARE
+        share = NEAR_SHARE if self.told_from_light else PLAIN_SHARE
+        return self.steady > STEADY and self.strength > NEAR and self.share > share
 
 
 def strongest_multiple(cells: Cells) -> Multiple | None:
@@ -89,7 +101,10 @@ def _strongest(inner: Waves, numbers: Array, slow: Array) -> Multiple | None:
         return None
     power, seen = _power(numbers, rest, slow, waves)
     strength = (power / noise @ weight / weight.sum() - 1) * weight.sum() / np.sqrt((weight**2).sum())
-    strength[seen < _LEAST_SEEN] = -np.inf
+    # A wave and one that is whole turns quicker from repeat to repeat are the same: the slowest counts.
+    same = waves[:, None] - np.array(list(product((0, 1), repeat=2)))
+    periods = np.ptp(np.tensordot(numbers, same, (1, 2)), axis=0).min(1) + 1 / orders
+    strength[(seen < _LEAST_SEEN) | (periods < np.where(orders > 2, 2.0, LEAST_PERIODS) - 0.01)] = -np.inf
     if strength.max() <= 0:
         return None
     # With few repeats a period of three or four can hardly be told from one of two: the least is taken.
@@ -97,7 +112,17 @@ def _strongest(inner: Waves, numbers: Array, slow: Array) -> Multiple | None:
     best = int(min(good, key=lambda k: (orders[k], -strength[k])))
     excess = float((power[best] - noise) @ weight / (print_power @ weight * count))
     change = _kept_by(waves[best], int(orders[best]))
-    return Multiple(int(orders[best]), float(strength[best]), 2 * max(0.0, excess) ** 0.5, change)
+    steady = _steadiness(numbers, rest, waves[best], weight / noise)
+    share = 2 * max(0.0, excess) ** 0.5
+    return Multiple(int(orders[best]), float(strength[best]), share, change, steady, float(periods[best]))
+
+
+def _steadiness(numbers: Array, rest: Waves, wave: Array, weight: Array) -> float:
+    """What the middling repeat adds to the difference that comes again, as a share of what all add in the mean."""
+    turned = np.exp(2j * np.pi * (numbers @ wave)).astype(np.complex64)
+    whole = turned @ rest
+    each = (turned * (rest @ (np.conj(whole) * weight))).real
+    return float(np.median(each) / max(float(each.mean()), 1e-30))
 
 
 def _inner_waves(cells: Cells) -> Waves:

@@ -63,6 +63,11 @@ def levelled(matrix: Array, view: View, focal_px: float | None = None) -> Array:
     return level / level[2, 2]
 
 
+def inverse(matrix: Array) -> Array:
+    """The map back."""
+    return np.asarray(np.linalg.inv(matrix), np.float64)
+
+
 def mapped(matrix: Array, points: Array) -> Array:
     """Images (..., 2) of points (..., 2) under a map (3, 3)."""
     lifted = points @ matrix[:, :2].T + matrix[:, 2]

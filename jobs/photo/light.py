@@ -10,13 +10,19 @@ from jobs.photo.opening import Pixels
 ORDER = 4
 """Of the surface: a lamp beside the cloth is followed, a repeat seen twice in the picture is not."""
 _DARKEST = 0.02
+_BLOCKS = 96
 
 
 def even_light(pixels: Pixels) -> Pixels:
     """The picture (h, w, 3) divided by its light, as three opponent channels (h, w, 3) of mean 0: brightness, and two
     colour differences."""
+    return _opponent(pixels / light_of(pixels)[..., None])
+
+
+def light_of(pixels: Pixels) -> Pixels:
+    """How bright the light is at each pixel (h, w) of a picture (h, w, 3), 1 in the mean."""
     high, wide = pixels.shape[:2]
-    step = max(1, min(high, wide) // 96)
+    step = max(1, min(high, wide) // _BLOCKS)
     bright = np.log(np.maximum(pixels.mean(2), _DARKEST))
     small = bright[: high // step * step, : wide // step * step]
     small = small.reshape(high // step, step, wide // step, step).mean((1, 3))
@@ -30,8 +36,8 @@ def even_light(pixels: Pixels) -> Pixels:
     for (i, j), value in zip(terms, found, strict=True):
         weights[i, j] = value
     surface = np.vander(yy, ORDER + 1, increasing=True) @ weights @ np.vander(xx, ORDER + 1, increasing=True).T
-    light = np.exp(surface - surface.mean()).astype(np.float32)
-    return _opponent(pixels / light[..., None])
+    light: Pixels = np.exp(surface - surface.mean()).astype(np.float32)
+    return light
 
 
 def _opponent(pixels: Pixels) -> Pixels:

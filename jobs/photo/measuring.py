@@ -6,21 +6,23 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jobs.photo.basis import PLAIN, PLAIN_ADVICE, first_basis
-from jobs.photo.cells import Cells, cut_out, whole_cells
-from jobs.photo.following import Followed, follow
+from jobs.photo.basis import PLAIN_ADVICE
+from jobs.photo.cells import MOST_CELLS, Cells, cut_out, whole_cells
+from jobs.photo.finding import on_its_cloth, region_of, widened
+from jobs.photo.following import Followed, alike_ones
 from jobs.photo.laid import Laid, lay
 from jobs.photo.level import View, view_of
-from jobs.photo.light import even_light
 from jobs.photo.opening import Photo, Pixels
-from jobs.photo.peaks import Array, likeness
+from jobs.photo.peaks import Array
+from jobs.photo.plane import Plane
 from jobs.photo.readings import Reading, readings_of
 from jobs.photo.refusals import NoPrint
 from jobs.photo.symmetry import Found, symmetry_of
 
 COARSE_PIXELS = 420_000
 LEAST_REPEATS = 2
-HARDLY_SURE_SHARE = 0.08
+MOST_LAID = 400
+HARDLY_SURE_SHARE = 0.06
 """Where motifs differ by no more of the print's contrast, the smaller repeat is named too."""
 
 
@@ -38,7 +40,8 @@ class Second:
 @dataclass(frozen=True)
 class Measurement:
     """``laid`` in level pixels of the file; ``symmetry`` of the mean cell, ``columns`` columns wide, whose sides are
-    the steps ``cell`` (2, 2) of the lattice; ``good`` numbers (n, 2) of repeats that are like the mean one."""
+    the steps ``cell`` (2, 2) of the lattice; ``repeats`` of the picture are like the mean one.
+    ``region`` is what was looked at: left, top, right, bottom in pixels of the file."""
 
     laid: Laid
     symmetry: Found
@@ -51,6 +54,7 @@ class Measurement:
     second: Second | None
     notices: tuple[str, ...]
     view: View
+    region: tuple[float, float, float, float]
 
 
 def measure(photo: Photo, level: Array | None = None) -> Measurement:
@@ -58,19 +62,18 @@ def measure(photo: Photo, level: Array | None = None) -> Measurement:
 
     Raises NoPrint where none, or less than two repeats of it, can be seen.
     """
-    channels = even_light(photo.pixels)
-    if float(channels.std(axis=(0, 1)).max()) < 1e-3:
-        raise NoPrint(PLAIN, PLAIN_ADVICE)
-    followed = follow(channels, first_basis(likeness(channels)))
-    if followed is None:
-        raise NoPrint(PLAIN, PLAIN_ADVICE)
+    photo, seen = on_its_cloth(photo)
+    channels = seen.channels
     view = view_of(photo.size, photo.focal_mm, level)
-    chain = readings_of(channels, followed)
+    chain = readings_of(channels, seen.followed)
     sound = [reading for reading in chain if reading.followed is not None]
     while True:
         chosen = sound.pop()
         assert chosen.followed is not None
-        laid = _laid(chosen.followed, photo, view)
+        plane = chosen.plane
+        if seen.wide is not None:
+            plane = widened(plane, seen.wide.plane, np.array([channels.shape[1], channels.shape[0]]) / 2)
+        laid = _laid(plane, photo, view)
         columns, cell = _rectangle(laid)
         cells = _conventional(channels, laid, cell, columns)
         if len(cells.numbers) >= LEAST_REPEATS:
@@ -79,7 +82,7 @@ def measure(photo: Photo, level: Array | None = None) -> Measurement:
             raise NoPrint("fewer than two whole repeats are in the picture", PLAIN_ADVICE)
     found = symmetry_of(cells.mean, _noise(cells), columns, laid.drop in (0.0, 0.5))
     second = _second(chain, chosen, photo, view)
-    repeats = len(whole_cells(laid.plane, channels.shape[:2]))
+    repeats = _repeats(seen.wide or chosen.followed, laid, channels)
     return Measurement(
         laid=laid,
         symmetry=found,
@@ -92,11 +95,12 @@ def measure(photo: Photo, level: Array | None = None) -> Measurement:
         second=second,
         notices=photo.notices,
         view=view,
+        region=region_of(photo),
     )
 
 
-def _laid(followed: Followed, photo: Photo, view: View) -> Laid:
-    laid = lay(followed.plane, photo.to_file, view)
+def _laid(plane: Plane, photo: Photo, view: View) -> Laid:
+    laid = lay(plane, photo.to_file, view)
     if laid is None:
         raise NoPrint(
             "no direction of the print is near to upright", "turn the picture so that the selvedge is upright"
@@ -128,11 +132,23 @@ def _rectangle(laid: Laid) -> tuple[int, Array]:
 
 def _conventional(channels: Pixels, laid: Laid, cell: Array, columns: int) -> Cells:
     plane = laid.plane.through(cell)
-    numbers = whole_cells(plane, channels.shape[:2])[:400]
+    numbers = whole_cells(plane, channels.shape[:2])[:MOST_LAID]
     middle = np.array([channels.shape[1], channels.shape[0]]) / 2
     lengths = np.hypot(*plane.steps_at(middle).T)
     grid = tuple(int(np.clip(round(float(length)), 8, 160)) // 2 * 2 for length in lengths)
-    return cut_out(channels, plane, numbers, (grid[0], grid[1]))
+    cells = cut_out(channels, plane, numbers, (grid[0], grid[1]))
+    if len(numbers) <= LEAST_REPEATS:
+        return cells
+    like = alike_ones(cells)
+    return Cells(numbers[like], cells.values[like])
+
+
+def _repeats(followed: Followed, laid: Laid, channels: Pixels) -> int:
+    """How many repeats in the picture are like the mean one."""
+    whole = len(whole_cells(laid.plane, channels.shape[:2]))
+    seen = len(followed.cells.numbers)
+    times = float(np.linalg.det(laid.plane.matrix[:2, :2]) / np.linalg.det(followed.plane.matrix[:2, :2]))
+    return max(1, round(seen / abs(times))) if seen < MOST_CELLS else whole
 
 
 def _noise(cells: Cells) -> float:

@@ -54,6 +54,13 @@ class Plane:
         big[:] = flat @ self.doubt @ flat.T
         return Plane(self.matrix @ wide, big)
 
+    def moved(self, by: Array) -> Plane:
+        """The same map to pixels counted from a place further left and up by ``by`` (2,)."""
+        shift = np.eye(3)
+        shift[:2, 2] = by
+        flat = np.kron(shift, np.eye(3))[:8, :8]
+        return Plane(shift @ self.matrix, flat @ self.doubt @ flat.T)
+
 
 def steps_of(matrix: Array, place: Array) -> Array:
     """The two steps (2, 2), one a row, of a map (3, 3) at a place (2,)."""

@@ -52,6 +52,7 @@ def read_cloth(unit: Unit, notices: Notices) -> values.Reader[Cloth]:
             side_by_side=fields.take("side_by_side", values.yes_no, True),
             longest_piece=fields.take("longest_piece", values.length(unit, above_zero=True), None),
             shrinkage_across=fields.take("shrinkage_across", _shrinkage, ZERO),
+            picture=fields.take("picture", values.text, ""),
         )
         fields.close()
         _check_width(fields, cloth, unit)

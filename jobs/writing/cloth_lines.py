@@ -29,6 +29,8 @@ def cloth_lines(cloth: Cloth, unit: Unit) -> list[str]:
     ]
     if cloth.motif_colours:
         lines.append(line(2, "motif_colours", "[" + ", ".join(f'"{one}"' for one in cloth.motif_colours) + "]"))
+    if cloth.picture:
+        lines.append(line(2, "picture", scalars.text(cloth.picture), "one repeat of the print, a row in its middle"))
     if cloth.sold_by is not None:
         lines.append(line(2, "sold_by", scalars.as_sold(cloth.sold_by, unit), "orders are rounded up to this"))
     if cloth.longest_piece is not None:

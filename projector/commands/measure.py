@@ -1,68 +1,114 @@
-"""``lightchalk measure``: repeat, drop and symmetry of a print from a photograph."""
+"""``lightchalk measure``: repeat, drop and symmetry of a print from photographs."""
 
 from __future__ import annotations
 
-import math
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from projector.commands.errors import InputAtFault
-from projector.commands.lengths import Length, PixelPair
-from projector.commands.loading import FILE
+from projector.commands.lengths import Length, PixelPair, Size
+from projector.commands.loading import FILE, YamlPath
+from projector.commands.measure_scale import Pixel, Told
+
+if TYPE_CHECKING:
+    from projector.commands.measure_one import One
 
 
-@click.command("measure", epilog="Example: lightchalk measure cloth.jpg --points 412,950 2820,960 --distance 12")
-@click.argument("photo", type=FILE)
+@click.command(
+    "measure", epilog="Example: lightchalk measure cloth.jpg --points 412,950 2820,960 --distance 12 --picture seen.png"
+)
+@click.argument("photos", type=FILE, nargs=-1, required=True, metavar="PHOTO...")
 @click.option(
     "--pixels-per-inch", type=click.FloatRange(min=0, min_open=True), metavar="N", help="The scale, as of a scan."
 )
 @click.option("--points", type=PixelPair(), nargs=2, metavar="X,Y X,Y", help="Two points of the picture, in pixels.")
 @click.option("--distance", type=Length(), help="How far apart those two points are on the cloth, such as 12 or 30 cm.")
+@click.option(
+    "--cloth-width", type=Length(), help="The cloth shows from selvedge to selvedge and is so wide; edges are found."
+)
+@click.option("--selvedges", type=float, nargs=2, metavar="X X", help="Where they are at half height, if not found.")
+@click.option(
+    "--corners", type=PixelPair(), nargs=4, metavar="X,Y X,Y X,Y X,Y", help="Corners of a rectangle on the cloth."
+)
+@click.option("--size", type=Size(), help="How wide and high that rectangle is, such as 24x18 or '60 cm x 40 cm'.")
+@click.option("--tape", type=PixelPair(), nargs=2, metavar="X,Y X,Y", help="Two points on the edge of a tape.")
+@click.option("--tick", type=Length(), help="From tick to tick between them, such as 1/8 or '1 mm'.")
+@click.option("--inside", type=PixelPair(), nargs=2, metavar="X,Y X,Y", help="Look only between these two corners.")
+@click.option("--row", type=PixelPair(), metavar="X,Y", help="The place of the motif that rows are measured from.")
+@click.option("--picture", type=FILE, metavar="OUT.png", help="Write the photograph with what was found drawn on it.")
+@click.option("--tile", type=FILE, metavar="OUT.png", help="Write the mean repeat, as picture --tile takes it.")
+@click.option("--into", type=YamlPath(path_type=Path), metavar="JOB", help="Put what was found into this job file.")
 @click.option("--json", "as_json", is_flag=True, help="Print it for other programs, lengths in inches.")
 def command(
-    photo: Path,
+    photos: tuple[Path, ...],
     pixels_per_inch: float | None,
-    points: tuple[tuple[float, float], tuple[float, float]] | None,
+    points: tuple[Pixel, Pixel] | None,
     distance: float | None,
+    cloth_width: float | None,
+    selvedges: tuple[float, float] | None,
+    corners: tuple[Pixel, ...] | None,
+    size: tuple[float, float] | None,
+    tape: tuple[Pixel, Pixel] | None,
+    tick: float | None,
+    inside: tuple[Pixel, Pixel] | None,
+    row: Pixel | None,
+    picture: Path | None,
+    tile: Path | None,
+    into: Path | None,
     as_json: bool,
 ) -> None:
     """Repeat, drop and symmetry of a print from a photograph.
 
     Photograph or scan the cloth flat and from straight above, selvedge upright, tops up, with three or more repeats
-    each way. The scale comes from --pixels-per-inch, or from two points of a ruler in the picture and their --distance.
-    """
-    from jobs.photo.measuring import COARSE_PIXELS, measure
-    from jobs.photo.opening import open_photo
-    from jobs.photo.refusals import NoPrint, PhotoRefused
-    from projector.commands import json_text, measure_report
+    each way. Tell the scale in one way: --pixels-per-inch; two --points of a ruler and their --distance; the
+    --cloth-width; the --corners of a rectangle and its --size, which take out any slant; or two points of a --tape and
+    its --tick. Several photographs of one print are measured together.
 
-    scale = _scale(pixels_per_inch, points, distance)
-    try:
-        found = measure(open_photo(photo, COARSE_PIXELS))
-    except (PhotoRefused, NoPrint) as refused:
-        raise InputAtFault(f"{photo}: {refused.what}; {refused.advice}") from None
-    document = measure_report.document(found, scale)
+    --into writes repeat, drop, mirrors and colours into a job file and leaves its remarks alone.
+    """
+    from projector.commands import measure_into, measure_one
+
+    told = Told(pixels_per_inch, points, distance, cloth_width, selvedges, corners, size, tape, tick)
+    told.check(len(photos))
+    if len(photos) > 1 and (row or inside):
+        raise click.UsageError("--row and --inside belong to one picture: give one photograph")
+    for out in (picture, tile):
+        if out is not None and out.suffix.lower() != ".png":
+            raise InputAtFault(f"{out}: this picture is written as PNG; let its name end in .png")
+    if into is not None:
+        measure_into.check_job(into)
+    seen = [measure_one.one(path, told, inside, row) for path in photos]
+    _tell(seen, as_json, picture=picture, tile=tile, into=into)
+
+
+def _tell(seen: list[One], as_json: bool, *, picture: Path | None, tile: Path | None, into: Path | None) -> None:
+    from jobs.photo.combining import combined
+    from projector.commands import json_text, measure_into, measure_report
+    from projector.commands.pictures import write_pixels
+
+    together = combined([one.sized for one in seen])
+    best = seen[together.best]
+    document = measure_report.document(best, together, [one.path for one in seen])
+    lines = list(measure_report.lines(best, document))
+    if picture is not None:
+        from projector.papers.measured_picture import measured_picture
+
+        words = measure_report.picture_words(document)
+        write_pixels(measured_picture(best.photo, best.found, best.origin, best.tile, words), picture)
+        lines.append(f"Wrote {picture}")
+    if tile is not None:
+        write_pixels(best.tile, tile)
+        lines.append(f"Wrote {tile}")
+    if into is not None:
+        measured = measure_report.for_job(best, together, measure_into.tile_beside(into).name)
+        changes = measure_into.put_into(into, measured, best.tile)
+        lines += measure_into.change_lines(into, changes)
+        lines.append(f"Wrote {measure_into.tile_beside(into)}")
+        document["changed"] = [{"key": one.key, "before": one.before, "after": one.after} for one in changes]
     if as_json:
         click.echo(json_text.dump(document))
         return
-    for line in measure_report.lines(found, document):
+    for line in lines:
         click.echo(line)
-
-
-def _scale(
-    pixels_per_inch: float | None,
-    points: tuple[tuple[float, float], tuple[float, float]] | None,
-    distance: float | None,
-) -> float:
-    """Pixels an inch, from the one way of telling it that was used."""
-    if (pixels_per_inch is None) == (points is None) or (points is None) != (distance is None):
-        raise click.UsageError("give the scale: --pixels-per-inch, or --points with --distance")
-    if pixels_per_inch is not None:
-        return pixels_per_inch
-    assert points is not None
-    assert distance is not None
-    apart = math.dist(*points)
-    if not apart or not distance:
-        raise click.UsageError("the two points must lie apart, in the picture and on the cloth")
-    return apart / distance

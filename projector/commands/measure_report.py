@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from pathlib import Path
 from typing import Any
 
-from jobs.job import Symmetry
-from jobs.photo.measuring import Measurement
+from jobs.choices import Symmetry
+from jobs.photo.combining import Combined
+from jobs.writing.measured import Measured, drop_text
+from projector.commands.measure_one import One
+
+NAMES = {"top_to_bottom": "top to bottom", "side_to_side": "side to side", "half_turn": "half a turn"}
 
 
-def document(found: Measurement, pixels_per_inch: float) -> dict[str, Any]:
+def document(best: One, together: Combined, paths: Sequence[Path]) -> dict[str, Any]:
     """What ``measure --json`` prints."""
-    laid = found.laid
+    found, laid, per_inch, sized = best.found, best.found.laid, best.scale.per_inch, together.sized
+    second = found.second
     return {
-        "along_in": laid.along / pixels_per_inch,
-        "across_in": laid.across / pixels_per_inch,
+        "along_in": sized.along_in,
+        "across_in": sized.across_in,
         "drop": laid.drop,
         "angle_deg": laid.angle_deg,
         "symmetry": {
@@ -23,37 +29,118 @@ def document(found: Measurement, pixels_per_inch: float) -> dict[str, Any]:
             "half_turn": found.symmetry.half_turn,
         },
         "confidence": found.confidence,
-        "along_uncertainty_in": laid.along_doubt / pixels_per_inch,
-        "across_uncertainty_in": laid.across_doubt / pixels_per_inch,
+        "along_uncertainty_in": sized.along_doubt_in,
+        "across_uncertainty_in": sized.across_doubt_in,
         "drop_uncertainty": laid.drop_doubt,
         "repeats": found.repeats,
         "slanted": found.slanted,
-        "larger_repeat_possible": found.second is not None,
+        "mirror_offset_in": _inches(best.origin.mirror_along, per_inch),
+        "mirror_offset_across_in": _inches(best.origin.mirror_across, per_inch),
+        "row_at_px": [float(best.origin.pixel[0]), float(best.origin.pixel[1])],
+        "pixels_per_inch": per_inch,
+        "scale_uncertainty": best.scale.doubt,
+        "scale_from": best.scale.source,
+        "larger_repeat_possible": second is not None and second.larger,
+        "second": None if second is None else {
+            "along_in": second.laid.along / per_inch,
+            "across_in": second.laid.across / per_inch,
+            "drop": second.laid.drop,
+            "larger": second.larger,
+            "motifs_differ": second.share,
+        },
         "close": list(found.symmetry.close),
+        "pictures": [str(path) for path in paths],
+        "disagreements": list(together.disagreements),
         "notices": list(found.notices),
-    }
+    }  # fmt: skip
 
 
-def lines(found: Measurement, told: dict[str, Any]) -> Iterator[str]:
+def _inches(level_px: float | None, per_inch: float) -> float | None:
+    return None if level_px is None else level_px / per_inch
+
+
+def lines(best: One, told: dict[str, Any]) -> Iterator[str]:
     """The same for a person."""
+    yield from _main_lines(told)
+    yield f"The print stands {abs(told['angle_deg']):.2f} degrees {_side(told['angle_deg'])} in the picture"
+    x, y = told["row_at_px"]
+    yield f"Rows and columns are counted from the place {x:.0f},{y:.0f} of the picture"
+    yield (
+        f"Scale: {told['pixels_per_inch']:.2f} pixels an inch, from {told['scale_from']}"
+        if told["scale_from"] != "four corners"
+        else "Scale: from the four corners"
+    )
+    yield f"{told['repeats']} repeats were laid on each other; confidence {told['confidence']:.0%}"
+    if len(told["pictures"]) > 1:
+        yield f"{len(told['pictures'])} pictures together; mirrors and drop as in {best.path}, the surest"
+    for text in told["disagreements"]:
+        yield f"Look: {text}."
+    if told["second"] is not None:
+        yield f"Look: {_second(told['second'])}"
+    for close in told["close"]:
+        yield f"Look: the answer for {NAMES[close]} is close; see for yourself on the cloth."
+    if told["slanted"]:
+        yield "The picture was taken at a slant; it was set upright. Take it from straight above to be surer."
+    for notice in told["notices"]:
+        yield f"Note: {notice}"
+
+
+def picture_words(told: dict[str, Any]) -> list[str]:
+    """The lines that stand on the picture."""
+    words = list(_main_lines(told))
+    words.append(f"{told['repeats']} repeats, confidence {told['confidence']:.0%}")
+    if told["second"] is not None:
+        words.append(f"Look: {_second(told['second'])}")
+    return words + [f"Look: {NAMES[close]} is close" for close in told["close"]]
+
+
+def _main_lines(told: dict[str, Any]) -> Iterator[str]:
     yield f"Repeat along {told['along_in']:.3f} in, give or take {2 * told['along_uncertainty_in']:.3f}"
     yield f"Repeat across {told['across_in']:.3f} in, give or take {2 * told['across_uncertainty_in']:.3f}"
     drop = told["drop"]
-    yield "Straight match" if drop == 0 else f"Drop {drop:.3f} of a repeat: the next column to the right sits lower"
-    yield f"The print stands {abs(told['angle_deg']):.2f} degrees {_side(told['angle_deg'])} in the picture"
-    lines_of = (("top to bottom", found.symmetry.top_to_bottom), ("side to side", found.symmetry.side_to_side))
-    for direction, kind in lines_of:
-        yield f"From {direction}: {_WORDS[kind]}"
-    yield f"Half a turn: {'looks the same' if found.symmetry.half_turn else 'looks different'}"
-    yield f"{found.repeats} repeats were laid on each other; confidence {told['confidence']:.0%}"
-    if found.second is not None:
-        yield "Look: every second or third motif may differ a little; then the true repeat is a multiple of this one."
-    for close in found.symmetry.close:
-        yield f"Look: the answer for {close} is close; see for yourself on the cloth."
-    if found.slanted:
-        yield "The picture was taken at a slant: sizes hold for its middle. Take it from straight above to be surer."
-    for notice in found.notices:
-        yield f"Note: {notice}"
+    yield (
+        "Straight match"
+        if drop == 0
+        else f"Drop {drop_text(drop)} of a repeat: the next column to the right sits lower"
+    )
+    lines_of = (
+        ("top_to_bottom", told["mirror_offset_in"], "below a row"),
+        ("side_to_side", told["mirror_offset_across_in"], "to the right of a column"),
+    )
+    for key, offset, where in lines_of:
+        kind = told["symmetry"][key]
+        line = "" if offset is None else f"; its line lies {offset:.3f} in {where}"
+        yield f"From {NAMES[key]}: {_WORDS[kind]}{line}"
+    yield f"Half a turn: {'looks the same' if told['symmetry']['half_turn'] else 'looks different'}"
+
+
+def _second(second: dict[str, Any]) -> str:
+    size = f"{second['along_in']:.3f} in along, {second['across_in']:.3f} in across, drop {drop_text(second['drop'])}"
+    differ = f"by {second['motifs_differ']:.0%} of the contrast"
+    if second["larger"]:
+        return f"motifs may differ in turn {differ}; then the repeat is {size}."
+    return f"motifs differ in turn {differ}, hardly more than a camera makes; if so, the repeat is {size}."
+
+
+def for_job(best: One, together: Combined, picture: str) -> Measured:
+    """What goes into a job file."""
+    from projector.commands.measure_into import colours_in
+
+    found, per_inch = best.found, best.scale.per_inch
+    ground, motifs = colours_in(best.tile)
+    return Measured(
+        along_in=together.sized.along_in,
+        across_in=together.sized.across_in,
+        drop=found.laid.drop,
+        top_to_bottom=found.symmetry.top_to_bottom,
+        side_to_side=found.symmetry.side_to_side,
+        half_turn=found.symmetry.half_turn,
+        mirror_offset_in=_inches(best.origin.mirror_along, per_inch),
+        mirror_offset_across_in=_inches(best.origin.mirror_across, per_inch),
+        ground=ground,
+        motifs=motifs,
+        picture=picture,
+    )
 
 
 _WORDS = {

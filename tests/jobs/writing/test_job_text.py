@@ -88,6 +88,7 @@ def whole_jobs(draw):
         first_column=draw(st.none() | sizes(0, 4)),
         side_by_side=draw(st.booleans()),
         longest_piece=draw(st.none() | sizes(500, 900)),
+        picture=draw(st.sampled_from(["", "kites-repeat.png", "a, b/c.png"])),
     )
     if cloth.run is Run.SIDEWAYS:
         level = replace(cloth.print, top_towards=End.FIRST)

@@ -1,0 +1,70 @@
+"""What was measured, put into a job file with the mean repeat beside it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from projector.commands.errors import InputAtFault
+from projector.commands.loading import in_words
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from jobs.writing.measured import Change, Measured
+
+
+def tile_beside(job: Path) -> Path:
+    """Where the mean repeat of a job is kept."""
+    return job.with_name(f"{job.stem}-repeat.png")
+
+
+def check_job(job: Path) -> str:
+    """The text of the job file that is to be changed, read strictly before anything is measured."""
+    from jobs.reading.job_file import parse_job
+    from jobs.reading.source import read_text
+
+    with in_words(job):
+        text = read_text(job)
+        parse_job(text, str(job))
+    return text
+
+
+def colours_in(tile: NDArray[np.uint8]) -> tuple[str, tuple[str, ...]]:
+    """The ground and the colours of the motifs."""
+    from projector.light.cloth_photo import colours_of
+
+    ground, *motifs = (one.colour for one in colours_of(tile))
+    return ground, tuple(motifs)
+
+
+def put_into(job: Path, measured: Measured, tile: NDArray[np.uint8]) -> tuple[Change, ...]:
+    """Write the mean repeat and the job; nothing is written where the job would no longer be read."""
+    from jobs.reading.source import read_text
+    from jobs.writing.editing import CannotEdit
+    from jobs.writing.measured import with_measured
+    from projector.commands.pictures import write_pixels
+    from projector.files.write import write_whole
+
+    try:
+        with in_words(job):
+            raw = read_text(job)
+            text, changes = with_measured(raw, measured, str(job))
+    except CannotEdit as refused:
+        raise InputAtFault(f"{job}: {refused}") from None
+    write_pixels(tile, tile_beside(job))
+    mark = "\ufeff" if job.read_bytes().startswith(b"\xef\xbb\xbf") else ""
+    write_whole(job, mark + text)
+    return changes
+
+
+def change_lines(job: Path, changes: tuple[Change, ...]) -> list[str]:
+    """What was changed, old and new."""
+    if not changes:
+        return [f"{job} says all this already."]
+    lines = [f"Changed in {job}:"]
+    for one in changes:
+        before = "(not there)" if one.before is None else " ".join(one.before.split())
+        lines.append(f"  {one.key}: {before} -> {one.after if one.after is not None else '(taken out)'}")
+    return lines

@@ -1,0 +1,92 @@
+"""One photograph measured: its print, its scale, and the pictures that are made of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from math import hypot
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from jobs.photo.combining import Sized
+from jobs.photo.from_file import Box, measure_file
+from jobs.photo.mean_tile import mean_tile
+from jobs.photo.measuring import Measurement
+from jobs.photo.opening import Photo, open_photo
+from jobs.photo.origin import Origin, origin_of
+from jobs.photo.refusals import PhotoRefused
+from jobs.photo.scale import Scale
+from projector.commands.errors import InputAtFault
+from projector.commands.measure_scale import Pixel, Side, Told, rectangle, scale_of, sides_of
+
+SHOWN_PIXELS = 1_600_000
+_EDGE_SHARE = 0.01
+
+
+@dataclass(frozen=True)
+class One:
+    """A measured photograph."""
+
+    path: Path
+    found: Measurement
+    scale: Scale
+    origin: Origin
+    box: Box | None
+
+    @property
+    def sized(self) -> Sized:
+        """In inches, the uncertainty of the scale included."""
+        laid, seen = self.found.laid, self.found.symmetry
+        along, across = laid.along / self.scale.per_inch, laid.across / self.scale.per_inch
+        return Sized(
+            along_in=along,
+            along_doubt_in=hypot(laid.along_doubt / self.scale.per_inch, along * self.scale.doubt),
+            across_in=across,
+            across_doubt_in=hypot(laid.across_doubt / self.scale.per_inch, across * self.scale.doubt),
+            drop=laid.drop,
+            drop_doubt=laid.drop_doubt,
+            symmetry=(seen.top_to_bottom, seen.side_to_side, seen.half_turn),
+            confidence=self.found.confidence,
+        )
+
+    @cached_property
+    def photo(self) -> Photo:
+        """The picture with more of its pixels, for showing."""
+        return open_photo(self.path, SHOWN_PIXELS, crop=self.box)
+
+    @cached_property
+    def tile(self) -> NDArray[np.uint8]:
+        """The mean repeat."""
+        cloth = open_photo(self.path, SHOWN_PIXELS, crop=self.found.region)
+        return mean_tile(cloth, self.found.laid, self.origin.place)
+
+
+def one(path: Path, told: Told, inside: tuple[Pixel, Pixel] | None, row: Pixel | None) -> One:
+    """Measure one photograph. Raises InputAtFault for what cannot be measured, UsageError for corners that are none."""
+    marked = rectangle(told)
+    try:
+        sides = sides_of(path, told)
+        box = _box(path, inside, sides)
+        found = measure_file(
+            path, crop=box, level=marked.level if marked else None, corners=marked.corners if marked else None
+        )
+        scale = scale_of(path, found, told, marked, sides)
+    except PhotoRefused as refused:
+        raise InputAtFault(f"{path}: {refused.what}; {refused.advice}") from None
+    except ValueError:
+        raise InputAtFault(f"{path}: the two points lie in one place of the cloth; give two apart") from None
+    return One(path, found, scale, origin_of(found, row), box)
+
+
+def _box(path: Path, inside: tuple[Pixel, Pixel] | None, sides: tuple[Side, Side] | None) -> Box | None:
+    """What is looked at: between the two places, or between selvedges that were found."""
+    if inside is not None:
+        (x0, y0), (x1, y1) = inside
+        return min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
+    if sides is None or not (sides[0].found or sides[1].found):
+        return None
+    left, right = (side.point[0] for side in sides)
+    margin = _EDGE_SHARE * (right - left)
+    return left + margin, 0.0, right - margin, 2 * sides[0].point[1]
