@@ -15,7 +15,7 @@ def command() -> None:
     mirrored displays, a scaled desktop. The one chosen last is marked; it is lit unless another is given.
     """
     from projector.files.settings_file import settings_or_none, settings_path
-    from projector.session.displays import traps
+    from projector.session.displays import single, traps
     from projector.session.window import displays
 
     found = displays()
@@ -25,7 +25,8 @@ def command() -> None:
     for display in found:
         last = " (chosen last)" if display.name == remembered.display else ""
         click.echo(f"{display.number}: {display.name}, {display.width_px} x {display.height_px}{last}")
-    for said in dict.fromkeys(trap for display in found for trap in traps(display, found)):
+    told = (trap for display in found for trap in traps(display, found))
+    for said in (*dict.fromkeys(told), *single(found)):
         click.echo(f"Note: {said}")
     if damaged:
         click.echo(f"Note: {damaged}")

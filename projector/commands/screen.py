@@ -18,7 +18,7 @@ def screen_for(wanted: str | None) -> int:
 
     ``wanted`` is a number or a name, which is then remembered; None: as remembered. Raises ``DisplayError``.
     """
-    from projector.session.displays import chosen, traps
+    from projector.session.displays import chosen, single, traps
     from projector.session.window import displays
 
     found = displays()
@@ -27,7 +27,7 @@ def screen_for(wanted: str | None) -> int:
     else:
         screen = chosen(found, int(wanted) if wanted.strip().isdecimal() else wanted)
         _remember(screen)
-    for said in traps(screen, found):
+    for said in (*traps(screen, found), *single(found)):
         click.echo(f"Note: {said}")
     return screen.number
 

@@ -123,11 +123,13 @@ def traps(display: Display, displays: tuple[Display, ...]) -> tuple[str, ...]:
             f"cannot show that many pixels as they are (it shows {shows}): the desktop seems to be scaled. Set its "
             "scale to 100 %, or the lines are smeared."
         )
-    if len(displays) == 1:
-        said.append(
-            "Only one screen was found. If laptop and projector show the same picture, set the displays to extend."
-        )
     return tuple(said)
+
+
+def single(displays: tuple[Display, ...]) -> tuple[str, ...]:
+    """What to say when there is one screen only: it may be two that show the same."""
+    said = "Only one screen was found. If laptop and projector show the same picture, set the displays to extend."
+    return (said,) if len(displays) == 1 else ()
 
 
 def _overlap(one: Display, other: Display) -> bool:

@@ -24,7 +24,7 @@ from projector.session.calibrating_host import Calibration, SaveTable
 from projector.session.calibrating_review import Fit, Parse
 from projector.session.cutting_host import Cutting
 from projector.session.demo_host import Demo, EyeAt, PlaceOf
-from projector.session.displays import Display, NoDisplayError, window_size
+from projector.session.displays import Display, NoDisplayError, traps, window_size
 from projector.session.host import Host
 from projector.session.keys import DEFAULT_KEYS, Keys
 from projector.session.laying.laid import Laid
@@ -39,6 +39,7 @@ from projector.session.state import Session
 from projector.session.taping import begin_taping
 from projector.session.taping_host import KeepProof, TapeProving
 from projector.session.window import Clock, OnFrame, displays, run_full_screen, run_in_window
+from projector.session.windows.screens import screens
 from projector.session.windows.speaker import speaking
 from projector.simulated.practice import practice
 
@@ -84,7 +85,8 @@ def run_cutting(
         if stored is not None:
             cloth, unit = plan.job.cloth, plan.job.unit.value
             height = height_in_words(stored.table, cloth, unit)
-            said = (*notices_of(stored, date.today(), display.name), *([height] if height else []))
+            spoilt = traps(display, screens())
+            said = (*spoilt, *notices_of(stored, date.today(), display.name), *([height] if height else []))
             made.append(cutting(meeting_of(stored.table, said)))
         made[0].heard = heard
         return made[0]

@@ -15,6 +15,7 @@ from projector.session.displays import (
     beside,
     chosen,
     found_again,
+    single,
     traps,
 )
 from projector.session.scaling import SCALES_PERCENT, scale_between
@@ -78,7 +79,8 @@ def test_a_scaled_desktop_is_told() -> None:
 
 
 def test_a_single_screen_is_told_for_it_may_be_two_that_are_mirrored() -> None:
-    (said,) = traps(DESK, (DESK,))
+    (said,) = single((DESK,))
+    assert single(BOTH) == ()
     assert "set the displays to extend" in said
 
 

@@ -12,14 +12,16 @@ import pytest
 
 from jobs.journal.events import progress
 from jobs.journal.file import JournalFile, read_journal
-from projector.session import run
+from projector.files.stored import Stored
+from projector.session import run, window
 from projector.session.cutting_host import Cutting
-from projector.session.displays import DisplayError, NoDisplayError, UnknownDisplayError, WrongSizeError
+from projector.session.displays import Display, DisplayError, NoDisplayError, UnknownDisplayError, WrongSizeError
 from projector.session.host import Pixels
 from projector.session.lighting import bench_of
 from projector.session.recording import not_kept, recording_in
 from projector.session.state import Done, Page, Undone
 from projector.session.window import displays
+from projector.session.windows import seeing
 from tests.projector.session.hands import ANY, DUMMY, ENTER, ESCAPE, PAGE_DOWN, Hands, hurried, rested
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
@@ -158,3 +160,15 @@ def test_a_screen_that_shrinks_while_at_work_ends_with_words(monkeypatch: pytest
     sizes = itertools.chain([DUMMY, DUMMY], itertools.repeat((800, 600)))
     with pytest.raises(DisplayError, match="changed to 1024 x 768"):
         run.run_cutting(plan_of(), table_of(*DUMMY), not_kept)
+
+
+def test_a_scaled_screen_is_told_of_in_the_light_before_work_begins(monkeypatch: pytest.MonkeyPatch) -> None:
+    scaled = Display(1, "lamp", *DUMMY, modes_px=((1280, 960),))
+    for module in (run, window, seeing):
+        monkeypatch.setattr(module, "screens", lambda: (scaled,))
+    hands = Hands(ANY, PAGE_DOWN, ESCAPE, ESCAPE)
+    stored = Stored(table_of(*DUMMY))
+    left = run.run_cutting(plan_of(), stored.table, not_kept, stored=stored, on_frame=hands, clock=rested())
+    hands.done()
+    assert left.meeting is not None
+    assert any("the desktop seems to be scaled" in said for said in left.meeting.notices)
