@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import contextlib
+import os
 from collections.abc import Callable, Iterator
 
 import numpy as np
 import pygame
 
 from projector.session.sounds import RATE_HZ, Sound, samples_of
+
+STANDARD_ERROR = 2
 
 
 class Speaker:
@@ -17,7 +20,8 @@ class Speaker:
     def __init__(self) -> None:
         self._sounds: dict[Sound, pygame.mixer.Sound] = {}
         try:
-            pygame.mixer.init(RATE_HZ, -16, 1, 512)
+            with _hushed():
+                pygame.mixer.init(RATE_HZ, -16, 1, 512)
         except pygame.error:
             return
         opened = pygame.mixer.get_init()
@@ -46,6 +50,23 @@ class Speaker:
             pygame.time.wait(10)
         self._sounds.clear()
         pygame.mixer.quit()
+
+
+@contextlib.contextmanager
+def _hushed() -> Iterator[None]:
+    """Nothing on standard error meanwhile: where there is no loudspeaker the system's library would complain there."""
+    try:
+        kept, nowhere = os.dup(STANDARD_ERROR), os.open(os.devnull, os.O_WRONLY)
+    except OSError:
+        yield
+        return
+    os.dup2(nowhere, STANDARD_ERROR)
+    try:
+        yield
+    finally:
+        os.dup2(kept, STANDARD_ERROR)
+        for number in (kept, nowhere):
+            os.close(number)
 
 
 @contextlib.contextmanager

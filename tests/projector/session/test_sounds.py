@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from itertools import combinations
 
 import numpy as np
@@ -74,12 +75,16 @@ def test_no_two_sounds_are_alike() -> None:
         assert not np.array_equal(samples_of(one), samples_of(other))
 
 
-def test_where_there_is_no_loudspeaker_nothing_is_heard_and_nothing_fails(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_where_there_is_no_loudspeaker_nothing_is_heard_and_nothing_fails(
+    monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
     monkeypatch.setenv("SDL_AUDIODRIVER", "no such driver")
     speaker = Speaker()
     assert not speaker.works
     speaker.play(Sound.DONE)
     speaker.close()
+    os.write(2, b"heard again\n")
+    assert capfd.readouterr().err == "heard again\n"
 
 
 def test_a_loudspeaker_plays_each_sound(monkeypatch: pytest.MonkeyPatch) -> None:
