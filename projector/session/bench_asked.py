@@ -5,7 +5,7 @@ from __future__ import annotations
 from projector.session.actions import Action
 from projector.session.bench_parts import BAD, GOOD, LIT
 from projector.session.keys import Keys, spoken
-from projector.session.pages import Page
+from projector.session.pages import Layer, Page
 from projector.session.state import Session
 
 LONGEST = 40
@@ -17,6 +17,8 @@ def asked_of(session: Session, keys: Keys) -> tuple[str, str] | None:
     if session.dark:
         return "dark: any key brings the light back", LIT
     match session.page:
+        case Page.STOP if Layer.CUT_LINES in session.hidden and not session.cut_is_done:
+            return _short(f"CUT LINES ARE DARK: {spoken(Action.CUT_LINES, keys)} lights them"), BAD
         case Page.CAUTIONS:
             return "read what the light says, then go on", LIT
         case Page.MEETING:

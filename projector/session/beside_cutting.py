@@ -10,7 +10,7 @@ from projector.session.buttons.cutting import cutting_buttons
 from projector.session.buttons.painted import strip_pixels
 from projector.session.cutting_host import Cutting
 from projector.session.host import Pixels
-from projector.session.pages import Page
+from projector.session.pages import Layer, Page
 
 LEAST_PX = (160, 120)
 """In a smaller window nothing could be read; it stays dark."""
@@ -37,6 +37,7 @@ class BenchBeside:
             session.trouble,
             points,
             len(session.layings),
+            Layer.CUT_LINES in session.hidden,
         )
         return state, self.cutting.table, date.today(), self._words, self._buttons()
 

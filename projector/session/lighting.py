@@ -187,7 +187,10 @@ def _with_notes(scene: Scene, session: Session, bench: Bench) -> Scene:
     """The scene, and beside it what nobody may forget and what the last key did."""
     if Layer.CUT_LINES in session.hidden and not session.cut_is_done:
         text = f"CUT LINES ARE DARK: {spoken(Action.CUT_LINES, bench.keys)} lights them"
-        scene = Scene((*scene.marks, *words(((text, 1.0),), bench.area, tuple(_boxes(scene)), DARK_IN).marks))
+        line = ((text, 1.0),)
+        said = words(line, bench.area, tuple(_boxes(scene)), DARK_IN)
+        # Where nothing is free it stands across what is lit, rather than not at all.
+        scene = Scene((*scene.marks, *(said if said.marks else words(line, bench.area, (), DARK_IN)).marks))
     for text in _notes(session, bench):
         said = note(text, bench.area, _cloth(session, bench), tuple(_boxes(scene)))
         scene = Scene((*scene.marks, *said.marks))

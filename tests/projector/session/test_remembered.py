@@ -14,8 +14,11 @@ from projector.session import remembered
 from projector.session.actions import Action
 from projector.session.adjusting import WIDEST
 from projector.session.beginning import begin
+from projector.session.bench_asked import asked_of
+from projector.session.bench_parts import BAD
 from projector.session.cutting_host import Cutting
-from projector.session.lighting import bench_of, layers_of
+from projector.session.keys import DEFAULT_KEYS
+from projector.session.lighting import Bench, bench_of, layers_of, lit
 from projector.session.motion import Motion
 from projector.session.recording import not_kept
 from projector.session.remembered import LAYER_NAMES, Before, keep_light, light_of, settings_of
@@ -23,6 +26,7 @@ from projector.session.state import Layer
 from projector.session.steps import Light
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
+from tests.projector.session.sessions import after, at_work
 
 REST_S = 9.0
 
@@ -106,3 +110,12 @@ def test_while_cut_lines_are_dark_the_light_says_so_in_large_letters() -> None:
     assert "CUT LINES ARE DARK: C lights them" in " ".join(joined.split())
     cutting.press(Action.CUT_LINES, REST_S)
     assert cutting.scene.of(Kind.CUT, Kind.CUT_DOUBTFUL)
+
+
+def test_on_however_small_a_light_and_on_the_bench_screen_it_is_said_too() -> None:
+    plan, area = plan_of(3, 1), ((0.0, 0.0), (9.0, 0.0), (9.0, 6.0), (0.0, 6.0))
+    session = after(at_work(3, 1), Action.CUT_LINES)[0]
+    said = " ".join(mark.text for mark in lit(session, Bench(plan, area)).marks if isinstance(mark, Text))
+    assert "CUT LINES ARE DARK" in said
+    assert asked_of(session, DEFAULT_KEYS) == ("CUT LINES ARE DARK: C lights them", BAD)
+    assert asked_of(after(session, Action.CUT_LINES)[0], DEFAULT_KEYS) is None
