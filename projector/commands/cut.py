@@ -95,18 +95,18 @@ def _cut(job: Path, table_file: Path, display: str | None, keys: Keys, sound: bo
     height = height_in_words(stored.table, plan.job.cloth, plan.job.unit.value)
     for notice in (*plan.job.notices, *notices_of(stored, date.today()), *([height] if height else [])):
         click.echo(f"Note: {notice}")
-    number = _screen(table_file, display)
+    number = _screen(table_file, stored, display)
     while _session(job, plan, stored, table_file, number, keys, sound):
         # The person had the plan made anew with the repeat as measured, before the first cut.
         plan = load_fitting_plan(job, stored.table, recorded_repeat(job))
     click.echo(f"The record of cuts is kept in {journal_path(job)}. See it with: lightchalk status {job}")
 
 
-def _screen(table_file: Path, display: str | None) -> int:
+def _screen(table_file: Path, stored: Stored, display: str | None) -> int:
     from projector.session.displays import DisplayError
 
     try:
-        return screen.screen_for(display)
+        return screen.screen_for(display, (stored.table.width_px, stored.table.height_px))
     except DisplayError as fault:
         raise InputAtFault(f"{table_file}: {fault}") from None
 

@@ -13,10 +13,11 @@ if TYPE_CHECKING:
 HELP = "Which screen the projector is, by number or name (see: lightchalk displays). Remembered."
 
 
-def screen_for(wanted: str | None) -> int:
+def screen_for(wanted: str | None, frame_px: tuple[int, int] | None = None) -> int:
     """The number of the screen to light, after saying what the person should know of it.
 
-    ``wanted`` is a number or a name, which is then remembered; None: as remembered. Raises ``DisplayError``.
+    ``wanted`` is a number or a name, which is then remembered, unless the screen has other pixels than the calibration
+    (``frame_px``) and so cannot be the one; None: as remembered. Raises ``DisplayError``.
     """
     from projector.session.displays import chosen, single, traps
     from projector.session.window import displays
@@ -26,7 +27,8 @@ def screen_for(wanted: str | None) -> int:
         screen = _as_remembered(found)
     else:
         screen = chosen(found, int(wanted) if wanted.strip().isdecimal() else wanted)
-        _remember(screen)
+        if frame_px in (None, screen.size_px):
+            _remember(screen)
     for said in (*traps(screen, found), *single(found)):
         click.echo(f"Note: {said}")
     return screen.number

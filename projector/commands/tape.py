@@ -103,7 +103,7 @@ def _at_the_table(
             unit=Unit(units),
             tape=TapeClass(tape_class),
             nearest_in=nearest_in,
-            display=screen.screen_for(display),
+            display=screen.screen_for(display, (stored.table.width_px, stored.table.height_px)),
         )
     except DisplayError as fault:
         raise InputAtFault(f"{path}: {fault}") from None

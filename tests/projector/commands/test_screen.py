@@ -39,6 +39,13 @@ def test_a_screen_given_by_number_or_name_is_remembered(
     assert capsys.readouterr().out == ""
 
 
+def test_a_screen_that_the_calibration_does_not_fit_is_not_remembered(plugged: list[Display]) -> None:
+    assert screen_for("desk", (1920, 1080)) == 1
+    assert not settings_path().exists()
+    assert screen_for("lamp", (1920, 1080)) == 2
+    assert remembered() == "Lamp HDMI"
+
+
 def test_without_a_choice_the_last_one_is_lit_and_nothing_is_remembered(plugged: list[Display]) -> None:
     assert screen_for(None) == 3
     assert not settings_path().exists()
