@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import contextlib
+import ctypes
+import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -33,6 +35,7 @@ def open_desk(job: Path | None, fault_lines: Callable[[BaseException], Sequence[
     from projector.desk.window.desk import Desk
     from projector.desk.window.faults import Faults
 
+    _sharp_letters()
     try:
         root = tkinter.Tk(className="lightchalk")
     except tkinter.TclError as fault:
@@ -52,6 +55,13 @@ def open_desk(job: Path | None, fault_lines: Callable[[BaseException], Sequence[
     root.mainloop()
     if faults.interrupted:
         raise KeyboardInterrupt
+
+
+def _sharp_letters() -> None:
+    """On Windows a program that does not say it scales itself is shown enlarged and blurred on fine screens."""
+    if sys.platform == "win32":
+        with contextlib.suppress(AttributeError, OSError):
+            ctypes.windll.shcore.SetProcessDpiAwareness(1)
 
 
 def _without_hidden_files(root: tkinter.Tk) -> None:

@@ -98,6 +98,7 @@ class Bars:
 
     def _bind(self) -> None:
         desk, root = self._desk, self._desk.root
+        mac = root.tk.call("tk", "windowingsystem") == "aqua"
         for keys, what in (
             ("<Control-n>", desk.filing.new),
             ("<Control-o>", desk.filing.browse),
@@ -118,6 +119,8 @@ class Bars:
             ("<F1>", self.help),
         ):
             root.bind(keys, lambda _, what=what: _done(what))  # type: ignore[misc]
+            if mac and "Control" in keys:
+                root.bind(keys.replace("Control", "Command"), lambda _, what=what: _done(what))  # type: ignore[misc]
         root.protocol("WM_DELETE_WINDOW", desk.close)
 
 
