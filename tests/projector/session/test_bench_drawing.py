@@ -68,6 +68,20 @@ def test_letters_are_as_high_as_the_distance_asks() -> None:
     assert SMALL_IN * mm >= 2 * 1000 * math.tan(math.radians(16 / 60) / 2) - 0.05
 
 
+def test_letters_measured_on_a_laptops_screen_can_be_read_from_two_metres() -> None:
+    """14 inches across and 16 to 9 is 310 mm wide; 2 x 2000 mm x tan(20' / 2) = 11.6 mm (NUREG-0700: 15 to 20')."""
+    plan = plan_of()
+    pixels = bench_pixels(at_a_stop(plan), plan, keys=None, width_px=1366, height_px=703)
+    # The first letter, the W of "Window", is the first thing in this colour at the left.
+    lit = (pixels == channels(LIT).astype(np.uint8)).all(axis=2)[:120]
+    first = np.flatnonzero(lit.any(axis=0))[0]
+    rows = np.flatnonzero(lit[:, first : first + 40].any(axis=1))
+    high_mm = (rows[-1] - rows[0] + 1) * 310 / 1366
+    assert high_mm >= 11.6
+    # As the page on two screens at the table says: 12.6 mm, 22 minutes (edges of letters are half lit).
+    assert high_mm == pytest.approx(12.6, abs=2 * 310 / 1366)
+
+
 @pytest.mark.parametrize("ink", [INK, QUIET, LIT, DONE, GOOD, BAD])
 def test_every_ink_stands_out_from_the_paper(ink: str) -> None:
     """At least 4.5 : 1, as W3C's Web Content Accessibility Guidelines 2 ask of text."""
