@@ -50,6 +50,7 @@ def open_desk(job: Path | None, fault_lines: Callable[[BaseException], Sequence[
     faults = Faults(desk, fault_lines)
     root.report_callback_exception = faults.take
     desk.welcome()
+    root.after(100, root.focus_force)
     if job is not None:
         root.after(50, lambda: desk.filing.open(job))
     root.mainloop()

@@ -40,7 +40,7 @@ class Bars:
         self._button("New", filing.new, always=True)
         self._button("Open", filing.browse, always=True)
         self._button("Save", filing.save)
-        self._button("Undo", lambda: desk.change(lambda document: document.undone()))
+        self._undo = self._button("Undo", lambda: desk.change(lambda document: document.undone()))
         self._button("Calibrate", work.calibrate, always=True)
         self._button("Practise", work.practise)
         self._button("Cut", work.cut, style="Main.TButton")
@@ -67,6 +67,7 @@ class Bars:
         desk, document = self._desk, self._desk.document
         for button in self._of_job:
             button.state(["!disabled" if document is not None else "disabled"])
+        self._undo.state(["!disabled" if document is not None and document.before else "disabled"])
         if document is None:
             self._pages.grid_forget()
             self.say("No job is open.")
@@ -89,12 +90,12 @@ class Bars:
         """The keys of the window."""
         tell(self._desk.root, self._desk.look, "Keys", [f"{keys}: {what}" for keys, what in KEYS])
 
-    def _button(self, text: str, command: object, *, always: bool = False, style: str = "TButton") -> None:
+    def _button(self, text: str, command: object, *, always: bool = False, style: str = "TButton") -> ttk.Button:
         button = ttk.Button(self._top, text=text, command=command, style=style)  # type: ignore[arg-type]
-        button.bind("<Return>", lambda _: button.invoke())
         self._top.add(button)
         if not always:
             self._of_job.append(button)
+        return button
 
     def _bind(self) -> None:
         desk, root = self._desk, self._desk.root
@@ -121,6 +122,7 @@ class Bars:
             root.bind(keys, lambda _, what=what: _done(what))  # type: ignore[misc]
             if mac and "Control" in keys:
                 root.bind(keys.replace("Control", "Command"), lambda _, what=what: _done(what))  # type: ignore[misc]
+        root.bind_class("TButton", "<Return>", lambda event: event.widget.invoke())  # type: ignore[attr-defined]
         root.protocol("WM_DELETE_WINDOW", desk.close)
 
 

@@ -137,6 +137,7 @@ class Desk:
         self.root.update_idletasks()
         self._panes.sashpos(0, round(self._panes.winfo_width() * 0.52))
         self.show(document)
+        self._page.enter(("job",))
 
     def welcome(self) -> None:
         """Show the first page."""

@@ -83,7 +83,6 @@ def choose(root: tk.Misc, look: Look, title: str, words: Sequence[str], answers:
     for number, (word, label) in enumerate(answers):
         style = "Main.TButton" if number == 0 else "TButton"
         button = ttk.Button(flow, text=label, style=style, command=lambda word=word: take(word))  # type: ignore[misc]
-        button.bind("<Return>", lambda _, word=word: take(word))  # type: ignore[misc]
         flow.add(button)
         buttons.append(button)
     dialog.top.update_idletasks()
@@ -106,5 +105,5 @@ def tell(root: tk.Misc, look: Look, title: str, lines: Sequence[str]) -> None:
     text.grid(sticky="we", pady=(12, 0))
     button = ttk.Button(dialog.inside, text="Close", style="Main.TButton", command=dialog.top.destroy)
     button.grid(sticky="e", pady=(16, 0))
-    dialog.top.bind("<Return>", lambda _: dialog.top.destroy())
+    text.bind("<Return>", lambda _: dialog.top.destroy())
     dialog.run(button)

@@ -179,6 +179,7 @@ class Filing:
 
 
 def _named(paths: list[Path]) -> list[tuple[str, Path]]:
-    """Each file with its name, and its folder where another has the same name."""
+    """Each file with its name, and its folders where another has the same name."""
     names = [path.name for path in paths]
-    return [(f"{path.name} in {path.parent.name}" if names.count(path.name) > 1 else path.name, path) for path in paths]
+    home = str(Path.home())
+    return [(str(path).replace(home, "~") if names.count(path.name) > 1 else path.name, path) for path in paths]

@@ -62,8 +62,12 @@ class Tablework:
 
     def copy_order(self) -> None:
         """Put the order on the clipboard."""
-        text = self._desk.results.order_text() if self._sound() else ""
-        if text:
+        if not self._sound():
+            return
+        text = self._desk.results.order_text()
+        if not text:
+            self._desk.bars.say("The order is still being reckoned: try again in a moment.")
+        else:
             self._desk.root.clipboard_clear()
             self._desk.root.clipboard_append(text)
             self._desk.bars.say("The order is on the clipboard: paste it into a letter.")
