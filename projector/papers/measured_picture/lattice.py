@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from jobs.photo.origin import Origin
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
@@ -13,6 +12,7 @@ from jobs.job import Symmetry
 from jobs.photo.level import inverse, mapped
 from jobs.photo.measuring import Measurement
 from jobs.photo.opening import Photo
+from jobs.photo.origin import Origin
 from projector.papers.measured_picture.strokes import clipped, cross, line
 
 Array = NDArray[np.float64]

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from jobs.photo.origin import Origin
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
 from jobs.job import Symmetry
 from jobs.photo.measuring import Measurement
 from jobs.photo.opening import Photo
+from jobs.photo.origin import Origin
 from projector.papers.measured_picture.lattice import DASH, GLIDES, MIRRORS, REPEATS, ROWS, drawn_on_photo
 from projector.papers.measured_picture.strokes import cross, line
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
@@ -16,6 +17,8 @@ FOOT_IN = 0.75
 TEXT_IN = 0.095
 LINE_IN = 0.19
 PAPER = "#ffffff"
+_HELD = "\x00"
+_LENGTH = re.compile(r"\d+(?:\.\d+)?(?: \d+/\d+)?(?: (?:in|cm|mm|m|yd|ft)\b)?")
 
 
 class PaperSize(StrEnum):
@@ -62,9 +65,12 @@ def moved(shapes: Iterable[Shape], right: float, down: float) -> list[Shape]:
 
 
 def wrapped_exactly(text: str, height: float, room: float) -> list[str]:
-    """The text in lines no wider than ``room`` inches at this cap height; a word that is wider is broken."""
+    """The text in lines no wider than ``room`` inches at this cap height; a word that is wider is broken.
+
+    A length is never parted: 4 1/2 in must not be read as 4.
+    """
     lines: list[str] = []
-    for word in text.split():
+    for word in _whole(text):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width(longer) * height <= room:
             lines[-1] = longer
@@ -76,6 +82,12 @@ def wrapped_exactly(text: str, height: float, room: float) -> list[str]:
             rest = rest[fits:]
         lines.append(rest)
     return lines
+
+
+def _whole(text: str) -> list[str]:
+    """The words of a text, a length with its fraction and unit as one."""
+    held = _LENGTH.sub(lambda found: found[0].replace(" ", _HELD), " ".join(text.split()))
+    return [word.replace(_HELD, " ") for word in held.split(" ") if word]
 
 
 def cut_short(text: str, height: float, room: float) -> str:

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 
-from jobs.lengths import show_cut
 from jobs.plan import Plan
-from projector.papers.drawing import Anchor, Path, Shape, Words
+from projector.papers.drawing import Path, Shape, Words
+from projector.papers.hung.words import under_panels
 from projector.papers.hung_panel import HungPanel, hung_panels
 from projector.papers.hung_picture import panel_shapes
 from projector.papers.inks import INK
-from projector.papers.sheet.flow import TEXT_IN, Block, cut_short, heading, moved, wrapped_exactly
+from projector.papers.sheet.flow import TEXT_IN, Block, heading, moved, wrapped_exactly
 from projector.papers.sheet.say import Say
 
 _BETWEEN_IN = 0.35
@@ -46,7 +45,7 @@ def hung_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
         shapes: list[Shape] = []
         heights = []
         for at, ((panels, _), title, scale) in enumerate(zip(beside, titles, scales, strict=True)):
-            block = _window(plan, title, _LINE_IN * (lines - 1), panels, half, scale)
+            block = _window(plan, say, title, _LINE_IN * (lines - 1), panels, half, scale)
             shapes += moved(block.shapes, at * (half + _BETWEEN_IN), 0)
             heights.append(block.height)
         yield Block(max(heights), tuple(shapes))
@@ -69,7 +68,9 @@ def _wide(panels: Panels) -> float:
     return float(sum(panel.width for panel in panels)) + _APART_IN * (len(panels) - 1)
 
 
-def _window(plan: Plan, title: Sequence[str], lower: float, panels: Panels, room: float, per_inch: float) -> Block:
+def _window(
+    plan: Plan, say: Say, title: Sequence[str], lower: float, panels: Panels, room: float, per_inch: float
+) -> Block:
     """A title and under it the panels, ``lower`` inches lower than under a title of one line."""
     shapes: list[Shape] = [Words(line, (0.0, 0.12 + _LINE_IN * n), _NAME_IN, INK) for n, line in enumerate(title)]
     top = _TOP_IN + lower
@@ -83,28 +84,12 @@ def _window(plan: Plan, title: Sequence[str], lower: float, panels: Panels, room
         middles.append(x + across / 2)
         x += across + _APART_IN * per_inch
     tallest = float(max(panel.length for panel in panels)) * per_inch
-    shapes += _under(plan, panels, middles, top + tallest + 0.14, room)
+    shapes += _under(panels, say, middles, top + tallest + 0.14, room)
     return Block(top + tallest + 0.55, tuple(shapes))
 
 
-def _under(plan: Plan, panels: Panels, middles: Sequence[float], y: float, room: float) -> list[Shape]:
-    """Hand and size under each panel; one size for all of them is said once, unlike ones where they fit."""
-    unit = plan.job.unit
-    sizes = [f"{show_cut(panel.width, unit)} x {show_cut(panel.length, unit)}" for panel in panels]
+def _under(panels: Panels, say: Say, middles: Sequence[float], y: float, room: float) -> list[Words]:
+    """Hand and size under each panel."""
+    sizes = [f"{say(panel.width)} x {say(panel.length)}" for panel in panels]
     hands = [panel.hand.value for panel in panels]
-    shapes: list[Shape] = [*_spread(hands, middles, y, room)]
-    if len(set(sizes)) == 1:
-        each = f"{sizes[0]} each" if len(sizes) > 1 else sizes[0]
-        return [*shapes, Words(each, (room / 2, y + 0.18), TEXT_IN, INK, Anchor.MIDDLE)]
-    return [*shapes, *_spread(sizes, middles, y + 0.18, room)]
-
-
-def _spread(texts: Sequence[str], middles: Sequence[float], y: float, room: float) -> list[Words]:
-    """Lines about these places, made smaller together until they stand apart."""
-    height = TEXT_IN
-    while height >= _LEAST_IN:
-        lines = [Words(text, (x, y), height, INK, Anchor.MIDDLE) for text, x in zip(texts, middles, strict=True)]
-        if all(before.box[2] + 0.05 <= after.box[0] for before, after in pairwise(lines)):
-            return lines
-        height *= 0.93
-    return [Words(cut_short(", ".join(texts), TEXT_IN, room), (room / 2, y), TEXT_IN, INK, Anchor.MIDDLE)]
+    return under_panels(hands, sizes, middles, (room / 2, y), room, TEXT_IN, _LEAST_IN, 0.18)

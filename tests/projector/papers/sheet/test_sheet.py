@@ -7,6 +7,8 @@ from itertools import combinations
 from random import Random
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from jobs.job import Panels, Window
@@ -163,6 +165,16 @@ def test_a_file_that_is_no_pdf_is_refused_and_one_part_can_be_left_out(tmp_path)
     ran = run("sheet", READING_ROOM, "--out", tmp_path / "t.pdf", "--only", "tags", "--tags", "9 cm x 6 cm")
     assert ran.code == 0, ran.err
     assert len(PdfReader(tmp_path / "t.pdf").pages) == 1
+
+
+@given(st.floats(1.0, 6.0))
+def test_a_length_is_never_parted_between_lines(room):
+    text = "first row 4 1/2 in (11.4 cm) below the top edge; from 27 in (68.6 cm) to 101 3/16 in, that is 2 1/4 yd"
+    lines = wrapped_exactly(text, 0.095, room)
+    assert " ".join(lines) == text
+    for length in ("4 1/2 in", "11.4 cm", "27 in", "68.6 cm", "101 3/16 in", "2 1/4 yd"):
+        if Words(f"({length}),", (0, 0), 0.095).length <= room:
+            assert any(length in line for line in lines)
 
 
 def test_words_wider_than_their_room_are_broken_and_names_cut_short():
