@@ -130,3 +130,11 @@ def _with(text: str, change: Callable[[str], str]) -> tuple[str, bool]:
         except (Problems, ValueError):
             raise refused from None
         return change(anew), True
+
+
+def elsewhere(document: Document) -> str:
+    """The text as it may lie in another folder than its file: the picture of the print is named from the root."""
+    picture = values_of(document.text).text(("cloth", "picture")).strip()
+    if not picture or document.path is None:
+        return document.text
+    return with_value(document.text, ("cloth", "picture"), str(document.path.resolve().parent / picture))

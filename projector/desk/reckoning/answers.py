@@ -6,11 +6,13 @@ import base64
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 from jobs.job import Job
 from jobs.lengths import show_cut, show_length, show_order
 from jobs.ordering import order
+from jobs.photo.refusals import PhotoRefused
 from jobs.plan import Plan
 from jobs.planning import Progress, plan_job
 from jobs.reading.job_file import parse_job
@@ -19,7 +21,9 @@ from jobs.remedies import remedies, savings
 from projector.desk.reckoning.hung_window import PIXELS_PER_INCH, hung_window
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.drawing import Drawing
+from projector.papers.hung.drawing import Look
 from projector.papers.png import png_bytes
+from projector.papers.tile import Tile, read_tile
 
 LEAST_PIXELS_PER_INCH = 72
 """Letters of the pictures are about an eighth of an inch high: with fewer pixels they cannot be read."""
@@ -43,6 +47,8 @@ class Asked:
     height_px: int = 360
     window: int = 0
     part: str = "look cut"
+    folder: str = ""
+    """Where the job file is, so that the picture of its print is found."""
 
 
 def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
@@ -50,12 +56,13 @@ def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
     job = parse_job(asked.text, "job")
     try:
         if "look" in asked.part:
-            yield _ordered(job)
-            yield _hung(_as_ordered(job), asked)
+            tile, wrong = tile_in(job, asked.folder)
+            yield _ordered(job, wrong)
+            yield _hung(_as_ordered(job), asked, tile)
         if "cut" in asked.part:
             plan = plan_job(job, progress=tell)
             yield _planned(plan)
-            cloth = cloth_picture(_as_ordered(job) if plan.short else plan)
+            cloth = cloth_picture(_as_ordered(job) if plan.short else plan, tile_in(job, asked.folder)[0])
             yield _picture("cloth", cloth, max(LEAST_PIXELS_PER_INCH, asked.width_px / cloth.width))
             lines = _remedies(plan) if plan.short else _savings(job)
             yield {"stage": "short" if plan.short else "savings", "lines": lines}
@@ -68,7 +75,17 @@ def _as_ordered(job: Job) -> Plan:
     return plan_job(replace(job, cloth=replace(job.cloth, pieces=())))
 
 
-def _ordered(job: Job) -> Answer:
+def tile_in(job: Job, folder: str) -> tuple[Tile | None, list[str]]:
+    """The repeat in the picture that the job names, or what is wrong with it."""
+    if not job.cloth.picture or job.cloth.repeat is None:
+        return None, []
+    try:
+        return read_tile(Path(folder) / job.cloth.picture, job.cloth), []
+    except PhotoRefused as refused:
+        return None, [f"The picture of the print, {job.cloth.picture}: {refused.what}; a plain motif is drawn."]
+
+
+def _ordered(job: Job, wrong: list[str]) -> Answer:
     found = order(job)
     buy = show_order(found.buy, job.unit, job.cloth.sold_by)
     return {
@@ -76,7 +93,7 @@ def _ordered(job: Job) -> Answer:
         "buy": buy,
         "of": f"{job.cloth.name}, {show_cut(job.cloth.width, job.unit)} wide",
         "lines": list(found.steps),
-        "notices": list(job.notices),
+        "notices": [*job.notices, *wrong],
         "cuts": len(found.cuts),
     }
 
@@ -92,10 +109,10 @@ def _planned(plan: Plan) -> Answer:
     return {"stage": "plan", "words": words, "short": bool(plan.short), "stopped": plan.stopped}
 
 
-def _hung(plan: Plan, asked: Asked) -> Answer:
+def _hung(plan: Plan, asked: Asked, tile: Tile | None) -> Answer:
     room = asked.width_px / PIXELS_PER_INCH, asked.height_px / PIXELS_PER_INCH
     window = min(asked.window, len(plan.job.windows) - 1)
-    return _picture("hung", hung_window(plan, window, *room), PIXELS_PER_INCH)
+    return _picture("hung", hung_window(plan, window, *room, Look(tile=tile)), PIXELS_PER_INCH)
 
 
 def _picture(of: str, drawing: Drawing, per_inch: float) -> Answer:

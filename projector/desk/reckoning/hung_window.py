@@ -7,8 +7,8 @@ from dataclasses import replace
 from jobs.lengths import show_cut
 from jobs.plan import Hand, Plan
 from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words
+from projector.papers.hung.drawing import FLAT, Look, panel_drawing
 from projector.papers.hung_panel import HungPanel, hung_panels
-from projector.papers.hung_picture import panel_shapes
 from projector.papers.inks import INK, QUIET, ROW
 
 PIXELS_PER_INCH = 96
@@ -18,7 +18,7 @@ _APART_IN = 5.0
 _LEAST_ROOM_IN = 1.2
 
 
-def hung_window(plan: Plan, number: int, width_in: float, height_in: float) -> Drawing:
+def hung_window(plan: Plan, number: int, width_in: float, height_in: float, look: Look = FLAT) -> Drawing:
     """Window ``number`` (from 0) of the plan, whole, on a page of this size in drawing inches."""
     window = plan.job.windows[number]
     panels = hung_panels(plan, window.name)
@@ -36,7 +36,7 @@ def hung_window(plan: Plan, number: int, width_in: float, height_in: float) -> D
     ]
     x = left
     for panel in panels:
-        shapes += panel_shapes(plan, panel, x, top, per_inch)
+        shapes += panel_drawing(plan, panel, (x, top), per_inch, look)
         end = x + float(panel.width) * per_inch
         span = page[0] - 0.1 if len(panels) == 1 else end - x + 0.8 * _APART_IN * per_inch
         shapes += _under(plan, panel, (x + end) / 2, top + tall * per_inch, span)

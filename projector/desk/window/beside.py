@@ -22,7 +22,7 @@ class Beside:
         self._root, self._results = root, results
         self._look, self._cut = Reckoner(), Reckoner()
         self._later = Later(root)
-        self._text, self._window, self._sound = "", 0, False
+        self._text, self._folder, self._window, self._sound = "", "", 0, False
         self._names: list[str] = []
         self._room = (0, 0)
         results.on_room(lambda: self._later.do("room", ROOM_AFTER_MS, self._for_room))
@@ -46,9 +46,9 @@ class Beside:
         """Another job: its first window is seen."""
         self._window = 0
 
-    def show(self, text: str, values: Values, complaints: Complaints) -> None:
-        """The form shows this job now."""
-        changed, self._text = text != self._text, text
+    def show(self, text: str, folder: str, values: Values, complaints: Complaints) -> None:
+        """The form shows this job now; its file is in the folder."""
+        changed, self._text, self._folder = (text, folder) != (self._text, self._folder), text, folder
         self._sound = complaints.job is not None
         self._names = [values.text(("windows", number, "name")) for number in range(values.count(("windows",)))]
         self._results.windows(self._names, self._window)
@@ -81,13 +81,13 @@ class Beside:
     def _ask(self) -> None:
         self._ask_look()
         if self._sound:
-            self._cut.ask(Asked(0, self._text, *self._room, part="cut"))
+            self._cut.ask(Asked(0, self._text, *self._room, part="cut", folder=self._folder))
 
     def _ask_look(self) -> None:
         if self._sound:
             self._room = self._results.room_px
             window = max(0, min(self._window, len(self._names) - 1))
-            self._look.ask(Asked(0, self._text, *self._room, window, "look"))
+            self._look.ask(Asked(0, self._text, *self._room, window, "look", self._folder))
 
     def _for_room(self) -> None:
         if self._text and self._results.room_px != self._room:

@@ -152,7 +152,8 @@ class Desk:
         self.document = document
         self.values, self.complaints = values_of(document.text), complaints(document.text)
         self._page.show(self.section, self.values, self.complaints)
-        self.beside.show(document.text, self.values, self.complaints)
+        folder = str(document.path.parent) if document.path else ""
+        self.beside.show(document.text, folder, self.values, self.complaints)
         self.bars.refresh()
         if changed:
             self._later.do("keep", KEEP_AFTER_MS, self.filing.keep_draft)

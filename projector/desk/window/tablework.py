@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from jobs.slugs import slug
 from projector.desk import errands
 from projector.desk.errands import Errand, Outcome
+from projector.desk.form.document import elsewhere
 from projector.desk.kept import state_folder
 from projector.desk.window.dialogs import choose, tell
 from projector.desk.window.runner import Runner
@@ -172,11 +173,14 @@ class Tablework:
         """A file with the job as it is now, saved or not."""
         if not self._sound():
             return None
-        assert self._desk.document is not None
+        document = self._desk.document
+        assert document is not None
+        if document.path is not None and not document.changed:
+            return document.path
         folder = state_folder() / "copies"
         make_folder(folder)
         path = folder / f"{slug(self._desk.values.text(('job',)))[:60]}.yaml"
-        write_whole(path, self._desk.document.text)
+        write_whole(path, elsewhere(document))
         return path
 
     def _name_for(self, title: str, ending: str) -> Path | None:

@@ -7,7 +7,7 @@ from jobs.job import Unit
 from jobs.reading.job_file import parse_job
 from jobs.writing.editing import CannotEdit
 from projector.desk.form.blank import blank_job, examples
-from projector.desk.form.document import Document
+from projector.desk.form.document import Document, elsewhere
 from projector.desk.form.plainness import made_plain
 from projector.desk.form.units import in_unit
 from projector.desk.form.values import values_of
@@ -106,3 +106,11 @@ def test_windows_level_with_one_that_is_renamed_follow_key_by_key():
     document = document.typed(("windows", 0, "name"), "Weir window", needed=True)
     assert parse_job(document.text, "a").windows[1].row.level_with == "Weir window"
     assert document.undone().text == text
+
+
+def test_a_copy_in_another_folder_still_finds_the_picture_of_the_print(tmp_path):
+    text = MILL.replace("  drop: 0", "  picture: scans/minnow.png\n  drop: 0")
+    document = Document(text, tmp_path / "mill.yaml", text)
+    assert values_of(elsewhere(document)).text(("cloth", "picture")) == str(tmp_path / "scans" / "minnow.png")
+    assert elsewhere(Document(text)) == text
+    assert elsewhere(opened()) == MILL

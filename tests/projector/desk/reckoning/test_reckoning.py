@@ -178,3 +178,16 @@ def test_a_process_that_ends_again_and_again_is_given_up_with_a_word_and_tried_a
         assert heard(reckoner, "done")
     finally:
         reckoner.close()
+
+
+def test_the_print_itself_hangs_in_the_picture_where_the_job_names_one_and_a_missing_one_is_said(tmp_path):
+    Image.new("RGB", (132, 124), "#c02020").save(tmp_path / "red.png")
+    text = MILL.replace("  drop: 0", "  picture: red.png\n  drop: 0")
+    asked = Asked(1, text, part="look", folder=str(tmp_path))
+    order, hung = answers(asked)
+    pixels = Image.open(io.BytesIO(base64.b64decode(hung["png"]))).convert("RGB")
+    assert pixels.getpixel((pixels.width // 3, pixels.height // 2)) == (192, 32, 32)
+    assert not any("picture" in notice for notice in order["notices"])
+    (tmp_path / "red.png").unlink()
+    order, _ = answers(asked)
+    assert any("a plain motif is drawn" in notice for notice in order["notices"])
