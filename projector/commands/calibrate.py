@@ -133,7 +133,7 @@ def _at_the_table(
 ) -> Stored | None:
     from jobs.job import Unit
     from projector.session.displays import DisplayError
-    from projector.session.run import run_calibrating
+    from projector.session.run_calibrating import run_calibrating
 
     if simulated:
         return _practised(path, Unit(units), lens)
@@ -155,7 +155,7 @@ def _at_the_table(
 def _practised(path: Path, unit: Unit, lens: LensPosition | None) -> Stored | None:
     from calibration import words
     from projector.session.displays import DisplayError
-    from projector.session.run import run_practice
+    from projector.session.run_calibrating import run_practice
 
     try:
         made = run_practice(lambda stored: _write(path, stored), unit=unit, lens_position=lens)

@@ -94,7 +94,7 @@ def _at_the_table(
     from calibration.reach import OutOfReach
     from jobs.job import Unit
     from projector.session.displays import DisplayError
-    from projector.session.run import run_taping
+    from projector.session.run_calibrating import run_taping
 
     try:
         return run_taping(

@@ -11,7 +11,8 @@ from projector.session.scaling import scale_between
 class Display:
     """One screen: ``number`` counts from 1, size in its own pixels, its upper left corner on the desktop.
 
-    ``modes_px`` are the sizes that it can show, the largest first; none where the system does not tell.
+    ``modes_px`` are the sizes that it can show, the largest first; none where the system does not tell. ``spoilt`` is
+    what was found to spoil the light on it, in plain words.
     """
 
     number: int
@@ -21,6 +22,7 @@ class Display:
     left_px: int = 0
     upper_px: int = 0
     modes_px: tuple[tuple[int, int], ...] = field(default=(), compare=False)
+    spoilt: tuple[str, ...] = field(default=(), compare=False)
 
     @property
     def size_px(self) -> tuple[int, int]:

@@ -1,47 +1,31 @@
-"""Run what is shown: the session at the table, the calibration by hand, the demo. The command line calls these."""
+"""Run the session at the table, or the demo of it. The command line calls these."""
 
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from datetime import date
 
-from calibration.height import LensPosition
-from calibration.marks import Mark
-from calibration.proof import TapeClass, TapeProof
-from calibration.table import Table, fit_table
-from jobs.job import Unit
-from jobs.lengths import parse_length
+from calibration.table import Table
 from jobs.plan import Plan
 from projector.files.stored import Stored
 from projector.session.beside_cutting import BenchBeside
-from projector.session.beside_mirror import Mirror
-from projector.session.buttons.calibrating import calibrating_buttons
 from projector.session.buttons.cutting import cutting_buttons
-from projector.session.buttons.taping import taping_buttons
 from projector.session.buttons.under import WithButtons, split_for_buttons
-from projector.session.calibrating_host import Calibration, SaveTable
-from projector.session.calibrating_review import Fit, Parse
 from projector.session.cutting_host import Cutting
 from projector.session.demo_host import Demo, EyeAt, PlaceOf
-from projector.session.displays import Display, NoDisplayError, traps, window_size
-from projector.session.host import Host
+from projector.session.displays import Display, NoDisplayError, window_size
 from projector.session.keys import DEFAULT_KEYS, Keys
 from projector.session.laying.laid import Laid
 from projector.session.lighting import bench_of
 from projector.session.meeting import Meeting, meeting_of
 from projector.session.notices import height_in_words, notices_of
 from projector.session.pads import pad_keys
-from projector.session.practice_host import Practising
 from projector.session.recording import Record, not_kept
 from projector.session.remembered import AT_FIRST, Before, KeepLight, forget_light
 from projector.session.state import Session
-from projector.session.taping import begin_taping
-from projector.session.taping_host import KeepProof, TapeProving
 from projector.session.window import Clock, OnFrame, displays, run_full_screen, run_in_window
-from projector.session.windows.screens import screens
 from projector.session.windows.speaker import speaking
-from projector.simulated.practice import practice
 
 
 def run_cutting(
@@ -85,8 +69,7 @@ def run_cutting(
         if stored is not None:
             cloth, unit = plan.job.cloth, plan.job.unit.value
             height = height_in_words(stored.table, cloth, unit)
-            spoilt = traps(display, screens())
-            said = (*spoilt, *notices_of(stored, date.today(), display.name), *([height] if height else []))
+            said = (*display.spoilt, *notices_of(stored, date.today(), display.name), *([height] if height else []))
             made.append(cutting(meeting_of(stored.table, said)))
         made[0].heard = heard
         return made[0]
@@ -136,104 +119,3 @@ def run_demo(
     with speaking(sound) as cutting.heard:
         run_in_window(host, f"lightchalk: {plan.job.title}", pads=pad_keys(keys), on_frame=on_frame, clock=clock)
     return cutting.session
-
-
-def run_calibrating(
-    save: SaveTable,
-    *,
-    unit: Unit = Unit.INCH,
-    display: int | str | None = None,
-    marks: Sequence[Mark] = (),
-    checks: Sequence[Mark] = (),
-    gamma: float = 2.2,
-    lens_position: LensPosition | None = None,
-    on_frame: OnFrame | None = None,
-    clock: Clock = time.monotonic,
-) -> Stored | None:
-    """Calibrate by hand, full screen; the calibration as ``save`` wrote it, None when the person left without saving.
-
-    ``unit`` is that of bare numbers typed; ``marks`` and ``checks`` of an earlier calibration give the crosses their
-    first pixels. Raises ``DisplayError``.
-    """
-    made: list[Calibration] = []
-
-    def on(display: Display) -> Calibration:
-        size = (display.width_px, display.height_px)
-        fit = fitting(*size, gamma, lens_position)
-        calibration = Calibration(size, unit, fit, parsing(unit), save, marks, checks, display.name)
-        made.append(calibration)
-        return calibration
-
-    def mirror(host: Host) -> Mirror:
-        return Mirror(host, lambda: made[0].state, lambda: calibrating_buttons(made[0].state))
-
-    run_full_screen(on, display=display, make_beside=mirror, on_frame=on_frame, clock=clock)
-    return made[0].saved
-
-
-def run_practice(
-    save: SaveTable,
-    *,
-    unit: Unit = Unit.INCH,
-    size_px: tuple[int, int] | None = None,
-    lens_position: LensPosition | None = None,
-    on_frame: OnFrame | None = None,
-    clock: Clock = time.monotonic,
-) -> tuple[Stored, float] | None:
-    """Practise calibrating on the simulated table, in an ordinary window.
-
-    Gives the calibration as ``save`` wrote it and how far off it truly is at its worst place, in inches; None when the
-    person left without saving. Raises ``NoDisplayError``.
-    """
-    found = displays()
-    if not found:
-        raise NoDisplayError
-    bench = practice()
-    size = (bench.rig.width_px, bench.rig.height_px)
-    fit = fitting(*size, bench.rig.gamma, lens_position)
-    calibration = Calibration(size, unit, fit, parsing(unit), save, display="simulated")
-    above_px, strip_px = split_for_buttons(size_px or window_size(found[0]))
-    practising = Practising(calibration, bench, unit, above_px)
-    host = WithButtons(practising, lambda: calibrating_buttons(calibration.state), strip_px)
-    run_in_window(host, "lightchalk: calibration, simulated", on_frame=on_frame, clock=clock)
-    stored = calibration.saved
-    return None if stored is None else (stored, bench.true_error_in(stored.table))
-
-
-def run_taping(
-    table: Table,
-    keep: KeepProof,
-    *,
-    unit: Unit = Unit.INCH,
-    tape: TapeClass = TapeClass.II,
-    nearest_in: float = 1 / 16,
-    display: int | str | None = None,
-    on_frame: OnFrame | None = None,
-    clock: Clock = time.monotonic,
-) -> TapeProof | None:
-    """Prove the light with a tape, full screen; the proof as ``keep`` wrote it, None when the person left without.
-
-    Raises ``DisplayError`` and ``OutOfReach``.
-    """
-    host = TapeProving(begin_taping(table, unit, tape, nearest_in, date.today().isoformat()), parsing(unit), keep)
-
-    def mirror(host_lit: Host) -> Mirror:
-        return Mirror(host_lit, lambda: host.state, lambda: taping_buttons(host.state))
-
-    run_full_screen(lambda _: host, display=display, make_beside=mirror, on_frame=on_frame, clock=clock)
-    return host.kept
-
-
-def fitting(width_px: int, height_px: int, gamma: float = 2.2, lens_position: LensPosition | None = None) -> Fit:
-    """A fit of marks in a frame of this size, dated today."""
-
-    def fit(marks: Sequence[Mark]) -> Table:
-        today = date.today().isoformat()
-        return fit_table(marks, width_px, height_px, gamma=gamma, date=today, lens_position=lens_position)
-
-    return fit
-
-
-def parsing(unit: Unit) -> Parse:
-    """A reader of lengths, bare numbers in ``unit``."""
-    return lambda text: parse_length(text, unit, signed=True)

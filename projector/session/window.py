@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
-from projector.session.displays import Display, NoDisplayError, WrongSizeError, beside, chosen
+from projector.session.displays import Display, NoDisplayError, WrongSizeError, beside, chosen, traps
 from projector.session.host import Beside, Host
 from projector.session.pads import PAD_KEYS
 from projector.session.windows.loop import Clock, Loop
@@ -44,7 +45,7 @@ def run_full_screen(
     with video():
         found = screens()
         screen = chosen(found, display)
-        host = make(screen)
+        host = make(replace(screen, spoilt=traps(screen, found)))
         if host.size_px != screen.size_px:
             raise WrongSizeError(host.size_px, screen)
         other = beside(screen, found) if make_beside is not None else None

@@ -43,7 +43,7 @@ def cut(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., Ran]:
     job, table = tmp_path / "porch.yaml", tmp_path / "table.yaml"
     job.write_text(READING_ROOM.read_text(encoding="utf-8"), encoding="utf-8")
     write_table(table, table_of(1280, 720))
-    monkeypatch.setattr(screen, "screen_for", lambda display: 1)
+    monkeypatch.setattr(screen, "screen_for", lambda *given: 1)
     waiting: list[Hands] = []
 
     def full_screen(make: Callable[[Display], Cutting], **kept: Any) -> None:

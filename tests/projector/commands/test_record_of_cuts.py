@@ -19,7 +19,7 @@ from tests.projector.session.rigs import table_of
 @pytest.fixture
 def job(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A job with its table; a screen is taken to be there, and none is reached."""
-    monkeypatch.setattr(screen, "screen_for", lambda display: 1)
+    monkeypatch.setattr(screen, "screen_for", lambda *given: 1)
     job = tmp_path / "porch.yaml"
     job.write_text(READING_ROOM.read_text(encoding="utf-8"), encoding="utf-8")
     write_table(tmp_path / "table.yaml", table_of(1280, 720))

@@ -17,7 +17,7 @@ import numpy as np
 from jobs.journal.events import fingerprint, progress
 from jobs.journal.file import JournalFile
 from projector.files.stored import Stored
-from projector.session import run
+from projector.session import run, run_calibrating
 from projector.session.host import Pixels
 from projector.session.laying.laid import lattices_of
 from projector.session.laying.recorded import layings_in
@@ -36,11 +36,11 @@ def main(what: str, folder: Path) -> None:
         os.replace(part, folder / f"frame-{next(numbers):03d}.npy")
 
     if what == "calibrate":
-        stored = run.run_calibrating(lambda stored: None, on_frame=keep)
+        stored = run_calibrating.run_calibrating(lambda stored: None, on_frame=keep)
         (folder / "matrix.txt").write_text("left" if stored is None else json.dumps(stored.table.matrix.tolist()))
         return
     if what == "tape":
-        proof = run.run_taping(table_of(1280, 720), lambda proof: None, on_frame=keep)
+        proof = run_calibrating.run_taping(table_of(1280, 720), lambda proof: None, on_frame=keep)
         (folder / "proof.txt").write_text("left" if proof is None else json.dumps([r.tape_in for r in proof.readings]))
         return
     if what == "two":

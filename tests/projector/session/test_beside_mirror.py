@@ -9,7 +9,6 @@ import pytest
 
 from calibration.proof import TapeClass, TapeProof
 from jobs.job import Unit
-from projector.session import run
 from projector.session.beside_mirror import FRAME_PX, Mirror
 from projector.session.buttons.button import boxes, strip_height
 from projector.session.buttons.calibrating import calibrating_buttons
@@ -17,6 +16,7 @@ from projector.session.buttons.taping import taping_buttons
 from projector.session.calibrating import Step
 from projector.session.calibrating_host import Calibration
 from projector.session.interruptions import gone
+from projector.session.run_calibrating import fitting, parsing
 from projector.session.taping import begin_taping
 from projector.session.taping_host import TapeProving
 from tests.projector.session.rigs import table_of
@@ -25,7 +25,7 @@ SIZE, LIGHT = (1366, 768), (1280, 720)
 
 
 def calibrating() -> tuple[Calibration, Mirror]:
-    host = Calibration(LIGHT, Unit.INCH, run.fitting(*LIGHT), run.parsing(Unit.INCH), lambda stored: None)
+    host = Calibration(LIGHT, Unit.INCH, fitting(*LIGHT), parsing(Unit.INCH), lambda stored: None)
     return host, Mirror(host, lambda: host.state, lambda: calibrating_buttons(host.state))
 
 
@@ -110,7 +110,7 @@ def test_what_is_shown_changes_with_the_state_and_with_what_is_told() -> None:
 def test_a_proof_with_a_tape_is_typed_by_clicks() -> None:
     kept: list[TapeProof] = []
     state = begin_taping(table_of(*LIGHT), Unit.INCH, TapeClass.II, 1 / 16, date(2026, 11, 25).isoformat())
-    host = TapeProving(state, run.parsing(Unit.INCH), kept.append)
+    host = TapeProving(state, parsing(Unit.INCH), kept.append)
     mirror = Mirror(host, lambda: host.state, lambda: taping_buttons(host.state))
     for says in ("read: go on", "dark", "light again", "7", "0", "4", "rub out", "Enter", "length before", "Enter"):
         assert click(mirror, says)

@@ -9,10 +9,11 @@ import pytest
 
 from jobs.job import Unit
 from projector.scene.marks import Text
-from projector.session import run
+from projector.session import run_calibrating
 from projector.session.calibrating import Step
 from projector.session.calibrating_host import Calibration
 from projector.session.practice_host import Practising
+from projector.session.run_calibrating import fitting, parsing
 from projector.simulated.practice import FIRST_TAPES, TABLE_IN, practice
 from projector.simulated.tapes import TAPE, Tape, TapedTable
 from tests.projector.session.hands import ANY, ESCAPE, Hands, rested
@@ -23,7 +24,7 @@ WINDOW = (900, 563)
 def practising(unit: Unit = Unit.INCH) -> Practising:
     bench = practice()
     size = (bench.rig.width_px, bench.rig.height_px)
-    calibration = Calibration(size, unit, run.fitting(*size), run.parsing(unit), lambda stored: None)
+    calibration = Calibration(size, unit, fitting(*size), parsing(unit), lambda stored: None)
     host = Practising(calibration, bench, unit, WINDOW)
     host.key("Space", 1.0)
     return host
@@ -133,7 +134,7 @@ def test_tape_covers_the_table_in_a_cross_with_a_fine_line() -> None:
 def test_the_first_page_tells_that_the_crosses_are_stuck_already() -> None:
     bench = practice()
     size = (bench.rig.width_px, bench.rig.height_px)
-    calibration = Calibration(size, Unit.INCH, run.fitting(*size), run.parsing(Unit.INCH), lambda stored: None)
+    calibration = Calibration(size, Unit.INCH, fitting(*size), parsing(Unit.INCH), lambda stored: None)
     Practising(calibration, bench, Unit.INCH, WINDOW)
     words = " ".join(mark.text for mark in calibration.scene.marks if isinstance(mark, Text))
     assert "This is practice on a simulated table." in words
@@ -142,7 +143,7 @@ def test_the_first_page_tells_that_the_crosses_are_stuck_already() -> None:
 
 def test_practice_runs_in_a_window() -> None:
     hands = Hands(ANY, ESCAPE)
-    assert run.run_practice(lambda stored: None, size_px=WINDOW, on_frame=hands, clock=rested()) is None
+    assert run_calibrating.run_practice(lambda stored: None, size_px=WINDOW, on_frame=hands, clock=rested()) is None
     hands.done()
     assert hands.frames[0].shape == WINDOW[::-1]
     assert not np.array_equal(hands.frames[0], hands.frames[1])

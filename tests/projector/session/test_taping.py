@@ -20,9 +20,9 @@ from projector.files.write import CannotWrite
 from projector.scene.boxes import Box
 from projector.scene.lettering import box_of
 from projector.scene.marks import Kind, Stroke, Text
-from projector.session import run
+from projector.session import run_calibrating
 from projector.session.area import words_area
-from projector.session.run import parsing
+from projector.session.run_calibrating import parsing
 from projector.session.taping import Keep, LeftUnproved, TapeStep, Taping, TapingEvent, begin_taping, proof_of
 from projector.session.taping_host import TapeProving, taping_lit
 from projector.session.taping_keys import press_taping
@@ -205,7 +205,7 @@ def test_a_proof_is_made_on_a_screen() -> None:
         presses += [*typed(f"{tape:g}"), ENTER]
     kept: list[TapeProof] = []
     hands = Hands(*presses, ENTER)
-    proof = run.run_taping(table, kept.append, tape=TapeClass.I, on_frame=hands, clock=rested())
+    proof = run_calibrating.run_taping(table, kept.append, tape=TapeClass.I, on_frame=hands, clock=rested())
     hands.done()
     assert proof is not None
     assert kept == [proof]

@@ -164,7 +164,7 @@ def test_a_screen_that_shrinks_while_at_work_ends_with_words(monkeypatch: pytest
 
 def test_a_scaled_screen_is_told_of_in_the_light_before_work_begins(monkeypatch: pytest.MonkeyPatch) -> None:
     scaled = Display(1, "lamp", *DUMMY, modes_px=((1280, 960),))
-    for module in (run, window, seeing):
+    for module in (window, seeing):
         monkeypatch.setattr(module, "screens", lambda: (scaled,))
     hands = Hands(ANY, PAGE_DOWN, ESCAPE, ESCAPE)
     stored = Stored(table_of(*DUMMY))

@@ -9,7 +9,7 @@ import pygame
 import pytest
 
 from jobs.plan import Stop
-from projector.session import run
+from projector.session import run, run_calibrating
 from projector.session.buttons.under import split_for_buttons
 from projector.session.displays import NoDisplayError
 from projector.session.host import Pixels
@@ -69,7 +69,7 @@ def test_a_calibration_by_hand_gives_the_table_of_its_marks() -> None:
         presses += [ENTER, *typed(x), ENTER, *typed(y), ENTER]
     saved = []
     hands = Hands(*presses, (pygame.K_s, "s"))
-    stored = run.run_calibrating(saved.append, on_frame=hands, clock=rested())
+    stored = run_calibrating.run_calibrating(saved.append, on_frame=hands, clock=rested())
     hands.done()
     assert stored is not None
     assert saved == [stored]

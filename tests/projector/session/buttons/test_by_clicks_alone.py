@@ -9,7 +9,6 @@ import numpy as np
 
 from jobs.job import Unit
 from projector.files.stored import Stored
-from projector.session import run
 from projector.session.actions import Action
 from projector.session.buttons.calibrating import calibrating_buttons
 from projector.session.buttons.cutting import cutting_buttons
@@ -24,6 +23,7 @@ from projector.session.meeting import meeting_of
 from projector.session.pages import Page
 from projector.session.practice_host import Practising
 from projector.session.recording import Recorded
+from projector.session.run_calibrating import fitting, parsing
 from projector.session.state import Done, Undone
 from projector.simulated.practice import practice
 from tests.projector.session.buttons.clicks import Mouse
@@ -95,7 +95,7 @@ def test_an_action_without_a_key_has_no_button() -> None:
 def test_a_table_is_calibrated_by_clicks_alone() -> None:
     bench, saved = practice(), list[Stored]()
     size = (bench.rig.width_px, bench.rig.height_px)
-    calibration = Calibration(size, Unit.INCH, run.fitting(*size), run.parsing(Unit.INCH), saved.append)
+    calibration = Calibration(size, Unit.INCH, fitting(*size), parsing(Unit.INCH), saved.append)
     host = Practising(calibration, bench, Unit.INCH, WINDOW)
 
     def buttons() -> tuple:
