@@ -105,7 +105,8 @@ def worth_using(house: House) -> dict[int, int]:
     """
     lines = best_lines(house)
     needed = sum(lines.covered[number] for number in house.item_shapes)
-    return worth_opening(_stairs(house, lines), needed + needed // 100 + 1)
+    ends = worth_opening(_stairs(house, lines), needed + needed // 100 + 1)
+    return {strip: min(end, house.ends[strip]) for strip, end in ends.items()}
 
 
 def _stairs(house: House, lines: Lines) -> list[list[tuple[int, int]]]:

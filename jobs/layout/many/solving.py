@@ -11,20 +11,20 @@ from jobs.layout.many.filling import Taste, filled
 from jobs.layout.many.first import first_fit, laid_on
 from jobs.layout.many.house import House, Layout, layout_of
 from jobs.layout.many.improving import improved
+from jobs.layout.many.rounds import filled_in_rounds
 from jobs.layout.many.watch import Watch
 from jobs.layout.one_piece.bound import shortest_possible
 from jobs.layout.one_piece.shortest import shortest
 from jobs.layout.placing import Shape
 
-SMALL, LARGE = 150, 3000
-"""Items up to which every taste is tried, and from which on the search is kept narrow."""
+SMALL, LARGE = 150, 400
+"""Items up to which every taste is tried, and from which on single changes gain too little to be tried."""
 
 TASTES = (
     Taste(width=12, near=3, owing=3),
     Taste(width=20, near=4, owing=2, rate=1000, full=1100),
     Taste(width=12, near=3, owing=3, gap=0, full=2500),
 )
-QUICK, NARROW = Taste(width=6), Taste(width=4)
 FULL = Taste(width=6, full=4000)
 
 STEPS_SMALL, STEPS_LARGE = 120_000, 60_000
@@ -79,26 +79,30 @@ def _search(house: House, lots: list[list[int]], watch: Watch) -> bool:
 
 def _starts(house: House, lots: list[list[int]], watch: Watch) -> list[Layout]:
     """Layouts to improve, the best first."""
-    small, large = len(house.item_shapes) <= SMALL, len(house.item_shapes) > LARGE
+    small = len(house.item_shapes) <= SMALL
     found: list[Layout] = []
 
-    def offer(orders: Sequence[Sequence[int]]) -> None:
-        found.append(layout_of(house, orders))
+    def offer(orders: list[list[int]]) -> None:
+        found.append(layout_of(house, _completed(house, orders, lots)))
         watch.offer(found[-1])
 
     if watch.best is not None:
         found.append(watch.best)
-    for taste in TASTES if small else (NARROW,) if large else (QUICK,):
-        offer(_completed(house, filled(house, lots, taste, watch.beat), lots))
-    if small and len(lots) > 1:
-        offer(_completed(house, filled(house, lots[::-1], TASTES[0], watch.beat), lots))
+    offer(filled_in_rounds(house, lots, watch.beat))
+    if small:
+        for taste in TASTES:
+            offer(filled(house, lots, taste, watch.beat))
+        if len(lots) > 1:
+            offer(filled(house, lots[::-1], TASTES[0], watch.beat))
     if watch.best is not None and watch.best.over:
-        offer(_completed(house, filled(house, lots, FULL, watch.beat), lots))
+        offer(filled(house, lots, FULL, watch.beat))
     return sorted(found, key=lambda layout: layout.cost)
 
 
 def _improve(house: House, starts: list[Layout], watch: Watch) -> None:
     warmth = (house.strips[0].repeat or min(shape.length for shape in house.shapes) // 4) / 3
+    if len(house.item_shapes) > LARGE:
+        return
     if len(house.item_shapes) > SMALL:
         improved(house, starts[0], STEPS_LARGE, warmth / 4, watch, seed=1)
         return

@@ -29,8 +29,8 @@ def test_between_two_flaws_only_whole_cuts_count():
 
 
 def test_between_two_flaws_there_must_be_room_for_the_shortest_cut_of_so_many_lines():
-    # Cuts of 15 cover two rows each. From 13 to 32 lie the rows 20 and 30 and 19 of cloth, enough for one cut; the other
-    # takes the rows 40 and 50 behind the flaw and ends 5 after them.
+    # Cuts of 15 cover two rows each. From 13 to 32 lie the rows 20 and 30 and 19 of cloth, enough for one cut; the
+    # other takes the rows 40 and 50 behind the flaw and ends 5 after them.
     cuts = house_of([[Shape(15, 0)]] * 2, (strip(100, [(12, 13), (32, 33)], begin=1),), [(0,)])
     assert best_lines(cuts).covered == (2,)
     assert least_used(cuts) == 55
