@@ -26,7 +26,7 @@ from projector.light.view import view_of
 from projector.light.warp import draw, lines_of
 from projector.scene.marks import Scene, Text
 from tests.benchmarks.light_peers import Paint, peers
-from tests.benchmarks.light_real_stop import at_a_stop, table_of
+from tests.benchmarks.light_real_stop import at_a_stop, dense_job, table_of
 from tests.benchmarks.light_reference_scene import SIZE_PX, reference_scene, reference_table
 
 GAMMA = 2.2
@@ -82,6 +82,21 @@ def real_stop(scale: int, rounds: int) -> None:
     print("  by key, ms: " + ", ".join(f"{name} {np.median(times):.1f}" for name, times in by_key.items()))
     middle, limit = float(np.median(own)), LIMITS_MS[scale]
     print(f"  a key may take {limit:g} ms: {'kept' if middle <= limit else 'NOT kept'} ({middle:.1f})")
+
+
+def dense_stop(scale: int, rounds: int) -> None:
+    """Nudges of a stop on cloth with a small print."""
+    width_px, height_px = SIZE_PX[0] * scale, SIZE_PX[1] * scale
+    cutting = at_a_stop(table_of(width_px, height_px), dense_job())
+    pixels = np.zeros((height_px, width_px), np.uint32)
+    numbers = iter(range(10**9))
+
+    def key() -> None:
+        cutting.key(("Right", "Left")[next(numbers) % 2], 10.0)
+        cutting.paint(pixels)
+
+    middle = float(np.median(measured({"nudge": key}, rounds, 4)["nudge"]))
+    print(f"\nprint of 3 in, {width_px} x {height_px}: {len(cutting.scene.marks)} marks; a nudge {middle:.2f} ms")
 
 
 def busy_scene(scale: int, rounds: int) -> None:
@@ -151,6 +166,7 @@ def centre_error(paint: Paint, slope: float, middle: float) -> tuple[float, floa
 def main(rounds: int) -> None:
     for scale in LIMITS_MS:
         real_stop(scale, rounds)
+        dense_stop(scale, rounds)
     for scale in LIMITS_MS:
         busy_scene(scale, max(rounds // 3, 5))
     accuracy()

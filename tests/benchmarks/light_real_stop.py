@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 from calibration.table import Table, fit_table
+from jobs.job import Job, Repeat, RowRule
 from jobs.reading.job_file import read_job
 from projector.scene.lit_stretch import plan_on_table
 from projector.session.cutting_host import Cutting
@@ -21,9 +24,18 @@ def table_of(width_px: int, height_px: int) -> Table:
     return fit_table(marks_of(rig, places), width_px, height_px)
 
 
-def at_a_stop(table: Table, job: Path = JOB) -> Cutting:
-    """A session at its first stop, cautions read."""
-    plan = plan_on_table(read_job(job), table.lit_area())
+def dense_job(repeat_in: int = 3) -> Job:
+    """The same job in a cloth whose print repeats every few inches both ways: hundreds of pluses at a stop."""
+    job = read_job(JOB)
+    repeat = Repeat(Fraction(repeat_in), Fraction(repeat_in))
+    pieces = tuple(replace(piece, first_row=Fraction(1)) for piece in job.cloth.pieces)
+    windows = tuple(replace(window, row=RowRule(below_top=Fraction(2))) for window in job.windows)
+    return replace(job, cloth=replace(job.cloth, repeat=repeat, pieces=pieces), windows=windows)
+
+
+def at_a_stop(table: Table, job: Job | None = None) -> Cutting:
+    """A session at its first stop, cautions read; of an example that comes with the program unless told."""
+    plan = plan_on_table(job or read_job(JOB), table.lit_area())
     cutting = Cutting(bench_of(plan, table), table, lambda event: None)
     cutting.key("Space", 10.0)
     return cutting
