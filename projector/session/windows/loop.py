@@ -161,8 +161,11 @@ class Loop:
         if watch.words != words and self.beside is not None:
             self.beside.beside.tell(watch.words)
             self._unrested = True
-        if seen is Seen.LOST:
+        if seen in (Seen.LOST, Seen.GONE):
             self._held.release()
+        if seen is Seen.GONE and self.beside is not None:
+            self.light.hide()
+            self.beside.come_forward()
         if seen not in (Seen.BACK, Seen.MOVED):
             return False
         self._put_in_place(watch)

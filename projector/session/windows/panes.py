@@ -31,6 +31,7 @@ class LightPane:
 
     def __init__(self, window: pygame.Window, host: Host, on_frame: OnFrame | None) -> None:
         self.window, self.host, self._on_frame = window, host, on_frame
+        self.hidden = False
         self._title = window.title
 
     @property
@@ -56,9 +57,15 @@ class LightPane:
         del pixels
         self.window.flip()
 
+    def hide(self) -> None:
+        """Out of the way while its screen is away: some systems move the window onto the laptop's screen."""
+        self.window.hide()
+        self.hidden = True
+
     def close(self) -> None:
         """Take the window off its screen."""
         self.window.destroy()
+        self.hidden = False
 
     def open_on(self, screen: Display) -> None:
         """A new window that fills its screen: one that was moved by the system may come back off its place."""
@@ -95,6 +102,11 @@ class BesidePane:
     def click(self, pixel: tuple[int, int], quiet_s: float) -> bool:
         """A click in this window; tell whether to paint the light anew."""
         return self.window is not None and self.beside.click(pixel, self.window.get_surface().get_size(), quiet_s)
+
+    def come_forward(self) -> None:
+        """Take the keyboard, and lie above other windows."""
+        if self.window is not None:
+            self.window.focus()
 
     def has(self, event: pygame.Event) -> bool:
         """Whether an event happened in this window."""

@@ -13,9 +13,10 @@ MOST_RETURNS = 3
 
 
 class Seen(Enum):
-    """What has changed since the last look."""
+    """What has changed since the last look; ``LOST``: set to another size."""
 
     NOTHING = "nothing"
+    GONE = "gone"
     LOST = "lost"
     BACK = "back"
     MOVED = "moved"
@@ -59,5 +60,7 @@ class Watch:
         else:
             self.words = other_size(self.screen.name, self.screen.size_px, has_px)
         if self.lost is not was_lost:
-            return Seen.LOST if self.lost else Seen.BACK
+            if not self.lost:
+                return Seen.BACK
+            return Seen.LOST if any(one.name == self.screen.name for one in displays) else Seen.GONE
         return Seen.MOVED if not self.lost and self.layout and displays != self.layout else Seen.NOTHING

@@ -221,7 +221,16 @@ def test_a_projector_that_is_away_is_told_keys_do_nothing_and_its_light_comes_ba
         stage.screens.insert(0, LAMP)
         stage.now_s += 2
 
-    stage.run(acts(unplug, lambda: press(pygame.K_n, "n"), plug, lambda: press(pygame.K_n, "n")))
+    hidden: list[bool] = []
+
+    def n() -> None:
+        light, _ = stage.panes
+        hidden.append(light.hidden)
+        press(pygame.K_n, "n")
+
+    stage.run(acts(unplug, n, plug, n))
+    # A window that the system moved onto the laptop's screen would cover what is told there.
+    assert hidden == [True, False]
     gone = stage.log.index("told The projector (lamp) is gone")
     again = stage.log.index("The projector (lamp) was away and is back. It may have been touched.")
     assert gone < again

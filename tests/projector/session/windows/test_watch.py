@@ -20,7 +20,7 @@ def test_all_well_is_nothing() -> None:
 
 def test_unplugged_and_back_are_each_told_once() -> None:
     watch = Watch(LAMP)
-    assert watch.look((LAPTOP,), SIZE) is Seen.LOST
+    assert watch.look((LAPTOP,), SIZE) is Seen.GONE
     assert watch.words == "The projector (lamp) is gone. See to its cable and switch it on. What is ticked is kept."
     assert watch.look((LAPTOP,), (1366, 768)) is Seen.NOTHING
     elsewhere = replace(LAMP, number=1, left_px=-1920)
@@ -54,7 +54,7 @@ def test_the_light_is_not_put_back_for_ever_on_a_screen_that_does_not_take_it() 
 
 def test_another_screen_of_the_same_size_is_not_taken_for_the_projector() -> None:
     watch = Watch(LAMP)
-    assert watch.look((LAPTOP, replace(LAMP, name="other")), SIZE) is Seen.LOST
+    assert watch.look((LAPTOP, replace(LAMP, name="other")), SIZE) is Seen.GONE
     assert "is gone" in watch.words
 
 
@@ -70,5 +70,5 @@ def test_screens_that_lie_otherwise_are_told_until_the_windows_are_put_in_their_
 
 def test_while_the_projector_is_away_other_screens_may_come_and_go() -> None:
     watch = Watch(LAMP, (LAPTOP, LAMP))
-    assert watch.look((LAPTOP,), SIZE) is Seen.LOST
+    assert watch.look((LAPTOP,), SIZE) is Seen.GONE
     assert watch.look((LAPTOP, replace(LAPTOP, number=2, name="other")), SIZE) is Seen.NOTHING
