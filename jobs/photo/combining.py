@@ -39,7 +39,7 @@ class Combined:
 def combined(all_of: Sequence[Sized]) -> Combined:
     """The mean lengths, weighed by the inverse squares of their standard errors; drop and symmetry of the surest.
 
-    Where the lengths scatter more than their errors say, the error of the mean is taken as that much larger (R. T.
+    Where the lengths scatter beyond what their errors say, the error of the mean is taken as that much larger (R. T.
     Birge, Physical Review 40, 1932). Raises ValueError for nothing.
     """
     if not all_of:
@@ -75,5 +75,6 @@ def _mean(values: list[tuple[float, float]], name: str, said: list[str]) -> tupl
                 f"the repeat {name} in picture {number + 1} is {lengths[number]:.3f} in, the others say otherwise by "
                 "more than their uncertainty: check its scale"
             )
-        doubt *= max(1.0, scatter**0.5)
+        if scatter > 1 + 2 * (2 / (len(lengths) - 1)) ** 0.5:
+            doubt *= scatter**0.5
     return mean, doubt

@@ -19,7 +19,7 @@ from jobs.photo.refusals import NoPrint
 
 MIDDLES = (1.0, 0.6, 0.4)
 """Shares of the picture's sides in which the print is looked for, one after the other."""
-FILLED = 0.75
+FILLED = 0.9
 """Share of the repeats in the picture that must be like the mean one for the cloth to be taken as filling it."""
 _PLAIN = 1e-3
 _GRID = 120

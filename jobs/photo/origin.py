@@ -12,6 +12,10 @@ from jobs.photo.measuring import Measurement
 from jobs.photo.peaks import Array
 
 
+TOLD_FROM = 0.004
+"""Of a repeat: how far a mirror line must lie from a row to be told from one through it."""
+
+
 @dataclass(frozen=True)
 class Origin:
     """``place`` (2,) in repeats along and columns across of the lattice: a row and a column go through it.
@@ -41,9 +45,12 @@ def origin_of(found: Measurement, row_px: tuple[float, float] | None = None) -> 
     shares = place @ inverse(cell)
     along = None if down is None else float((down - shares[0]) % 0.5) * laid.along
     across = None if side is None else float((side - shares[1]) % 0.5) * laid.across * found.columns
-    return Origin(place, mapped(laid.in_file, place), _settled(along, laid.along), _settled(across, laid.across))
+    return Origin(
+        place, mapped(laid.in_file, place), _settled(along, laid.along), _settled(across, laid.across * found.columns)
+    )
 
 
 def _settled(value: float | None, repeat: float) -> float | None:
-    """A line that lies a hair before the row it goes through is at 0, not half a repeat on."""
-    return 0.0 if value is not None and repeat / 2 - value < 1e-6 * repeat else value
+    """A line nearer to the row than can be told goes through it; lines come again after half a repeat."""
+    near = value is not None and min(value, repeat / 2 - value) < TOLD_FROM * repeat
+    return 0.0 if near else value

@@ -95,7 +95,14 @@ def _line(path: Path, problem: Problem) -> str:
 def load_job(path: Path) -> Job:
     """Read a job file; every problem of the file in one go."""
     with in_words(path):
-        return read_job(path)
+        return _located(read_job(path), path)
+
+
+def _located(job: Job, path: Path) -> Job:
+    """The job with the picture of its print named from where the program runs, not from the file."""
+    if not job.cloth.picture:
+        return job
+    return replace(job, cloth=replace(job.cloth, picture=str(path.parent / job.cloth.picture)))
 
 
 def load_table(path: Path) -> Table:

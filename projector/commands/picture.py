@@ -34,7 +34,7 @@ def command(
 
     frame: what the projector shows at a stop, pixel for pixel. table: how the table looks with that light on it.
     cloth: the piece with its cuts. hung: every window as it will hang, at its height above the floor where the job
-    gives it. With --tile both show the print itself.
+    gives it. With --tile, or a picture of the repeat in the job, they show the print itself.
     """
     from projector.commands import pictures
 
@@ -46,7 +46,9 @@ def command(
         raise click.UsageError("--folds is for the picture of hung")
     if what in ("cloth", "hung"):
         plan = load_fitting_plan(job)
-        scan = None if tile is None else pictures.tile_for(tile, plan.job)
+        scan, missing = pictures.tile_of_job(plan.job) if tile is None else (pictures.tile_for(tile, plan.job), "")
+        if missing:
+            click.echo(f"Look: {missing}", err=True)
         for notice in scan.notices if scan else ():
             click.echo(f"Look: {notice}", err=True)
         pictures.write_drawn(plan, what, out, folded=folds, tile=scan)

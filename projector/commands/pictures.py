@@ -56,6 +56,17 @@ def tile_for(path: Path, job: Job) -> Tile:
         raise InputAtFault(f"{path}: {refused.what}; {refused.advice}") from None
 
 
+def tile_of_job(job: Job) -> tuple[Tile | None, str]:
+    """The repeat in the picture that the job names, or None and what is wrong with it (nothing where it names none)."""
+    if not job.cloth.picture or job.cloth.repeat is None:
+        return None, ""
+    path = Path(job.cloth.picture)
+    try:
+        return read_tile(path, job.cloth), ""
+    except PhotoRefused as refused:
+        return None, f"{path}: {refused.what}; a plain motif is drawn. Write another `picture`, or leave it out."
+
+
 def write_lit(plan: Plan, table: Table, stop: Stop, what: str, out: Path) -> None:
     """The frame of a stop, as PNG or as true lines of an SVG, or the table with that frame on it, as its pixels."""
     if what == "frame" and out.suffix.lower() == ".svg":

@@ -1,18 +1,22 @@
 """The face of a simulated cloth: one repeat of the job's print as light it reflects, in the job's own colours.
 
 A print that mirrors from top to bottom on its rows is the minnow print; any other is a plain motif with the mirrors,
-slides and half-turns the job says. So what is seen to match at a seam, or to mirror in a pair, is what would.
+slides and half-turns the job says, or the picture of its repeat that the job names. So what is seen to match at a
+seam, or to mirror in a pair, is what would.
 """
 
 from __future__ import annotations
 
 from functools import lru_cache
 from math import sqrt
+from pathlib import Path
 
 import numpy as np
 from PIL import Image, ImageDraw
 
 from jobs.job import Cloth, End, Run, Symmetry
+from jobs.photo.opening import open_photo
+from jobs.photo.refusals import PhotoRefused
 from projector.scene.motif import Image as Place
 from projector.scene.motif import images_of, motif_of
 from projector.simulated import minnows
@@ -22,6 +26,7 @@ PX_PER_IN = 24.0
 _OVERSAMPLE = 4
 _MOST_PX = 1600
 """Of a side of the texture: a repeat longer than a table is drawn coarser."""
+_MOST_PICTURE_PX = 500_000
 _SHARE = 0.62
 """Of the lesser repeat that a motif takes, by its longer side."""
 
@@ -33,9 +38,22 @@ def face_of(cloth: Cloth) -> minnows.Texture:
     if cloth.repeat is None:
         return linear_of_hex(cloth.colour).reshape(1, 1, 3)
     along, across = float(cloth.repeat.along), float(cloth.repeat.across or cloth.repeat.along)
+    if cloth.picture and (printed := _from_picture(cloth)) is not None:
+        return printed
     if _is_minnows(cloth):
         return minnows.tile(along, across, PX_PER_IN, minnows.Inks.of(cloth.colour, *cloth.motif_colours))
     return _drawn(cloth, along, across)
+
+
+def _from_picture(cloth: Cloth) -> minnows.Texture | None:
+    """The repeat in the picture the job names, None where it cannot be read."""
+    try:
+        pixels = open_photo(Path(cloth.picture), _MOST_PICTURE_PX).pixels
+    except PhotoRefused:
+        return None
+    if cloth.print.top_towards is End.LAST:
+        pixels = pixels[::-1, ::-1]
+    return linear_of((np.clip(pixels, 0, 1) * 255 + 0.5).astype(np.uint8))
 
 
 def _is_minnows(cloth: Cloth) -> bool:

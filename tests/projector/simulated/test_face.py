@@ -5,6 +5,7 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
+from PIL import Image
 
 from jobs.job import Cloth, End, Print, Repeat, Run, Symmetry
 from projector.simulated.brightness import linear_of_hex
@@ -98,3 +99,18 @@ def test_cloth_run_sideways_shows_the_motif_that_hangs_with_its_top_to_the_far_s
     boat = face_of(replace(BOATS, run=Run.SIDEWAYS))
     lit = (np.abs(boat - GROUND).max(axis=-1) > 0.05).sum(axis=0)
     assert lit[: len(lit) // 2].max() > lit[len(lit) // 2 :].max()
+
+
+def test_a_job_that_names_a_picture_of_its_repeat_wears_it(tmp_path):
+    pixels = np.zeros((40, 60, 3), np.uint8)
+    pixels[:20, :30] = 255
+    Image.fromarray(pixels).save(tmp_path / "repeat.png")
+    cloth = Cloth("Kites", Fraction(50), repeat=Repeat(Fraction(4), Fraction(6)), picture=str(tmp_path / "repeat.png"))
+    face = face_of(cloth)
+    assert face.shape == (40, 60, 3)
+    assert face[:20, :30].min() == 1
+    assert face[20:].max() == 0
+    turned = face_of(replace(cloth, print=replace(cloth.print, top_towards=End.LAST)))
+    assert turned[20:, 30:].min() == 1
+    nowhere = replace(cloth, picture=str(tmp_path / "nowhere.png"))
+    assert face_of(nowhere).shape == face_of(replace(cloth, picture="")).shape
