@@ -51,11 +51,12 @@ def _lies(window: Window, job: Job, windows: Mapping[str, Window]) -> dict[Hand,
 def _starts(window: Window, job: Job, top: Fraction, hand: Hand) -> Fraction:
     """Where the first edge lies so that a row of the column next below the top edge lies at the leading edge.
 
-    That is the first edge of a right panel, the last one of any other.
+    That is the first edge of a right panel, the last one of any other. Where the print has a mirror line beside the
+    row, that line lies there instead: then two panels meet on it and waste nothing.
     """
     along = _along(job)
     length = ZERO if hand is Hand.RIGHT else length_of(window, job)
-    return (column_below(top, job) * job.cloth.drop * along - length) % along
+    return (column_below(top, job) * job.cloth.drop * along + job.cloth.print.mirror_offset - length) % along
 
 
 def _partner(first: Lie, window: Window, job: Job, way: Way) -> Lie:

@@ -9,6 +9,7 @@ from fractions import Fraction
 from jobs.cutting.rows import below_top, levels_of, named
 from jobs.cutting.sideways.reach import row_below, tops
 from jobs.job import Job, RowRule, Window
+from jobs.refusals import JobRefused
 
 
 def with_rows(job: Job) -> Mapping[str, Window]:
@@ -22,7 +23,11 @@ def with_rows(job: Job) -> Mapping[str, Window]:
 
 
 def _ruled(window: Window, job: Job) -> Window:
-    places = tops(window, job) if window.row is None else ()
+    try:
+        places = tops(window, job) if window.row is None else ()
+    except JobRefused:
+        # It is refused for its pair; the rows of the other windows are asked for all the same.
+        return window
     if not places:
         return window
     below_edge = row_below(places[0][1], job)

@@ -150,11 +150,26 @@ def test_a_window_level_with_one_that_takes_the_print_as_it_lies_follows_it() ->
     assert (one.row, two.row) == (8, (8 - 6) % 10)
 
 
+def test_a_pair_that_cannot_mirror_is_refused_beside_windows_that_can_hang() -> None:
+    with pytest.raises(JobRefused) as refused:
+        cuts(tall(24), bay(name="Pair"), bay(95, "Whole", panels=Panels.WHOLE, row=below_top("11/2")))
+    assert [problem.where for problem in refused.value.problems] == ["window Pair", "window Whole"]
+
+
 def test_leading_edges_lie_on_a_row_of_the_print() -> None:
     left, right = cuts(tall(24, print=Print(top_to_bottom=Symmetry.MIRROR)), bay())
     # 66 long: a row at its last edge means it begins 66 before one, 6 after one. The right one begins on a row.
     assert (left.after_row, right.after_row) == ((-66) % 24, 0)
     assert {left.way, right.way} == {Way.UPRIGHT}
+
+
+def test_panels_whose_print_mirrors_across_the_cloth_meet_on_its_mirror_line() -> None:
+    of = tall(24, print=Print(top_to_bottom=Symmetry.MIRROR, mirror_offset=F(5)))
+    left, right = cuts(of, bay())
+    assert (left.after_row, right.after_row) == ((5 - 66) % 24, 5)
+    assert order(made(of, bay())).guaranteed <= 24 + 2 * 66
+    one, two = plan_job(made(replace(of, pieces=(Piece(F(200)),)), bay())).placements
+    assert (one.cut.hand, one.end) == (Hand.LEFT, two.start)
 
 
 def test_a_turned_panel_lies_as_far_from_the_near_selvedge_as_its_partner_from_the_far_one() -> None:

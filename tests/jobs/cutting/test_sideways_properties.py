@@ -70,7 +70,7 @@ def is_taken(job: Job) -> bool:
     return not cut_problems(job)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=600, deadline=None)
 @given(sideways_jobs())
 def test_every_panel_lies_between_the_selvedge_strips_and_shows_its_rows_where_they_were_asked_for(job: Job) -> None:
     assume(is_taken(job))
