@@ -6,13 +6,17 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 
+from jobs.cutting import cut_problems
 from jobs.job import Cloth, Job, Panels, Pins, Print, Repeat, Run, Symmetry, TurnedOver, Window
 from jobs.plan import Plan
 from jobs.planning import plan_job
 from projector.scene.lettering import box_of
 from projector.scene.marks import Kind, Scene, Stroke, Text
 from projector.scene.stop_scene import scene_of_stop
+from tests.jobs.cutting.test_sideways_properties import sideways_jobs
 from tests.jobs.made import cloth, job, window
 
 F = Fraction
@@ -191,3 +195,18 @@ def test_letters_of_a_panel_below_another_keep_off_the_slit() -> None:
     boxes = [box_of(mark) for mark in scene.of(Kind.TOP, Kind.LETTER) if isinstance(mark, Text)]
     assert len(boxes) > 3
     assert all(box.far < 59.0 for box in boxes)
+
+
+@settings(max_examples=40, deadline=None)
+@given(sideways_jobs(), st.sampled_from([60, 130]), st.sampled_from([None, 55.0, 90.0]))
+def test_whatever_is_laid_is_lit_with_its_letters_apart_and_in_the_light(
+    one: Job, table: int, reach: float | None
+) -> None:
+    assume(not cut_problems(one))
+    plan = plan_job(one, F(table))
+    for stop in plan.stops:
+        scene = scene_of_stop(plan, stop, lit_width_in=reach)
+        boxes = [box_of(mark) for mark in scene.of(Kind.TOP, Kind.LETTER) if isinstance(mark, Text)]
+        assert not any(a.overlaps(b) for a in boxes for b in boxes if a is not b)
+        assert all(box.far <= (reach or 110) and box.near >= 0 for box in boxes)
+        assert len(uprights(scene, Kind.CUT)) == len(stop.shows) - 2
