@@ -35,7 +35,7 @@ class Choosing:
         ]
 
     def _said(self, values: Values, number: int) -> str:
-        keys = {"window": ("name",), "piece": ("length",), "flaw": ("from", "to")}[self.group.thing]
+        keys = {"piece": ("length",), "flaw": ("from", "to")}.get(self.group.thing, ("name",))
         said = " to ".join(values.text((*self.path, number, key)) for key in keys)
         return said.strip() or f"{self.group.thing} without {'a name' if keys == ('name',) else 'a length'}"
 

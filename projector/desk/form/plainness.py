@@ -36,9 +36,10 @@ def made_patterned(text: str, aside: dict[Path, str]) -> str:
 def _candidates(values: Values) -> list[Path]:
     windows: list[Path] = [("windows", number, "row") for number in range(values.count(("windows",)))]
     pieces: list[Path] = [("cloth", "pieces", n, "first_row") for n in range(values.count(("cloth", "pieces")))]
+    things: list[Path] = [("wanted", number, "row") for number in range(values.count(("wanted",)))]
     cloth: list[Path] = [("cloth", key) for key in _OF_CLOTH]
     sheet: list[Path] = [("cloth", "print", key) for key in _OF_PRINT]
-    return [*cloth, *sheet, *pieces, *windows]
+    return [*cloth, *sheet, *pieces, *windows, *things]
 
 
 def _hanging(values: Values) -> list[Path]:
