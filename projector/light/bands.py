@@ -20,6 +20,9 @@ LEAST_PX = 1e-9
 LEVEL_SLOPE = 1e-14
 """A line with less slope is as good as level: over ten million columns it moves less than a millionth of a pixel."""
 
+SHORT = 6
+"""Columns of a line that is taken as near its ends all along: parted, it would only be more work."""
+
 Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
 
@@ -101,6 +104,9 @@ def spans_of(bands: Bands, width_px: int, height_px: int) -> Spans:
     stop = np.where(bands.length > 0, np.maximum(stop, first), first)
     inner = np.clip(_pixel(bands.column + square + near * lean, columns), first, stop)
     outer = np.clip(_pixel(finish - square - far * lean, columns), inner, stop)
+    # A dot is one run from end to end.
+    short = stop - first <= SHORT
+    inner, outer = np.where(short, stop, inner), np.where(short, stop, outer)
 
     half_seen = np.maximum(
         bands.half + bands.growth * np.clip(first - bands.column, 0.0, bands.length.clip(0.0)),

@@ -17,7 +17,7 @@ from projector.light.flat_frame import MARGIN, Raster
 from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette
 from projector.light.touched import Indices
 
-WIDTHS = np.array([2, 3, 5, 8])
+WIDTHS = np.array([2, 4, 6, 8])
 """Columns of a run: of the width next to its own, for runs of one width go together."""
 ROWS = 8
 """Rows of a band worked out at a time."""
