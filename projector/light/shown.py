@@ -10,6 +10,8 @@ from projector.light.touched import BLOCK, Indices, Touched, in_blocks, taken
 
 Flags = NDArray[np.bool_]
 
+MOST_BLOCKS = 0.2
+"""Where a larger share of the blocks is to be written, one long run over all of them is as quick."""
 SAMPLES = 4096
 """Blocks looked at before the rest of a window is believed to hold what was written there."""
 
@@ -36,7 +38,7 @@ class Shown:
         flags = None if whole else self._inside(touched, height, width)
         before = self._flags if key == self._key and flags is not None and self._still_there(pixels) else None
         blocks = np.flatnonzero(flags if before is None else flags | before) if flags is not None else None
-        if blocks is None or before is None:
+        if blocks is None or before is None or len(blocks) > MOST_BLOCKS * before.size:
             margin = self._margin
             _write(pixels, padded[margin : margin + height, margin : margin + width], field)
         else:
