@@ -74,7 +74,8 @@ class RowRule:
 class Window:
     """One window and the panels it gets. Exactly one of ``cuts_per_panel`` and ``rod`` is set.
 
-    ``returns`` is one return: a pair and a whole panel have two, a single left or right panel one.
+    ``returns`` is one return: a pair and a whole panel have two, a single left or right panel one. Windows of one
+    ``room`` are seen together, so they come from one dye lot.
     """
 
     name: str
@@ -89,6 +90,7 @@ class Window:
     fullness: Fraction = Fraction(2)
     row: RowRule | None = None
     side_by_side: bool = True
+    room: str = ""
     place: Place | None = field(default=None, compare=False)
 
 

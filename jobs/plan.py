@@ -107,7 +107,8 @@ class Plan:
     """Cuts laid on pieces. ``short`` is what is missing (then there are no placements and no stops).
 
     ``assumed_piece`` is true when the job names no pieces and pieces as ordered were assumed. ``stopped`` tells that
-    the person stopped the search, ``spread`` names the windows that are cut from more than one piece of a dye lot.
+    the person stopped the search, ``spread`` names the windows that are cut from more than one piece of a dye lot,
+    ``mixed_rooms`` the rooms whose windows are cut from more than one dye lot.
     """
 
     job: Job
@@ -122,5 +123,6 @@ class Plan:
     assumed_piece: bool
     stopped: bool = False
     spread: tuple[str, ...] = ()
+    mixed_rooms: tuple[str, ...] = ()
     wanted: tuple[PlacedThing, ...] = ()
     unplaced: tuple[Unplaced, ...] = ()

@@ -58,6 +58,7 @@ def plan_cuts(
         assumed_piece=not job.cloth.pieces,
         stopped=laid.stopped,
         spread=laid.spread,
+        mixed_rooms=laid.mixed_rooms,
         wanted=things,
         unplaced=unplaced,
     )

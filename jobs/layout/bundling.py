@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from jobs.layout.lanes import Lane
@@ -39,13 +39,20 @@ class Bundling:
 
 
 def bundled(
-    lanes: Sequence[Lane], shapes: Sequence[Shape], strips: tuple[Strip, ...], lots: Sequence[tuple[int, ...]]
+    lanes: Sequence[Lane],
+    shapes: Sequence[Shape],
+    strips: tuple[Strip, ...],
+    lots: Sequence[tuple[int, ...]],
+    rooms: Mapping[str, str] | None = None,
 ) -> Bundling:
-    """The house of these lanes: windows that share a length are one bundle. With a single lot nothing binds them."""
+    """The house of these lanes: windows that share a length are one bundle. With a single lot nothing binds them.
+
+    ``rooms`` names the room of a window; windows of one room are one bundle as well.
+    """
     places = {window: number for number, window in enumerate(dict.fromkeys(c.window for lane in lanes for c in lane))}
     windows = tuple(places[lane[0].window] for lane in lanes)
     free = len(lots) == 1
-    groups = [[number] for number in range(len(lanes))] if free else _groups(lanes)
+    groups = [[number] for number in range(len(lanes))] if free else _groups(lanes, rooms or {})
     distinct = tuple(sorted(set(shapes)))
     numbers = {shape: number for number, shape in enumerate(distinct)}
     entries = sorted((tuple(sorted(numbers[shapes[lane]] for lane in group)), group) for group in groups)
@@ -63,11 +70,11 @@ def bundled(
 
 def windows_together(lanes: Sequence[Lane]) -> list[list[Cut]]:
     """The cuts of windows that hang together because they share a length, in the order of the job."""
-    return [[cut for number in group for cut in lanes[number]] for group in _groups(lanes)]
+    return [[cut for number in group for cut in lanes[number]] for group in _groups(lanes, {})]
 
 
-def _groups(lanes: Sequence[Lane]) -> list[list[int]]:
-    """Numbers of lanes that hang together by their windows, in the order of the job."""
+def _groups(lanes: Sequence[Lane], rooms: Mapping[str, str]) -> list[list[int]]:
+    """Numbers of lanes that hang together by their windows and rooms, in the order of the job."""
     root: dict[str, str] = {}
 
     def find(window: str) -> str:
@@ -76,7 +83,11 @@ def _groups(lanes: Sequence[Lane]) -> list[list[int]]:
             window = root[window]
         return window
 
+    first: dict[str, str] = {}
     for lane in lanes:
+        for cut in lane:
+            if cut.window in rooms:
+                root[find(cut.window)] = find(first.setdefault(rooms[cut.window], cut.window))
         for cut in lane[1:]:
             root[find(cut.window)] = find(lane[0].window)
     groups: dict[str, list[int]] = {}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from jobs.job import Flaw, Job, Piece
@@ -13,6 +13,7 @@ from jobs.layout.lanes import Lane, lane_lengths, lane_shape, lanes_of
 from jobs.layout.many.solving import Solved, solved
 from jobs.layout.many.watch import Progress, Watch
 from jobs.layout.placing import Grains, Shape, Spot, Strip, merged_flaws
+from jobs.layout.rooms import lots_of, mixed_rooms, rooms_of
 from jobs.layout.tidying import tidied
 from jobs.plan import Cut, Placement
 
@@ -23,7 +24,8 @@ class Laid:
 
     ``used`` counts each piece from its first end to the end of its last cut. ``short`` is how much cloth is missing:
     then the placements go on past the ends of the pieces. ``stopped`` tells that the person stopped the search,
-    ``spread`` names windows that are cut from more than one piece of a dye lot.
+    ``spread`` names windows that are cut from more than one piece of a dye lot, ``mixed_rooms`` rooms whose windows
+    come from more than one dye lot.
     """
 
     placements: tuple[Placement, ...]
@@ -33,12 +35,14 @@ class Laid:
     short: Fraction
     stopped: bool
     spread: tuple[str, ...]
+    mixed_rooms: tuple[str, ...] = ()
 
 
 def lay(cuts: Sequence[Cut], job: Job, pieces: Sequence[Piece], tell: Callable[[Progress], None] | None = None) -> Laid:
     """The layout found to use least cloth; the order of the windows in the job changes no length of it.
 
-    Every window comes from one piece, and only where that cannot be, from pieces of one dye lot.
+    Every window comes from one piece, and only where that cannot be, from pieces of one dye lot. The windows of a room
+    come from one dye lot wherever one holds them.
     """
     lanes = lanes_of(cuts)
     parted = any(flaw.across is not None for piece in pieces for flaw in piece.flaws)
@@ -49,15 +53,58 @@ def lay(cuts: Sequence[Cut], job: Job, pieces: Sequence[Piece], tell: Callable[[
     watch = Watch(float(grains.grain), tell)
     bundling, found = _solved(lanes, shapes, strips, pieces, watch)
     placements = _placements(bundling, found, lanes, shapes, grains)
+    laid = _laid(placements, found.layout.used, found.layout.over, found.bound, grains, stopped=found.stopped)
+    if not laid.short and not laid.stopped and mixed_rooms(placements, job, pieces):
+        laid = _laid_by_rooms(lanes, shapes, strips, job, pieces, watch, grains) or laid
+    return replace(laid, mixed_rooms=mixed_rooms(laid.placements, job, pieces))
+
+
+def _laid(
+    placements: tuple[Placement, ...], used: int, over: int, bound: int, grains: Grains, *, stopped: bool
+) -> Laid:
     return Laid(
         placements=placements,
-        used=grains.inches(found.layout.used),
-        bound=grains.inches(found.bound),
-        proved_shortest=found.layout.used == found.bound,
-        short=grains.inches(found.layout.over),
-        stopped=found.stopped,
+        used=grains.inches(used),
+        bound=grains.inches(bound),
+        proved_shortest=used == bound,
+        short=grains.inches(over),
+        stopped=stopped,
         spread=_spread(placements),
     )
+
+
+def _laid_by_rooms(
+    lanes: Sequence[Lane],
+    shapes: Sequence[Shape],
+    strips: tuple[Strip, ...],
+    job: Job,
+    pieces: Sequence[Piece],
+    watch: Watch,
+    grains: Grains,
+) -> Laid | None:
+    """Rooms shared out among the dye lots, then each lot laid by itself; None when they do not fit so."""
+    lots = lots_of(pieces)
+    together = bundled(lanes, shapes, strips, lots, rooms_of(job))
+    shared = solved(together.house, watch.again())
+    if shared.layout.over:
+        return None
+    placements: list[Placement] = []
+    used, stopped = 0, shared.stopped
+    for lot in lots:
+        items = [item for strip in lot for item in shared.layout.orders[strip]]
+        if not items:
+            continue
+        mine = together.lanes_for(items, shared.layout.orders)
+        ours, theirs = [lanes[number] for number in mine], [shapes[number] for number in mine]
+        mine_strips, mine_pieces = tuple(strips[s] for s in lot), [pieces[s] for s in lot]
+        bundling, found = _solved(ours, theirs, mine_strips, mine_pieces, watch.again())
+        if found.layout.over:
+            return None
+        used, stopped = used + found.layout.used, stopped or found.stopped
+        laid = _placements(bundling, found, ours, theirs, grains)
+        placements += (replace(placement, piece=lot[placement.piece - 1] + 1) for placement in laid)
+    ordered = tuple(sorted(placements, key=lambda placement: (placement.piece, placement.start)))
+    return _laid(ordered, used, 0, min(used, shared.bound), grains, stopped=stopped)
 
 
 def _solved(
@@ -66,12 +113,10 @@ def _solved(
     """Each window from one piece; where that does not fit, from one dye lot, if that needs less."""
     alone = bundled(lanes, shapes, strips, [(number,) for number in range(len(pieces))])
     found = solved(alone.house, watch)
-    lots: dict[str, list[int]] = {}
-    for number, piece in enumerate(pieces):
-        lots.setdefault(piece.dye_lot or f"\0{number}", []).append(number)
+    lots = lots_of(pieces)
     if not found.layout.over or found.stopped or len(lots) == len(pieces):
         return alone, found
-    together = bundled(lanes, shapes, strips, [tuple(lot) for lot in lots.values()])
+    together = bundled(lanes, shapes, strips, lots)
     more = solved(together.house, watch.again())
     return (together, more) if more.layout.over < found.layout.over else (alone, found)
 

@@ -49,6 +49,7 @@ def read_window(unit: Unit, patterned: bool | None, notices: Notices, run: Run =
             fullness=fields.take("fullness", values.within(values.fraction, 1, MOST_FULLNESS), Fraction(2)),
             row=fields.take("row", _row(unit), None),
             side_by_side=fields.take("side_by_side", values.yes_no, True),
+            room=fields.take("room", values.text, ""),
             place=node.place,
         )
         fields.close()

@@ -20,6 +20,8 @@ def _one(window: Window, unit: Unit) -> list[str]:
         line(4, "name", scalars.text(window.name)),
         line(4, "panels", window.panels.value, "pair | left | right | whole, seen from inside"),
     ]
+    if window.room:
+        lines.append(line(4, "room", scalars.text(window.room), "windows of one room come from one dye lot"))
     if window.panels is Panels.PAIR:
         lines.append(line(4, "hang", window.hang.value, "mirrored | same"))
     if window.top_height is not None:

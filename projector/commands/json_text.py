@@ -57,6 +57,7 @@ def of_plan(plan: Plan) -> dict[str, Any]:
         "assumed_piece": plan.assumed_piece,
         "stopped": plan.stopped,
         "spread": list(plan.spread),
+        "mixed_rooms": list(plan.mixed_rooms),
         "cuts": [_placement(placement) for placement in plan.placements],
         "pieces": [
             {

@@ -32,6 +32,9 @@ def plan_lines(plan: Plan) -> Iterator[str]:
     yield from _thing_lines(plan)
     if plan.spread:
         yield f"Look: {', '.join(plan.spread)} could not be cut from one piece, only from one dye lot."
+    if plan.mixed_rooms:
+        rooms = ", ".join(plan.mixed_rooms)
+        yield f"Look: no dye lot holds all windows of {rooms}; compare the pieces by daylight before you cut."
     for notice in job.notices:
         yield f"Note: {notice}"
 

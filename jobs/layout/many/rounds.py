@@ -23,16 +23,26 @@ MOST = 1 << 52
 """Places along strips up to which floating point counts grains one by one."""
 
 
-def filled_in_rounds(
-    house: House, lots: Sequence[Sequence[int]], beat: Callable[[], None] = lambda: None, taste: Taste = TASTE
-) -> list[list[int]]:
-    """Items for each strip, the strips of each lot filled in the order given; what finds no room is laid nowhere.
+def filled_in_rounds(house: House, lots: Sequence[Sequence[int]], taste: Taste = TASTE) -> list[list[int]]:
+    """Items for each strip, the strips of each lot filled in the order given; what finds no room is laid nowhere."""
+    orders: list[list[int]] = [[] for _ in house.strips]
+    fill_in_rounds(house, lots, orders, taste=taste)
+    return orders
 
-    ``beat`` is called now and then and may raise to stop.
+
+def fill_in_rounds(
+    house: House,
+    lots: Sequence[Sequence[int]],
+    orders: list[list[int]],
+    beat: Callable[[], None] = lambda: None,
+    taste: Taste = TASTE,
+) -> None:
+    """As ``filled_in_rounds``, into ``orders`` that are empty at first and can be used whenever ``beat`` is called.
+
+    ``beat`` is called before every strip and may raise to stop.
     """
     house = _countable(house)
     shelf = Shelf(house)
-    orders: list[list[int]] = [[] for _ in house.strips]
     useful = worth_using(house)
     density = {lot[0]: _density(house, lot, useful) for lot in lots}
     for lot in sorted(lots, key=lambda lot: (-density[lot[0]], lot)):
@@ -41,7 +51,6 @@ def filled_in_rounds(
         rooms = {lot[0]: sum(house.ends[strip] - _end(house, orders, strip) for strip in lot) for lot in lots}
         for lot in sorted(lots, key=lambda lot: (-rooms[lot[0]], lot)):
             _extend(shelf, [(strip, house.ends[strip]) for strip in lot], orders, replace(taste, bare=bare), beat)
-    return orders
 
 
 def _extend(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -11,7 +12,7 @@ from jobs.layout.many.filling import Taste, filled
 from jobs.layout.many.first import first_fit, laid_on
 from jobs.layout.many.house import House, Layout, layout_of
 from jobs.layout.many.improving import improved
-from jobs.layout.many.rounds import filled_in_rounds
+from jobs.layout.many.rounds import fill_in_rounds
 from jobs.layout.many.watch import Watch
 from jobs.layout.one_piece.bound import shortest_possible
 from jobs.layout.one_piece.shortest import shortest
@@ -88,7 +89,13 @@ def _starts(house: House, lots: list[list[int]], watch: Watch) -> list[Layout]:
 
     if watch.best is not None:
         found.append(watch.best)
-    offer(filled_in_rounds(house, lots, watch.beat))
+    orders: list[list[int]] = [[] for _ in house.strips]
+    try:
+        fill_in_rounds(house, lots, orders, watch.beat)
+    except KeyboardInterrupt:
+        offer(_whole(house, orders))
+        raise
+    offer(orders)
     if small:
         for taste in TASTES:
             offer(filled(house, lots, taste, watch.beat))
@@ -116,6 +123,13 @@ def _items(house: House, order: Sequence[Shape]) -> list[int]:
     for item in reversed(range(len(house.item_shapes))):
         free.setdefault(house.shapes[house.item_shapes[item]], []).append(item)
     return [free[shape].pop() for shape in order]
+
+
+def _whole(house: House, orders: list[list[int]]) -> list[list[int]]:
+    """The orders without items of bundles that are not laid whole, as an interrupt may leave them."""
+    laid = Counter(house.item_bundles[item] for order in orders for item in set(order))
+    whole = {bundle for bundle, count in laid.items() if count == len(house.bundles[bundle])}
+    return [[item for item in dict.fromkeys(order) if house.item_bundles[item] in whole] for order in orders]
 
 
 def _completed(house: House, orders: list[list[int]], lots: list[list[int]]) -> list[list[int]]:

@@ -94,7 +94,12 @@ def whole_jobs(draw):
         level = replace(cloth.print, top_towards=End.FIRST)
         cloth = replace(cloth, print=level, shrinkage_across=Fraction(draw(st.integers(0, 20)), 200))
     first = Window(draw(NAMES), Panels.PAIR, draw(sizes(20, 90)), draw(st.sampled_from(Hang)), draw(sizes(90, 99)))
-    first = replace(first, row=RowRule(below_top=draw(sizes(0, 9))), side_by_side=draw(st.booleans()))
+    first = replace(
+        first,
+        row=RowRule(below_top=draw(sizes(0, 9))),
+        side_by_side=draw(st.booleans()),
+        room=draw(st.sampled_from(["", "Parlour"])),
+    )
     second = Window(
         "Second",
         draw(st.sampled_from([Panels.LEFT, Panels.RIGHT, Panels.WHOLE])),

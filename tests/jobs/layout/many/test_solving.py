@@ -99,6 +99,33 @@ def test_an_interrupt_gives_the_best_so_far():
     assert found.bound <= found.layout.used
 
 
+def test_an_interrupt_while_strips_are_filled_keeps_those_that_are_filled():
+    house = random_house(7, 300, 12, 18, "mirrored")
+    first = []
+
+    class Impatient(Watch):
+        beats = 0
+
+        def beat(self):
+            first.append(self.best)
+            self.beats += 1
+            if self.beats == 9:
+                raise KeyboardInterrupt
+
+    found = solved(house, Impatient())
+    assert found.stopped
+    assert_sound(house, found.layout)
+    assert found.layout.cost < first[0].cost
+
+
+def test_a_bundle_that_an_interrupt_left_half_laid_is_taken_off():
+    strip = Strip(0, 0, 0, end=90)
+    house = house_of([[Shape(10, 0), Shape(12, 0)], [Shape(11, 0)]], (strip, strip), [(0,), (1,)])
+    pair = next(number for number, kind in enumerate(house.bundles) if len(kind) == 2)
+    half, (single,) = house.bundle_items[pair][0], house.bundle_items[1 - pair]
+    assert solving._whole(house, [[half, single], []]) == [[single], []]
+
+
 def test_flaws_that_harm_only_some_cuts_are_used_by_the_others():
     # A flaw over the far half of the cloth from 10 to 20 harms the cut that takes that half; the other lies across it.
     near, far = Core(0, 30, 0, 5), Core(0, 30, 5, 10)
