@@ -17,8 +17,9 @@ def lots_of(pieces: Sequence[Piece]) -> list[tuple[int, ...]]:
 
 
 def rooms_of(job: Job) -> dict[str, str]:
-    """The room of each window that has one, by the window's name."""
-    return {window.name: window.room for window in job.windows if window.room}
+    """The room of each window that has one, by the window's name; none where pieces are yet to be ordered, as those
+    are asked for from one lot."""
+    return {window.name: window.room for window in job.windows if window.room and job.cloth.pieces}
 
 
 def mixed_rooms(placements: Iterable[Placement], job: Job, pieces: Sequence[Piece]) -> tuple[str, ...]:

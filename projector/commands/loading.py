@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -66,8 +67,10 @@ def searching(job: Job) -> Iterator[Callable[[Progress], None] | None]:
         nonlocal said
         said = True
         found, least = (show_cut(Fraction(length), job.unit) for length in (progress.used, progress.bound))
-        words = f"Planning: {found} found, none under {least} can be; Ctrl-C takes the best so far"
-        click.echo(f"\r\033[K{words}", nl=False, err=True)
+        better = f"the next is {progress.laid:.0%} laid; " if progress.laid else ""
+        words = f"Planning: {found} so far, none under {least} can be; {better}Ctrl-C takes the best so far"
+        # A line that wraps could not be taken away again.
+        click.echo(f"\r\033[K{words[: shutil.get_terminal_size().columns - 1]}", nl=False, err=True)
 
     try:
         yield tell

@@ -90,11 +90,18 @@ def _starts(house: House, lots: list[list[int]], watch: Watch) -> list[Layout]:
     if watch.best is not None:
         found.append(watch.best)
     orders: list[list[int]] = [[] for _ in house.strips]
+
+    def beat() -> None:
+        watch.laid = sum(map(len, orders)) / len(house.item_shapes)
+        watch.beat()
+
     try:
-        fill_in_rounds(house, lots, orders, watch.beat)
+        fill_in_rounds(house, lots, orders, beat)
     except KeyboardInterrupt:
         offer(_whole(house, orders))
         raise
+    finally:
+        watch.laid = 0.0
     offer(orders)
     if small:
         for taste in TASTES:

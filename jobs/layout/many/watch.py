@@ -14,11 +14,15 @@ FIRST_AFTER, EVERY = 1.0, 0.25
 
 @dataclass(frozen=True)
 class Progress:
-    """How far a search has come, in inches: what the best layout so far uses and is short, the least any can use."""
+    """How far a search has come, in inches: what the best layout so far uses and is short, the least any can use.
+
+    ``laid`` is the share of the cuts that the layout in work holds, 0 when none is.
+    """
 
     used: float
     bound: float
     short: float
+    laid: float = 0.0
 
 
 class Watch:
@@ -30,6 +34,7 @@ class Watch:
     def __init__(self, grain: float = 1.0, tell: Callable[[Progress], None] | None = None) -> None:
         self.best: Layout | None = None
         self.bound = 0
+        self.laid = 0.0
         self._grain, self._tell = grain, tell
         self._next = time.monotonic() + FIRST_AFTER
 
@@ -41,11 +46,11 @@ class Watch:
 
     def beat(self) -> None:
         """Called often by a search: tells how it goes when it is time."""
-        if self._tell is None or self.best is None or time.monotonic() < self._next:
+        if self._tell is None or self.best is None or not self.bound or time.monotonic() < self._next:
             return
         self._next = time.monotonic() + EVERY
-        lengths = (self.best.used, self.bound, self.best.over)
-        self._tell(Progress(*(float(length * self._grain) for length in lengths)))
+        used, bound, short = (float(n * self._grain) for n in (self.best.used, self.bound, self.best.over))
+        self._tell(Progress(used, bound, short, self.laid))
 
     def again(self) -> Watch:
         """A watch for another search of the same person: it tells in the same way and knows no layout yet."""

@@ -55,6 +55,14 @@ def test_a_room_that_no_lot_holds_is_named_and_still_cut():
     assert plan.mixed_rooms == ("parlour",)
 
 
+def test_pieces_yet_to_be_ordered_are_one_lot():
+    windows = [("A", 60, "parlour"), ("B", 50, "parlour")]
+    asked = made(windows, [])
+    plan = plan_job(replace(asked, cloth=replace(asked.cloth, longest_piece=Fraction(72), sold_by=Fraction(36))))
+    assert {placement.piece for placement in plan.placements} == {1, 2}
+    assert plan.mixed_rooms == ()
+
+
 def test_pieces_without_a_dye_lot_are_lots_of_their_own():
     assert lots_of([Piece(Fraction(9)), Piece(Fraction(9), dye_lot="7"), Piece(Fraction(9)), Piece(Fraction(9))]) == [
         (0,),

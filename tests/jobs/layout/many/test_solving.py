@@ -118,6 +118,18 @@ def test_an_interrupt_while_strips_are_filled_keeps_those_that_are_filled():
     assert found.layout.cost < first[0].cost
 
 
+def test_a_long_search_tells_what_is_found_the_bound_and_how_much_of_the_next_is_laid(monkeypatch):
+    monkeypatch.setattr("jobs.layout.many.watch.FIRST_AFTER", 0.0)
+    monkeypatch.setattr("jobs.layout.many.watch.EVERY", 0.0)
+    told = []
+    found = solved(random_house(7, 300, 12, 18, "mirrored"), Watch(1.0, told.append))
+    assert all(one.used >= found.layout.used and 0 < one.bound <= found.layout.used for one in told)
+    laid = [one.laid for one in told if one.laid]
+    assert laid == sorted(laid)
+    assert len(laid) > 10
+    assert told[-1].laid == 0
+
+
 def test_a_bundle_that_an_interrupt_left_half_laid_is_taken_off():
     strip = Strip(0, 0, 0, end=90)
     house = house_of([[Shape(10, 0), Shape(12, 0)], [Shape(11, 0)]], (strip, strip), [(0,), (1,)])
