@@ -11,7 +11,6 @@ from jobs.photo.level import inverse, mapped
 from jobs.photo.measuring import Measurement
 from jobs.photo.peaks import Array
 
-
 TOLD_FROM = 0.004
 """Of a repeat: how far a mirror line must lie from a row to be told from one through it."""
 
