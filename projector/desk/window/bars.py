@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 KEYS = (
     ("Ctrl N, Ctrl O, Ctrl S", "new job, open a job, save"),
     ("Ctrl Z, Ctrl Y", "take the last change back, make it again"),
+    ("Ctrl R", "the job as it was when it was opened or saved; Ctrl Z takes that back"),
     ("Ctrl Page Down, Ctrl Page Up", "next page of the form, the one before"),
     ("Ctrl +, Ctrl -, Ctrl 0", "larger letters, smaller ones, as at first"),
     ("Tab, Shift Tab", "next field, the one before"),
@@ -47,6 +48,7 @@ class Bars:
         self._button("Cut sheet", work.sheet)
         self._button("Picture", work.picture)
         self._button("Copy order", work.copy_order)
+        self._button("?", self.help, always=True)
         self._tabs = [ttk.Button(self._pages, style="Toolbutton") for _ in PAGES]
         for section, tab in zip(PAGES, self._tabs, strict=True):
             tab.configure(command=lambda section=section: desk.turn_to(section))  # type: ignore[misc]
@@ -107,6 +109,7 @@ class Bars:
             ("<Control-z>", lambda: desk.change(lambda document: document.undone())),
             ("<Control-y>", lambda: desk.change(lambda document: document.redone())),
             ("<Control-Z>", lambda: desk.change(lambda document: document.redone())),
+            ("<Control-r>", lambda: desk.change(lambda document: document.reverted())),
             ("<Control-Next>", lambda: desk.turn(1)),
             ("<Control-Prior>", lambda: desk.turn(-1)),
             ("<Control-plus>", lambda: desk.scale(1)),

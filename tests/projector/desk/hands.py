@@ -69,7 +69,8 @@ class Hands:
         self._xdotool("key", "--delay", "30", *names)
 
     def job(self) -> str:
-        return str(self.ask("job"))
+        """The text of the job, empty while none is open."""
+        return str(self.ask("job") or "")
 
     def bought(self) -> str:
         """What the window says is to be bought, once it has reckoned."""

@@ -118,9 +118,11 @@ def test_unsaved_work_is_offered_again_after_the_window_was_killed(virtual_scree
 
 
 def test_a_window_is_added_copied_and_taken_out_and_pages_turn_by_keys(virtual_screen, tmp_path):
-    with before_the_window(virtual_screen, tmp_path) as hands:
-        hands.click("Lock-keeper's cottage")
-        before = hands.wait(hands.job)
+    kept = tmp_path / "lock.yaml"
+    kept.write_text(examples()["Lock-keeper's cottage"])
+    with before_the_window(virtual_screen, tmp_path, kept) as hands:
+        hands.wait(hands.job)
+        before = hands.job()
         hands.click("4 Windows")
         hands.wait(lambda: hands.ask("field windows/0/name"))
         hands.click("Copy it")
@@ -131,6 +133,10 @@ def test_a_window_is_added_copied_and_taken_out_and_pages_turn_by_keys(virtual_s
         hands.keys("ctrl+Next", "ctrl+Next")
         hands.wait(lambda: hands.ask("field table/length"))
         hands.type_into("table/length", "9 ft")
+        hands.wait(lambda: "length: 9 ft" in hands.job())
+        hands.keys("ctrl+r")
+        hands.wait(lambda: hands.job() == before)
+        hands.keys("ctrl+z")
         hands.wait(lambda: "length: 9 ft" in hands.job())
         hands.keys("ctrl+plus")
         assert hands.wait(lambda: hands.ask("field table/length"))
