@@ -55,7 +55,16 @@ def bundled(
     groups = [[number] for number in range(len(lanes))] if free else _groups(lanes, rooms or {})
     distinct = tuple(sorted(set(shapes)))
     numbers = {shape: number for number, shape in enumerate(distinct)}
-    entries = sorted((tuple(sorted(numbers[shapes[lane]] for lane in group)), group) for group in groups)
+
+    def kind(group: Sequence[int]) -> tuple[int, ...]:
+        return tuple(sorted(numbers[shapes[lane]] for lane in group))
+
+    def windows_in(group: Sequence[int]) -> list[tuple[int, ...]]:
+        """What tells rooms apart that take the same shapes in other windows, whatever their order in the job."""
+        inner = _groups([lanes[lane] for lane in group], {}) if rooms else []
+        return sorted(kind([group[place] for place in window]) for window in inner)
+
+    entries = sorted(((kind(group), group) for group in groups), key=lambda e: (e[0], windows_in(e[1]), e[1]))
     return Bundling(
         House(
             shapes=distinct,

@@ -13,7 +13,7 @@ from jobs.layout.lanes import Lane, lane_lengths, lane_shape, lanes_of
 from jobs.layout.many.solving import Solved, solved
 from jobs.layout.many.watch import Progress, Watch
 from jobs.layout.placing import Grains, Shape, Spot, Strip, merged_flaws
-from jobs.layout.rooms import lots_of, mixed_rooms, rooms_of
+from jobs.layout.rooms import lots_of, mixed_rooms, rooms_matter, rooms_of
 from jobs.layout.tidying import tidied
 from jobs.plan import Cut, Placement
 
@@ -51,11 +51,13 @@ def lay(cuts: Sequence[Cut], job: Job, pieces: Sequence[Piece], tell: Callable[[
     shapes = [lane_shape(lane, job, grains, parted=parted) for lane in lanes]
     strips = tuple(_strip(piece, job, grains, parted=parted) for piece in pieces)
     watch = Watch(float(grains.grain), tell)
+    if rooms_matter(job, pieces):
+        by_rooms = _laid_by_rooms(lanes, shapes, strips, job, pieces, watch, grains)
+        if by_rooms is not None:
+            return by_rooms
     bundling, found = _solved(lanes, shapes, strips, pieces, watch)
     placements = _placements(bundling, found, lanes, shapes, grains)
     laid = _laid(placements, found.layout.used, found.layout.over, found.bound, grains, stopped=found.stopped)
-    if not laid.short and not laid.stopped and mixed_rooms(placements, job, pieces):
-        laid = _laid_by_rooms(lanes, shapes, strips, job, pieces, watch, grains) or laid
     return replace(laid, mixed_rooms=mixed_rooms(laid.placements, job, pieces))
 
 
@@ -88,8 +90,11 @@ def _laid_by_rooms(
     shared = solved(together.house, watch.again())
     if shared.layout.over:
         return None
+    if shared.stopped:
+        laid = _placements(together, shared, lanes, shapes, grains)
+        return _laid(laid, shared.layout.used, 0, shared.bound, grains, stopped=True)
     placements: list[Placement] = []
-    used, stopped = 0, shared.stopped
+    used, stopped = 0, False
     for lot in lots:
         items = [item for strip in lot for item in shared.layout.orders[strip]]
         if not items:

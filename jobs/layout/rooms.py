@@ -22,6 +22,12 @@ def rooms_of(job: Job) -> dict[str, str]:
     return {window.name: window.room for window in job.windows if window.room and job.cloth.pieces}
 
 
+def rooms_matter(job: Job, pieces: Sequence[Piece]) -> bool:
+    """Whether a room has several windows and there are several dye lots to cut them from."""
+    rooms = list(rooms_of(job).values())
+    return len(set(rooms)) < len(rooms) and len(lots_of(pieces)) > 1
+
+
 def mixed_rooms(placements: Iterable[Placement], job: Job, pieces: Sequence[Piece]) -> tuple[str, ...]:
     """Rooms whose windows are cut from more than one dye lot, in the order of the job."""
     lots = {piece: number for number, lot in enumerate(lots_of(pieces)) for piece in lot}

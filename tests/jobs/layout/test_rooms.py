@@ -81,6 +81,17 @@ def test_pieces_without_a_dye_lot_are_lots_of_their_own():
     st.lists(st.tuples(st.integers(5, 20), st.sampled_from(["", "p", "q"])), min_size=1, max_size=6),
     st.lists(st.tuples(st.integers(10, 60), st.sampled_from(["", "7", "8"])), min_size=1, max_size=4),
 )
+def test_the_order_of_the_windows_changes_no_length(windows, pieces):
+    named = [(f"W{number}", length, room) for number, (length, room) in enumerate(windows)]
+    first, second = plan_job(made(named, pieces)), plan_job(made(named[::-1], pieces))
+    assert (first.used, first.bound, first.short) == (second.used, second.bound, second.short)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.tuples(st.integers(5, 20), st.sampled_from(["", "p", "q"])), min_size=1, max_size=6),
+    st.lists(st.tuples(st.integers(10, 60), st.sampled_from(["", "7", "8"])), min_size=1, max_size=4),
+)
 def test_rooms_never_cost_the_job_and_what_is_said_of_them_is_true(windows, pieces):
     named = [(f"W{number}", length, room) for number, (length, room) in enumerate(windows)]
     plan = plan_job(made(named, pieces))
