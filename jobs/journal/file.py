@@ -16,7 +16,11 @@ from jobs.journal.lock import AlreadyOpen, is_held, release_lock, take_lock
 
 
 def journal_path(job: Path) -> Path:
-    """The journal of a job file: beside it, its name and ``.cuts``."""
+    """The journal of a job file: beside it, its name and ``.cuts``.
+
+    Of a link it is beside the file that the link leads to, so that one job has one record and one lock.
+    """
+    job = job.resolve() if job.is_symlink() else job
     return job.with_name(job.name + ".cuts")
 
 

@@ -27,6 +27,14 @@ def test_the_journal_stands_beside_the_job(tmp_path):
     assert journal_path(tmp_path / "reading room.yaml") == tmp_path / "reading room.yaml.cuts"
 
 
+def test_a_job_reached_by_a_link_has_the_same_record(tmp_path):
+    (tmp_path / "real").mkdir()
+    job, link = tmp_path / "real" / "job.yaml", tmp_path / "link.yaml"
+    job.write_text("job: Loft\n")
+    link.symlink_to(job)
+    assert journal_path(link) == journal_path(job)
+
+
 def test_a_job_not_begun_has_an_empty_journal_and_no_file_is_made(path):
     assert read_journal(path) == Journal()
     assert not path.exists()
