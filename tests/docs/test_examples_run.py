@@ -58,11 +58,13 @@ def documents() -> list[tuple[str, str]]:
 def asks_a_person(words: list[str]) -> bool:
     """Whether the command opens a window, asks at the terminal, or depends on the screens there are.
 
-    The pictures of the demo are tried with the command itself, for they take long.
+    The pictures of the demo are tried with the command itself, for they take long; so are those measured in page.jpg,
+    with the photograph that its document is about.
     """
     name = words[0]
     return (
         name in ("cut", "desk", "demo", "new", "displays")
+        or "page.jpg" in words
         or (name == "calibrate" and "--marks" not in words)
         or (name == "tape" and "--readings" not in words)
     )
@@ -76,6 +78,7 @@ def desk(tmp_path_factory):
     shutil.copytree(EXAMPLES, folder / "jobs" / "examples")
     for path in (EXAMPLES / "reading_room.yaml", ROOT / "docs" / "first-job" / "marks.yaml", PARLOUR):
         shutil.copy(path, folder)
+    shutil.copy(EXAMPLES / "ferry_lane.yaml", folder / "ferry.yaml")
     (folder / "points.yaml").write_text(POINTS)
     y, x = np.mgrid[:700, :2900]
     waves = 90 + 60 * np.sin(2 * np.pi * x / 290) * np.cos(2 * np.pi * y / 175) + 30 * np.sin(2 * np.pi * y / 175)
