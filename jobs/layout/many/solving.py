@@ -12,7 +12,6 @@ from jobs.layout.many.filling import Taste, filled
 from jobs.layout.many.first import first_fit, laid_on
 from jobs.layout.many.house import House, Layout, layout_of
 from jobs.layout.many.improving import improved
-from jobs.layout.many.rounds import fill_in_rounds
 from jobs.layout.many.watch import Watch
 from jobs.layout.one_piece.bound import shortest_possible
 from jobs.layout.one_piece.shortest import shortest
@@ -96,6 +95,9 @@ def _starts(house: House, lots: list[list[int]], watch: Watch) -> list[Layout]:
         watch.beat()
 
     try:
+        # Only a large house fills in arrays: a small plan does not wait for numpy to load.
+        from jobs.layout.many.rounds import fill_in_rounds
+
         fill_in_rounds(house, lots, orders, beat)
     except KeyboardInterrupt:
         offer(_whole(house, orders))
