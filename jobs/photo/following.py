@@ -105,6 +105,8 @@ def displacements(cells: Cells) -> tuple[Array, Array]:
         alike = here / np.maximum(sizes * np.sqrt(_power(others, second)), 1e-12)
         # What is beyond the cloth, or under a fold, takes no part in the mean that the others are laid on.
         kept = alike >= _OF_THE_MOST_ALIKE * np.quantile(alike, 0.9)
+        if kept.all():
+            break
     i, j = np.divmod(top, second)
     each = np.arange(count)
     di = _vertex(found[each, (i - 1) % first, j], here, found[each, (i + 1) % first, j])

@@ -35,6 +35,7 @@ _FINEST_WAVE = 0.25
 """Of a cell, in turns a point: finer ones hold what sampling between pixels does."""
 _TYPICAL_SHARE = 0.1
 _LEAST_SEEN = 0.25
+_FEW_ROWS = 3
 _NEARLY_AS_STRONG = 0.8
 
 
@@ -79,7 +80,8 @@ def strongest_multiple(cells: Cells) -> Multiple | None:
         return None
     inner, numbers = _inner_waves(cells), cells.numbers.astype(float)
     found = _strongest(inner, numbers, _slow(numbers, bent=True))
-    if found is not None and found.near:
+    few = min(len(np.unique(numbers[:, k])) for k in (0, 1)) <= _FEW_ROWS
+    if (found is not None and found.near) or not few:
         return found
     doubtful = _strongest(inner, numbers, _slow(numbers, bent=False))
     return replace(doubtful, told_from_light=False) if doubtful is not None else found

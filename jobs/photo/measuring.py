@@ -139,7 +139,7 @@ def _conventional(channels: Pixels, laid: Laid, cell: Array, columns: int) -> Ce
     cells = cut_out(channels, plane, numbers, (grid[0], grid[1]))
     if len(numbers) <= LEAST_REPEATS:
         return cells
-    like = alike_ones(cells)
+    like = alike_ones(Cells(numbers, cells.values[:, ::2, ::2]))
     return Cells(numbers[like], cells.values[like])
 
 
