@@ -34,7 +34,7 @@ class Taste:
     """
 
     width: int = 10
-    near: int = 2
+    near: int = 3
     bare: float = 0.03
 
 
