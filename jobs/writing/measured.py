@@ -16,6 +16,8 @@ from jobs.writing.node_places import Path
 PER_UNIT = {Unit.INCH: Fraction(1), Unit.CENTIMETRE: Fraction(100, 254), Unit.MILLIMETRE: Fraction(10, 254)}
 """Of the unit in an inch, upside down: inches of one unit."""
 _FINEST = {Unit.INCH: Fraction(1, 1000), Unit.CENTIMETRE: Fraction(1, 100), Unit.MILLIMETRE: Fraction(1, 10)}
+_OF_A_TAPE = (2, 4, 8, 16, 32)
+"""Parts of an inch that are written as on a tape where a length falls on one, not as 12.375."""
 _SIMPLE = (Fraction(0), Fraction(1, 2), Fraction(1, 3), Fraction(2, 3), Fraction(1, 4), Fraction(3, 4))
 _SIMPLE_WITHIN = 0.002
 _SETTING = ("top_to_bottom", "side_to_side", "half_turn")
@@ -127,4 +129,6 @@ def _length(value_in: float, unit: Unit) -> str:
     """The length in the unit of the file, no finer than a photograph tells: a rounded one would add up over rows."""
     steps = round(value_in / float(PER_UNIT[unit] * _FINEST[unit]))
     exact = steps * _FINEST[unit]
+    if unit is Unit.INCH and exact.denominator in _OF_A_TAPE:
+        return scalars.length(exact, unit)
     return f"{float(exact):.4f}".rstrip("0").rstrip(".") or "0"

@@ -20,6 +20,10 @@ def tile_beside(job: Path) -> Path:
     return job.with_name(f"{job.stem}-repeat.png")
 
 
+LEAST_SHARE = 0.01
+"""Of a mean repeat that a colour takes to be named: threads and dust are averaged away in it, fins are not."""
+
+
 def check_job(job: Path) -> str:
     """The text of the job file that is to be changed, read strictly before anything is measured."""
     from jobs.reading.job_file import parse_job
@@ -35,7 +39,7 @@ def colours_in(tile: NDArray[np.uint8]) -> tuple[str, tuple[str, ...]]:
     """The ground and the colours of the motifs."""
     from projector.light.cloth_photo import colours_of
 
-    ground, *motifs = (one.colour for one in colours_of(tile))
+    ground, *motifs = (one.colour for one in colours_of(tile, LEAST_SHARE))
     return ground, tuple(motifs)
 
 

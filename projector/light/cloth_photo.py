@@ -29,8 +29,8 @@ class PickedColour:
     share: float
 
 
-def colours_of(picture: NDArray[np.uint8]) -> tuple[PickedColour, ...]:
-    """The colours of a picture (h, w, 3) of sRGB values, the largest share first.
+def colours_of(picture: NDArray[np.uint8], least_share: float = LEAST_SHARE) -> tuple[PickedColour, ...]:
+    """The colours of a picture (h, w, 3) of sRGB values that take at least that share, the largest first.
 
     k-means in L*a*b* (S. P. Lloyd, IEEE Trans. Information Theory 28, 1982), begun from the pixel nearest the mean and
     then from the pixels farthest from all begun so far, so that the same picture always gives the same colours.
@@ -46,7 +46,7 @@ def colours_of(picture: NDArray[np.uint8]) -> tuple[PickedColour, ...]:
     return tuple(
         PickedColour(_hex(middles[number]), float(share))
         for number, share in zip(order, shares, strict=True)
-        if share >= LEAST_SHARE
+        if share >= least_share
     )
 
 

@@ -41,3 +41,10 @@ def test_one_flat_colour_is_one_colour() -> None:
 def test_no_picture_is_refused() -> None:
     with pytest.raises(ValueError, match="picture"):
         colours_of(np.zeros((0, 3, 3), np.uint8))
+
+
+def test_a_colour_of_little_share_is_named_only_where_that_is_asked_for() -> None:
+    rows = [*["#5a6672"] * 98, *["#d9825b"] * 2]
+    flat = np.array([channels(row) for row in rows])[:, None, :].repeat(80, axis=1).astype(np.uint8)
+    assert [one.colour for one in colours_of(flat)] == ["#5a6672"]
+    assert [one.colour for one in colours_of(flat, 0.01)] == ["#5a6672", "#d9825b"]
