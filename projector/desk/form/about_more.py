@@ -40,6 +40,13 @@ SEWING = Group(
             usual="not lit",
         ),
         Field(
+            ("doubled",),
+            "Hems turned twice",
+            "Each time half of what is allowed; the inner fold is lit as well.",
+            Kind.SEVERAL,
+            choices=(Choice("hem", "the hem"), Choice("side hem", "the side hems")),
+        ),
+        Field(
             ("returns_added",),
             "The returns are",
             "Both are usual; the order says which was used.",
@@ -111,6 +118,89 @@ ON_THE_TABLE = Group(
         Field(("layers",), "Layers on each other", "The one that is cut lies uppermost.", Kind.NUMBER, usual="1"),
     ),
 )
+THE_PRINT = Group(
+    "More of the print",
+    CLOTH,
+    (
+        Field(
+            ("picture",),
+            "Picture of one repeat",
+            "The pictures of the cloth show it. Measure a photo (page Print) makes one.",
+            Kind.FILE,
+            usual="a plain motif is drawn",
+        ),
+        Field(
+            ("motif_colours",),
+            "Colours of the motif",
+            "The light is chosen so that it shows on them too: # and six digits each, a comma between two.",
+            Kind.COLOURS,
+            usual="none",
+        ),
+        Field(
+            ("first_column",),
+            "First column",
+            "From the near selvedge to the column on which the first row is measured.",
+            usual="the columns lie centred between the selvedges",
+            when=patterned,
+        ),
+        Field(
+            ("follow",),
+            "The cut lines follow",
+            "The print as it really lies, skewed or bowed; or the selvedge, square to it.",
+            Kind.CHOICE,
+            choices=(Choice("print", "the print"), Choice("selvedge", "the selvedge")),
+            usual="print",
+            when=patterned,
+        ),
+        Field(
+            ("print", "group"),
+            "Plane group",
+            "Only if you know its name, such as pmm or cm: it says how the print mirrors, all in one word.",
+            Kind.NUMBER,
+            usual="how it mirrors is as on the page Print",
+            when=patterned,
+        ),
+    ),
+)
+LIT = Group(
+    "The light",
+    (),
+    (
+        Field(
+            ("light", "room"),
+            "Light of the room, lux",
+            "Measured on the table, projector off. The colours of the light are chosen for it.",
+            Kind.NUMBER,
+            usual="300",
+        ),
+        Field(
+            ("light", "projector"),
+            "Light of the projector, lux",
+            "Measured on the table where it lights full white.",
+            Kind.NUMBER,
+            usual="2000",
+        ),
+        Field(
+            ("tolerance",),
+            "A cut line may be off by",
+            "A line that may be farther off is lit broken and says so.",
+            usual="1/16 in",
+        ),
+    ),
+)
+HIDDEN = Group(
+    "Flaws that do no harm",
+    (),
+    (
+        Field(
+            ("flaws_may_lie_in",),
+            "A flaw may lie in",
+            "What is turned over hides it, and less cloth is lost.",
+            Kind.SEVERAL,
+            choices=(Choice("heading", "the heading"), Choice("hem", "the hem"), Choice("side hem", "the side hems")),
+        ),
+    ),
+)
 WANTED = Group(
     "Small thing",
     ("wanted",),
@@ -140,5 +230,8 @@ WANTED = Group(
     new=(("name", '""'), ("size", '["", ""]')),
 )
 MORE_PAGE = Section(
-    "more", "More", "What few jobs need. All of it may stay empty.", (SEWING, AGREED, ON_THE_TABLE, WANTED)
+    "more",
+    "More",
+    "What few jobs need. All of it may stay empty.",
+    (SEWING, HIDDEN, ON_THE_TABLE, THE_PRINT, LIT, AGREED, WANTED),
 )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from jobs.writing.node_places import Path
-from projector.desk.form.about_cloth import patterned
+from projector.desk.form.about_cloth import YES_NO, patterned
 from projector.desk.form.field import Choice, Field, Group, Kind, Section, Switch, When
 from projector.desk.form.terms import term
 from projector.desk.form.values import Values
@@ -29,6 +29,16 @@ def _by_rod(values: Values, group: Path) -> bool:
 
 def _by_cuts(values: Values, group: Path) -> bool:
     return _how(values, group) == "cuts"
+
+
+def _narrow(values: Values, group: Path) -> bool:
+    """Whether there may be half cuts or narrow panels, or the question was answered already."""
+    key = (*group, "side_by_side")
+    return _by_rod(values, group) or "1/2" in values.text((*group, "cuts_per_panel")) or values.has(key)
+
+
+def _several(values: Values, group: Path) -> bool:
+    return values.count(("windows",)) > 1 or values.has((*group, "room"))
 
 
 def _on_rule(rule: str) -> When:
@@ -148,6 +158,23 @@ WINDOWS = Group(
             Kind.WINDOW,
             needed=True,
             when=_on_rule("level_with"),
+        ),
+        Field(
+            ("room",),
+            "Room",
+            "Windows of one room are cut from one dye lot wherever one holds them.",
+            Kind.NAME,
+            usual="a room of its own",
+            when=_several,
+        ),
+        Field(
+            ("side_by_side",),
+            "May its narrow cuts lie beside others?",
+            "No: its half cuts and narrow panels get lengths of their own.",
+            Kind.CHOICE,
+            choices=YES_NO,
+            usual="yes",
+            when=_narrow,
         ),
     ),
     many=True,

@@ -20,8 +20,9 @@ _ORDER_WORDS = (
     "job units cloth name panels hang top_height finished_length cuts_per_panel rod returns overlap fullness row "
     "length width selvedge repeat along from to across note drop first_column first_row dye_lot flaws print group "
     "top_to_bottom side_to_side half_turn mirror_offset mirror_offset_across one_way top_towards faces_alike shrinkage "
-    "colour motif_colours sold_by longest_piece follow thickness layers run side_by_side pieces heading hem side_hem "
-    "seam squaring allowances returns_added windows table"
+    "colour motif_colours picture sold_by longest_piece follow thickness layers run side_by_side pieces heading hem "
+    "side_hem seam squaring allowances returns_added windows table limits tolerance flaws_may_lie_in wanted pins "
+    "stiffener doubled light"
 )
 _ORDER = tuple(_ORDER_WORDS.split())
 
@@ -32,14 +33,18 @@ def scalar(typed: str) -> str:
     return plain if _SHARE.fullmatch(plain) else quoted_text(plain) if plain else NOTHING
 
 
-def with_value(text: str, path: Path, typed: str, *, needed: bool = False) -> str:
+def with_value(text: str, path: Path, typed: str, *, needed: bool = False, listed: bool = False) -> str:
     """The text with this typed at the path; an empty value takes the key out, or leaves it empty where it is needed.
 
-    Raises CannotEdit where the layout of the text does not allow it.
+    ``listed`` values are written as a list, what stands between commas an item each. Raises CannotEdit where the layout
+    of the text does not allow it.
     """
     values = values_of(text)
+    if listed:
+        items = [scalar(item) for item in typed.split(",") if item.strip()]
+        typed = ", ".join(items)
     if typed.strip():
-        return edited(text, [_put(values, path, scalar(typed))])
+        return edited(text, [_put(values, path, f"[{typed}]" if listed else scalar(typed))])
     if not values.has(path):
         return text
     if isinstance(path[-1], int):

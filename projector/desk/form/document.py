@@ -43,11 +43,15 @@ class Document:
         """Whether there is something that no file holds yet."""
         return self.text != self.saved
 
-    def typed(self, path: Path, value: str, *, needed: bool = False, paused: bool = False) -> Document:
+    def typed(
+        self, path: Path, value: str, *, needed: bool = False, paused: bool = False, listed: bool = False
+    ) -> Document:
         """The same with this value at the path; windows level with one that is renamed follow. Raises CannotEdit."""
         going_on = self.typing == path
         base = self.base if going_on else self.text
-        text, rewritten = _with(base, lambda text: _named(with_value(text, path, value, needed=needed), text, path))
+        text, rewritten = _with(
+            base, lambda text: _named(with_value(text, path, value, needed=needed, listed=listed), text, path)
+        )
         return replace(
             self,
             text=text,

@@ -24,6 +24,12 @@ class Kind(Enum):
     CHOICE = auto()
     WINDOW = auto()
     """The name of another window."""
+    FILE = auto()
+    """The name of a picture, from the folder of the job."""
+    COLOURS = auto()
+    """Several colours, a comma between them."""
+    SEVERAL = auto()
+    """Any of the choices, a comma between them."""
 
 
 def always(values: Values, group: Path) -> bool:
@@ -51,6 +57,11 @@ class Field:
     choices: tuple[Choice, ...] = ()
     usual: str = ""
     when: When = always
+
+    @property
+    def listed(self) -> bool:
+        """Whether its value is a list in the file."""
+        return self.kind in (Kind.COLOURS, Kind.SEVERAL)
 
 
 @dataclass(frozen=True)

@@ -27,6 +27,11 @@ class Values:
         """The single value at the path as typed, ``left_out`` where there is none."""
         return self.texts.get(path, left_out)
 
+    def told(self, path: Path) -> str:
+        """The single value at the path as typed; of a list of such values all of them, a comma between two."""
+        items = [self.text((*path, number)) for number in range(self.count(path))]
+        return ", ".join(items) if items else self.text(path)
+
     def count(self, path: Path) -> int:
         """How many items the list has; 0 where there is no list."""
         return self.counts.get(path, 0)

@@ -12,7 +12,7 @@ from jobs.writing.node_places import Path
 from projector.desk.form import changes, plainness
 from projector.desk.form.complaints import Complaints, complaints
 from projector.desk.form.document import Document
-from projector.desk.form.field import Field, Group, Section, Switch
+from projector.desk.form.field import Field, Group, Kind, Section, Switch
 from projector.desk.form.pages import PAGES, fields_shown
 from projector.desk.form.values import Values, values_of
 from projector.desk.kept import Drafts, Settings, state_folder
@@ -74,7 +74,11 @@ class Desk:
         self.beside.entered(path)
         now = time.monotonic()
         paused, self._typed_at = now - self._typed_at > PAUSE_S, now
-        self.change(lambda document: document.typed(path, value, needed=field.needed, paused=paused))
+        if field.kind is Kind.FILE:
+            value = self.filing.from_the_job(value)
+        self.change(
+            lambda document: document.typed(path, value, needed=field.needed, paused=paused, listed=field.listed)
+        )
 
     def entered(self, path: Path) -> None:
         """A field of this group was entered."""

@@ -68,6 +68,14 @@ class Filing:
         self._desk.drafts.drop()
         self._desk.begin(Document(text, path, text))
 
+    def from_the_job(self, name: str) -> str:
+        """The name of a file as a job tells it: from its own folder where the file lies in it."""
+        document = self._desk.document
+        if document is None or document.path is None or not Path(name).is_absolute():
+            return name
+        folder = document.path.resolve().parent
+        return Path(name).relative_to(folder).as_posix() if Path(name).is_relative_to(folder) else name
+
     def save(self) -> bool:
         """Save the job where it is kept; whether it was. A new one, or one whose layout changed, asks for a name."""
         document = self._desk.document

@@ -55,6 +55,8 @@ class Look:
         style.configure("TCombobox", padding=self.em(0.2), arrowsize=self.em(1.4))
         style.configure("TRadiobutton", indicatorsize=self.em(1.3), padding=self.em(0.2))
         style.map("TRadiobutton", background=[("active", ACTIVE)])
+        style.configure("TCheckbutton", indicatorsize=self.em(1.3), padding=self.em(0.2))
+        style.map("TCheckbutton", background=[("active", ACTIVE)])
         style.configure("Vertical.TScrollbar", arrowsize=self.em(1.6))
         style.configure("Horizontal.TScrollbar", arrowsize=self.em(1.6))
         style.configure("TNotebook.Tab", padding=(self.em(0.8), self.em(0.35)))

@@ -16,7 +16,7 @@ from projector.desk.form.values import Values
 from projector.desk.window.flow import Flow
 from projector.desk.window.listed import Listed
 from projector.desk.window.look import Look
-from projector.desk.window.rows import ChosenRow, TypedRow, row_of
+from projector.desk.window.rows import AnyRow, ChosenRow, row_of
 from projector.desk.window.scrolled import Scrolled
 
 
@@ -48,7 +48,7 @@ class Page:
     def __init__(self, parent: tk.Misc, look: Look, changes: Changes, extras: Extras) -> None:
         self.scrolled = Scrolled(parent)
         self._look, self._changes, self._extras = look, changes, extras
-        self._rows: dict[Path, TypedRow | ChosenRow] = {}
+        self._rows: dict[Path, AnyRow] = {}
         self._switches: list[tuple[Switch, Path, ChosenRow]] = []
         self._built: object = None
         self._choices: tuple[str, ...] = ()
@@ -65,7 +65,7 @@ class Page:
             self._build(section, parts, values)
             self._built = signature
         for path, row in self._rows.items():
-            row.show(values.text(path))
+            row.show(values.told(path))
             row.complain(complaints.beside.get(path, ""))
         for switch, group, row in self._switches:
             row.show(switch.now(values, group))
@@ -152,7 +152,7 @@ class Page:
             row = self._row(inside, block, item, values)
             row.frame.grid(sticky="we", padx=(24 * block.depth, 0))
 
-    def _row(self, inside: tk.Misc, block: Block, item: Item, values: Values) -> TypedRow | ChosenRow:
+    def _row(self, inside: tk.Misc, block: Block, item: Item, values: Values) -> AnyRow:
         others = [name for name in values.names_of_windows() if name != values.text((*block.path, "name"))]
 
         def on(value: str) -> None:

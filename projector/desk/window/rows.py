@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tkinter as tk
 from collections.abc import Callable
-from tkinter import colorchooser, ttk
+from tkinter import colorchooser, filedialog, ttk
 from typing import Protocol
 
 from projector.desk.form.field import Choice, Field, Kind, Switch
@@ -12,6 +12,7 @@ from projector.desk.window.flow import Flow
 from projector.desk.window.look import Look
 
 OnValue = Callable[[str], None]
+PICTURES = (("Pictures", "*.png *.jpg *.jpeg *.tif *.tiff *.webp *.bmp *.PNG *.JPG *.JPEG"), ("All files", "*"))
 
 
 class Row(Protocol):
@@ -68,12 +69,14 @@ class TypedRow(_Framed):
         self._label.configure(width=-18, wraplength=look.em(19))
         self._after = self._hint(field, unit)
         self._after.grid(row=0, column=2, sticky="w", padx=(8, 0))
-        self._named = field.kind is Kind.NAME
+        self._named = field.kind in (Kind.NAME, Kind.FILE, Kind.COLOURS)
         self.frame.columnconfigure(1 if self._named else 2, weight=1)
         self._stack(self._named)
 
     def _hint(self, field: Field, unit: str) -> tk.Widget:
         """What stands after the entry: the unit of a length, a button that picks a colour."""
+        if field.kind is Kind.FILE:
+            return ttk.Button(self.frame, text="Choose...", command=self._choose)
         if field.kind is not Kind.COLOUR:
             text = unit if field.kind is Kind.LENGTH else ""
             return ttk.Label(self.frame, text=text, style="Quiet.TLabel")
@@ -96,7 +99,7 @@ class TypedRow(_Framed):
 
     def show(self, value: str) -> None:
         """Put a value in without telling."""
-        if self._variable.get().strip() != value:
+        if _parts(self._variable.get()) != _parts(value):
             self._quiet = True
             self._variable.set(value)
             self._quiet = False
@@ -111,6 +114,11 @@ class TypedRow(_Framed):
         if not self._quiet:
             self._tint(self._variable.get())
             self._on(self._variable.get())
+
+    def _choose(self) -> None:
+        name = filedialog.askopenfilename(parent=self.frame, title="Picture of one repeat", filetypes=PICTURES)
+        if name:
+            self._variable.set(name)
 
     def _pick(self) -> None:
         _, colour = colorchooser.askcolor(self._variable.get() or None, parent=self.frame, title="Colour of the ground")
@@ -158,6 +166,40 @@ class ChosenRow(_Framed):
         self._variable.set(value or self._usual)
 
 
+class TickedRow(_Framed):
+    """A field of which any of a few words are ticked."""
+
+    def __init__(self, parent: tk.Misc, look: Look, field: Field, on: OnValue) -> None:
+        super().__init__(parent, look, field.label, field.term)
+        self._label.grid(row=0, column=0, columnspan=3, sticky="w")
+        flow = Flow(self.frame)
+        flow.grid(row=4, column=0, columnspan=3, sticky="we", pady=(2, 0))
+        self.entry: tk.Widget = flow
+        self._ticks = {choice.word: tk.BooleanVar(parent) for choice in field.choices}
+
+        def tell() -> None:
+            on(", ".join(word for word, tick in self._ticks.items() if tick.get()))
+
+        for choice in field.choices:
+            box = ttk.Checkbutton(flow, text=choice.label, variable=self._ticks[choice.word], command=tell)
+            flow.add(box)
+            self.entry = box if self.entry is flow else self.entry
+
+    def show(self, value: str) -> None:
+        """Put the ticks in without telling."""
+        said = _parts(value)
+        for word, tick in self._ticks.items():
+            tick.set(word in said)
+
+
+def _parts(value: str) -> list[str]:
+    """What stands between the commas: a comma just typed is no change."""
+    return [part.strip() for part in value.split(",") if part.strip()]
+
+
+AnyRow = TypedRow | ChosenRow | TickedRow
+
+
 def row_of(
     parent: tk.Misc,
     look: Look,
@@ -166,10 +208,12 @@ def row_of(
     others: list[str],
     on: OnValue,
     left: Callable[[], None],
-) -> TypedRow | ChosenRow:
+) -> AnyRow:
     """The widgets of a field or switch; ``others`` are the names of windows to choose from."""
     if isinstance(item, Switch) or item.kind is Kind.CHOICE:
         return ChosenRow(parent, look, item, item.choices, on)
+    if item.kind is Kind.SEVERAL:
+        return TickedRow(parent, look, item, on)
     if item.kind is Kind.WINDOW:
         return ChosenRow(parent, look, item, tuple(Choice(name, name) for name in others), on)
     return TypedRow(parent, look, item, unit, on, left)

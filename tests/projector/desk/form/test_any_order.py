@@ -64,7 +64,9 @@ def chosen(document: Document, part: Block, drawn: random.Random) -> Document:
         unit = drawn.choice(list(Unit))
         return document.done(lambda text, _: in_unit(text, unit))
     typed = drawn.choice([choice.word for choice in item.choices] or TYPED)
-    return document.typed(part.path_of(item), typed, needed=item.needed, paused=drawn.random() < 0.5)
+    return document.typed(
+        part.path_of(item), typed, needed=item.needed, paused=drawn.random() < 0.5, listed=item.listed
+    )
 
 
 @pytest.mark.parametrize("seed", range(2))

@@ -1,0 +1,108 @@
+"""The form has a field for every key of a job file, and none for what is no key."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path as FilePath
+
+import pytest
+
+from jobs.reading.fields import Fields
+from jobs.reading.job_file import parse_job
+from jobs.writing.node_places import Path
+from projector.desk.form.blank import examples
+from projector.desk.form.changes import with_value
+from projector.desk.form.complaints import complaints, path_of
+from projector.desk.form.document import Document
+from projector.desk.form.field import Field, Group, Kind
+from projector.desk.form.pages import PAGES, fields_shown
+from projector.desk.form.units import LENGTHS
+from projector.desk.form.values import values_of
+from tests.jobs.reading.test_job_format_document import EXAMPLES
+
+WHOLE = EXAMPLES[0]
+
+
+def named(path: Path) -> tuple[str, ...]:
+    return tuple(key for key in path if isinstance(key, str))
+
+
+def fields_of(group: Group, above: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Field]]:
+    here = (*above, *named(group.path))
+    for item in group.items:
+        if isinstance(item, Field):
+            yield (*here, *named(item.key)), item
+    for within in group.within:
+        yield from fields_of(within, here)
+
+
+FIELDS = dict(one for page in PAGES for group in page.groups for one in fields_of(group))
+
+
+def test_every_key_the_reader_knows_has_a_field_and_every_field_a_key(monkeypatch):
+    known: set[tuple[str, ...]] = set()
+    close = Fields.close
+
+    def collect(fields: Fields) -> None:
+        known.update(named(path_of(fields.where(key)) or ()) for key in fields._known)
+        close(fields)
+
+    monkeypatch.setattr(Fields, "close", collect)
+    parse_job(WHOLE, "job")
+    above = {key[:depth] for key in FIELDS for depth in range(1, len(key))}
+    assert known - above == set(FIELDS)
+
+
+def test_every_field_says_in_a_line_what_it_means():
+    for key, field in FIELDS.items():
+        assert field.label, key
+        assert 3 < len(field.term) < 150, key
+        assert "_" not in field.label + field.term + field.usual, key
+
+
+def test_what_the_whole_example_says_is_shown():
+    values = values_of(WHOLE)
+    shown = {named(path) for path in fields_shown(values)}
+    said = {named(path) for path in values.texts}
+    assert said - shown == set()
+
+
+def test_lists_are_typed_with_commas_and_ticked_and_go_when_they_are_empty():
+    document = Document(WHOLE, FilePath("a.yaml"), WHOLE)
+    colours, hidden = ("cloth", "motif_colours"), ("flaws_may_lie_in",)
+    assert values_of(WHOLE).told(colours) == "#e8dcc0, #d9825b"
+    assert values_of(WHOLE).told(hidden) == "hem, side hem"
+    changed = document.typed(colours, "#112233, ", listed=True).typed(hidden, "heading, side hem", listed=True)
+    job = parse_job(changed.text, "a")
+    assert job.cloth.motif_colours == ("#112233",)
+    assert [place.value for place in job.flaws_may_lie_in] == ["heading", "side hem"]
+    job = parse_job(changed.typed(hidden, "", listed=True).text, "a")
+    assert job.flaws_may_lie_in == ()
+    assert replace(job, flaws_may_lie_in=parse_job(WHOLE, "a").flaws_may_lie_in).windows == job.windows
+
+
+def test_a_list_below_its_key_is_changed_too():
+    text = WHOLE.replace("flaws_may_lie_in: [hem, side hem]", "flaws_may_lie_in:\n  - hem  # deep\n  - side hem")
+    document = Document(text, FilePath("a.yaml"), text).typed(("flaws_may_lie_in",), "hem", listed=True)
+    assert [place.value for place in parse_job(document.text, "a").flaws_may_lie_in] == ["hem"]
+
+
+def test_a_wrong_colour_is_said_beside_the_colours():
+    path = ("cloth", "motif_colours")
+    wrong = with_value(WHOLE, path, "#112233, greenish", listed=True)
+    assert list(complaints(wrong).beside) == [path]
+
+
+@pytest.mark.parametrize("title", examples())
+def test_the_keys_few_jobs_need_can_be_filled_in_on_any_job(title):
+    text = examples()[title]
+    filled = {("light", "room"): "450", ("tolerance",): "1/8 in", ("stiffener",): "1 in", ("cloth", "layers"): "2"}
+    for path, value in filled.items():
+        text = with_value(text, path, value)
+    job = parse_job(text, "a")
+    assert (job.light.room, job.tolerance, job.stiffener, job.cloth.layers) == (450, Fraction(1, 8), 1, 2)
+
+
+def test_the_lengths_among_the_fields_follow_a_change_of_unit():
+    lengths = {key[-1] for key, field in FIELDS.items() if field.kind is Kind.LENGTH}
+    assert lengths <= LENGTHS
