@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import json
-import math
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from pathlib import Path
-from typing import Any
 
 from jobs.job import Unit
 
 MAIN = "projector.commands.main"
+SEEN, TILE = "seen.png", "repeat.png"
+"""Names of the photograph with what was found in it, and of the mean repeat."""
 
 
 @dataclass(frozen=True)
@@ -64,11 +62,10 @@ def picture(job: Path, out: Path, of: str) -> Errand:
     return Errand(("picture", str(job), "--of", of, "--out", str(out)), "Picture", "The picture is being made.")
 
 
-def photo(path: Path, points: list[tuple[float, float]], distance: str) -> Errand:
-    """The print measured from a photograph, the scale by two points of it."""
-    places = [f"{x:.2f},{y:.2f}" for x, y in points]
-    words = ("measure", str(path), "--points", *places, "--distance", distance, "--json")
-    return Errand(words, "Measuring", "The print is being measured.")
+def photo(path: Path, scale: tuple[str, ...], folder: Path) -> Errand:
+    """The print measured from a photograph, its ``scale`` as the command is told it; pictures go to the folder."""
+    pictures = ("--picture", str(folder / SEEN), "--tile", str(folder / TILE))
+    return Errand(("measure", str(path), *scale, *pictures, "--json"), "Measuring", "The print is being measured.")
 
 
 SCREENS = Errand(("displays",), "Screens", "Looking for a projector.")
@@ -103,63 +100,3 @@ def screens(outcome: Outcome) -> list[tuple[int, str]]:
         if number.isdigit():
             found.append((int(number), words))
     return found
-
-
-@dataclass(frozen=True)
-class Measured:
-    """A print measured from a photograph: values for the fields of the form, and what a person should know."""
-
-    values: tuple[tuple[tuple[str, ...], str], ...]
-    lines: tuple[str, ...]
-
-
-def measured(said: str, unit: Unit, scale_doubt: float = 0.0) -> Measured:
-    """What ``measure --json`` found, in the unit of the job, rounded to a hundredth of an inch or half a millimetre.
-
-    ``scale_doubt`` is the share by which the scale itself may be out, which the measuring cannot know.
-    """
-    found: dict[str, Any] = json.loads(said)
-    along, across = (_in(found[key], unit) for key in ("along_in", "across_in"))
-    drop = Fraction(found["drop"]).limit_denominator(12) % 1
-    symmetry = found["symmetry"]
-    half = "yes" if symmetry["half_turn"] else "no"
-    values = (
-        (("cloth", "repeat", "along"), along),
-        (("cloth", "repeat", "across"), across),
-        (("cloth", "drop"), str(drop)),
-        (("cloth", "print", "top_to_bottom"), symmetry["top_to_bottom"]),
-        (("cloth", "print", "side_to_side"), symmetry["side_to_side"]),
-        (("cloth", "print", "half_turn"), half),
-    )
-    scale_in = scale_doubt * max(found["along_in"], found["across_in"])
-    doubt_in = math.hypot(2 * max(found["along_uncertainty_in"], found["across_uncertainty_in"]), scale_in)
-    doubt = _in(doubt_in, unit, least=True)
-    lines = [
-        f"Repeat along {along} {unit.value}, across {across} {unit.value}, give or take {doubt} {unit.value}.",
-        f"Drop {drop}; mirrors from top to bottom: {symmetry['top_to_bottom']}; from side to side: "
-        f"{symmetry['side_to_side']}; the same upside down: {half}.",
-        f"{found['repeats']} repeats were seen; confidence {found['confidence']:.0%}.",
-        *(f"Look for yourself {_LOOK.get(close, close)}: the answer is close." for close in found["close"]),
-        *found["notices"],
-    ]
-    if found["slanted"]:
-        lines.append("The picture was taken at a slant; one from straight above is surer.")
-    lines.append("Before you buy, measure ten repeats with a tape and divide by ten.")
-    return Measured(values, tuple(lines))
-
-
-_LOOK = {
-    "top_to_bottom": "whether it mirrors from top to bottom",
-    "side_to_side": "whether it mirrors from side to side",
-    "half_turn": "whether it is the same upside down",
-}
-
-
-def _in(length_in: float, unit: Unit, *, least: bool = False) -> str:
-    factor, places = {Unit.INCH: (1.0, 2), Unit.CENTIMETRE: (2.54, 2), Unit.MILLIMETRE: (25.4, 1)}[unit]
-    value = length_in * factor
-    if unit is not Unit.INCH:
-        step = 0.05 if unit is Unit.CENTIMETRE else 0.5
-        value = round(value / step) * step
-    smallest = 10.0**-places
-    return f"{max(value, smallest) if least else value:.{places}f}".rstrip("0").rstrip(".")

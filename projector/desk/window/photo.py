@@ -1,134 +1,152 @@
-"""A print measured from a photograph: two points on a ruler in it give the scale, then the form takes the numbers."""
+"""A photograph of the cloth: how large it is, told by clicks, then what was found in it, seen before it is taken."""
 
 from __future__ import annotations
 
-import base64
-import io
-import math
+import tempfile
 import tkinter as tk
+from functools import partial
 from pathlib import Path
 from tkinter import filedialog, ttk
 from typing import TYPE_CHECKING, Any
 
-from jobs.lengths import LengthError, parse_length
-from jobs.writing.node_places import Path as KeyPath
 from projector.desk import errands
-from projector.desk.errands import Measured, Outcome, measured
-from projector.desk.form.changes import with_value
-from projector.desk.window.dialogs import Dialog, choose, tell
+from projector.desk.errands import Outcome
+from projector.desk.measured import measured
+from projector.desk.scale_ways import RULER, WAYS, WIDTH, Amiss, Place, Way, doubt_of_clicks, words_for
+from projector.desk.window.dialogs import Dialog, tell
+from projector.desk.window.found import FoundDialog
 from projector.desk.window.look import INK
+from projector.desk.window.photo_shown import shown
 
 if TYPE_CHECKING:
     from projector.desk.window.desk import Desk
 
 KINDS = (("Pictures", "*.jpg *.jpeg *.png *.tif *.tiff *.webp *.bmp *.JPG *.JPEG *.PNG"), ("All files", "*"))
+BESIDE_EM = 34
+"""Letter widths that the words beside the picture need."""
 
 
 class PhotoDialog:
-    """Choose a picture, click two points, type how far apart they are."""
+    """Choose a picture, choose how its size is told, click and type."""
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
-        self._points: list[tuple[float, float]] = []
+        self._points: list[Place] = []
+        self._way = RULER
 
     def run(self) -> None:
         """Ask, measure and offer the numbers."""
         desk = self._desk
         name = filedialog.askopenfilename(parent=desk.root, title="A photo of the cloth", filetypes=KINDS)
-        if not name:
-            return
+        if name:
+            self.ask(Path(name))
+
+    def ask(self, path: Path) -> None:
+        """Ask how large this picture is, then measure it."""
+        desk = self._desk
+        screen = desk.root.winfo_screenwidth(), desk.root.winfo_screenheight()
         try:
-            png, self._shrunk = _shown(
-                Path(name), desk.root.winfo_screenwidth() - 120, desk.root.winfo_screenheight() - 360
-            )
+            png, self._shrunk = shown(path, screen[0] - desk.look.em(BESIDE_EM) - 140, screen[1] - 210)
         except (OSError, ValueError) as fault:
             tell(desk.root, desk.look, "This picture cannot be opened", [str(fault), "Choose a JPEG or PNG file."])
             return
-        self._path = Path(name)
-        self._ask(png)
+        self._path = path
+        self._lay(png)
 
-    def _ask(self, png: str) -> None:
+    def _lay(self, png: str) -> None:
         desk = self._desk
-        dialog = self._dialog = Dialog(desk.root, desk.look, "How large is it?", wide=60)
-        dialog.heading("Click two points on a ruler in the picture")
-        dialog.words(
-            "Photograph the cloth flat, from straight above, selvedge upright, with three or more repeats each way."
-        )
+        dialog = self._dialog = Dialog(desk.root, desk.look, "A photo of the cloth", wide=90)
+        dialog.heading("How large is it? Choose what the picture shows")
+        both = ttk.Frame(dialog.inside)
+        both.grid(sticky="w", pady=(10, 0))
         self._image = tk.PhotoImage(master=dialog.top, data=png)
-        self._canvas = tk.Canvas(
-            dialog.inside, width=self._image.width(), height=self._image.height(), cursor="crosshair"
-        )
+        self._canvas = tk.Canvas(both, width=self._image.width(), height=self._image.height(), cursor="crosshair")
         self._canvas.create_image(0, 0, image=self._image, anchor="nw")
         self._canvas.bind("<Button-1>", self._clicked)
-        self._canvas.grid(pady=(10, 8), sticky="w")
-        line = ttk.Frame(dialog.inside)
-        line.grid(sticky="w")
-        ttk.Label(line, text=f"They are apart by ({desk.values.unit.value}):").pack(side="left")
-        self._distance = tk.StringVar(dialog.top)
-        entry = ttk.Entry(line, textvariable=self._distance, width=10, font="TkTextFont")
-        entry.pack(side="left", padx=8)
-        entry.bind("<Return>", lambda _: self._measure())
-        ttk.Button(line, text="Measure", style="Main.TButton", command=self._measure).pack(side="left")
-        ttk.Button(line, text="Cancel", command=dialog.top.destroy).pack(side="left", padx=8)
-        self._wrong = dialog.words("", "Wrong.TLabel")
-        dialog.run(entry)
+        self._canvas.grid(row=0, column=0, sticky="n")
+        beside = ttk.Frame(both, padding=(16, 0, 0, 0))
+        beside.grid(row=0, column=1, sticky="n")
+        self._ways(beside)
+        self._asked = ttk.Frame(beside)
+        self._asked.grid(sticky="we", pady=(10, 0))
+        wide = desk.look.em(BESIDE_EM)
+        self._wrong = ttk.Label(beside, style="Wrong.TLabel", wraplength=wide, justify="left")
+        self._wrong.grid(sticky="w", pady=(8, 0))
+        buttons = ttk.Frame(beside)
+        buttons.grid(sticky="w", pady=(8, 0))
+        ttk.Button(buttons, text="Measure", style="Main.TButton", command=self._measure).pack(side="left")
+        ttk.Button(buttons, text="Cancel", command=dialog.top.destroy).pack(side="left", padx=8)
+        self._choose(RULER)
+        dialog.run()
+
+    def _ways(self, beside: ttk.Frame) -> None:
+        chosen = tk.StringVar(beside, RULER.word)
+        self._chosen = chosen  # held, or Tk forgets it
+        for way in WAYS:
+            button = ttk.Radiobutton(beside, text=way.label, value=way.word, variable=chosen)
+            button.configure(command=partial(self._choose, way))
+            button.grid(sticky="w")
+
+    def _choose(self, way: Way) -> None:
+        """Another way of telling the size: its advice, and a field for each length it asks for."""
+        self._way, self._points = way, []
+        self._mark()
+        self._wrong.configure(text="")
+        for child in self._asked.winfo_children():
+            child.destroy()
+        desk = self._desk
+        words = ttk.Label(self._asked, text=way.advice, wraplength=desk.look.em(BESIDE_EM), justify="left")
+        words.grid(columnspan=3, sticky="w", pady=(0, 8))
+        self._typed = []
+        for row, ask in enumerate(way.asks, 1):
+            known = desk.values.text(("cloth", "width")) if way is WIDTH else ""
+            said = tk.StringVar(self._asked, known)
+            ttk.Label(self._asked, text=ask).grid(row=row, column=0, sticky="w", padx=(0, 8))
+            entry = ttk.Entry(self._asked, textvariable=said, width=9, font="TkTextFont")
+            entry.grid(row=row, column=1, sticky="w", pady=2)
+            ttk.Label(self._asked, text=desk.values.unit.value, style="Quiet.TLabel").grid(row=row, column=2, padx=6)
+            entry.bind("<Return>", lambda _: self._measure())
+            self._typed.append(said)
+            if row == 1:
+                entry.focus_set()
 
     def _clicked(self, event: Any) -> None:
-        if len(self._points) == 2:
+        """One more place; a click after the last begins anew."""
+        if len(self._points) == self._way.clicks:
             self._points = []
         self._points.append((event.x, event.y))
+        self._wrong.configure(text="")
+        self._mark()
+
+    def _mark(self) -> None:
         self._canvas.delete("mark")
         for number, (x, y) in enumerate(self._points, 1):
             for reach, colour in ((3, "#ffffff"), (1, INK)):
                 self._canvas.create_line(x - 14, y, x + 14, y, fill=colour, width=reach, tags="mark")
                 self._canvas.create_line(x, y - 14, x, y + 14, fill=colour, width=reach, tags="mark")
-            self._canvas.create_text(x + 16, y - 14, text=str(number), fill=INK, font="TkDefaultFont", tags="mark")
+            self._canvas.create_oval(x + 8, y - 26, x + 28, y - 6, fill="#ffffff", outline=INK, tags="mark")
+            self._canvas.create_text(x + 18, y - 16, text=str(number), fill=INK, font="TkDefaultFont", tags="mark")
 
     def _measure(self) -> None:
-        unit = self._desk.values.unit
-        try:
-            distance = parse_length(self._distance.get(), unit)
-        except LengthError as refused:
-            self._wrong.configure(text=f"\u2716 {refused.what}; {refused.advice}.")
-            return
-        if len(self._points) < 2 or not distance or self._points[0] == self._points[1]:
-            self._wrong.configure(text="\u2716 Click two points first, and type how far apart they are on the cloth.")
-            return
-        # Each click is good to half a shown pixel each way, so that both together are out by about one.
-        self._scale_doubt = 1 / math.dist(*self._points)
         in_file = [((x + 0.5) * self._shrunk, (y + 0.5) * self._shrunk) for x, y in self._points]
+        try:
+            words = words_for(self._way, in_file, [said.get() for said in self._typed], self._desk.values.unit)
+        except Amiss as amiss:
+            self._wrong.configure(text=f"\u2716 {amiss}")
+            return
+        self._doubt = doubt_of_clicks(self._way, self._points)
         self._dialog.top.destroy()
-        errand = errands.photo(self._path, in_file, f"{float(distance)} in")
+        self._pictures = tempfile.TemporaryDirectory(prefix="lightchalk-", ignore_cleanup_errors=True)
+        errand = errands.photo(self._path, words, Path(self._pictures.name))
         self._desk.bars.say(errand.runs)
         self._desk.tablework.runner.run(errand, self._found)
 
     def _found(self, outcome: Outcome) -> None:
         desk = self._desk
         desk.bars.refresh()
-        if not outcome.well:
-            tell(desk.root, desk.look, outcome.heading, outcome.lines)
-            return
-        found = measured(outcome.out, desk.values.unit, self._scale_doubt)
-        answers = [("take", "Put these into the form"), ("", "Leave the form as it is")]
-        if choose(desk.root, desk.look, "What the picture says", found.lines, answers):
-            desk.change(lambda document: document.done(lambda text, _: _taken(text, found)))
-
-
-def _taken(text: str, found: Measured) -> str:
-    for key, value in found.values:
-        path: KeyPath = key
-        text = with_value(text, path, value)
-    return text
-
-
-def _shown(path: Path, widest: int, highest: int) -> tuple[str, float]:
-    """The picture, upright and small enough, as PNG in base64, and how many of its pixels one shown one stands for."""
-    from PIL import Image, ImageOps
-
-    with Image.open(path) as opened:
-        image = ImageOps.exif_transpose(opened).convert("RGB")
-    shrunk = max(1.0, image.width / widest, image.height / highest)
-    small = image.resize((round(image.width / shrunk), round(image.height / shrunk)))
-    held = io.BytesIO()
-    small.save(held, "PNG")
-    return base64.b64encode(held.getvalue()).decode(), shrunk
+        with self._pictures as folder:
+            if outcome.well:
+                found = measured(outcome.out, desk.values.unit, self._doubt)
+                FoundDialog(desk, found, Path(folder)).run()
+            else:
+                tell(desk.root, desk.look, outcome.heading, outcome.lines)

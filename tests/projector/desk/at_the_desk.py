@@ -57,6 +57,8 @@ def answer(desk: Desk, question: str) -> Any:
         return [str(desk.results._buy.cget("text")), desk.beside.busy]
     if what == "tab":
         return tab(desk.results._tabs, words)
+    if what == "canvas":
+        return next((corner_of(one) for one in seen(desk.root) if isinstance(one, tk.Canvas)), None)
     if what == "busy":
         return desk.tablework.runner.busy
     if what == "break":
@@ -94,6 +96,11 @@ def tab(book: ttk.Notebook, words: str) -> tuple[int, int] | None:
     number = [book.tab(one, "text") for one in book.tabs()].index(words)
     inside = [x for x in range(0, book.winfo_width(), 4) if str(book.tk.call(book, "index", f"@{x},12")) == str(number)]
     return (book.winfo_rootx() + sum(inside) // len(inside), book.winfo_rooty() + 14) if inside else None
+
+
+def corner_of(one: tk.Misc) -> tuple[int, int, int, int]:
+    """Left, upper, width and height."""
+    return one.winfo_rootx(), one.winfo_rooty(), one.winfo_width(), one.winfo_height()
 
 
 def middle(one: tk.Misc) -> tuple[int, int]:

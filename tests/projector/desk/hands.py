@@ -65,6 +65,10 @@ class Hands:
         self._xdotool("key", "ctrl+slash")
         self._xdotool("type", "--delay", "15", typed)
 
+    def typed(self, words: str) -> None:
+        """Type where the cursor is."""
+        self._xdotool("type", "--delay", "15", words)
+
     def keys(self, *names: str) -> None:
         self._xdotool("key", "--delay", "30", *names)
 

@@ -1,50 +1,13 @@
-import json
 from pathlib import Path
 
 import pytest
 
 from jobs.job import Unit
 from projector.desk import errands
-from projector.desk.errands import measured, outcome, screens
+from projector.desk.errands import outcome, screens
+from projector.desk.scale_ways import WAYS, WIDTH, words_for
 
-FOUND = {
-    "along_in": 12.3742,
-    "across_in": 13.2518,
-    "drop": 0.5,
-    "symmetry": {"top_to_bottom": "mirror", "side_to_side": "none", "half_turn": False},
-    "confidence": 0.83,
-    "along_uncertainty_in": 0.004,
-    "across_uncertainty_in": 0.006,
-    "repeats": 14,
-    "slanted": False,
-    "close": ["top_to_bottom"],
-    "notices": [],
-}
-
-
-def values(unit: Unit) -> dict[str, str]:
-    return {path[-1]: value for path, value in measured(json.dumps(FOUND), unit).values}
-
-
-def test_a_measured_print_is_told_in_the_unit_of_the_job_as_fine_as_a_tape():
-    # 12.3742 in x 2.54 = 31.43 cm, to half a millimetre 31.45; 13.2518 x 25.4 = 336.6 mm, to half a millimetre 336.5.
-    assert values(Unit.INCH)["along"] == "12.37"
-    assert values(Unit.CENTIMETRE)["along"] == "31.45"
-    assert values(Unit.MILLIMETRE)["across"] == "336.5"
-    assert values(Unit.INCH)["drop"] == "1/2"
-    assert values(Unit.INCH)["half_turn"] == "no"
-
-
-def test_the_doubt_of_the_two_clicks_is_counted():
-    # 2 x 0.006 = 0.012, alone 0.01; with a scale out by 1 %: the root of 0.012^2 + 0.1325^2 = 0.133.
-    assert "give or take 0.01 in" in measured(json.dumps(FOUND), Unit.INCH).lines[0]
-    assert "give or take 0.13 in" in measured(json.dumps(FOUND), Unit.INCH, 0.01).lines[0]
-
-
-def test_what_is_close_is_said_in_words():
-    said = " ".join(measured(json.dumps(FOUND), Unit.INCH).lines)
-    assert "whether it mirrors from top to bottom" in said
-    assert "_" not in said
+CLICKS = [(10, 10), (90, 12), (92, 70), (8, 71)]
 
 
 @pytest.mark.parametrize(
@@ -94,7 +57,11 @@ def test_the_words_of_every_errand_are_words_the_command_line_knows():
         errands.status(job),
         errands.sheet(job, out, Unit.INCH),
         errands.picture(job, out, "hung"),
-        errands.photo(job, [(1, 2), (3, 4)], "12 in"),
+        *(
+            errands.photo(job, words_for(way, CLICKS[: way.clicks], ["12", "8"][: len(way.asks)], Unit.INCH), out)
+            for way in WAYS
+        ),
+        errands.photo(job, words_for(WIDTH, [], ["54"], Unit.INCH), out),
     ):
         name, *words = errand.words
         context = click.Context(lightchalk)

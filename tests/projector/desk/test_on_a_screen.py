@@ -4,6 +4,10 @@ import re
 import time
 from pathlib import Path
 
+import numpy as np
+import pytest
+from PIL import Image
+
 from jobs.reading.job_file import parse_job
 from projector.desk.form.blank import examples
 from projector.session.buttons.button import GAP_PX, boxes
@@ -11,6 +15,8 @@ from projector.session.buttons.calibrating import TYPING
 from projector.session.buttons.under import split_for_buttons
 from projector.simulated.practice import FIRST_TAPES, TABLE_IN
 from projector.simulated.view import Outlook
+from tests.jobs.cutting.tilings import settings
+from tests.jobs.photo.pictures import photograph
 from tests.projector.desk.hands import READ_S, Hands, before_the_window
 
 SAYS = [button.says for button in TYPING]
@@ -150,3 +156,56 @@ def test_a_fault_is_said_in_words_and_the_form_goes_on(virtual_screen, tmp_path)
         hands.click("Close")
         hands.type_into("cloth/width", "150")
         assert parse_job(hands.wait(lambda: "150" in hands.job() and hands.job()), "job").unit == "cm"
+
+
+def test_a_photo_is_measured_by_clicks_seen_and_put_into_the_form(virtual_screen, tmp_path):
+    setting = settings()[0]
+    picture, per_inch = photograph(setting, 101, size=(330, 400))
+    Image.fromarray(np.rint(np.clip(picture, 0, 1) * 255).astype(np.uint8)).save(tmp_path / "sprigs.png")
+    kept = tmp_path / "mill.yaml"
+    kept.write_text(examples()["Mill-race reading room"])
+    with before_the_window(virtual_screen, tmp_path, kept) as hands:
+        hands.wait(hands.job)
+        before = hands.job()
+        hands.click("2 Print")
+        hands.click("Measure a photo of the cloth...")
+        time.sleep(0.6)
+        hands.keys("ctrl+slash")
+        hands.typed(str(tmp_path / "sprigs.png"))
+        hands.keys("Return")
+        hands.click("a tape")
+        hands.click("Measure")
+        hands.wait(lambda: any("Type a length" in said for said in hands.ask("said")))
+        hands.click("a ruler")
+        time.sleep(0.3)
+        hands.typed("300")
+        hands.click("Measure")
+        hands.wait(lambda: any("Click 2 more places" in said for said in hands.ask("said")))
+        left, upper, _, _ = hands.wait(lambda: hands.ask("canvas"))
+        for x in (40, 340):
+            hands.click_at((left + x, upper + 100))
+        hands.click("Measure")
+        hands.click("Show this repeat in the pictures of the cloth")
+        hands.click("Put it into the form")
+        job = parse_job(hands.wait(lambda: hands.job() != before and hands.job()), "job")
+        # 300 pixels were said to be 300 in, so an inch of the print is as long as it has pixels.
+        assert float(job.cloth.repeat.along) == pytest.approx(setting.lattice.along * per_inch, rel=0.005)
+        assert job.cloth.picture == "mill-repeat.png"
+        with Image.open(tmp_path / "mill-repeat.png") as tile:
+            assert min(tile.size) > 20
+        hands.keys("ctrl+z")
+        hands.wait(lambda: hands.job() == before)
+
+
+def test_keys_few_jobs_need_are_ticked_and_typed(virtual_screen, tmp_path):
+    with before_the_window(virtual_screen, tmp_path) as hands:
+        hands.click("inches")
+        hands.click("7 More")
+        hands.wait(lambda: hands.ask("field doubled"))
+        hands.click("the side hems")
+        hands.wait(lambda: "doubled: [side hem]" in hands.job())
+        hands.type_into("cloth/motif_colours", "#112233, #445566")
+        job = parse_job(hands.wait(lambda: "445566" in hands.job() and hands.job()), "job")
+        assert job.cloth.motif_colours == ("#112233", "#445566")
+        hands.type_into("light/room", "450")
+        hands.wait(lambda: "room: 450" in hands.job())
