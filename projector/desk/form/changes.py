@@ -141,7 +141,8 @@ def with_copy(text: str, path: Path, name: str = "") -> str:
 
 
 def other_name(values: Values, name: str) -> str:
-    """A name for one more window that no other window has."""
+    """A name for one more window that no other window has: a number at its end counts on."""
+    name = re.sub(r"(?<=\S) \d{1,3}$", "", name)
     taken = {one.casefold() for one in values.names_of_windows()}
     number = 2
     while f"{name} {number}".casefold() in taken:

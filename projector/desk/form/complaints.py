@@ -10,6 +10,7 @@ from jobs.reading.job_file import parse_job
 from jobs.reading.problems import Problem, Problems
 from jobs.writing.node_places import Path
 from projector.desk.form.pages import fields_shown
+from projector.desk.form.spoken import in_form_words
 from projector.desk.form.values import Values, values_of
 
 NEEDED = "This is needed."
@@ -64,7 +65,7 @@ def _sorted(problems: tuple[Problem, ...], values: Values) -> Complaints:
 
 
 def _words(problem: Problem) -> str:
-    said = f"{problem.what}; {problem.advice}."
+    said = in_form_words(f"{problem.what}; {problem.advice}.")
     return said[0].upper() + said[1:]
 
 

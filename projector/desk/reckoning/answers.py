@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -18,6 +19,7 @@ from jobs.planning import Progress, plan_job
 from jobs.reading.job_file import parse_job
 from jobs.refusals import JobRefused, Problem
 from jobs.remedies import remedies, savings
+from projector.desk.form.spoken import in_form_words
 from projector.desk.reckoning.hung_window import PIXELS_PER_INCH, hung_window
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.drawing import Drawing
@@ -93,7 +95,7 @@ def _ordered(job: Job, wrong: list[str]) -> Answer:
         "buy": buy,
         "of": f"{job.cloth.name}, {show_cut(job.cloth.width, job.unit)} wide",
         "lines": list(found.steps),
-        "notices": [*job.notices, *wrong],
+        "notices": [*map(in_form_words, job.notices), *wrong],
         "cuts": len(found.cuts),
     }
 
@@ -129,7 +131,8 @@ def _remedies(plan: Plan) -> list[str]:
 
 
 def _said(problem: Problem) -> str:
-    said = f"{problem.where}: {problem.what}; {problem.advice}."
+    where = re.sub("^window (?=window)", "", problem.where, flags=re.IGNORECASE)  # one called Window 1
+    said = f"{where}: {in_form_words(f'{problem.what}; {problem.advice}')}."
     return said[0].upper() + said[1:]
 
 

@@ -32,7 +32,7 @@ class FoundDialog:
         top = self._dialog.top
         seen = lattice_shown(folder / SEEN, screen[0] - self._words_px - 140, screen[1] - 190)
         self._images = [tk.PhotoImage(master=top, data=seen)]
-        tile, _ = shown(self._tile, self._words_px, max(80, screen[1] // 5))
+        tile, _ = shown(self._tile, self._words_px, max(80, screen[1] // 6))
         self._images.append(tk.PhotoImage(master=top, data=tile))
         self._number = tk.IntVar(top, 0)
         self._picture = tk.BooleanVar(top, False)
@@ -59,8 +59,10 @@ class FoundDialog:
 
     def _words(self, beside: ttk.Frame) -> None:
         lines = [*self._found.lines, KEY]
+        needed = sum(1 + len(line) // (WORDS_EM - 2) for line in lines)
+        height = min(needed, 12 if len(self._found.answers) == 1 else 9)
         text = tk.Text(
-            beside, wrap="word", font="TkTextFont", width=WORDS_EM, height=9, relief="flat", background=PAPER,
+            beside, wrap="word", font="TkTextFont", width=WORDS_EM, height=height, relief="flat", background=PAPER,
             foreground=INK, highlightthickness=0, spacing3=4,
         )  # fmt: skip
         bar = ttk.Scrollbar(beside, command=text.yview)

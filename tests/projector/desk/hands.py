@@ -13,7 +13,7 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
-from projector.session.displays import Display, window_size
+from projector.session.windows.displays import Display, window_size
 from tests.projector.session.conftest import SIZE, VirtualScreen, without
 
 PATIENCE_S = 40.0

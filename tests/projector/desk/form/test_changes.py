@@ -92,6 +92,8 @@ def test_a_copy_of_a_window_differs_in_its_name_alone():
 def test_a_new_name_is_taken_by_no_other_window():
     assert other_name(values_of(blank_job(Unit.INCH)), "Window") == "Window 2"
     assert other_name(values_of(with_copy(TOWPATH, ("windows", 0), "window 2")), "Window") == "Window 3"
+    assert other_name(values_of(blank_job(Unit.INCH)), "Window 1") == "Window 2"
+    assert other_name(values_of(blank_job(Unit.INCH)), "1") == "1 2"
 
 
 def test_a_switch_thrown_and_thrown_back_says_what_it_said():
