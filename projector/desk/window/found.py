@@ -32,7 +32,7 @@ class FoundDialog:
         top = self._dialog.top
         seen = lattice_shown(folder / SEEN, screen[0] - self._words_px - 140, screen[1] - 190)
         self._images = [tk.PhotoImage(master=top, data=seen)]
-        tile, _ = shown(self._tile, self._words_px, max(80, screen[1] // 6))
+        tile, _ = shown(self._tile, self._words_px // 3, max(80, screen[1] // 6))
         self._images.append(tk.PhotoImage(master=top, data=tile))
         self._number = tk.IntVar(top, 0)
         self._picture = tk.BooleanVar(top, False)
@@ -60,7 +60,7 @@ class FoundDialog:
     def _words(self, beside: ttk.Frame) -> None:
         lines = [*self._found.lines, KEY]
         needed = sum(1 + len(line) // (WORDS_EM - 2) for line in lines)
-        height = min(needed, 12 if len(self._found.answers) == 1 else 9)
+        height = min(needed, 12 if len(self._found.answers) == 1 else 10)
         text = tk.Text(
             beside, wrap="word", font="TkTextFont", width=WORDS_EM, height=height, relief="flat", background=PAPER,
             foreground=INK, highlightthickness=0, spacing3=4,
@@ -78,11 +78,12 @@ class FoundDialog:
                 ttk.Radiobutton(
                     beside, text=answer.label, value=number, variable=self._number, command=self._chosen
                 ).grid(sticky="w", pady=(6 if number == 0 else 0, 0))
-        ttk.Label(beside, image=self._images[1]).grid(sticky="w", pady=(8, 0))
-        self._box = ttk.Checkbutton(
-            beside, text="Show this repeat in the pictures of the cloth", variable=self._picture
-        )
-        self._box.grid(sticky="w")
+        mean = ttk.Frame(beside)
+        mean.grid(sticky="w", pady=(8, 0))
+        ttk.Label(mean, image=self._images[1]).grid(row=0, column=0, rowspan=2, padx=(0, 12))
+        ttk.Label(mean, text="The mean of all repeats").grid(row=0, column=1, sticky="sw")
+        self._box = ttk.Checkbutton(mean, text="Show it in pictures of the cloth", variable=self._picture)
+        self._box.grid(row=1, column=1, sticky="nw")
 
     def _chosen(self) -> None:
         """The mean repeat belongs to the surest answer only."""

@@ -124,8 +124,12 @@ class PhotoDialog:
             for reach, colour in ((3, "#ffffff"), (1, INK)):
                 self._canvas.create_line(x - 14, y, x + 14, y, fill=colour, width=reach, tags="mark")
                 self._canvas.create_line(x, y - 14, x, y + 14, fill=colour, width=reach, tags="mark")
-            self._canvas.create_oval(x + 8, y - 26, x + 28, y - 6, fill="#ffffff", outline=INK, tags="mark")
-            self._canvas.create_text(x + 18, y - 16, text=str(number), fill=INK, font="TkDefaultFont", tags="mark")
+            # The number stands on that side of its place where there is picture.
+            at_x = x + 18 if x < self._image.width() - 32 else x - 18
+            at_y = y - 16 if y > 30 else y + 18
+            around = (at_x - 10, at_y - 10, at_x + 10, at_y + 10)
+            self._canvas.create_oval(*around, fill="#ffffff", outline=INK, tags="mark")
+            self._canvas.create_text(at_x, at_y, text=str(number), fill=INK, font="TkDefaultFont", tags="mark")
 
     def _measure(self) -> None:
         in_file = [((x + 0.5) * self._shrunk, (y + 0.5) * self._shrunk) for x, y in self._points]

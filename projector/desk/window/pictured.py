@@ -5,7 +5,7 @@ from __future__ import annotations
 import tkinter as tk
 from tkinter import ttk
 
-from projector.desk.window.look import SHEET
+from projector.desk.window.look import QUIET, SHEET
 
 
 class Pictured:
@@ -37,6 +37,16 @@ class Pictured:
         self._canvas.create_image(0, 0, image=self._shown, anchor="nw")
         self._canvas.configure(scrollregion=(0, 0, self._shown.width(), self._shown.height()))
         self._bars()
+
+    def wipe(self, words: str) -> None:
+        """Show no picture, but in words why there is none."""
+        self._shown = None
+        self._canvas.delete("all")
+        room = max(160, self._canvas.winfo_width() - 40)
+        self._canvas.create_text(20, 20, text=words, anchor="nw", width=room, fill=QUIET, font="TkDefaultFont")
+        self._canvas.configure(scrollregion=(0, 0, room, 1))
+        for bar in (self._across, self._down):
+            bar.grid_remove()
 
     def _bars(self) -> None:
         """A bar only where the picture is larger than the whole room: one bar must not be the reason for the other."""

@@ -14,6 +14,7 @@ from projector.desk.form.values import Values
 from projector.desk.window.look import INK, PAPER, SHEET, Look
 from projector.desk.window.pictured import Pictured
 
+NO_PICTURE = "It is drawn as soon as the job can be cut."
 MOST_LISTED = 6
 
 
@@ -70,7 +71,7 @@ class Results:
         if not self._buy.cget("text").startswith("Buy"):
             self._buy.configure(text="Reckoning...")
         self._plan.configure(text="", style="TLabel")
-        self._notices = []
+        self._notices, self._order = [], {}
         self._of.configure(text="Being reckoned anew...")
 
     def mend(self, complaints: Complaints, values: Values) -> None:
@@ -127,6 +128,10 @@ class Results:
             self._buy.configure(text="\u2716 This cannot be cut")
             self._of.configure(text="")
             self._plan.configure(text="\n".join(lines), style="Wrong.TLabel")
+            self._cloth.wipe(NO_PICTURE)
+            if not self._order:  # what hangs and the order are reckoned apart from the cuts, and may be sound
+                self._hung.wipe(NO_PICTURE)
+                self._write()
 
     def order_text(self) -> str:
         """The order as text to be sent, empty while there is none."""

@@ -67,7 +67,7 @@ class Tablework:
             return
         text = self._desk.results.order_text()
         if not text:
-            self._desk.bars.say("The order is still being reckoned: try again in a moment.")
+            self._desk.bars.say("There is no order yet: it is still being reckoned, or the job cannot be cut as it is.")
         else:
             self._desk.root.clipboard_clear()
             self._desk.root.clipboard_append(text)

@@ -57,6 +57,9 @@ def answer(desk: Desk, question: str) -> Any:
         return [str(desk.results._buy.cget("text")), desk.beside.busy]
     if what == "tab":
         return tab(desk.results._tabs, words)
+    if what == "hung":
+        canvas = desk.results._hung._canvas
+        return "".join(canvas.itemcget(one, "text") for one in canvas.find_all() if canvas.type(one) == "text")
     if what == "canvas":
         return next((corner_of(one) for one in seen(desk.root) if isinstance(one, tk.Canvas)), None)
     if what == "busy":

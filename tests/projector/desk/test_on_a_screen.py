@@ -8,8 +8,9 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from jobs.job import Unit
 from jobs.reading.job_file import parse_job
-from projector.desk.form.blank import examples
+from projector.desk.form.blank import blank_job, examples
 from projector.session.buttons.button import GAP_PX, boxes
 from projector.session.buttons.calibrating import TYPING
 from projector.session.buttons.under import split_for_buttons
@@ -185,7 +186,7 @@ def test_a_photo_is_measured_by_clicks_seen_and_put_into_the_form(virtual_screen
         for x in (40, 340):
             hands.click_at((left + x, upper + 100))
         hands.click("Measure")
-        hands.click("Show this repeat in the pictures of the cloth")
+        hands.click("Show it in pictures of the cloth")
         hands.click("Put it into the form")
         job = parse_job(hands.wait(lambda: hands.job() != before and hands.job()), "job")
         # 300 pixels were said to be 300 in, so an inch of the print is as long as it has pixels.
@@ -209,3 +210,20 @@ def test_keys_few_jobs_need_are_ticked_and_typed(virtual_screen, tmp_path):
         assert job.cloth.motif_colours == ("#112233", "#445566")
         hands.type_into("light/room", "450")
         hands.wait(lambda: "room: 450" in hands.job())
+
+
+def test_what_cannot_be_cut_leaves_no_order_and_no_picture_of_before(virtual_screen, tmp_path):
+    kept = tmp_path / "mill.yaml"
+    turned = blank_job(Unit.INCH).replace("top_to_bottom: mirror", "top_to_bottom: none  ")
+    kept.write_text(turned.replace("half_turn: no ", "half_turn: yes"))
+    with before_the_window(virtual_screen, tmp_path, kept) as hands:
+        hands.wait(
+            lambda: any("choose \u201cThe two panels: hang the same\u201d" in said for said in hands.ask("said"))
+        )
+        assert hands.ask("hung") == "It is drawn as soon as the job can be cut."
+        hands.click("Copy order")
+        hands.wait(lambda: any("There is no order yet" in said for said in hands.ask("said")))
+        hands.click("4 Windows")
+        hands.click("hang the same")
+        assert hands.bought().startswith("Buy")
+        hands.wait(lambda: hands.ask("hung") == "")
