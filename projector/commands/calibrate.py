@@ -117,7 +117,7 @@ def _from_marks(path: Path, lens: LensPosition | None) -> Stored:
 
 def _mistyped(read: MarksFile) -> list[str]:
     """The mark that does not go with the others, in words; marks are counted without the check marks."""
-    from projector.session.calibrating_findings import slip_in
+    from projector.session.calibrating.findings import slip_in
 
     found = slip_in(read.marks, read.width_px, read.height_px, read.unit, read.placing)
     counted = " (Marks are counted without the check marks.)" if read.checks else ""
@@ -132,8 +132,8 @@ def _at_the_table(
     path: Path, display: str | None, units: str, lens: LensPosition | None, simulated: bool
 ) -> Stored | None:
     from jobs.job import Unit
-    from projector.session.displays import DisplayError
     from projector.session.run_calibrating import run_calibrating
+    from projector.session.windows.displays import DisplayError
 
     if simulated:
         return _practised(path, Unit(units), lens)
@@ -154,8 +154,8 @@ def _at_the_table(
 
 def _practised(path: Path, unit: Unit, lens: LensPosition | None) -> Stored | None:
     from calibration import words
-    from projector.session.displays import DisplayError
     from projector.session.run_calibrating import run_practice
+    from projector.session.windows.displays import DisplayError
 
     try:
         made = run_practice(lambda stored: _write(path, stored), unit=unit, lens_position=lens)

@@ -17,7 +17,7 @@ from projector.commands.recording import open_record, recorded_repeat
 if TYPE_CHECKING:
     from jobs.plan import Plan
     from projector.files.stored import Stored
-    from projector.session.keys import Keys
+    from projector.session.controls.keys import Keys
 
 
 @click.command("cut", epilog="Example: lightchalk cut jobs/examples/reading_room.yaml --table table.yaml")
@@ -58,8 +58,8 @@ def command(
 
 
 def _keys(keys_file: Path | None) -> Keys:
-    from projector.session.keys import DEFAULT_KEYS
-    from projector.session.remapping import keys_from
+    from projector.session.controls.keys import DEFAULT_KEYS
+    from projector.session.controls.remapping import keys_from
 
     if keys_file is None:
         return DEFAULT_KEYS
@@ -69,7 +69,7 @@ def _keys(keys_file: Path | None) -> Keys:
 
 def _practise(job: Path, as_it_really_lies: bool, keys: Keys, sound: bool) -> None:
     from projector.commands.staged import as_it_lies, match_lines, run_on_stage
-    from projector.session.displays import DisplayError
+    from projector.session.windows.displays import DisplayError
     from projector.simulated.stage import stage_for
 
     with in_words(job):
@@ -88,7 +88,7 @@ def _practise(job: Path, as_it_really_lies: bool, keys: Keys, sound: bool) -> No
 
 
 def _cut(job: Path, table_file: Path, display: str | None, keys: Keys, sound: bool) -> None:
-    from projector.session.notices import height_in_words, notices_of
+    from projector.session.saying.notices import height_in_words, notices_of
 
     stored = load_stored(table_file)
     plan = load_fitting_plan(job, stored.table, recorded_repeat(job))
@@ -103,7 +103,7 @@ def _cut(job: Path, table_file: Path, display: str | None, keys: Keys, sound: bo
 
 
 def _screen(table_file: Path, stored: Stored, display: str | None) -> int:
-    from projector.session.displays import DisplayError
+    from projector.session.windows.displays import DisplayError
 
     try:
         return screen.screen_for(display, (stored.table.width_px, stored.table.height_px))
@@ -116,13 +116,13 @@ def _session(job: Path, plan: Plan, stored: Stored, table_file: Path, display: i
     from jobs.journal.events import fingerprint, measured_repeat, since_replanned
     from projector.files.light_file import light_or_usual, light_path
     from projector.scene.lit_stretch import reach_across
-    from projector.session.displays import DisplayError
-    from projector.session.facing.confirmed import confirmed_in
-    from projector.session.laying.laid import lattices_of
-    from projector.session.laying.recorded import layings_in
-    from projector.session.recording import recording_in
-    from projector.session.remembered import LAYER_NAMES, Before, keep_light, light_of
+    from projector.session.cutting.recording import recording_in
+    from projector.session.cutting.remembered import LAYER_NAMES, Before, keep_light, light_of
     from projector.session.run import run_cutting
+    from projector.session.state.confirmed import confirmed_in
+    from projector.session.state.laid import lattices_of
+    from projector.session.state.recorded import layings_in
+    from projector.session.windows.displays import DisplayError
 
     table = on_cloth(job, stored.table, plan.job)
     remembered = light_path(job)

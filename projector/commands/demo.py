@@ -31,7 +31,7 @@ def command(out: Path | None, as_it_lies: bool) -> None:
     pair as it hangs.
     """
     from projector.scene.lit_stretch import plan_on_table
-    from projector.session.displays import NoDisplayError
+    from projector.session.windows.displays import NoDisplayError
     from projector.simulated.stage import stage_for
 
     with as_file(files("jobs.examples") / "reading_room.yaml") as path:

@@ -15,8 +15,8 @@ def command() -> None:
     mirrored displays, a scaled desktop. The one chosen last is marked; it is lit unless another is given.
     """
     from projector.files.settings_file import settings_or_none, settings_path
-    from projector.session.displays import single, traps
-    from projector.session.window import displays
+    from projector.session.windows.displays import single, traps
+    from projector.session.windows.window import displays
 
     found = displays()
     if not found:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
-    from projector.session.displays import Display
+    from projector.session.windows.displays import Display
 
 HELP = "Which screen the projector is, by number or name (see: lightchalk displays). Remembered."
 
@@ -19,8 +19,8 @@ def screen_for(wanted: str | None, frame_px: tuple[int, int] | None = None) -> i
     ``wanted`` is a number or a name, which is then remembered, unless the screen has other pixels than the calibration
     (``frame_px``) and so cannot be the one; None: as remembered. Raises ``DisplayError``.
     """
-    from projector.session.displays import chosen, single, traps
-    from projector.session.window import displays
+    from projector.session.windows.displays import chosen, single, traps
+    from projector.session.windows.window import displays
 
     found = displays()
     if wanted is None:
@@ -36,7 +36,7 @@ def screen_for(wanted: str | None, frame_px: tuple[int, int] | None = None) -> i
 
 def _as_remembered(found: tuple[Display, ...]) -> Display:
     from projector.files.settings_file import settings_or_none, settings_path
-    from projector.session.displays import chosen
+    from projector.session.windows.displays import chosen
 
     settings, damaged = settings_or_none(settings_path())
     if damaged:

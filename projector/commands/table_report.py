@@ -17,7 +17,7 @@ from calibration.reach import OutOfReach
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 from projector.files.stored import Stored
-from projector.session.notices import age_days, age_in_words
+from projector.session.saying.notices import age_days, age_in_words
 
 Point = tuple[float, float]
 

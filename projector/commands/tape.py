@@ -75,7 +75,7 @@ def command(
 
 def _judged(path: Path, table: Table) -> TapeProof:
     from projector.files.readings_file import read_readings
-    from projector.session.taping import proof_of
+    from projector.session.taping.taping import proof_of
 
     with in_words(path):
         read = read_readings(path)
@@ -93,8 +93,8 @@ def _at_the_table(
     from calibration.proof import TapeClass
     from calibration.reach import OutOfReach
     from jobs.job import Unit
-    from projector.session.displays import DisplayError
     from projector.session.run_calibrating import run_taping
+    from projector.session.windows.displays import DisplayError
 
     try:
         return run_taping(
@@ -166,7 +166,7 @@ def _document(result: TapeResult, proof: TapeProof) -> dict[str, Any]:
 def _lines(result: TapeResult, proof: TapeProof, unit: str) -> Iterator[str]:
     from calibration import words
     from calibration.tape_advice import sentence_after
-    from projector.session.taping_words import reading_in_words, scale_in_words, tape_in_words
+    from projector.session.taping.words import reading_in_words, scale_in_words, tape_in_words
 
     read_to = words.length(proof.nearest_in, unit)
     yield f"{len(result.readings)} lengths, {tape_in_words(proof.tape)}, read to the nearest {read_to}"

@@ -1,1 +1,1 @@
-"""The session at the table: a pure state machine, its keys, and the one module that opens windows."""
+"""The session at the table: frozen state, one key to the next, what is lit and said, and the windows that show it."""

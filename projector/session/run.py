@@ -9,23 +9,23 @@ from datetime import date
 from calibration.table import Table
 from jobs.plan import Plan
 from projector.files.stored import Stored
-from projector.session.beside_cutting import BenchBeside
+from projector.session.buttons.beside_cutting import BenchBeside
 from projector.session.buttons.cutting import cutting_buttons
 from projector.session.buttons.under import WithButtons, split_for_buttons
-from projector.session.cutting_host import Cutting
-from projector.session.demo_host import Demo, EyeAt, PlaceOf
-from projector.session.displays import Display, NoDisplayError, window_size
-from projector.session.keys import DEFAULT_KEYS, Keys
-from projector.session.laying.laid import Laid
-from projector.session.lighting import bench_of
-from projector.session.meeting import Meeting, meeting_of
-from projector.session.notices import height_in_words, notices_of
-from projector.session.pads import pad_keys
-from projector.session.recording import Record, not_kept
-from projector.session.remembered import AT_FIRST, Before, KeepLight, forget_light
-from projector.session.state import Session
-from projector.session.window import Clock, OnFrame, displays, run_full_screen, run_in_window
+from projector.session.controls.keys import DEFAULT_KEYS, Keys
+from projector.session.controls.pads import pad_keys
+from projector.session.cutting.demo import Demo, EyeAt, PlaceOf
+from projector.session.cutting.host import Cutting
+from projector.session.cutting.recording import Record, not_kept
+from projector.session.cutting.remembered import AT_FIRST, Before, KeepLight, forget_light
+from projector.session.lighting.lighting import bench_of
+from projector.session.saying.notices import height_in_words, notices_of
+from projector.session.state.laid import Laid
+from projector.session.state.meeting import Meeting, meeting_of
+from projector.session.state.state import Session
+from projector.session.windows.displays import Display, NoDisplayError, window_size
 from projector.session.windows.speaker import speaking
+from projector.session.windows.window import Clock, OnFrame, displays, run_full_screen, run_in_window
 
 
 def run_cutting(

@@ -13,18 +13,18 @@ from calibration.table import Table, fit_table
 from jobs.job import Unit
 from jobs.lengths import parse_length
 from projector.files.stored import Stored
-from projector.session.beside_mirror import Mirror
+from projector.session.buttons.beside_mirror import Mirror
 from projector.session.buttons.calibrating import calibrating_buttons
 from projector.session.buttons.taping import taping_buttons
 from projector.session.buttons.under import WithButtons, split_for_buttons
-from projector.session.calibrating_host import Calibration, SaveTable
-from projector.session.calibrating_review import Fit, Parse
-from projector.session.displays import Display, NoDisplayError, window_size
+from projector.session.calibrating.host import Calibration, SaveTable
+from projector.session.calibrating.practice import Practising
+from projector.session.calibrating.review import Fit, Parse
 from projector.session.host import Host
-from projector.session.practice_host import Practising
-from projector.session.taping import begin_taping
-from projector.session.taping_host import KeepProof, TapeProving
-from projector.session.window import Clock, OnFrame, displays, run_full_screen, run_in_window
+from projector.session.taping.host import KeepProof, TapeProving
+from projector.session.taping.taping import begin_taping
+from projector.session.windows.displays import Display, NoDisplayError, window_size
+from projector.session.windows.window import Clock, OnFrame, displays, run_full_screen, run_in_window
 from projector.simulated.practice import practice
 
 

@@ -10,8 +10,8 @@ from calibration.table import Table, fit_table
 from jobs.job import Job, Repeat, RowRule
 from jobs.reading.job_file import read_job
 from projector.scene.lit_stretch import plan_on_table
-from projector.session.cutting_host import Cutting
-from projector.session.lighting import bench_of
+from projector.session.cutting.host import Cutting
+from projector.session.lighting.lighting import bench_of
 from projector.simulated.rig import marks_of, rig_over
 
 JOB = Path(__file__).parents[2] / "jobs" / "examples" / "reading_room.yaml"

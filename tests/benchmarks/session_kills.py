@@ -20,13 +20,13 @@ from pathlib import Path
 from jobs.journal.events import Event, progress
 from jobs.journal.file import JournalFile, journal_path, read_journal
 from jobs.plan import Plan
-from projector.session.actions import Action
-from projector.session.beginning import begin
-from projector.session.events import Left
-from projector.session.facing.confirmed import CONFIRMED, confirmed_in, questions_of
-from projector.session.press import press
-from projector.session.recording import as_written
-from projector.session.state import Page, Session
+from projector.session.controls.actions import Action
+from projector.session.cutting.beginning import begin
+from projector.session.cutting.recording import as_written
+from projector.session.pressing.press import press
+from projector.session.state.confirmed import CONFIRMED, confirmed_in, questions_of
+from projector.session.state.events import Left
+from projector.session.state.state import Page, Session
 from tests.projector.session.plans import plan_of
 
 Kept = tuple[tuple[str, ...], tuple[str, ...]]

@@ -24,9 +24,9 @@ from projector.files.light_file import read_light
 from projector.files.marks_file import read_marks
 from projector.files.points_file import read_points
 from projector.files.table_file import read_stored, write_table
-from projector.session.keys import DEFAULT_KEYS
-from projector.session.remapping import WRITTEN, keys_from
-from projector.session.remembered import LAYER_NAMES
+from projector.session.controls.keys import DEFAULT_KEYS
+from projector.session.controls.remapping import WRITTEN, keys_from
+from projector.session.cutting.remembered import LAYER_NAMES
 from projector.simulated.rig import marks_of, rig_over
 
 ROOT = Path(__file__).parents[2]

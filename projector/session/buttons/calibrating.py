@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from projector.session.buttons.button import Button
-from projector.session.calibrating import MOST, Calibrating, Step
-from projector.session.calibrating_review import dropped
+from projector.session.calibrating.calibrating import MOST, Calibrating, Step
+from projector.session.calibrating.review import dropped
 
 MOVES = tuple(Button(way.lower(), way) for way in ("Left", "Right", "Up", "Down"))
 FINE = tuple(Button(f"hair {way.lower()}", f"Ctrl+{way}") for way in ("Left", "Right", "Up", "Down"))

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from projector.session.actions import Action
 from projector.session.buttons.button import Button
-from projector.session.keys import Keys
+from projector.session.controls.actions import Action
+from projector.session.controls.keys import Keys
 from projector.session.laying.replanning import repeat_to_plan_with
-from projector.session.pages import Page
-from projector.session.state import Session
+from projector.session.state.pages import Page
+from projector.session.state.state import Session
 
 Asked = tuple[tuple[str, Action], ...]
 """What each button says and asks for; the first one goes on."""

@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 
 from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words, rectangle
 from projector.papers.png import image_of
-from projector.session.bench_parts import GONE, INK, LIT, PAPER, QUIET, fitted
+from projector.session.bench.parts import GONE, INK, LIT, PAPER, QUIET, fitted
 from projector.session.buttons.button import Button, boxes
-from projector.session.keys import SPOKEN
+from projector.session.controls.keys import SPOKEN
 
 FACE = "#232c38"
 

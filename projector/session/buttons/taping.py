@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from projector.session.buttons.button import Button
 from projector.session.buttons.calibrating import DARK, LEAVE, digits
-from projector.session.taping import TapeStep, Taping
+from projector.session.taping.taping import TapeStep, Taping
 
 
 def taping_buttons(state: Taping) -> tuple[Button, ...]:

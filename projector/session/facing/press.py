@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from projector.session.actions import Action
-from projector.session.events import Event, WayConfirmed
-from projector.session.facing.confirmed import Confirmed
-from projector.session.pages import Page
-from projector.session.state import Session
+from projector.session.controls.actions import Action
+from projector.session.state.confirmed import Confirmed
+from projector.session.state.events import Event, WayConfirmed
+from projector.session.state.pages import Page
+from projector.session.state.state import Session
 
 Outcome = tuple[Session, tuple[Event, ...]]
 

@@ -1,1 +1,1 @@
-"""Laying the cloth at the table: motif points marked with the light, the fit they give, and how long it holds."""
+"""Laying the cloth at the table: its keys, its words, its light, and the plan with the repeat as measured."""

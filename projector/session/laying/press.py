@@ -6,13 +6,13 @@ from dataclasses import replace
 
 from calibration.print_fit import PrintFit
 from projector.scene.marks import Point
-from projector.session.actions import NUDGES_64THS, Action
-from projector.session.laying.laid import Laid
-from projector.session.laying.marking import Marking, begin_marking
+from projector.session.controls.actions import NUDGES_64THS, Action
 from projector.session.laying.replanning import repeat_to_plan_with
 from projector.session.laying.words import nothing_to_lay_by
-from projector.session.motion import Motion
-from projector.session.state import Event, LaidEvent, Left, Page, Replanned, Session
+from projector.session.state.laid import Laid
+from projector.session.state.marking import Marking, begin_marking
+from projector.session.state.motion import Motion
+from projector.session.state.state import Event, LaidEvent, Left, Page, Replanned, Session
 
 Outcome = tuple[Session, tuple[Event, ...]]
 

@@ -15,10 +15,10 @@ from jobs.plan import Plan
 from jobs.planning import plan_job
 from jobs.refusals import JobRefused
 from projector.scene.labels import name_of
-from projector.session.laying.marking import Marking
+from projector.session.state.marking import Marking
 
 if TYPE_CHECKING:
-    from projector.session.state import Session
+    from projector.session.state.state import Session
 
 FINEST = 1024
 """A measured repeat is planned with to the nearest of so many parts of an inch."""

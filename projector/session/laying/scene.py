@@ -12,10 +12,10 @@ from jobs.plan import Hand, Placement
 from projector.scene.boxes import around
 from projector.scene.followed import fit_to_follow
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke
-from projector.session.banner import words
-from projector.session.laying.laid import Laid
-from projector.session.laying.marking import Marking
-from projector.session.words import Lines
+from projector.session.saying.banner import words
+from projector.session.saying.words import Lines
+from projector.session.state.laid import Laid
+from projector.session.state.marking import Marking
 
 ARM_IN = 1.0
 POINT_IN = 0.3

@@ -13,9 +13,9 @@ from calibration.print_terms import Term
 from jobs.job import Follow, Job, Unit
 from jobs.lengths import show_length
 from jobs.plan import Stop
-from projector.session.actions import Action
-from projector.session.keys import Keys, spoken
-from projector.session.laying.marking import Marking
+from projector.session.controls.actions import Action
+from projector.session.controls.keys import Keys, spoken
+from projector.session.state.marking import Marking
 
 Lines = tuple[tuple[str, float], ...]
 CM_PER_IN = 2.54

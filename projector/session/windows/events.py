@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 import pygame
 
-from projector.session.key_names import key_name
-from projector.session.pads import button_name, cross_name
+from projector.session.controls.key_names import key_name
+from projector.session.controls.pads import button_name, cross_name
 
 PRESSED = frozenset((pygame.KEYDOWN, pygame.JOYBUTTONDOWN, pygame.JOYHATMOTION))
 LET_GO = frozenset((pygame.KEYUP, pygame.JOYBUTTONUP, pygame.WINDOWFOCUSLOST))

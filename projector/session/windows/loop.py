@@ -7,10 +7,10 @@ from collections.abc import Callable, Mapping
 
 import pygame
 
-from projector.session.displays import beside as screen_beside
-from projector.session.displays import found_again
 from projector.session.host import Host, Interruptible
-from projector.session.interruptions import back, slept
+from projector.session.pressing.interruptions import back, slept
+from projector.session.windows.displays import beside as screen_beside
+from projector.session.windows.displays import found_again
 from projector.session.windows.events import CLOSED, LET_GO, MOVED, PRESSED, REPAINT, Controllers, pressed_name
 from projector.session.windows.holding import Held
 from projector.session.windows.panes import BesidePane, LightPane

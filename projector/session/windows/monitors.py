@@ -9,7 +9,7 @@ from typing import Any
 
 import pygame
 
-from projector.session.displays import Display
+from projector.session.windows.displays import Display
 
 Bounds = tuple[int, int, int, int]
 """Left, upper, width, height on the desktop, pixels."""

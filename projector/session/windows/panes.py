@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 import pygame
 
-from projector.session.displays import Display, DisplayError
 from projector.session.host import Beside, Host, Pixels
+from projector.session.windows.displays import Display, DisplayError
 
 OnFrame = Callable[[Pixels], None]
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 import pygame
 
-from projector.session.displays import Display, NoDisplayError
+from projector.session.windows.displays import Display, NoDisplayError
 from projector.session.windows.sdl import name_and_corner
 
 UNSEEN = frozenset(("offscreen", "dummy", "evdev"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from projector.session.displays import Display
+from projector.session.windows.displays import Display
 from projector.session.windows.monitors import Monitors, as_lit, matched
 from projector.session.windows.screens import reopen, screens
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from projector.session.displays import Display, found_again
-from projector.session.interruptions import gone, other_size
+from projector.session.pressing.interruptions import gone, other_size
+from projector.session.windows.displays import Display, found_again
 
 MOST_RETURNS = 3
 """So often in a row the light is put back; a window that has other pixels even then stays told of."""

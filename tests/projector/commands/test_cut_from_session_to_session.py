@@ -15,10 +15,10 @@ from jobs.journal.events import measured_repeat
 from projector.commands import screen
 from projector.files.table_file import write_table
 from projector.session import run as running
-from projector.session.actions import Action
-from projector.session.cutting_host import Cutting
-from projector.session.displays import Display
-from projector.session.state import Layer, Page
+from projector.session.controls.actions import Action
+from projector.session.cutting.host import Cutting
+from projector.session.state.state import Layer, Page
+from projector.session.windows.displays import Display
 from tests.projector.commands.running import READING_ROOM, Ran, run
 from tests.projector.session.rigs import table_of
 

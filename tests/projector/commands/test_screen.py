@@ -8,8 +8,8 @@ import pytest
 
 from projector.commands.screen import screen_for
 from projector.files.settings_file import Settings, read_settings, settings_path, write_settings
-from projector.session import window
-from projector.session.displays import Display, NoDisplayError, UnknownDisplayError, UnknownNameError
+from projector.session.windows import window
+from projector.session.windows.displays import Display, NoDisplayError, UnknownDisplayError, UnknownNameError
 
 DESK = Display(1, "Desk panel", 1366, 768)
 LAMP = Display(2, "Lamp HDMI", 1920, 1080, left_px=1366)

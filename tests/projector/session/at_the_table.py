@@ -18,10 +18,10 @@ from jobs.journal.events import fingerprint, progress
 from jobs.journal.file import JournalFile
 from projector.files.stored import Stored
 from projector.session import run, run_calibrating
+from projector.session.cutting.recording import recording_in
 from projector.session.host import Pixels
-from projector.session.laying.laid import lattices_of
-from projector.session.laying.recorded import layings_in
-from projector.session.recording import recording_in
+from projector.session.state.laid import lattices_of
+from projector.session.state.recorded import layings_in
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from projector.session.actions import Action
-from projector.session.beginning import begin
-from projector.session.press import DELIBERATE_S, press
-from projector.session.state import Event, Page, Session
+from projector.session.controls.actions import Action
+from projector.session.cutting.beginning import begin
+from projector.session.pressing.press import DELIBERATE_S, press
+from projector.session.state.state import Event, Page, Session
 from tests.projector.session.plans import plan_of
 
 QUICK_S = DELIBERATE_S / 2

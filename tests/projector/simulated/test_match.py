@@ -8,11 +8,11 @@ from jobs.plan import Plan
 from projector.commands.loading import load_job
 from projector.commands.staged import match_lines
 from projector.scene.lit_stretch import plan_on_table
-from projector.session.actions import Action
-from projector.session.beginning import begin
+from projector.session.controls.actions import Action
+from projector.session.cutting.beginning import begin
 from projector.session.laying.press import point_at
-from projector.session.press import press
-from projector.session.state import Page, Session
+from projector.session.pressing.press import press
+from projector.session.state.state import Page, Session
 from projector.simulated.cloth import AsItLies
 from projector.simulated.match import matches
 from projector.simulated.stage import cloth_at, stage_for

@@ -9,22 +9,22 @@ import numpy as np
 
 from jobs.job import Unit
 from projector.files.stored import Stored
-from projector.session.actions import Action
 from projector.session.buttons.calibrating import calibrating_buttons
 from projector.session.buttons.cutting import cutting_buttons
 from projector.session.buttons.under import WithButtons
-from projector.session.calibrating_host import Calibration
-from projector.session.cutting_host import Cutting
-from projector.session.demo_host import Demo
-from projector.session.events import WayConfirmed
-from projector.session.keys import DEFAULT_KEYS
-from projector.session.lighting import bench_of
-from projector.session.meeting import meeting_of
-from projector.session.pages import Page
-from projector.session.practice_host import Practising
-from projector.session.recording import Recorded
+from projector.session.calibrating.host import Calibration
+from projector.session.calibrating.practice import Practising
+from projector.session.controls.actions import Action
+from projector.session.controls.keys import DEFAULT_KEYS
+from projector.session.cutting.demo import Demo
+from projector.session.cutting.host import Cutting
+from projector.session.cutting.recording import Recorded
+from projector.session.lighting.lighting import bench_of
 from projector.session.run_calibrating import fitting, parsing
-from projector.session.state import Done, Undone
+from projector.session.state.events import WayConfirmed
+from projector.session.state.meeting import meeting_of
+from projector.session.state.pages import Page
+from projector.session.state.state import Done, Undone
 from projector.simulated.practice import practice
 from tests.projector.session.buttons.clicks import Mouse
 from tests.projector.session.plans import plan_of

@@ -10,13 +10,13 @@ import pytest
 
 from jobs.job import Follow
 from projector.scene.marks import Kind, Scene, Stroke, Text
-from projector.session.actions import Action
-from projector.session.keys import DEFAULT_KEYS
+from projector.session.controls.actions import Action
+from projector.session.controls.keys import DEFAULT_KEYS
 from projector.session.laying.replanning import compare, with_repeat
 from projector.session.laying.scene import first_of_pair, rows_below_top
 from projector.session.laying.words import laid_lines, pull_words, still_off
-from projector.session.lighting import Bench, bench_of, lit
-from projector.session.state import Page, Session
+from projector.session.lighting.lighting import Bench, bench_of, lit
+from projector.session.state.state import Page, Session
 from tests.projector.session.laying.test_marking import confirm, laid, laid_again
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of

@@ -11,14 +11,14 @@ from hypothesis import strategies as st
 
 from calibration.print_fit import PrintFit
 from jobs.journal.events import Event, fingerprint
-from projector.session.actions import NUDGES_64THS, Action
-from projector.session.beginning import begin
-from projector.session.laying.laid import Laid, lattices_of
+from projector.session.controls.actions import NUDGES_64THS, Action
+from projector.session.cutting.beginning import begin
 from projector.session.laying.press import point_at
-from projector.session.laying.recorded import LAID, UNLAID, layings_in, values_of
-from projector.session.press import press
-from projector.session.state import Done, LaidEvent, Page, Session, UnlaidEvent
-from projector.session.words import lines_of
+from projector.session.pressing.press import press
+from projector.session.saying.words import lines_of
+from projector.session.state.laid import Laid, lattices_of
+from projector.session.state.recorded import LAID, UNLAID, layings_in, values_of
+from projector.session.state.state import Done, LaidEvent, Page, Session, UnlaidEvent
 from tests.projector.session.plans import plan_of
 from tests.projector.session.sessions import QUICK_S, after, at_work
 

@@ -9,10 +9,10 @@ from dataclasses import dataclass, field, replace
 import pygame
 import pytest
 
-from projector.session.displays import Display, DisplayError
+from projector.session.controls.pads import PAD_KEYS
 from projector.session.host import Pixels
-from projector.session.pads import PAD_KEYS
 from projector.session.windows import seeing
+from projector.session.windows.displays import Display, DisplayError
 from projector.session.windows.holding import steps_in
 from projector.session.windows.loop import Loop
 from projector.session.windows.panes import BesidePane, LightPane, ordinary

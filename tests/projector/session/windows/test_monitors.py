@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from projector.session.displays import Display
+from projector.session.windows.displays import Display
 from projector.session.windows.monitors import as_lit, matched
 
 DESK = Display(1, "desk", 1366, 768)

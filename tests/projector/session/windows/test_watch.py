@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from projector.session.displays import Display
+from projector.session.windows.displays import Display
 from projector.session.windows.watch import MOST_RETURNS, Seen, Watch
 
 LAPTOP = Display(1, "desk", 1366, 768)

@@ -1,0 +1,1 @@
+"""The bench screen, seen on the laptop beside the table."""

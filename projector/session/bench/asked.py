@@ -1,0 +1,58 @@
+"""What the light asks, in one short line for the bench screen: few enough letters to be read from two metres."""
+
+from __future__ import annotations
+
+from projector.session.bench.parts import BAD, GOOD, LIT
+from projector.session.controls.actions import Action
+from projector.session.controls.keys import Keys, spoken
+from projector.session.state.pages import Layer, Page
+from projector.session.state.state import Session
+
+LONGEST = 40
+"""Longer lines would be made too small to be read from where the person stands."""
+
+
+def asked_of(session: Session, keys: Keys) -> tuple[str, str] | None:
+    """The line and its colour; None at a stop, where the bench screen has its own."""
+    if session.dark:
+        return "dark: any key brings the light back", LIT
+    match session.page:
+        case Page.STOP if Layer.CUT_LINES in session.hidden and not session.cut_is_done:
+            return _short(f"CUT LINES ARE DARK: {spoken(Action.CUT_LINES, keys)} lights them"), BAD
+        case Page.CAUTIONS:
+            return "read what the light says, then go on", LIT
+        case Page.MEETING:
+            return "do both crosses meet their tape?", LIT
+        case Page.MOVING if session.meeting is not None:
+            return f"move the light onto mark {session.meeting.numbers[session.meeting.at]}", LIT
+        case Page.MOVED:
+            return "read on the table how it has moved", LIT
+        case Page.LAYING if session.marking is not None:
+            count = len(session.marking.points)
+            return f"mark motif points: {count} so far", LIT
+        case Page.LAID:
+            return "the print is found: keep it?", LIT
+        case Page.WHICH_WAY:
+            return f"{session.questions[session.answered].value}? look at the table", LIT
+        case Page.NOT_CUT:
+            return _short(f"not cut? {spoken(Action.PREVIOUS_STOP, keys)} again: untick"), LIT
+        case Page.PLAN_AS_BEFORE:
+            return _short(f"plan as before? {spoken(Action.UNDO, keys)} again: yes"), LIT
+        case Page.IS_IT_CUT:
+            return _short(f"IS IT CUT? {spoken(Action.NEXT_STOP, keys)} again ticks it"), LIT
+        case Page.HELP:
+            return "the keys are lit on the table", LIT
+        case Page.REMAINING:
+            return f"{len(session.left_to_cut)} left to cut", LIT
+        case Page.TROUBLE:
+            return _short(f"STOP: {session.trouble.splitlines()[0]}" if session.trouble else "STOP"), BAD
+        case Page.ALL_DONE:
+            return "all cuts are done", GOOD
+        case Page.LEAVE:
+            left = len(session.left_to_cut)
+            return (f"leave? {left} left to cut" if left else "leave? all is cut"), LIT
+    return None
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= LONGEST else text[: LONGEST - 3].rstrip() + "..."

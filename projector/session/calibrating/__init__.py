@@ -1,0 +1,1 @@
+"""The calibration by hand, and its practice on a simulated table."""

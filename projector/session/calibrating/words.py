@@ -1,0 +1,196 @@
+"""What the calibration says in the frame, step by step, as lines, biggest first."""
+
+from __future__ import annotations
+
+from calibration import words
+from calibration.checking import TOLERANCE_IN
+from calibration.table import Table
+from jobs.job import Unit
+from projector.session.calibrating.calibrating import FEWEST, MOST, Calibrating, Step
+from projector.session.calibrating.review import dropped
+from projector.session.saying.words import Lines
+
+SMALL = 0.85
+
+STICK = (
+    "Stick four tape crosses on the table, near the corners of the light, and measure where they are: "
+    "how far to the right of the near left one, and how far away from you."
+)
+
+
+def cautions(remark: str = "") -> Lines:
+    """What to mind, and how to begin (or what to know instead)."""
+    return (
+        ("Before you calibrate", 1.8),
+        ("Never look into the lens. B darkens the light: do so before you lean under it.", 1.0),
+        (
+            "An overhead mount is work for a competent person under the local codes: fixed into structure, "
+            "with a second safety tie. Cables off floor and table.",
+            1.0,
+        ),
+        (remark or STICK, 1.0),
+        ("Any key goes on.", 1.3),
+    )
+
+
+def lines_of(state: Calibrating) -> Lines:
+    """The words of the step; a problem is said below."""
+    match state.step:
+        case Step.CAUTIONS:
+            return cautions(state.remark)
+        case Step.POINTING:
+            return _pointing(state)
+        case Step.ALONG | Step.AWAY:
+            return _entering(state)
+        case Step.REVIEW:
+            return _review(state)
+        case Step.LEAVE:
+            return (
+                ("Leave without saving?", 2.0),
+                ("Esc again leaves; the marks are lost.", 1.0),
+                ("Any other key goes back.", 1.0),
+            )
+    return ()
+
+
+def _pointing(state: Calibrating) -> Lines:
+    u, v = state.cross.pixel
+    stick: Lines = ()
+    if state.cross.is_added:
+        why = "to check the others" if state.cross.is_check else "where it helps most"
+        stick = ((f"Stick a tape cross near here, {why}, and measure it.", 1.0),)
+    return (
+        (_heading(state), 2.0),
+        *stick,
+        ("Move the cross onto a tape mark: arrow keys, or click there.", 1.0),
+        ("With Shift 10 pixels, with Ctrl a quarter. Then Enter.", 1.0),
+        (f"pixel {u:.2f}, {v:.2f}", 1.0),
+        *((("Delete: do without it.", 1.0),) if dropped(state) is not state else ()),
+        *((("Page Up: the mark before.", 1.0),) if state.at else ()),
+    )
+
+
+def _heading(state: Calibrating) -> str:
+    return name_of(state, state.at).capitalize() + ("" if state.cross.is_check else f" of {state.to_fit}")
+
+
+def name_of(state: Calibrating, number: int) -> str:
+    """What a cross (index from 0) is called: "mark 2", "check mark 1"."""
+    return f"check mark {number - state.to_fit + 1}" if state.crosses[number].is_check else f"mark {number + 1}"
+
+
+def _entering(state: Calibrating) -> Lines:
+    along = state.step is Step.ALONG
+    ask = "How far to the right of zero?" if along else "How far away from you, from zero?"
+    have: Lines = () if along else ((f"to the right: {state.cross.typed[0]} {state.unit}", 1.0),)
+    return (
+        (f"{name_of(state, state.at).capitalize()}: {ask}", 1.2),
+        *have,
+        (f"{state.typing}_ {state.unit}", 2.4),
+        ("Such as 60 1/4 or 60.25. Then Enter. Esc: back to the cross.", 1.0),
+        *_problem(state),
+    )
+
+
+def _review(state: Calibrating) -> Lines:
+    found, table = state.findings, state.table
+    if table is None:
+        return (
+            ("These marks do not fit", 1.8),
+            *(() if state.findings.slip else _problem(state)),
+            *_offer(state),
+            *_rows(state),
+            ("A number key or R: that mark again. A: add a mark. Arrows choose.", 1.0),
+        )
+    unit = state.unit.value
+    return (
+        (f"Light within {words.error(found.worst_in, unit)}", 1.7),
+        *_problem(state),
+        *_offer(state),
+        *_advice(state),
+        *_check(state),
+        *_lens(state),
+        *_rows(state),
+        ("S or Enter saves", 1.4),
+        *_keys(state),
+    )
+
+
+def _offer(state: Calibrating) -> Lines:
+    """A mistyped mark, or crosses in another order, and the key that puts it right."""
+    slip = state.findings.slip
+    said: Lines = ((slip.said, 1.2),) if slip else ()
+    return (*said, ("Y: yes, put it right.", 1.4)) if state.findings.offers else said
+
+
+def _advice(state: Calibrating) -> Lines:
+    advice, unit = state.findings.advice, state.unit.value
+    where, limit = f"Worst at {state.findings.where}", words.length(TOLERANCE_IN, unit)
+    if state.findings.worst_in <= TOLERANCE_IN:
+        return ((f"{where}; less than {limit}: good.", 1.0),)
+    if advice is None or len(state.crosses) >= MOST:
+        return ((f"{where}; that is more than {limit}.", 1.0),)
+    after = words.error(advice.after_in, unit)
+    much = after != words.error(state.findings.worst_in, unit)
+    gain = f"brings it down to {after}" if much else "helps a little"
+    return (
+        (f"{where}; that is more than {limit}.", 1.0),
+        (f"A: one more mark at {advice.where}, where the dashed square is lit, {gain}.", 1.2),
+    )
+
+
+def _check(state: Calibrating) -> Lines:
+    """The verdict of check marks; without any, that four marks prove nothing."""
+    check = state.findings.check
+    if check is not None:
+        return ((check.sentence(state.unit.value), 1.0),)
+    if state.checks:
+        return (("A check mark lies where this light cannot reach: set it again.", 1.0),)
+    if state.to_fit == FEWEST:
+        return (("Four marks always fit, which proves nothing: prove it with a check mark (C) or a tape.", SMALL),)
+    return ()
+
+
+def _lens(state: Calibrating) -> Lines:
+    if state.findings.lens_fitted:
+        return (("The lens bends straight lines; that is taken out.", SMALL),)
+    doubt = state.findings.doubt
+    return ((doubt.sentence(state.unit.value), SMALL),) if doubt else ()
+
+
+def _keys(state: Calibrating) -> Lines:
+    add = "A: add a mark. C: add a check mark. " if len(state.crosses) < MOST else ""
+    drop = "Delete: leave it out. " if dropped(state) is not state else ""
+    turn = "X: fit it after all." if state.cross.is_check else "X: make it a check mark."
+    if not state.cross.is_check and state.to_fit <= FEWEST:
+        turn = ""
+    return (
+        (f"{add}A number key: that mark again.", SMALL),
+        (f"Arrows choose a mark (>). R: it again. {drop}{turn}", SMALL),
+    )
+
+
+def _rows(state: Calibrating) -> Lines:
+    """One line a mark: its inches and, when fitted, how far off the fit leaves it."""
+    rows = []
+    for i, cross in enumerate(state.crosses):
+        place = "not entered" if cross.table is None else f"{', '.join(cross.typed)} {state.unit}"
+        off = ""
+        if state.table is not None:
+            check = state.findings.check
+            if not cross.is_check:
+                off = f"   off {_off(state, state.table, i)}"
+            elif check is not None:
+                off = f"   missed by {words.length(check.marks[i - state.to_fit].missed_in, state.unit.value)}"
+        rows.append((f"{'> ' if i == state.at else ''}{name_of(state, i)}:  {place}{off}", SMALL))
+    return tuple(rows)
+
+
+def _off(state: Calibrating, table: Table, mark: int) -> str:
+    """How far off the fit leaves a mark, in the unit a tape of the job shows."""
+    length_in = float(table.residuals_in[mark])
+    return f"{length_in:.3f} in" if state.unit is Unit.INCH else f"{length_in * 25.4:.2f} mm"
+
+
+def _problem(state: Calibrating) -> Lines:
+    return tuple((line, 1.0) for line in state.problem.split("\n") if line)

@@ -1,0 +1,1 @@
+"""The session at the table with its light and its record beside the job."""

@@ -1,0 +1,1 @@
+"""What a session lights: the scene of its stop, its pages, its colours."""

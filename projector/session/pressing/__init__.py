@@ -1,0 +1,1 @@
+"""One key pressed: the next session, and what must be recorded before it is shown."""

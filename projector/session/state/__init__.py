@@ -1,0 +1,1 @@
+"""The session at the table as frozen values, and the values it is made of."""

@@ -1,0 +1,1 @@
+"""The proof of the light with a tape."""

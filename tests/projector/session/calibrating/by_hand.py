@@ -1,0 +1,53 @@
+"""A calibration by hand for tests: its fit, its parser, and runs of keys."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from calibration.marks import Mark
+from calibration.table import Table, fit_table
+from jobs.job import Unit
+from jobs.lengths import parse_length
+from projector.session.calibrating.calibrating import Calibrating, CalibrationEvent, begin
+from projector.session.calibrating.keys import click, press
+
+SIZE = (1920, 1080)
+# Pixels and inches of a table seen straight from above at 20 px per inch, u = 200 + 20 x, v = 1000 - 20 y.
+CORNERS = (((200, 1000), "0", "0"), ((1600, 1000), "70", "0"), ((1600, 200), "70", "40"), ((200, 200), "0", "40"))
+
+
+def fit(marks: Sequence[Mark]) -> Table:
+    return fit_table(marks, *SIZE)
+
+
+def parse(text: str) -> Fraction:
+    return parse_length(text, Unit.INCH, signed=True)
+
+
+def keys(state: Calibrating, *names: str) -> tuple[Calibrating, list[CalibrationEvent]]:
+    events: list[CalibrationEvent] = []
+    for name in names:
+        state, new = press(state, name, fit, parse)
+        events += new
+    return state, events
+
+
+def typed(text: str) -> list[str]:
+    return ["Space" if letter == " " else letter for letter in text]
+
+
+def at_first_cross() -> Calibrating:
+    return keys(begin(*SIZE, Unit.INCH), "Space")[0]
+
+
+def placed(state: Calibrating, pixel: tuple[int, int], x: str, y: str) -> Calibrating:
+    """The cross in hand clicked to ``pixel`` (its middle) and given its inches."""
+    return keys(click(state, pixel), "Enter", *typed(x), "Enter", *typed(y), "Enter")[0]
+
+
+def reviewed() -> Calibrating:
+    state = at_first_cross()
+    for pixel, x, y in CORNERS:
+        state = placed(state, pixel, x, y)
+    return state

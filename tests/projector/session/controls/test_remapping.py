@@ -1,0 +1,163 @@
+"""A keys file: what it changes, what it leaves, and everything it is refused for."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from jobs.reading.problems import Problems
+from projector.session.controls.actions import Action
+from projector.session.controls.key_names import NAMED, key_name
+from projector.session.controls.keys import DEFAULT_KEYS, keys_for
+from projector.session.controls.remapping import NEEDED, WRITTEN, key_of, keys_from, written
+
+DOCUMENT = (Path(__file__).parents[4] / "docs" / "keys.md").read_text(encoding="utf-8")
+
+
+def remapped(tmp_path: Path, text: str) -> dict[str, Action]:
+    file = tmp_path / "keys.yaml"
+    file.write_text(text, encoding="utf-8")
+    return dict(keys_from(file))
+
+
+def problems(tmp_path: Path, text: str) -> list[str]:
+    with pytest.raises(Problems) as refused:
+        remapped(tmp_path, text)
+    return [str(problem).removeprefix(str(tmp_path / "keys.yaml")) for problem in refused.value.problems]
+
+
+def test_an_action_that_is_named_has_the_keys_of_the_file_and_no_others(tmp_path: Path) -> None:
+    keys = remapped(tmp_path, "keys:\n  next stop: [F5, page down]\n")
+    assert keys_for(Action.NEXT_STOP, keys) == ("F5", "Page Down")
+    assert {k: v for k, v in keys.items() if v is not Action.NEXT_STOP} == {
+        k: v for k, v in DEFAULT_KEYS.items() if v is not Action.NEXT_STOP
+    }
+
+
+def test_the_file_that_writes_out_the_usual_keys_changes_nothing(tmp_path: Path) -> None:
+    lines = [
+        f"  {word}: [{', '.join(_quoted(k) for k, a in DEFAULT_KEYS.items() if a is action)}]\n"
+        for word, action in WRITTEN.items()
+    ]
+    assert remapped(tmp_path, "keys:\n" + "".join(lines)) == DEFAULT_KEYS
+
+
+def _quoted(key: str) -> str:
+    return f'"{key}"'
+
+
+def test_two_actions_may_change_keys_with_each_other(tmp_path: Path) -> None:
+    keys = remapped(tmp_path, "keys:\n  undo: [N]\n  next cut: [U]\n")
+    assert (keys["N"], keys["U"]) == (Action.UNDO, Action.NEXT_CUT)
+
+
+def test_an_action_may_be_put_out_of_use(tmp_path: Path) -> None:
+    assert Action.COLOURS not in remapped(tmp_path, "keys: {colours: []}").values()
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("keys: {next step: [U]}", ':1:8: keys, "next step": this key is not known; write next stop if that is meant'),
+        ("keys: {undo: [Uu]}", ':1:15: keys, undo 1: "Uu" is no key that is known here'),
+        ("keys: {undo: [F2, F2]}", "the key F2 is given twice for the same action"),
+        ("keys: {undo: [F2], help: [f2]}", 'the key F2 is given for "undo" as well'),
+        ("keys: {help: [U]}", 'keys, help: U was the only key for "undo"; give "undo" another key, or write undo: []'),
+        ("keys: {next stop: []}", 'keys, "next stop": without a key for this a session cannot be run safely'),
+        ("keys: {help: [Esc]}", 'keys, help: Esc was the only key for "leave"; give "leave" another key'),
+        ("keys: {undo: U}", "keys, undo"),
+        ("keys: [undo]", "keys: keys with values belong here"),
+        ("kees: {undo: [F2]}", "write keys if that is meant"),
+        ("", "the file is empty"),
+        ("keys: {undo: [Shift+A]}", "is no key that is known here"),
+    ],
+)
+def test_what_cannot_be_is_refused_with_its_place(tmp_path: Path, text: str, said: str) -> None:
+    found = problems(tmp_path, text)
+    assert any(said in line for line in found), found
+    assert all(re.match(r":\d+:\d+: .+; .+", line) for line in found)
+
+
+def test_every_problem_is_told_at_once(tmp_path: Path) -> None:
+    found = problems(tmp_path, "keys:\n  undo: [Uu]\n  dance: [D]\n  next stop: []\n")
+    assert [line.split(":")[1] for line in found] == ["2", "3", "4"]
+
+
+def test_a_needed_action_cannot_be_left_without_a_key_by_writing_so(tmp_path: Path) -> None:
+    for action in NEEDED:
+        assert problems(tmp_path, f"keys: {{{written(action)}: []}}")
+
+
+@given(
+    st.dictionaries(
+        st.sampled_from(sorted(WRITTEN)), st.lists(st.sampled_from(["F2", "F3", "U", "Esc", "."]), max_size=2)
+    )
+)
+def test_whatever_is_read_can_run_a_session(tmp_path_factory: pytest.TempPathFactory, given: dict) -> None:
+    text = "keys:\n" + "".join(f"  {word}: [{', '.join(map(_quoted, keys))}]\n" for word, keys in given.items())
+    try:
+        keys = remapped(tmp_path_factory.getbasetemp(), text if given else "keys: {}")
+    except Problems:
+        return
+    assert set(NEEDED) <= set(keys.values())
+    for word, named in given.items():
+        assert {key for key, action in keys.items() if action is WRITTEN[word]} == set(named)
+    silent = {action for action in WRITTEN.values() if action not in keys.values()}
+    assert silent == {WRITTEN[word] for word, named in given.items() if not named}
+
+
+@pytest.mark.parametrize("key", DEFAULT_KEYS)
+def test_every_usual_key_can_be_written(key: str) -> None:
+    assert key_of(key) == key_of(f" {key.lower()} ") == key
+
+
+@pytest.mark.parametrize("reported", sorted(NAMED))
+def test_keys_are_called_in_a_file_as_the_window_calls_them(reported: str) -> None:
+    for shift, ctrl, alt in ((0, 0, 0), (1, 0, 0), (0, 1, 0), (1, 1, 1)):
+        name = key_name(reported, "", bool(shift), bool(ctrl), bool(alt))
+        assert name is not None
+        assert key_of(name) == name
+
+
+@pytest.mark.parametrize("name", ["F5", "f 5", "F13", "Ctrl+F5", "Page Up", "ctrl + u", "Full stop", "Volume Up"])
+def test_keys_may_be_written_as_a_person_would(name: str) -> None:
+    assert key_of(name) is not None
+
+
+@pytest.mark.parametrize(
+    "name", ["", " ", "Shift+", "Shift+U", "Ctrl", "F25", "F0", "PageSideways", "Shift+full stop", "\x07"]
+)
+def test_what_is_no_key_has_no_name(name: str) -> None:
+    assert key_of(name) is None
+
+
+def test_the_example_of_the_document_is_read(tmp_path: Path) -> None:
+    (example,) = re.findall(r"```yaml\n(.*?)```", DOCUMENT, re.S)
+    keys = remapped(tmp_path, example)
+    assert keys_for(Action.NEXT_STOP, keys) == ("Page Down", "Space bar", "F5")
+    assert Action.COLOURS not in keys.values()
+
+
+def test_the_refusal_of_the_document_is_the_one_that_is_given(tmp_path: Path) -> None:
+    (said,) = problems(tmp_path, "keys:\n  undo: [U]\n  next stop: [U, PageDown]\n")
+    (shown,) = re.findall(r"^keys\.yaml(:.*)$", DOCUMENT, re.M)
+    assert shown == said
+
+
+def test_the_table_of_the_document_tells_the_usual_keys() -> None:
+    rows = re.findall(r"^\| `([a-z ]+)` \| (.*?) \| (.*) \|$", DOCUMENT, re.M)
+    assert len(rows) > 25
+    for word, asks, usual in rows:
+        assert asks == WRITTEN[word]
+        assert re.findall("`(.*?)`", usual) == [key for key, action in DEFAULT_KEYS.items() if action is WRITTEN[word]]
+
+
+@pytest.mark.parametrize("text", ["Ctrl+Alt+F5", "alt + ctrl + f5", "CTRL+ALT+F5"])
+def test_keys_held_together_may_be_written_in_any_order(text: str) -> None:
+    assert key_of(text) == "Alt+Ctrl+F5"
+    assert key_of("Shift+Alt+Left") == "Alt+Shift+Left"
+    assert key_of("Ctrl+Ctrl+F5") is None

@@ -1,0 +1,73 @@
+"""The session lights the cloth in the colours that show best on it, and the colour key steps to the next best."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from projector.light.choosing import ranked_choices
+from projector.scene.marks import Kind
+from projector.session.controls.actions import Action
+from projector.session.cutting.host import Cutting
+from projector.session.cutting.recording import not_kept
+from projector.session.lighting.colours import choice_at
+from projector.session.lighting.lighting import bench_of
+from tests.projector.session.plans import plan_of
+from tests.projector.session.rigs import table_of
+
+SIZE = (640, 360)
+REST_S = 2.0
+
+
+def session_on(ground: str) -> Cutting:
+    plan = plan_of(2, 1)
+    cloth = replace(plan.job.cloth, colour=ground)
+    plan = replace(plan, job=replace(plan.job, cloth=cloth))
+    table = table_of(*SIZE)
+    cutting = Cutting(bench_of(plan, table), table, not_kept)
+    cutting.press(Action.NEXT_STOP, REST_S)
+    return cutting
+
+
+def frame(cutting: Cutting) -> np.ndarray:
+    pixels = np.zeros(SIZE[::-1], np.uint32)
+    cutting.paint(pixels)
+    return pixels
+
+
+def test_the_first_colours_are_the_best_for_the_cloth_and_the_key_steps_to_the_next() -> None:
+    job = session_on("#5a6672").bench.plan.job
+    ranked = ranked_choices("#5a6672")
+    assert [choice_at(job, presses) for presses in range(len(ranked) + 1)] == [*ranked, ranked[0]]
+
+
+def test_the_cut_line_is_lit_in_the_chosen_colour_on_every_cloth() -> None:
+    for ground in ("#f4efe6", "#202428", "#7a1f2b"):
+        cutting = session_on(ground)
+        choice = choice_at(cutting.bench.plan.job, 0)
+        assert (frame(cutting) == choice.looks[Kind.CUT].colour).any()
+
+
+def test_dark_is_dark_even_where_the_cloth_is_lit_all_over() -> None:
+    cutting = session_on("#5a6672")
+    job = cutting.bench.plan.job
+    while choice_at(job, cutting.session.colour).field == 0:
+        cutting.press(Action.COLOURS, REST_S)
+    assert (frame(cutting) == choice_at(job, cutting.session.colour).field).mean() > 0.5
+    cutting.press(Action.DARK, REST_S)
+    assert not frame(cutting).any()
+    cutting.press(Action.DARK, REST_S)
+    assert frame(cutting).any()
+
+
+def test_the_colour_key_says_which_set_is_lit_until_the_next_key() -> None:
+    cutting = session_on("#5a6672")
+    count = len(ranked_choices("#5a6672"))
+    cutting.press(Action.COLOURS, REST_S)
+    assert cutting.session.told.startswith(f"colours 2 of {count}: cut lines ")
+    assert cutting.session.told.endswith(("on unlit cloth", "the cloth lit all over"))
+    cutting.press(Action.UNDO, REST_S)
+    assert cutting.session.told == "taken back: the colours"
+    cutting.press(Action.ANY_OTHER, REST_S)
+    assert cutting.session.told == ""

@@ -1,0 +1,180 @@
+"""Windows under SDL's dummy driver: keys in as events, frames out, ticks on disk before they are seen."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pygame
+import pytest
+
+from jobs.journal.events import progress
+from jobs.journal.file import JournalFile, read_journal
+from projector.files.stored import Stored
+from projector.session import run
+from projector.session.cutting.host import Cutting
+from projector.session.cutting.recording import not_kept, recording_in
+from projector.session.host import Pixels
+from projector.session.lighting.lighting import bench_of
+from projector.session.state.state import Done, Page, Undone
+from projector.session.windows import seeing, window
+from projector.session.windows.displays import (
+    Display,
+    DisplayError,
+    NoDisplayError,
+    UnknownDisplayError,
+    WrongSizeError,
+)
+from projector.session.windows.window import displays
+from tests.projector.session.hands import ANY, DUMMY, ENTER, ESCAPE, PAGE_DOWN, Hands, hurried, rested
+from tests.projector.session.plans import plan_of
+from tests.projector.session.rigs import table_of
+
+
+@pytest.fixture(autouse=True)
+def dummy(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
+
+
+@pytest.fixture
+def journal(tmp_path: Path) -> Iterator[JournalFile]:
+    with JournalFile(tmp_path / "room.yaml.cuts") as file:
+        yield file
+
+
+def test_the_dummy_screen_is_listed() -> None:
+    assert [(d.number, d.width_px, d.height_px) for d in displays()] == [(1, *DUMMY)]
+
+
+def test_no_screen_at_all_is_an_empty_list_and_a_refusal(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SDL_VIDEODRIVER", "no such driver")
+    assert displays() == ()
+    with pytest.raises(NoDisplayError, match="plug the projector in"):
+        run.run_cutting(plan_of(), table_of(*DUMMY), not_kept)
+
+
+def test_a_screen_that_is_not_there_is_refused() -> None:
+    with pytest.raises(UnknownDisplayError, match="there is no screen 3: there is only screen 1"):
+        run.run_cutting(plan_of(), table_of(*DUMMY), not_kept, display=3)
+
+
+def test_a_calibration_of_another_resolution_is_refused() -> None:
+    with pytest.raises(WrongSizeError, match=r"made for 1920 x 1080 pixels, screen 1 .* has 1024 x 768"):
+        run.run_cutting(plan_of(), table_of(1920, 1080), not_kept)
+
+
+def test_a_job_is_cut_with_forward_alone_and_every_tick_is_on_disk(journal: JournalFile) -> None:
+    plan = plan_of(2, 2)
+    # Cautions, (stop, stop, question) twice with two questions about the turned panel between, then "all is cut",
+    # "leave" and gone.
+    hands = Hands(*[PAGE_DOWN] * 11)
+    left = run.run_cutting(
+        plan, table_of(*DUMMY), recording_in(journal, plan), display=1, on_frame=hands, clock=rested()
+    )
+    hands.done()
+    assert left.done == ("cut-1", "cut-2")
+    assert progress(read_journal(journal.path).events) == ("cut-1", "cut-2")
+
+
+def test_the_window_shows_exactly_the_frame_of_the_session() -> None:
+    plan, table = plan_of(2, 2), table_of(*DUMMY)
+    hands = Hands(ANY, PAGE_DOWN, ESCAPE, ESCAPE)
+    run.run_cutting(plan, table, not_kept, on_frame=hands, clock=rested())
+    hands.done()
+    alone = Cutting(bench_of(plan, table), table, not_kept)
+    expected = []
+    for name in ("", "Space", "PageDown"):
+        if name:
+            alone.key(name, 1.0)
+        frame = np.zeros(DUMMY[::-1], np.uint32)
+        alone.paint(frame)
+        assert frame.any()
+        expected.append(frame)
+    # The window system may ask for a frame to be shown again, so each expected frame is looked for.
+    for frame in expected:
+        assert any(np.array_equal(shown, frame) for shown in hands.frames)
+
+
+def test_hurried_presses_through_the_window_never_tick() -> None:
+    events: list[Done | Undone] = []
+    hands = Hands(*[PAGE_DOWN] * 3)
+    # Nothing is painted once presses are ignored, so the close button is pressed by the last of many posted at once.
+    hands.presses.append(pygame.Event(pygame.KEYDOWN, key=PAGE_DOWN, mod=0, unicode=""))
+
+    def on_frame(frame: Pixels) -> None:
+        hands(frame)
+        if not hands.presses:
+            for _ in range(5):
+                pygame.event.post(pygame.Event(pygame.KEYDOWN, key=PAGE_DOWN, mod=0, unicode=""))
+            for _ in range(2):
+                pygame.event.post(pygame.Event(pygame.QUIT))
+
+    left = run.run_cutting(plan_of(2, 2), table_of(*DUMMY), events.append, on_frame=on_frame, clock=hurried)
+    hands.done()
+    assert (events, left.page) == ([], Page.LEFT)
+
+
+def test_a_tick_is_recorded_before_it_is_shown() -> None:
+    hands = Hands(ANY, ENTER, ESCAPE, ESCAPE)
+    frames_at_tick: list[int] = []
+    run.run_cutting(
+        plan_of(2, 1),
+        table_of(*DUMMY),
+        lambda event: frames_at_tick.append(len(hands.frames)),
+        on_frame=hands,
+        clock=rested(),
+    )
+    hands.done()
+    (at_tick,) = frames_at_tick
+    assert not np.array_equal(hands.frames[at_tick - 1], hands.frames[at_tick])
+
+
+def test_a_tick_that_cannot_be_recorded_is_not_ticked_and_says_so() -> None:
+    def full_disk(event: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    plan, table = plan_of(2, 1), table_of(*DUMMY)
+    alone = Cutting(bench_of(plan, table), table, full_disk)
+    alone.key("Space", 1.0)
+    alone.key("Enter", 1.0)
+    assert alone.session.page is Page.TROUBLE
+    assert "No space left on device" in alone.session.trouble
+    assert alone.session.done == ()
+    hands = Hands(ANY, ENTER, ANY, ESCAPE, ESCAPE)
+    left = run.run_cutting(plan, table, full_disk, on_frame=hands, clock=rested())
+    hands.done()
+    assert left.done == ()
+
+
+def test_the_close_button_asks_once() -> None:
+    hands = Hands(ANY, pygame.Event(pygame.QUIT), ANY, pygame.Event(pygame.QUIT), pygame.Event(pygame.QUIT))
+    assert run.run_cutting(plan_of(), table_of(*DUMMY), not_kept, on_frame=hands, clock=rested()).page is Page.LEFT
+    hands.done()
+
+
+def test_dark_is_wholly_dark() -> None:
+    hands = Hands(ANY, (pygame.K_b, "b"), ANY, ESCAPE, ESCAPE)
+    run.run_cutting(plan_of(), table_of(*DUMMY), not_kept, on_frame=hands, clock=rested())
+    hands.done()
+    assert any(not frame.any() for frame in hands.frames)
+
+
+def test_a_screen_that_shrinks_while_at_work_ends_with_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(Cutting, "size_px", property(lambda self: next(sizes)))
+    sizes = itertools.chain([DUMMY, DUMMY], itertools.repeat((800, 600)))
+    with pytest.raises(DisplayError, match="changed to 1024 x 768"):
+        run.run_cutting(plan_of(), table_of(*DUMMY), not_kept)
+
+
+def test_a_scaled_screen_is_told_of_in_the_light_before_work_begins(monkeypatch: pytest.MonkeyPatch) -> None:
+    scaled = Display(1, "lamp", *DUMMY, modes_px=((1280, 960),))
+    for module in (window, seeing):
+        monkeypatch.setattr(module, "screens", lambda: (scaled,))
+    hands = Hands(ANY, PAGE_DOWN, ESCAPE, ESCAPE)
+    stored = Stored(table_of(*DUMMY))
+    left = run.run_cutting(plan_of(), stored.table, not_kept, stored=stored, on_frame=hands, clock=rested())
+    hands.done()
+    assert left.meeting is not None
+    assert any("the desktop seems to be scaled" in said for said in left.meeting.notices)

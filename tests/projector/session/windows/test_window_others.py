@@ -1,0 +1,84 @@
+"""Windows under SDL's dummy driver: the demo and the calibration by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+import pygame
+import pytest
+
+from jobs.plan import Stop
+from projector.session import run, run_calibrating
+from projector.session.buttons.under import split_for_buttons
+from projector.session.host import Pixels
+from projector.session.windows.displays import NoDisplayError
+from projector.simulated.view import Outlook, View
+from tests.projector.session.hands import ANY, DUMMY, ENTER, ESCAPE, Hands, rested, typed
+from tests.projector.session.plans import plan_of
+from tests.projector.session.rigs import TABLE_IN, rig_of, table_of
+
+
+@pytest.fixture(autouse=True)
+def dummy(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
+
+
+def test_the_demo_shows_the_light_on_the_simulated_table() -> None:
+    size = (640, 400)
+    rig = rig_of(960, 540)
+    (width, height), _ = split_for_buttons(size)
+    view = View(rig, None, Outlook.over(*TABLE_IN, width, height), TABLE_IN)
+    hands = Hands(ANY, (pygame.K_b, "b"), ANY, ENTER, ESCAPE, ESCAPE)
+    left = run.run_demo(
+        plan_of(2, 1), table_of(960, 540), lambda stop, size_px: view.seen, size_px=size, on_frame=hands, clock=rested()
+    )
+    hands.done()
+    assert left.done == ("cut-1",)
+    dark = view.seen(np.zeros((540, 960), np.uint32)).astype(np.uint32)
+    packed = dark[..., 0] << 16 | dark[..., 1] << 8 | dark[..., 2]
+    assert any(np.array_equal(frame[:height], packed) for frame in hands.frames)
+    assert not all(np.array_equal(frame[:height], packed) for frame in hands.frames)
+
+
+def test_the_demo_fits_the_screen_and_says_so_where_there_is_none(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[tuple[int, int]] = []
+
+    def eye_at(stop: Stop, size_px: tuple[int, int]) -> Callable[[Pixels], np.ndarray]:
+        asked.append(size_px)
+        return lambda frame: np.zeros((*size_px[::-1], 3), np.uint8)
+
+    hands = Hands(ANY, ESCAPE, ESCAPE)
+    run.run_demo(plan_of(), table_of(960, 540), eye_at, on_frame=hands, clock=rested())
+    hands.done()
+    # 1024 x 768: 92 % of the width is 942, less than 84 % of the height x 1.6 = 1032; 942 / 1.6 = 588.
+    # 8.5 % of that, 50, is for the buttons.
+    assert set(asked) == {(942, 538)}
+    monkeypatch.setenv("SDL_VIDEODRIVER", "no such driver")
+    with pytest.raises(NoDisplayError):
+        run.run_demo(plan_of(), table_of(960, 540), eye_at)
+
+
+def test_a_calibration_by_hand_gives_the_table_of_its_marks() -> None:
+    rig = rig_of(*DUMMY)
+    places = (("0", "0"), ("58", "0"), ("58", "49 1/2"), ("0", "49.5"))
+    pixels = np.floor(rig.to_frame([(0, 0), (58, 0), (58, 49.5), (0, 49.5)])).astype(int)
+    presses: list[int | tuple[int, str] | pygame.Event] = [ANY]
+    for (x, y), (u, v) in zip(places, pixels.tolist(), strict=True):
+        presses.append(pygame.Event(pygame.MOUSEBUTTONDOWN, pos=(u, v), button=1))
+        presses += [ENTER, *typed(x), ENTER, *typed(y), ENTER]
+    saved = []
+    hands = Hands(*presses, (pygame.K_s, "s"))
+    stored = run_calibrating.run_calibrating(saved.append, on_frame=hands, clock=rested())
+    hands.done()
+    assert stored is not None
+    assert saved == [stored]
+    assert stored.display.startswith("screen 1")
+    table = stored.table
+    assert (table.width_px, table.height_px) == DUMMY
+    assert [mark.table for mark in table.marks] == [(0, 0), (58, 0), (58, 49.5), (0, 49.5)]
+    # Each click is in the middle of the pixel, so within half a pixel each way of the true place.
+    off = table.to_frame([(0, 0), (58, 0), (58, 49.5), (0, 49.5)]) - rig.to_frame(
+        [(0, 0), (58, 0), (58, 49.5), (0, 49.5)]
+    )
+    assert np.abs(off).max() <= 0.5 + 1e-9
