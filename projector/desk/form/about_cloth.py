@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from jobs.writing.node_places import Path
 from projector.desk.form.field import Choice, Field, Group, Kind, Section, Switch
+from projector.desk.form.implied import SHEET, told_or_implied
 from projector.desk.form.terms import term
 from projector.desk.form.values import Values
 
@@ -22,11 +23,11 @@ def _mirrors(key: str) -> bool:
 
 
 def _down(values: Values) -> str:
-    return values.text(("cloth", "print", "top_to_bottom"))
+    return told_or_implied(values, (*SHEET, "top_to_bottom"))
 
 
 def _across(values: Values) -> str:
-    return values.text(("cloth", "print", "side_to_side"))
+    return told_or_implied(values, (*SHEET, "side_to_side"))
 
 
 def _is_patterned(values: Values, group: Path) -> str:

@@ -11,6 +11,7 @@ from jobs.writing.node_places import Path
 from projector.desk.form.choosing import Choosing, Part, one_at_a_time
 from projector.desk.form.complaints import Complaints
 from projector.desk.form.field import Field, Group, Item, Section, Switch
+from projector.desk.form.implied import told_or_implied
 from projector.desk.form.pages import Adding, Block, shown
 from projector.desk.form.values import Values
 from projector.desk.window.flow import Flow
@@ -65,7 +66,7 @@ class Page:
             self._build(section, parts, values)
             self._built = signature
         for path, row in self._rows.items():
-            row.show(values.told(path))
+            row.show(told_or_implied(values, path))
             row.complain(complaints.beside.get(path, ""))
         for switch, group, row in self._switches:
             row.show(switch.now(values, group))
