@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from jobs.cloth import Cloth
 from jobs.plan import Way
+from jobs.refusals import Problem
 
 SAME_ADVICE = "write `hang: same` for a pair that hangs the same way"
 SAME_LEADS = "the same selvedge leads in both panels"
@@ -33,3 +35,14 @@ class WayChoice:
     reason: str
     notice: str = ""
     pairing: Pairing = Pairing.SAME
+
+
+def mirror_is_possible(cloth: Cloth) -> bool:
+    """A lattice with a drop is its own mirror image only when twice the drop is a whole repeat."""
+    return (2 * cloth.drop).denominator == 1
+
+
+def no_mirror_line(cloth: Cloth) -> Problem:
+    """The refusal of a print that is said to mirror with a drop that allows none."""
+    what = f"a print with a drop of {cloth.drop} of the repeat has no mirror line; only drops of 0 and 1/2 allow one"
+    return Problem("cloth", what, f"measure the drop again or correct `print`, or {SAME_ADVICE}")

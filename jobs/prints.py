@@ -9,7 +9,7 @@ mirror image moved by that slide. Groups of plane symmetry: International Tables
 from __future__ import annotations
 
 from jobs.job import Cloth, Hang, Run, Symmetry
-from jobs.pairings import SAME_ADVICE, SAME_LEADS, Pairing, WayChoice
+from jobs.pairings import SAME_ADVICE, SAME_LEADS, Pairing, WayChoice, mirror_is_possible, no_mirror_line
 from jobs.plan import Hand, Way
 from jobs.refusals import JobRefused, Problem
 from jobs.sideways_prints import no_mirrored_pair_sideways, second_panel_sideways
@@ -49,13 +49,8 @@ def hand_ways(cloth: Cloth, hang: Hang, hands: tuple[Hand, ...]) -> dict[Hand, W
     return ways
 
 
-def _mirror_is_possible(cloth: Cloth) -> bool:
-    """A lattice with a drop is its own mirror image only when twice the drop is a whole repeat."""
-    return (2 * cloth.drop).denominator == 1
-
-
 def _turned(cloth: Cloth) -> WayChoice | None:
-    if cloth.print.top_to_bottom is not Symmetry.MIRROR or cloth.print.one_way or not _mirror_is_possible(cloth):
+    if cloth.print.top_to_bottom is not Symmetry.MIRROR or cloth.print.one_way or not mirror_is_possible(cloth):
         return None
     return WayChoice(
         Way.TURNED,
@@ -66,7 +61,7 @@ def _turned(cloth: Cloth) -> WayChoice | None:
 
 
 def _own_image(cloth: Cloth) -> WayChoice | None:
-    if cloth.print.side_to_side is not Symmetry.MIRROR or not _mirror_is_possible(cloth):
+    if cloth.print.side_to_side is not Symmetry.MIRROR or not mirror_is_possible(cloth):
         return None
     return WayChoice(
         Way.UPRIGHT,
@@ -130,11 +125,8 @@ def _no_mirrored_pair(cloth: Cloth) -> Problem:
     where, sheet = "cloth", cloth.print
     kinds = (sheet.top_to_bottom, sheet.side_to_side)
     turnable = not sheet.one_way
-    if set(kinds) != {Symmetry.NONE} and not _mirror_is_possible(cloth):
-        what = (
-            f"a print with a drop of {cloth.drop} of the repeat has no mirror line; only drops of 0 and 1/2 allow one"
-        )
-        return Problem(where, what, f"measure the drop again or correct `print`, or {SAME_ADVICE}")
+    if set(kinds) != {Symmetry.NONE} and not mirror_is_possible(cloth):
+        return no_mirror_line(cloth)
     if cloth.drop and (sheet.side_to_side is Symmetry.GLIDE or (sheet.top_to_bottom is Symmetry.GLIDE and turnable)):
         return _glide_with_a_drop(cloth)
     if sheet.top_to_bottom is Symmetry.GLIDE and turnable:

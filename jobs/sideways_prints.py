@@ -8,7 +8,7 @@ the parts of the two are the other way about than where the selvedges hang uprig
 from __future__ import annotations
 
 from jobs.job import Cloth, Symmetry
-from jobs.pairings import SAME_ADVICE, Pairing, WayChoice
+from jobs.pairings import SAME_ADVICE, Pairing, WayChoice, mirror_is_possible, no_mirror_line
 from jobs.plan import Way
 from jobs.refusals import Problem
 
@@ -23,12 +23,8 @@ def second_panel_sideways(cloth: Cloth) -> WayChoice | None:
     return _own_image(cloth) or _turned(cloth) or _face_down(cloth) or _turned_slid(cloth) or _own_slid(cloth)
 
 
-def _mirror_is_possible(cloth: Cloth) -> bool:
-    return (2 * cloth.drop).denominator == 1
-
-
 def _own_image(cloth: Cloth) -> WayChoice | None:
-    if cloth.print.top_to_bottom is not Symmetry.MIRROR or not _mirror_is_possible(cloth):
+    if cloth.print.top_to_bottom is not Symmetry.MIRROR or not mirror_is_possible(cloth):
         return None
     return WayChoice(
         Way.UPRIGHT,
@@ -39,7 +35,7 @@ def _own_image(cloth: Cloth) -> WayChoice | None:
 
 
 def _turned(cloth: Cloth) -> WayChoice | None:
-    if cloth.print.side_to_side is not Symmetry.MIRROR or cloth.print.one_way or not _mirror_is_possible(cloth):
+    if cloth.print.side_to_side is not Symmetry.MIRROR or cloth.print.one_way or not mirror_is_possible(cloth):
         return None
     return WayChoice(
         Way.TURNED,
@@ -98,11 +94,8 @@ def no_mirrored_pair_sideways(cloth: Cloth) -> Problem:
     """Why no mirrored pair can be cut from this cloth run sideways."""
     sheet = cloth.print
     kinds = {sheet.top_to_bottom, sheet.side_to_side}
-    if kinds != {Symmetry.NONE} and not _mirror_is_possible(cloth):
-        what = (
-            f"a print with a drop of {cloth.drop} of the repeat has no mirror line; only drops of 0 and 1/2 allow one"
-        )
-        return Problem("cloth", what, f"measure the drop again or correct `print`, or {SAME_ADVICE}")
+    if kinds != {Symmetry.NONE} and not mirror_is_possible(cloth):
+        return no_mirror_line(cloth)
     if cloth.drop and Symmetry.GLIDE in kinds:
         what = (
             "on a half-drop print a mirror with a slide never comes alone: a quarter of a repeat away from its line "

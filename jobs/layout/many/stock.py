@@ -6,6 +6,7 @@ from bisect import bisect_left
 from collections import Counter
 from collections.abc import Iterator
 
+from jobs.layout.many.dealing import deal
 from jobs.layout.many.house import House
 from jobs.layout.many.prices import worths
 
@@ -77,24 +78,7 @@ class Stock:
 
     def take(self, ways: list[tuple[int, list[tuple[int, int]]]], orders: list[list[int]]) -> None:
         """Give the entries laid on each strip the items of real bundles; a bundle not laid whole is left out whole."""
-        shapes, bundles = self.house.item_shapes, self.house.item_bundles
-        begun: dict[int, list[list[int]]] = {}
-        placed: list[tuple[int, int]] = []
-        for strip, kind, shape in ((strip, *entry) for strip, way in ways for entry in way):
-            rests = begun.setdefault(kind, [])
-            rest = next((rest for rest in rests if any(shapes[item] == shape for item in rest)), None)
-            if rest is None:
-                rest = list(self.house.bundle_items[self.free[kind].pop(0)])
-                rests.append(rest)
-            item = next(item for item in rest if shapes[item] == shape)
-            rest.remove(item)
-            placed.append((strip, item))
-        broken = {bundles[rest[0]]: kind for kind, rests in begun.items() for rest in rests if rest}
-        for strip, item in placed:
-            if bundles[item] not in broken:
-                orders[strip].append(item)
-        for bundle, kind in sorted(broken.items()):
-            self.free[kind].insert(0, bundle)
+        deal(self.house, self.free, ((strip, *entry) for strip, way in ways for entry in way), orders)
 
 
 def _without(bundle: tuple[int, ...], shape: int) -> Iterator[int]:
