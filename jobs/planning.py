@@ -36,18 +36,26 @@ def plan_cuts(
     cuts: Sequence[Cut],
     table_length: Fraction | None = None,
     *,
+    fixed: Sequence[Placement] = (),
     progress: Callable[[Progress], None] | None = None,
 ) -> Plan:
-    """As ``plan_job``, for cuts that are worked out already."""
+    """As ``plan_job``, for cuts that are worked out already, around what is ``fixed``: cut already, or to stay.
+
+    Fixed placements stay as they are, each in place of the cut of its name, and no other cut touches their stretch of
+    the cloth; one whose name is not among the cuts takes its cloth all the same. What is left of a panel takes its rows
+    from where those of its fixed cuts really lie, what is left of a window comes from their piece wherever that holds
+    it, and a narrow cut stays beside a fixed neighbour. Where the rest does not fit, ``placements`` are the fixed ones
+    alone. Raises ValueError where one lies on a piece that is not there.
+    """
     pieces = job.cloth.pieces or tuple(Piece(length) for length in order(job).pieces)
-    laid = lay(cuts, job, pieces, progress)
-    placements = () if laid.short else laid.placements
+    laid = lay(cuts, job, pieces, progress, fixed)
+    placements = tuple(fixed) if laid.short else laid.placements
     uses = _uses(job, pieces, placements)
     things, unplaced = placed_things(job, uses) if not laid.short else ((), ())
     table = table_length if table_length is not None else job.table.length if job.table else None
     return Plan(
         job=job,
-        cuts=tuple(cuts),
+        cuts=_cuts(cuts, laid.placements),
         placements=placements,
         pieces=uses,
         stops=stops(placements, pieces, job, table),
@@ -62,6 +70,13 @@ def plan_cuts(
         wanted=things,
         unplaced=unplaced,
     )
+
+
+def _cuts(cuts: Sequence[Cut], placements: Sequence[Placement]) -> tuple[Cut, ...]:
+    """The cuts in their order as they are laid, those that only a fixed placement knows after them."""
+    laid = {placement.cut.id: placement.cut for placement in placements}
+    named = {cut.id: laid.get(cut.id, cut) for cut in cuts}
+    return (*named.values(), *(cut for name, cut in laid.items() if name not in named))
 
 
 def _uses(job: Job, pieces: Sequence[Piece], placements: Sequence[Placement]) -> tuple[PieceUse, ...]:

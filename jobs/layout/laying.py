@@ -6,8 +6,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from jobs.job import Flaw, Job, Piece
+from jobs.job import ZERO, Flaw, Job, Piece
 from jobs.layout.assigning import assigned
+from jobs.layout.begun import Begun, begun_with
 from jobs.layout.bundling import Bundling, bundled
 from jobs.layout.lanes import Lane, lane_lengths, lane_shape, lanes_of
 from jobs.layout.many.solving import Solved, solved
@@ -38,18 +39,66 @@ class Laid:
     mixed_rooms: tuple[str, ...] = ()
 
 
-def lay(cuts: Sequence[Cut], job: Job, pieces: Sequence[Piece], tell: Callable[[Progress], None] | None = None) -> Laid:
+def lay(
+    cuts: Sequence[Cut],
+    job: Job,
+    pieces: Sequence[Piece],
+    tell: Callable[[Progress], None] | None = None,
+    fixed: Sequence[Placement] = (),
+) -> Laid:
     """The layout found to use least cloth; the order of the windows in the job changes no length of it.
 
     Every window comes from one piece, and only where that cannot be, from pieces of one dye lot. The windows of a room
-    come from one dye lot wherever one holds them.
+    come from one dye lot wherever one holds them. What is ``fixed`` stays where it is, and what is left of its windows
+    comes from its piece wherever that holds them.
     """
-    lanes = lanes_of(cuts)
+    begun = begun_with(fixed, cuts, job, pieces)
+    if len(pieces) > 1 and begun.homes:
+        begun = _finished(begun, job, pieces, tell)
+    return _laid_around(begun, job, pieces, tell)
+
+
+def _finished(begun: Begun, job: Job, pieces: Sequence[Piece], tell: Callable[[Progress], None] | None) -> Begun:
+    """Windows that are begun laid on their pieces, where these hold them."""
+    for number in sorted(set(begun.homes.values())):
+        mine = tuple(cut for cut in begun.cuts if begun.homes.get(cut.window) == number)
+        there = [replace(one, piece=1) for one in begun.fixed if one.piece == number]
+        if not mine:
+            continue
+        laid = _laid_around(Begun(tuple(there), mine, {}), job, [pieces[number - 1]], tell)
+        if not laid.short:
+            left = tuple(cut for cut in begun.cuts if begun.homes.get(cut.window) != number)
+            others = [one for one in begun.fixed if one.piece != number]
+            begun = replace(begun, fixed=(*others, *(replace(one, piece=number) for one in laid.placements)), cuts=left)
+    return begun
+
+
+def _laid_around(begun: Begun, job: Job, pieces: Sequence[Piece], tell: Callable[[Progress], None] | None) -> Laid:
+    """What is still to be laid, around what is fixed."""
+    if not begun.cuts:
+        used = sum((max(end for _, end in taken) for n in range(1, len(pieces) + 1) if (taken := begun.taken(n))), ZERO)
+        laid = Laid((), used, used, True, ZERO, False, ())
+    else:
+        laid = _laid_anew(begun, job, pieces, tell)
+    together = tuple(sorted((*begun.fixed, *laid.placements), key=lambda one: (one.piece, one.start)))
+    return replace(laid, placements=together, spread=_spread(together), mixed_rooms=mixed_rooms(together, job, pieces))
+
+
+def _laid_anew(begun: Begun, job: Job, pieces: Sequence[Piece], tell: Callable[[Progress], None] | None) -> Laid:
+    lanes = lanes_of(begun.cuts)
+    taken = [begun.taken(number) for number in range(1, len(pieces) + 1)]
     parted = any(flaw.across is not None for piece in pieces for flaw in piece.flaws)
     edges = [edge for piece in pieces for edge in (piece.length, piece.first_row, *_edges(piece.flaws))]
+    edges += [edge for stretches in taken for stretch in stretches for edge in stretch]
     grains = Grains.fitting([*edges, job.allowances.squaring, *lane_lengths(lanes, job, parted=parted)])
     shapes = [lane_shape(lane, job, grains, parted=parted) for lane in lanes]
-    strips = tuple(_strip(piece, job, grains, parted=parted) for piece in pieces)
+    strips = tuple(
+        replace(
+            _strip(piece, job, grains, parted=parted),
+            taken=tuple((grains.count(start), grains.count(end)) for start, end in stretches),
+        )
+        for piece, stretches in zip(pieces, taken, strict=True)
+    )
     watch = Watch(float(grains.grain), tell)
     if rooms_matter(job, pieces):
         by_rooms = _laid_by_rooms(lanes, shapes, strips, job, pieces, watch, grains)
@@ -57,8 +106,7 @@ def lay(cuts: Sequence[Cut], job: Job, pieces: Sequence[Piece], tell: Callable[[
             return by_rooms
     bundling, found = _solved(lanes, shapes, strips, pieces, watch)
     placements = _placements(bundling, found, lanes, shapes, grains)
-    laid = _laid(placements, found.layout.used, found.layout.over, found.bound, grains, stopped=found.stopped)
-    return replace(laid, mixed_rooms=mixed_rooms(laid.placements, job, pieces))
+    return _laid(placements, found.layout.used, found.layout.over, found.bound, grains, stopped=found.stopped)
 
 
 def _laid(

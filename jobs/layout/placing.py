@@ -69,6 +69,7 @@ class Strip:
     """A piece in grains: repeat along (0 when plain), first row, first usable place, flaws, where it ends.
 
     ``flaws`` go over the full width, apart and in order; ``spots`` over part of it. Without ``end`` it never ends.
+    ``taken`` is cut already, apart and in order: no part of a shape may lie there, and the strip is used up to there.
     """
 
     repeat: int
@@ -77,6 +78,17 @@ class Strip:
     flaws: tuple[Interval, ...] = ()
     spots: tuple[Spot, ...] = ()
     end: int | None = None
+    taken: tuple[Interval, ...] = ()
+
+    @property
+    def used(self) -> int:
+        """How far the strip is used before anything is laid on it."""
+        return self.taken[-1][1] if self.taken else 0
+
+    @property
+    def barriers(self) -> tuple[Interval, ...]:
+        """Where a shape without cores may not lie, spots left out: what is flawed or taken, apart and in order."""
+        return _merged((*self.flaws, *self.taken)) if self.taken else self.flaws
 
 
 @dataclass(frozen=True)
@@ -134,16 +146,27 @@ def merged_flaws(flaws: Iterable[Flaw]) -> tuple[tuple[Fraction, Fraction], ...]
 def blocked(strip: Strip, shape: Shape) -> tuple[Interval, ...]:
     """The open intervals, apart and in order, in which the shape may not start because it would lie on a flaw."""
     whole = (Core(0, shape.length, 0, 0),)
+    taken = [(start - shape.length, end) for start, end in strip.taken]
     found = [(start - core.end, end - core.start) for core in shape.cores or whole for start, end in strip.flaws]
     for spot in strip.spots:
         for core in shape.cores or whole:
             if not shape.cores or (core.near < spot.far and spot.near < core.far):
                 found.append((spot.start - core.end, spot.end - core.start))
     merged: list[Interval] = []
-    for low, high in sorted(found):
+    for low, high in sorted([*found, *taken]):
         if merged and low < merged[-1][1]:
             merged[-1] = (merged[-1][0], max(high, merged[-1][1]))
         elif low < high:
+            merged.append((low, high))
+    return tuple(merged)
+
+
+def _merged(intervals: Iterable[Interval]) -> tuple[Interval, ...]:
+    merged: list[Interval] = []
+    for low, high in sorted(intervals):
+        if merged and low <= merged[-1][1]:
+            merged[-1] = (merged[-1][0], max(high, merged[-1][1]))
+        else:
             merged.append((low, high))
     return tuple(merged)
 
@@ -171,7 +194,7 @@ class Track:
         self.shapes = shapes
         self.lengths: list[int] = like.lengths if like else [shape.length for shape in shapes]
         self.residues: list[int] = like.residues if like else [shape.residue for shape in shapes]
-        self._spoilt = bool(strip.flaws or strip.spots)
+        self._spoilt = bool(strip.flaws or strip.spots or strip.taken)
         self._blocks: dict[int, tuple[list[int], list[int]]] = {}
 
     def start(self, number: int, after: int) -> int:

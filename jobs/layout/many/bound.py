@@ -59,8 +59,12 @@ def _longest_alone(house: House) -> int:
     """Every cut must lie somewhere; where there are many shapes only the longest are tried."""
     most = max(1, MOST_ALONE // len(house.strips))
     first = max(0, len(house.shapes) - most)
-    return max(
-        min(track.start(number, track.begin) + track.lengths[number] for track in house.tracks)
+    taken = sum(strip.used for strip in house.strips)
+    return taken + max(
+        min(
+            max(0, track.start(number, track.begin) + track.lengths[number] - track.strip.used)
+            for track in house.tracks
+        )
         for number in range(first, len(house.shapes))
     )
 
@@ -94,8 +98,19 @@ def _lines(house: House, residue: int, repeat: int) -> Lines:
 
 
 def _least_for(house: House, lines: Lines, needed: int) -> int:
-    """The least use of strips that together give the lines."""
-    return least_shared(_stairs(house, lines), needed, lines.step)
+    """The least use of strips that together give the lines, what is taken already counted as used."""
+    taken = sum(strip.used for strip in house.strips)
+    if len(house.strips) == 1:
+        return max(taken, least_shared(_stairs(house, lines), needed, lines.step))
+    return taken + least_shared(_further(house, _stairs(house, lines)), needed, lines.step)
+
+
+def _further(house: House, stairs: list[list[tuple[int, int]]]) -> list[list[tuple[int, int]]]:
+    """The stairs with what they use beyond what is taken already."""
+    return [
+        [(lines, max(0, use - strip.used)) for lines, use in stair]
+        for strip, stair in zip(house.strips, stairs, strict=True)
+    ]
 
 
 def worth_using(house: House) -> dict[int, int]:
@@ -105,8 +120,8 @@ def worth_using(house: House) -> dict[int, int]:
     """
     lines = best_lines(house)
     needed = sum(lines.covered[number] for number in house.item_shapes)
-    ends = worth_opening(_stairs(house, lines), needed + needed // 100 + 1)
-    return {strip: min(end, house.ends[strip]) for strip, end in ends.items()}
+    ends = worth_opening(_further(house, _stairs(house, lines)), needed + needed // 100 + 1)
+    return {strip: min(end + house.strips[strip].used, house.ends[strip]) for strip, end in ends.items()}
 
 
 def _stairs(house: House, lines: Lines) -> list[list[tuple[int, int]]]:
@@ -134,7 +149,11 @@ def _sums(house: House, lines: Lines) -> int:
     longest = max(house.ends) // lines.step + 1
     sizes = sorted({number for number in lines.covered if 0 < number <= longest})
     shifts = sum((longest // size).bit_length() for size in sizes)
-    if longest > MOST_BITS or shifts * longest > MOST_SHIFTS * 10_000 or not any(strip.flaws for strip in house.strips):
+    if (
+        longest > MOST_BITS
+        or shifts * longest > MOST_SHIFTS * 10_000
+        or not any(strip.barriers for strip in house.strips)
+    ):
         return 0
     mask, found = (1 << (longest + 1)) - 1, 1
     for size in sizes:
@@ -157,14 +176,16 @@ def _corners(strip: Strip, lines: Lines, sums: int, least: list[int], whole: boo
         while 0 < most < len(least) and least[most] > end - start:
             most -= 1
         if most:
-            corners += [(given + 1, first + lines.tail), (given + most, first + (most - 1) * lines.step + lines.tail)]
+            uses = first + lines.tail, first + (most - 1) * lines.step + lines.tail
+            # What lies before a place that is used already is cut from cloth that is.
+            corners += zip((given + 1, given + most), uses if end > strip.used else (end, end), strict=True)
             given += most
     return corners
 
 
 def _runs(strip: Strip, whole: bool) -> Iterable[tuple[int, int]]:
     at, last = strip.begin, strip.end or 0
-    for start, end in strip.flaws if whole else ():
+    for start, end in strip.barriers if whole else strip.taken:
         if end > at and start < last:
             yield at, min(start, last)
             at = max(at, end)

@@ -95,7 +95,11 @@ class _Lot:
     def __init__(self, house: House, lot: tuple[int, ...], ends: list[Ends], counting: Counting) -> None:
         self.lot, self.ends, self.counting = lot, ends, counting
         self.tables = [
-            [0, *(house.cost(strip, end) if end < NEVER else NEVER for end in ends[strip].ends[1:])] for strip in lot
+            [
+                _untouched(house, strip),
+                *(house.cost(strip, end) if end < NEVER else NEVER for end in ends[strip].ends[1:]),
+            ]
+            for strip in lot
         ]
         self.sums = [self.tables[0]]
         for table in self.tables[1:]:
@@ -111,6 +115,10 @@ class _Lot:
             state -= part
         found.append((self.lot[0], self.ends[self.lot[0]].order(state)))
         return found
+
+
+def _untouched(house: House, strip: int) -> int:
+    return house.cost(strip, 0) if house.strips[strip].used else 0
 
 
 def _pairs(counting: Counting) -> int:

@@ -139,7 +139,7 @@ class _Filling:
     def _candidates(self, at: int) -> list[tuple[int, int]]:
         stock, track, taste = self.stock, self.track, self.taste
         repeat, strip = track.repeat, track.strip
-        flaw = next((flaw for flaw in strip.flaws if flaw[1] > at), None)
+        flaw = next((flaw for flaw in strip.barriers if flaw[1] > at), None)
         room = (flaw[0] if flaw else self.end) - at
         found = stock.near((at - strip.first_row) % repeat if repeat else 0, taste.near)
         if room < 2 * stock.longest:

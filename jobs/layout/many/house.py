@@ -70,13 +70,17 @@ class House:
     def penalty(self) -> int:
         """What one grain beyond the end of a strip counts for: more than any use."""
         repeat = self.strips[0].repeat
+        taken = sum(strip.used for strip in self.strips)
         most = sum(self.shapes[number].length + repeat for number in self.item_shapes)
         flaws = sum(end for strip in self.strips for _, end in strip.flaws)
         spots = sum(spot.end for strip in self.strips for spot in strip.spots)
-        return self.weight * (most + flaws + spots + sum(self.ends) + sum(strip.begin for strip in self.strips) + 1)
+        return self.weight * (
+            most + flaws + taken + spots + sum(self.ends) + sum(strip.begin for strip in self.strips) + 1
+        )
 
     def cost(self, strip: int, end: int) -> int:
-        """What a strip that is used up to ``end`` counts for: beyond its end, then used, then opened."""
+        """What a strip laid up to ``end`` counts for: beyond its end, then used, then opened."""
+        end = max(end, self.strips[strip].used)
         over = end - self.ends[strip]
         return end * self.weight + 1 + (over * self.penalty if over > 0 else 0)
 
@@ -97,8 +101,9 @@ def layout_of(house: House, orders: Sequence[Sequence[int]]) -> Layout:
     shapes = house.item_shapes
     used, over, opened, cost = 0, 0, 0, 0
     for strip, order in enumerate(orders):
-        if order:
-            end = house.tracks[strip].end([shapes[item] for item in order])
+        taken = house.strips[strip].used
+        if order or taken:
+            end = max(taken, house.tracks[strip].end([shapes[item] for item in order]) if order else 0)
             used, opened, cost = used + end, opened + 1, cost + house.cost(strip, end)
             over += max(0, end - house.ends[strip])
     return Layout(tuple(tuple(order) for order in orders), used, over, opened, cost)

@@ -78,6 +78,7 @@ class _Walk:
         return self.starts[strip][-1] + self.lengths[order[-1]] if order else 0
 
     def _cost(self, strip: int, end: int) -> int:
+        end = max(end, self.house.strips[strip].used)
         over = end - self.house.ends[strip]
         return end + OVER * over if over > 0 else end
 

@@ -81,7 +81,7 @@ def _end(house: House, orders: list[list[int]], strip: int) -> int:
 
 def _density(house: House, lot: Sequence[int], useful: dict[int, int]) -> float:
     """Flaws for the cloth of a lot that is worth using."""
-    flaws = sum(start < useful.get(strip, 0) for strip in lot for start, _ in house.strips[strip].flaws)
+    flaws = sum(start < useful.get(strip, 0) for strip in lot for start, _ in house.strips[strip].barriers)
     return flaws / max(1, sum(useful.get(strip, 0) for strip in lot))
 
 
@@ -98,6 +98,8 @@ def _countable(house: House) -> House:
 
 
 def _coarse(strip: Strip, bits: int) -> Strip:
-    flaws = tuple((start >> bits, -(-end >> bits)) for start, end in strip.flaws)
+    flaws, taken = (
+        tuple((start >> bits, -(-end >> bits)) for start, end in intervals) for intervals in (strip.flaws, strip.taken)
+    )
     repeat = max(1, strip.repeat >> bits) if strip.repeat else 0
-    return Strip(repeat, strip.first_row >> bits, -(-strip.begin >> bits), flaws, (), (strip.end or 0) >> bits)
+    return Strip(repeat, strip.first_row >> bits, -(-strip.begin >> bits), flaws, (), (strip.end or 0) >> bits, taken)

@@ -160,7 +160,7 @@ def _bound(house: House) -> int:
     bound = least_used(house)
     if len(house.strips) == 1:
         shapes = [house.shapes[shape] for shape in house.item_shapes]
-        bound = max(bound, shortest_possible(house.strips[0], shapes))
+        bound = max(bound, house.strips[0].used, shortest_possible(house.strips[0], shapes))
     return bound
 
 

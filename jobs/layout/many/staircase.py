@@ -57,9 +57,9 @@ def worth_opening(stairs: Sequence[Sequence[Corner]], needed: int) -> dict[int, 
 
 def _read(stair: Sequence[Corner], needed: int, step: int) -> int:
     """The place on a staircase of so many lines, going on evenly past its last corner."""
-    for (lines, use), (last_lines, _) in zip(stair[::2], stair[1::2], strict=True):
+    for (_, use), (last_lines, last_use) in zip(stair[::2], stair[1::2], strict=True):
         if needed <= last_lines:
-            return use + (needed - lines) * step
+            return max(use, last_use - (last_lines - needed) * step)
     given, use = stair[-1]
     return use + (needed - given) * step
 

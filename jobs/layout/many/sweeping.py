@@ -57,8 +57,8 @@ class Sweep:
         self.most_owed = max(shelf.mates.shape[1], min(OWING * shelf.mates.shape[1], 2 * OWING))
         self.step = self.most_owed // GROUPS + 1
         self.whole = not any(shape.cores for shape in track.shapes)
-        self.flaw_starts: Ints = np.array([*(s for s, _ in track.strip.flaws), end], np.int64)
-        self.flaw_ends: Ints = np.array([*(e for _, e in track.strip.flaws), FAR], np.int64)
+        self.flaw_starts: Ints = np.array([*(s for s, _ in track.strip.barriers), end], np.int64)
+        self.flaw_ends: Ints = np.array([*(e for _, e in track.strip.barriers), FAR], np.int64)
         self.lows, self.highs = self._blocks()
         self.waiting: dict[int, list[Parts]] = {}
         self.links: list[tuple[Ints, Ints]] = []
