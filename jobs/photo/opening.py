@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import warnings
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,24 +9,61 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from jobs.photo.picture_file import picture_file
 from jobs.photo.refusals import PhotoRefused
 
 Pixels = NDArray[np.float32]
+Box = tuple[int, int, int, int]
 
-MOST_PIXELS = 100_000_000
 LEAST_SIDE = 32
-KINDS = ("PNG", "JPEG", "TIFF", "WEBP", "MPO")
 _ORIENTATION, _EXIF_PART, _FOCAL_ON_FILM = 0x0112, 0x8769, 0xA405
-_TURNS: dict[int, tuple[Image.Transpose, ...]] = {
-    2: (Image.Transpose.FLIP_LEFT_RIGHT,),
-    3: (Image.Transpose.ROTATE_180,),
-    4: (Image.Transpose.FLIP_TOP_BOTTOM,),
-    5: (Image.Transpose.TRANSPOSE,),
-    6: (Image.Transpose.ROTATE_270,),
-    7: (Image.Transpose.TRANSVERSE,),
-    8: (Image.Transpose.ROTATE_90,),
-}
 _STRIP = 512
+
+
+@dataclass(frozen=True)
+class Turn:
+    """How the pixels of a file are turned to stand upright: rows and columns changed for each other first, then the
+    picture read backwards across or down."""
+
+    swapped: bool = False
+    across: bool = False
+    down: bool = False
+
+    def applied(self, pixels: Pixels) -> Pixels:
+        """The pixels (h, w, 3), upright."""
+        upright = pixels.swapaxes(0, 1) if self.swapped else pixels
+        upright = upright[:, ::-1] if self.across else upright
+        return upright[::-1] if self.down else upright
+
+    def size(self, wide: int, high: int) -> tuple[int, int]:
+        """Width and height, upright."""
+        return (high, wide) if self.swapped else (wide, high)
+
+    def box(self, box: Box, wide: int, high: int) -> Box:
+        """Left, top, right, bottom in the file of a box of the upright picture, which is so wide and high."""
+        left, top, right, bottom = box
+        if self.across:
+            left, right = wide - right, wide - left
+        if self.down:
+            top, bottom = high - bottom, high - top
+        return (top, left, bottom, right) if self.swapped else (left, top, right, bottom)
+
+    def upright(self, box: Box, wide: int, high: int) -> Box:
+        """The other way: a box of the file, whose upright picture is so wide and high, in that picture."""
+        swapped = Turn(self.swapped).box(box, wide, high)
+        return Turn(False, self.across, self.down).box(swapped, wide, high)
+
+
+# EXIF 2.32, tag 274: which side of the file is the top and which the left of the picture.
+_TURNS = {
+    2: Turn(across=True),
+    3: Turn(across=True, down=True),
+    4: Turn(down=True),
+    5: Turn(swapped=True),
+    6: Turn(swapped=True, across=True),
+    7: Turn(swapped=True, across=True, down=True),
+    8: Turn(swapped=True, down=True),
+}
 
 
 @dataclass(frozen=True)
@@ -54,83 +90,66 @@ class Photo:
             return self.bent
         return np.array([(self.reduction[0], 0, self.origin[0]), (0, self.reduction[1], self.origin[1]), (0, 0, 1)])
 
+    @property
+    def rgb8(self) -> NDArray[np.uint8]:
+        """The pixels (height, width, 3) as whole numbers up to 255."""
+        rounded: NDArray[np.uint8] = (np.clip(self.pixels, 0, 1) * 255 + 0.5).astype(np.uint8)
+        return rounded
 
-def open_photo(path: Path, most_pixels: int, *, crop: tuple[float, float, float, float] | None = None) -> Photo:
+
+def open_photo(
+    path: Path,
+    most_pixels: int,
+    *,
+    crop: tuple[float, float, float, float] | None = None,
+    least_side: int = LEAST_SIDE,
+) -> Photo:
     """The picture reduced to about ``most_pixels``; ``crop`` (left, top, right, bottom) in pixels of the upright file.
 
-    Raises PhotoRefused for anything that is not one fair picture.
+    Raises PhotoRefused for anything that is not one fair picture of ``least_side`` pixels or more a side.
     """
-    try:
-        if path.is_dir():
-            raise PhotoRefused("this is a folder", "give the name of a picture file")
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
-            with _opened(path) as image:
-                return _read(image, most_pixels, crop)
-    except FileNotFoundError:
-        raise PhotoRefused("there is no such file", "check the name and the folder") from None
-    except Image.DecompressionBombError:
-        raise _too_large() from None
-    except MemoryError:
-        raise _too_large() from None
-    except PhotoRefused:
-        raise
-    except (OSError, ValueError, SyntaxError, EOFError, IndexError, KeyError, TypeError, OverflowError) as error:
-        if isinstance(error, PermissionError):
-            raise PhotoRefused("it may not be read", "check who may read it") from None
-        raise PhotoRefused("the picture is broken", "copy it from the camera again or take another") from None
+    with picture_file(path) as image:
+        return _read(image, most_pixels, crop, least_side)
 
 
-def _opened(path: Path) -> Image.Image:
-    try:
-        return Image.open(path, formats=KINDS)
-    except (FileNotFoundError, PermissionError, Image.DecompressionBombError):
-        raise
-    except Exception:
-        # Whatever a decoder trips over in the first bytes: they are not those of a picture.
-        raise PhotoRefused("this is not a picture", "give a PNG, JPEG, TIFF or WebP file") from None
-
-
-def _too_large() -> PhotoRefused:
-    return PhotoRefused("the picture has more than 100 million pixels", "save it smaller")
-
-
-def _read(image: Image.Image, most_pixels: int, crop: tuple[float, float, float, float] | None) -> Photo:
-    if image.width * image.height > MOST_PIXELS:
-        raise _too_large()
-    if min(image.size) < LEAST_SIDE:
-        raise PhotoRefused(
-            "the picture is too small to show a print", f"give one of {LEAST_SIDE} pixels or more a side"
-        )
+def _read(
+    image: Image.Image, most_pixels: int, crop: tuple[float, float, float, float] | None, least_side: int
+) -> Photo:
+    if min(image.size) < least_side:
+        raise _too_small(least_side)
     notices = []
-    if getattr(image, "n_frames", 1) > 1 and image.format != "MPO":
+    if getattr(image, "is_animated", False) and image.format != "MPO":
         notices.append("The file holds several pictures; only the first is measured.")
     focal = _focal(image)
-    turns = _TURNS.get(image.getexif().get(_ORIENTATION, 1), ())
-    turned = bool(turns) and turns[0] not in (
-        Image.Transpose.FLIP_LEFT_RIGHT, Image.Transpose.FLIP_TOP_BOTTOM, Image.Transpose.ROTATE_180,
-    )  # fmt: skip
-    size = (image.height, image.width) if turned else (image.width, image.height)
-    box = _whole(crop, size) if crop else (0, 0, size[0], size[1])
+    turn = _TURNS.get(image.getexif().get(_ORIENTATION, 1), Turn())
+    size = turn.size(*image.size)
+    box = _whole(crop, size) if crop else (0, 0, *size)
     wanted = max(1.0, ((box[2] - box[0]) * (box[3] - box[1]) / most_pixels) ** 0.5)
-    if image.format == "JPEG":
+    in_file = turn.box(box, *size)
+    full_width = image.width
+    if image.format in ("JPEG", "MPO"):
         image.draft(None, (int(image.width / wanted), int(image.height / wanted)))
-    drafted = size[0] / (image.size[1] if turned else image.size[0])
+    # A JPEG is decoded at a half, a quarter or an eighth of its size; the last pixel may stand for less than others.
+    drafted = 1 << round(float(np.log2(full_width / image.width)))
     factor = max(1, int(wanted / drafted + 0.5))
-    small = _reduced(image, factor)
-    for turn in turns:
-        small = _apply(small, turn)
-    step = size[0] / small.shape[1], size[1] / small.shape[0]
-    if drafted == 1:
-        step = float(factor), float(factor)
-    left, top = int(box[0] / step[0]), int(box[1] / step[1])
-    right, bottom = int(np.ceil(box[2] / step[0])), int(np.ceil(box[3] / step[1]))
-    part = small[top:bottom, left:right]
-    if min(part.shape[:2]) < LEAST_SIDE:
-        raise PhotoRefused(
-            "the picture is too small to show a print", f"give one of {LEAST_SIDE} pixels or more a side"
-        )
-    return Photo(part, size, step, (left * step[0], top * step[1]), tuple(notices), focal)
+    step = drafted * factor
+    left, top = (edge // step * factor for edge in in_file[:2])
+    right, bottom = (
+        min(-(-edge // step) * factor, side // factor * factor)
+        for edge, side in zip(in_file[2:], image.size, strict=True)
+    )
+    if min(right - left, bottom - top) < least_side * factor:
+        raise _too_small(least_side)
+    pixels = turn.applied(_reduced(image, (left, top, right, bottom), factor))
+    origin = turn.upright((left * drafted, top * drafted, right * drafted, bottom * drafted), *size)[:2]
+    return Photo(pixels, size, (float(step), float(step)), (float(origin[0]), float(origin[1])), tuple(notices), focal)
+
+
+def _too_small(least_side: int) -> PhotoRefused:
+    return PhotoRefused(
+        "the picture is too small to show a print" if least_side == LEAST_SIDE else "the picture is too small",
+        f"give one of {least_side} pixels or more a side",
+    )
 
 
 def _focal(image: Image.Image) -> float | None:
@@ -139,7 +158,7 @@ def _focal(image: Image.Image) -> float | None:
     return float(told) if isinstance(told, int) and 10 <= told <= 1000 else None
 
 
-def _whole(crop: tuple[float, float, float, float], size: tuple[int, int]) -> tuple[int, int, int, int]:
+def _whole(crop: tuple[float, float, float, float], size: tuple[int, int]) -> Box:
     left, top = max(0, int(crop[0])), max(0, int(crop[1]))
     right, bottom = min(size[0], int(crop[2])), min(size[1], int(crop[3]))
     if right - left < LEAST_SIDE or bottom - top < LEAST_SIDE:
@@ -147,43 +166,46 @@ def _whole(crop: tuple[float, float, float, float], size: tuple[int, int]) -> tu
     return left, top, right, bottom
 
 
-def _apply(pixels: Pixels, turn: Image.Transpose) -> Pixels:
-    flips = {
-        Image.Transpose.FLIP_LEFT_RIGHT: lambda p: p[:, ::-1],
-        Image.Transpose.FLIP_TOP_BOTTOM: lambda p: p[::-1],
-        Image.Transpose.ROTATE_180: lambda p: p[::-1, ::-1],
-        Image.Transpose.ROTATE_90: lambda p: np.rot90(p, 1),
-        Image.Transpose.ROTATE_270: lambda p: np.rot90(p, 3),
-        Image.Transpose.TRANSPOSE: lambda p: p.swapaxes(0, 1),
-        Image.Transpose.TRANSVERSE: lambda p: p[::-1, ::-1].swapaxes(0, 1),
-    }
-    turned: Pixels = flips[turn](pixels)
-    return turned
-
-
-def _reduced(image: Image.Image, factor: int) -> Pixels:
-    """Pixels (h, w, 3), each the mean of ``factor`` x ``factor`` of the file; a last part strip is left out.
+def _reduced(image: Image.Image, box: Box, factor: int) -> Pixels:
+    """Pixels (h, w, 3) of the box, whose sides ``factor`` divides, each the mean of ``factor`` x ``factor`` of them.
 
     Strips are worked on one by one, so that a large picture is never held as numbers.
     """
     image.load()
-    wide, high = image.width // factor * factor, image.height // factor
-    strips = []
-    rows = max(factor, _STRIP // factor * factor)
-    for top in range(0, high * factor, rows):
-        strip = image.crop((0, top, wide, min(top + rows, high * factor)))
-        values = _numbers(strip)
-        shape = values.shape[0] // factor, factor, wide // factor, factor, 3
-        strips.append(values.reshape(shape).mean((1, 3), dtype=np.float32))
-    return np.concatenate(strips)
+    brightest = _brightest(image)
+    left, top, right, bottom = box
+    wide = (right - left) // factor
+    found = np.empty(((bottom - top) // factor, wide, 3), np.float32)
+    rows = max(1, _STRIP // factor)
+    for first in range(0, len(found), rows):
+        last = min(first + rows, len(found))
+        strip = image.crop((left, top + first * factor, right, top + last * factor))
+        values = _numbers(strip, brightest)
+        found[first:last] = values.reshape(last - first, factor, wide, factor, 3).mean((1, 3), dtype=np.float32)
+    return found
 
 
-def _numbers(strip: Image.Image) -> Pixels:
+def _brightest(image: Image.Image) -> float:
+    """What stands for white in a grey picture of more than eight bits: of whole numbers the most that two bytes hold;
+    of floats, and of longer numbers, the least of 1, 255, 65535 and so on that none of them exceeds."""
+    if not image.mode.startswith(("I", "F")):
+        return 1.0
+    if image.mode.startswith("I;16"):
+        return 65535.0
+    low, high = (float(edge) for edge in image.getextrema())  # type: ignore[arg-type]
+    if not (np.isfinite(low) and np.isfinite(high)):
+        raise PhotoRefused("the picture holds numbers that are no brightness", "save it as a PNG or JPEG")
+    whites = (65535.0, 2.0**32 - 1) if image.mode.startswith("I") else (1.0, 255.0, 65535.0)
+    return next((white for white in whites if high <= white), high)
+
+
+def _numbers(strip: Image.Image, brightest: float) -> Pixels:
     """A strip as (h, w, 3) in [0, 1]; what is transparent shows white paper."""
     if strip.mode.startswith(("I", "F")):
-        deep = np.asarray(strip, dtype=np.float32)
-        deep = np.clip(deep / (65535.0 if strip.mode.startswith("I") else max(1.0, float(deep.max()))), 0, 1)
-        return np.repeat(deep[..., None], 3, 2)
+        deep = np.asarray(strip, dtype=np.float32) / np.float32(brightest)
+        if np.isnan(deep).any():
+            raise PhotoRefused("the picture holds numbers that are no brightness", "save it as a PNG or JPEG")
+        return np.repeat(np.clip(deep, 0, 1)[..., None], 3, 2)
     if strip.mode in ("RGBA", "LA", "PA", "RGBa", "La") or "transparency" in strip.info:
         strip = strip.convert("RGBA")
         paper = Image.new("RGBA", strip.size, (255, 255, 255, 255))

@@ -54,7 +54,6 @@ def read_tile(path: Path, cloth: Cloth) -> Tile:
     if cloth.repeat is None:
         raise PhotoRefused("the cloth of this job is plain", "leave --tile out, or write its repeat into the job")
     photo = open_photo(path, MOST_PIXELS)
-    pixels = (np.clip(photo.pixels, 0, 1) * 255 + 0.5).astype(np.uint8)
     height, width = photo.size[1], photo.size[0]
     along = float(cloth.repeat.along)
     sideways = cloth.run is Run.SIDEWAYS
@@ -68,7 +67,7 @@ def read_tile(path: Path, cloth: Cloth) -> Tile:
             f"The tile is {shape:.2f} times as wide as high, the repeat {wanted:.2f} times: it is stretched. "
             "Cut the picture to one whole repeat."
         )
-    return Tile(pixels, along, across, tuple(notices), sideways)
+    return Tile(photo.rgb8, along, across, tuple(notices), sideways)
 
 
 def colours_at(tile: Tile, cloth: Cloth, first_row: float, along: Array, across: Array) -> Pixels:

@@ -48,12 +48,12 @@ def face_of(cloth: Cloth) -> minnows.Texture:
 def _from_picture(cloth: Cloth) -> minnows.Texture | None:
     """The repeat in the picture the job names, None where it cannot be read."""
     try:
-        pixels = open_photo(Path(cloth.picture), _MOST_PICTURE_PX).pixels
+        pixels = open_photo(Path(cloth.picture), _MOST_PICTURE_PX).rgb8
     except PhotoRefused:
         return None
     if cloth.print.top_towards is End.LAST:
         pixels = pixels[::-1, ::-1]
-    return linear_of((np.clip(pixels, 0, 1) * 255 + 0.5).astype(np.uint8))
+    return linear_of(pixels)
 
 
 def _is_minnows(cloth: Cloth) -> bool:

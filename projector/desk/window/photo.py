@@ -9,6 +9,7 @@ from pathlib import Path
 from tkinter import filedialog, ttk
 from typing import TYPE_CHECKING, Any
 
+from jobs.photo.refusals import PhotoRefused
 from projector.desk import errands
 from projector.desk.errands import Outcome
 from projector.desk.measured import measured
@@ -21,7 +22,7 @@ from projector.desk.window.photo_shown import shown
 if TYPE_CHECKING:
     from projector.desk.window.desk import Desk
 
-KINDS = (("Pictures", "*.jpg *.jpeg *.png *.tif *.tiff *.webp *.bmp *.JPG *.JPEG *.PNG"), ("All files", "*"))
+KINDS = (("Pictures", "*.jpg *.jpeg *.png *.tif *.tiff *.webp *.JPG *.JPEG *.PNG"), ("All files", "*"))
 BESIDE_EM = 34
 """Letter widths that the words beside the picture need."""
 
@@ -47,8 +48,9 @@ class PhotoDialog:
         screen = desk.root.winfo_screenwidth(), desk.root.winfo_screenheight()
         try:
             png, self._shrunk = shown(path, screen[0] - desk.look.em(BESIDE_EM) - 140, screen[1] - 210)
-        except (OSError, ValueError) as fault:
-            tell(desk.root, desk.look, "This picture cannot be opened", [str(fault), "Choose a JPEG or PNG file."])
+        except PhotoRefused as refused:
+            said = [f"{part[:1].upper()}{part[1:]}." for part in (refused.what, refused.advice)]
+            tell(desk.root, desk.look, "This picture cannot be opened", said)
             return
         self._path = path
         self._lay(png)

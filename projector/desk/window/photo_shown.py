@@ -6,26 +6,28 @@ import base64
 import io
 from pathlib import Path
 
+from jobs.photo.opening import open_photo
+from jobs.photo.picture_file import MOST_PIXELS
 from projector.papers.measured_picture.sheet import EDGE, SIDE_WIDTH
 
 
 def shown(path: Path, widest: int, highest: int) -> tuple[str, float]:
     """The picture, upright and small enough, as PNG in base64, and how many of its pixels one shown one stands for.
 
-    Raises OSError, ValueError for what is no picture.
+    Raises PhotoRefused for what is no picture.
     """
-    from PIL import Image, ImageOps
+    from PIL import Image
 
-    with Image.open(path) as opened:
-        return _small(ImageOps.exif_transpose(opened).convert("RGB"), widest, highest)
+    photo = open_photo(path, 4 * widest * highest, least_side=1)
+    png, shrunk = _small(Image.fromarray(photo.rgb8), widest, highest)
+    return png, shrunk * photo.reduction[0]
 
 
 def lattice_shown(path: Path, widest: int, highest: int) -> str:
     """The photograph with its lattice, out of the sheet that ``measure --picture`` writes, as PNG in base64."""
     from PIL import Image, ImageChops
 
-    with Image.open(path) as opened:
-        sheet = opened.convert("RGB")
+    sheet = Image.fromarray(open_photo(path, MOST_PIXELS).rgb8)
     part = sheet.crop((EDGE, EDGE, sheet.width - SIDE_WIDTH - 2 * EDGE, sheet.height))
     paper = Image.new("RGB", part.size, sheet.getpixel((0, 0)))
     _, _, _, bottom = ImageChops.difference(part, paper).getbbox() or (0, 0, *part.size)
