@@ -5,6 +5,8 @@ from __future__ import annotations
 import errno
 from pathlib import Path
 
+from jobs.disk import StrangeFile
+
 _FULL = frozenset({errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC)})
 _SHUT = frozenset({errno.EROFS, errno.EACCES, errno.EPERM})
 _GONE = frozenset({errno.ENOENT, errno.ENODEV, getattr(errno, "ESTALE", errno.ENOENT)})
@@ -22,6 +24,8 @@ class CannotRecord(Exception):  # noqa: N818 - says what is the matter
 
 
 def _advice(error: OSError | str) -> str:
+    if isinstance(error, StrangeFile):
+        return f"{error.advice}: it is left as it is"
     number = error.errno if isinstance(error, OSError) else None
     if number in _FULL:
         return "make room on the disk"

@@ -6,17 +6,21 @@ import hashlib
 import json
 import zlib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any
 
+from jobs.journal.exact import exact
 from jobs.plan import Plan
+from jobs.reading.cloth_keys import SMALLEST_REPEAT
 
 DONE, UNDONE = "done", "undone"
 REPLANNED = "replanned"
 """The plan was made anew before the first cut, with the repeat along (``along``, a fraction in inches) as measured."""
 UNPLANNED = "replan undone"
 """The last such plan was taken back: the plan is as it was before it."""
+BEGINS = b'{"crc":"'
+"""How every line begins, for keys stand in order."""
 OWN_KEYS = frozenset({"n", "event", "cut", "time", "plan", "crc"})
 
 
@@ -36,21 +40,28 @@ class Event:
     more: Mapping[str, Any] = field(default_factory=dict)
 
 
+class BadLine(ValueError):  # noqa: N818 - it is the line that is bad
+    """A line before the last cannot be read: something else than this program changed the journal.
+
+    ``is_of_a_record`` is false where the whole file never was a journal.
+    """
+
+    def __init__(self, line: int, what: str, *, is_of_a_record: bool = True) -> None:
+        self.line, self.what, self.is_of_a_record = line, what, is_of_a_record
+        super().__init__(f"line {line}: {what}")
+
+
 @dataclass(frozen=True)
 class Journal:
-    """The events of a file, whether its last line was torn, and how many bytes hold the whole lines before that."""
+    """The events of a file, whether its last line was torn, and how many bytes hold the lines before that.
+
+    ``damaged`` are the lines before the last that cannot be read, and gaps: what they told is not known.
+    """
 
     events: tuple[Event, ...] = ()
     torn: bool = False
     sound_bytes: int = 0
-
-
-class BadLine(ValueError):  # noqa: N818 - it is the line that is bad
-    """A line before the last cannot be read: something else than this program changed the journal."""
-
-    def __init__(self, line: int, what: str) -> None:
-        self.line, self.what = line, what
-        super().__init__(f"line {line}: {what}")
+    damaged: tuple[BadLine, ...] = ()
 
 
 def to_line(event: Event) -> bytes:
@@ -65,22 +76,41 @@ def to_line(event: Event) -> bytes:
 def parse_journal(data: bytes) -> Journal:
     """The events in the bytes of a journal. A last line that is cut short or spoilt is dropped and reported as torn.
 
-    Raises BadLine for any other line that cannot be read, and for a whole line out of turn.
+    Any other line that cannot be read, and a whole line out of turn, is reported as damaged; all others are read.
+    Raises BadLine for what never was a record of this program.
     """
     events: list[Event] = []
-    sound = 0
-    for line in _lines(data):
-        number = len(events) + 1
+    damaged: list[BadLine] = []
+    sound, expected, torn = 0, 1, False
+    for number, line in enumerate(_lines(data), 1):
         event = _event(line)
-        if event is None:
-            if sound + len(line) == len(data):
-                return Journal(tuple(events), torn=True, sound_bytes=sound)
-            raise BadLine(number, "it was changed or spoilt")
-        if event.number != number:
-            raise BadLine(number, f"it is event {event.number}, out of turn")
-        events.append(event)
+        if event is None and sound + len(line) == len(data):
+            torn = True
+            break
         sound += len(line)
-    return Journal(tuple(events), torn=False, sound_bytes=sound)
+        if event is None:
+            damaged.append(BadLine(number, "it was changed or spoilt"))
+            expected += 1
+            continue
+        if event.number != expected:
+            damaged.append(BadLine(number, f"it is event {event.number}, out of turn"))
+        if event.number >= expected:
+            events.append(event)
+            expected = event.number + 1
+    if not events and not _may_begin(data):
+        raise BadLine(1, "this is not a record of cuts that was written by this program", is_of_a_record=False)
+    return Journal(tuple(events), torn, sound, tuple(damaged))
+
+
+def _may_begin(data: bytes) -> bool:
+    """Whether these bytes may be a first line of ours: cut short or spoilt, or never brought to the disk (all zero)."""
+    head = data[: len(BEGINS)]
+    return BEGINS.startswith(head) or not data.strip(b"\0")
+
+
+def renumbered(events: Iterable[Event]) -> bytes:
+    """The bytes of a journal that holds these events and no others."""
+    return b"".join(to_line(replace(event, number=number)) for number, event in enumerate(events, 1))
 
 
 def progress(events: Iterable[Event]) -> tuple[str, ...]:
@@ -107,7 +137,7 @@ def measured_repeat(events: Iterable[Event]) -> Fraction | None:
             told.append(event.more.get("along"))
         elif event.event == UNPLANNED and told:
             told.pop()
-    return Fraction(str(told[-1])) if told else None
+    return exact(told[-1], least=SMALLEST_REPEAT) if told else None
 
 
 def since_replanned(events: Iterable[Event]) -> tuple[Event, ...]:

@@ -3,31 +3,76 @@
 from __future__ import annotations
 
 import os
+import zlib
 from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
+from jobs.disk import StrangeFile, open_own, put_whole, read_own, sync_folder, write_all
 from jobs.journal.cannot import CannotRecord
-from jobs.journal.disk import bytes_of, cut_back, open_file, put_whole, sync_folder, write_all
-from jobs.journal.events import BadLine, Event, Journal, parse_journal, to_line
-from jobs.journal.lock import AlreadyOpen, is_held, release_lock, take_lock
+from jobs.journal.events import BadLine, Event, Journal, parse_journal, renumbered, to_line
+from jobs.journal.lock import AlreadyOpen, is_held, let_go, release_lock, take_lock, take_same_file
+
+ENDING = ".cuts"
+MOST_BYTES = 20_000_000
+"""Some twenty thousand ticks."""
+
+
+def beside(job: Path, ending: str) -> Path:
+    """A file of the program's own beside a job: the job's name and ``ending``.
+
+    Of a link it is beside the file that the link leads to, and of a file with several names in its folder (hard links)
+    beside that one which has a record, or else comes first: so one job has one record and one lock.
+    """
+    job = job.resolve() if job.is_symlink() else job
+    names = _names_of(job)
+    named = next((name for name in names if name.with_name(name.name + ENDING).exists()), min(names, default=job))
+    return named.with_name(named.name + ending)
+
+
+def _names_of(job: Path) -> list[Path]:
+    """The names that the file has in its folder, in order; none where it has but this one."""
+    try:
+        status = job.stat()
+        if status.st_nlink < 2:
+            return []
+        here = [job.parent / name for name in os.listdir(job.parent)]
+        return sorted(one for one in here if not one.is_symlink() and os.path.samestat(one.lstat(), status))
+    except OSError:
+        return []
 
 
 def journal_path(job: Path) -> Path:
-    """The journal of a job file: beside it, its name and ``.cuts``.
+    """The journal of a job file, as ``beside`` has it."""
+    return beside(job, ENDING)
 
-    Of a link it is beside the file that the link leads to, so that one job has one record and one lock.
-    """
-    job = job.resolve() if job.is_symlink() else job
-    return job.with_name(job.name + ".cuts")
+
+def bytes_of(path: Path) -> bytes:
+    """What a journal holds; raises BadLine where it is larger than any record of cuts, OSError."""
+    data = read_own(path, MOST_BYTES + 1)
+    if len(data) > MOST_BYTES:
+        what = f"the file is larger than {MOST_BYTES // 1_000_000} million bytes, which no record of cuts is"
+        raise BadLine(1, what, is_of_a_record=False)
+    return data
+
+
+def open_file(path: Path) -> int:
+    """The journal, made when missing, open for reading and writing."""
+    return open_own(path, os.O_RDWR | os.O_CREAT)
+
+
+def cut_back(file: int, size: int) -> None:
+    """Take away what stands after ``size`` bytes."""
+    os.ftruncate(file, size)
+    os.fsync(file)
 
 
 def read_journal(path: Path) -> Journal:
     """The journal as it stands, an empty one when there is no file; nothing is locked or changed.
 
-    Raises BadLine as ``parse_journal`` does, OSError when the file is there and cannot be read.
+    Raises BadLine as ``parse_journal`` does, OSError when the file is there and cannot be read (StrangeFile: a link).
     """
     try:
         return parse_journal(bytes_of(path))
@@ -35,8 +80,33 @@ def read_journal(path: Path) -> Journal:
         return Journal()
 
 
+def mended(path: Path) -> Path:
+    """Write a journal anew from the lines that can be read; the file beside it that keeps it as it was.
+
+    Raises as ``JournalFile``, which must not have it open.
+    """
+    lock_path = path.with_name(path.name + ".lock")
+    try:
+        lock = take_lock(lock_path)
+        try:
+            data = bytes_of(path)
+            kept = path.with_name(f"{path.name}.damaged-{zlib.crc32(data):08x}")
+            if not kept.exists():
+                put_whole(kept, data)
+            elif bytes_of(kept) != data:
+                raise StrangeFile(kept, "it was not written by this program")
+            put_whole(path, renumbered(parse_journal(data).events))
+        finally:
+            release_lock(lock)
+    except OSError as error:
+        raise CannotRecord(path, error) from error
+    return kept
+
+
 class JournalFile:
-    """A journal open for one session; ``torn`` tells that a line cut short was found and taken away.
+    """A journal open for one session; ``torn`` tells that a last line cut short or spoilt was found and taken away.
+
+    The job itself is locked too, so that it is not cut under another of its names at the same time.
 
     ``put_back`` counts how often the file was found missing or cut short while the session ran, and was written anew
     from what the session knows. Raises AlreadyOpen when another session has it, BadLine when a line was changed,
@@ -50,11 +120,16 @@ class JournalFile:
         self._lock_path = path.with_name(path.name + ".lock")
         try:
             self._lock = take_lock(self._lock_path)
+        except StrangeFile as strange:
+            raise CannotRecord(self._lock_path, strange) from strange
         except OSError as error:
             raise CannotRecord(path, error) from error
+        self._job: int | None = None
         try:
+            self._job = take_same_file(path.with_name(path.name.removesuffix(ENDING)))
             self._open()
         except BaseException:
+            let_go(self._job)
             release_lock(self._lock)
             raise
 
@@ -67,6 +142,8 @@ class JournalFile:
         try:
             data = bytes_of(self.path)
             journal = parse_journal(data)
+            if journal.damaged:
+                raise journal.damaged[0]
             self._events, self.torn = list(journal.events), journal.torn
             self._held = data[: journal.sound_bytes]
             if self.torn:
@@ -108,6 +185,7 @@ class JournalFile:
     def close(self) -> None:
         """Let the file and the lock go."""
         os.close(self._file)
+        let_go(self._job)
         release_lock(self._lock)
 
     def __enter__(self) -> Self:

@@ -8,7 +8,11 @@ from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
+from jobs.disk import StrangeFile, open_own
+
 LONGEST_NOTE = 200
+BEGINS = b"process "
+"""How the note in a lock begins: a file that holds anything else is somebody else's."""
 TRIES = 10
 """A lock file that is taken away just as it is opened is opened anew, so many times at most."""
 
@@ -26,11 +30,12 @@ def take_lock(path: Path) -> int:
     """Open ``path`` (made when missing) and lock it; the open file to give to ``release_lock``.
 
     A lock whose process has ended, however it ended, holds nobody. Raises AlreadyOpen when another session holds it,
-    OSError when the file cannot be made.
+    StrangeFile for what is no lock of this program, OSError when the file cannot be made.
     """
     for _ in range(TRIES):
-        handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_CLOEXEC", 0), 0o644)
+        handle = open_own(path, os.O_RDWR | os.O_CREAT)
         try:
+            _check_ours(handle, path)
             _lock(handle)
         except OSError as error:
             os.close(handle)
@@ -42,6 +47,36 @@ def take_lock(path: Path) -> int:
             return handle
         release_lock(handle)
     raise AlreadyOpen(path)
+
+
+def take_same_file(path: Path) -> int | None:
+    """Lock the person's own file, so that it cannot be held under another of its names; for ``let_go``.
+
+    The file is only read. None where it is not there or where such a lock would keep others from reading it. Raises
+    AlreadyOpen when it is held.
+    """
+    if sys.platform == "win32":
+        return None
+    try:
+        handle = os.open(path, os.O_RDONLY | os.O_NONBLOCK | os.O_CLOEXEC)
+    except OSError:
+        return None
+    try:
+        _lock(handle)
+    except BlockingIOError:
+        os.close(handle)
+        raise AlreadyOpen(path, "under another name of the same file") from None
+    except OSError:
+        # Some network drives lock only what may be written.
+        os.close(handle)
+        return None
+    return handle
+
+
+def let_go(handle: int | None) -> None:
+    """End what ``take_same_file`` began."""
+    if handle is not None:
+        os.close(handle)
 
 
 def is_held(handle: int, path: Path) -> bool:
@@ -60,6 +95,16 @@ def release_lock(handle: int) -> None:
         os.lseek(handle, 0, os.SEEK_SET)
         msvcrt.locking(handle, msvcrt.LK_UNLCK, 1)
     os.close(handle)
+
+
+def _check_ours(handle: int, path: Path) -> None:
+    """Raise StrangeFile for a file that holds something else than a note of who has the lock."""
+    if sys.platform == "win32" and os.fstat(handle).st_size:
+        # The first byte may be locked, so that nobody else can read it.
+        return
+    found = os.read(handle, LONGEST_NOTE)
+    if found and not found.startswith(BEGINS):
+        raise StrangeFile(path, "it was not written by this program")
 
 
 def _lock(handle: int) -> None:

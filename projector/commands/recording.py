@@ -7,17 +7,19 @@ from contextlib import contextmanager
 from fractions import Fraction
 from pathlib import Path
 
+from jobs.disk import StrangeFile
 from jobs.journal.cannot import CannotRecord
 from jobs.journal.events import (
     BadLine,
     Event,
+    Journal,
     fingerprint,
     measured_repeat,
     of_another_plan,
     progress,
     since_replanned,
 )
-from jobs.journal.file import JournalFile, journal_path, read_journal
+from jobs.journal.file import JournalFile, journal_path, mended, read_journal
 from jobs.journal.lock import AlreadyOpen
 from jobs.plan import Plan
 from projector.commands.errors import InputAtFault
@@ -25,27 +27,39 @@ from projector.commands.errors import InputAtFault
 
 def done_cuts(job: Path, plan: Plan) -> tuple[str, ...]:
     """Ids of the cuts of the plan that are done, in the order they were cut; nothing is locked or changed."""
-    with _in_words(job):
-        events = read_journal(journal_path(job)).events
-    return _done(job, plan, events)
+    return _done(job, plan, record_of(job).events)
 
 
-def torn(job: Path) -> bool:
-    """Whether the last line of the record was cut short, as by a power cut."""
+def record_of(job: Path) -> Journal:
+    """The record as it stands, also where lines of it are damaged; nothing is locked or changed."""
     with _in_words(job):
-        return read_journal(journal_path(job)).torn
+        return read_journal(journal_path(job))
+
+
+def damage_in_words(job: Path, record: Journal) -> list[str]:
+    """A line for each damaged line of the record."""
+    path = journal_path(job)
+    return [
+        f"{path}:{bad.line}:1: record of cuts: {bad.what}, so what it told is not known; look at the cloth, then write "
+        f"the record anew from all other lines with: lightchalk status {job} --mend"
+        for bad in record.damaged
+    ]
+
+
+def mend_record(job: Path) -> Path:
+    """Write the record anew without its damaged lines; the file beside it that holds it as it was."""
+    with _in_words(job):
+        return mended(journal_path(job))
 
 
 def recorded_repeat(job: Path) -> Fraction | None:
     """The repeat along that the plan was made anew with at the table; None when it is as the job file says."""
-    with _in_words(job):
-        events = read_journal(journal_path(job)).events
-        try:
-            return measured_repeat(events)
-        except ValueError as fault:
-            raise InputAtFault(
-                f"{journal_path(job)}: record of cuts: the measured repeat cannot be read ({fault}); move the file away"
-            ) from None
+    try:
+        return measured_repeat(record_of(job).events)
+    except ValueError as fault:
+        raise InputAtFault(
+            f"{journal_path(job)}: record of cuts: the measured repeat cannot be read ({fault}); move the file away"
+        ) from None
 
 
 @contextmanager
@@ -74,7 +88,9 @@ def _in_words(job: Path) -> Iterator[None]:
         yield
     except BadLine as bad:
         raise InputAtFault(
-            f"{path}:{bad.line}:1: record of cuts: {bad.what}; move the file away and tick again"
+            f"{path}:{bad.line}:1: record of cuts: {bad.what}; see all that is known with: lightchalk status {job}"
+            if bad.is_of_a_record
+            else f"{path}:1:1: record of cuts: {bad.what}; move it away"
         ) from None
     except AlreadyOpen as held:
         who = f" ({held.holder})" if held.holder else ""
@@ -84,5 +100,7 @@ def _in_words(job: Path) -> Iterator[None]:
         ) from None
     except CannotRecord as refused:
         raise InputAtFault(f"{path}: {refused.reason}, so ticks could not be kept; {refused.advice} first") from None
+    except StrangeFile as strange:
+        raise InputAtFault(f"{path}: {strange.strerror}, which is left alone; {strange.advice}") from None
     except OSError as refused:
         raise InputAtFault(f"{path}: cannot be read ({refused.strerror}); see who may read it") from None

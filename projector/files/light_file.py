@@ -6,14 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from jobs.journal.file import beside
 from jobs.numbers import quoted
 from jobs.reading import values
 from jobs.reading.fields import Fields
 from jobs.reading.nodes import Node
 from jobs.reading.problems import Log, Problems
 from projector.files import readers
-from projector.files.write import write_whole
+from projector.files.write import write_own
 
+BEGINS = "dark: ["
+"""How every file of light begins that was written here: what begins otherwise is somebody else's."""
 FARTHEST = 100_000
 """A width step or a number of the colour key beyond this is a slip."""
 
@@ -29,13 +32,14 @@ class LightSettings:
 
 def light_path(job: Path) -> Path:
     """The file of a job's light: beside it, its name and ``.light``."""
-    return job.with_name(job.name + ".light")
+    return beside(job, ".light")
 
 
 def write_light(path: Path, settings: LightSettings) -> None:
-    """Put the settings into the file in one step. Raises CannotWrite."""
+    """Put the settings into the file in one step. Raises CannotWrite, also for a file of somebody else's there."""
     dark = ", ".join(f'"{name}"' for name in settings.dark)
-    write_whole(path, f"dark: [{dark}]\nwider: {settings.wider}\ncolours: {settings.colours}\n")
+    content = f"{BEGINS}{dark}]\nwider: {settings.wider}\ncolours: {settings.colours}\n"
+    write_own(path, content, lambda found: not found or found.startswith(BEGINS.encode()))
 
 
 def read_light(path: Path, layers: Sequence[str]) -> LightSettings:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import contextlib
 import os
-import secrets
 import stat
+from collections.abc import Callable
 from pathlib import Path
 
-_BINARY = getattr(os, "O_BINARY", 0)
+from jobs.disk import StrangeFile, put_whole, read_own
+
+MOST_OWN_BYTES = 100_000
 
 
 class CannotWrite(Exception):  # noqa: N818 - says what happened
@@ -31,11 +32,30 @@ def write_whole(path: Path, content: str | bytes) -> None:
     try:
         target = Path(os.path.realpath(path))
         mode = _mode_of(target, path)
-        _replace(target, data, mode)
+        put_whole(target, data, mode)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "the name cannot be used"
         advice = "check that the folder exists, may be written to and has room"
         raise CannotWrite(path, f"it cannot be written ({reason})", advice) from error
+
+
+def write_own(path: Path, content: str, is_ours: Callable[[bytes], bool]) -> None:
+    """Put ``content`` into a file that the program names by itself, beside one of the person's, in one step.
+
+    Nobody chose that name, so what lies there and is not the program's own is left alone: a link, a pipe, a file whose
+    bytes ``is_ours`` does not know. Raises CannotWrite.
+    """
+    try:
+        found = read_own(path, MOST_OWN_BYTES)
+        if not is_ours(found):
+            raise CannotWrite(path, "this file was not written by this program", StrangeFile.advice)
+    except FileNotFoundError:
+        pass
+    except StrangeFile as strange:
+        raise CannotWrite(path, f"{strange.strerror}, which is left alone", strange.advice) from None
+    except OSError as error:
+        raise CannotWrite(path, f"it cannot be read ({error.strerror})", "see who may read it") from None
+    write_whole(path, content)
 
 
 def _mode_of(target: Path, path: Path) -> int | None:
@@ -49,33 +69,3 @@ def _mode_of(target: Path, path: Path) -> int | None:
     if not os.access(target, os.W_OK):
         raise CannotWrite(path, "this file may only be read", "give another name, or allow writing to it")
     return stat.S_IMODE(mode)
-
-
-def _replace(target: Path, data: bytes, mode: int | None) -> None:
-    # The name does not grow with the target's, which may be as long as names may be.
-    temporary = target.with_name(f".lightchalk-{secrets.token_hex(8)}.tmp")
-    handle = os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _BINARY, 0o666)
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
-        if mode is not None:
-            temporary.chmod(mode)
-        os.replace(temporary, target)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            temporary.unlink()
-        raise
-    _sync_folder(target.parent)
-
-
-def _sync_folder(folder: Path) -> None:
-    """Bring the rename itself to the disk; not every system can open a folder, and the file is whole either way."""
-    if hasattr(os, "O_DIRECTORY"):
-        with contextlib.suppress(OSError):
-            handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-            try:
-                os.fsync(handle)
-            finally:
-                os.close(handle)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from jobs.reading.source import read_text
 from projector.desk.asking.said import Said
-from projector.files.write import write_whole
+from projector.files.write import write_own
 
 HEAD = "# Answers of lightchalk new, kept until the job file is written."
 
@@ -22,9 +22,9 @@ def draft_of(path: Path) -> Path:
 
 
 def keep(path: Path, said: Said) -> None:
-    """Bring the answers to the disk. Raises CannotWrite."""
+    """Bring the answers to the disk. Raises CannotWrite, also for a file of somebody else's there."""
     lines = [HEAD, *(json.dumps(answer, ensure_ascii=False) for answer in said.answers)]
-    write_whole(path, "\n".join(lines) + "\n")
+    write_own(path, "\n".join(lines) + "\n", lambda found: not found or found.startswith(HEAD.encode()))
 
 
 def kept(path: Path) -> tuple[tuple[str, str], ...]:

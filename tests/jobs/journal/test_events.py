@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from jobs.job import Panels
 from jobs.journal import BadLine, Event, Journal, fingerprint, of_another_plan, parse_journal, progress
-from jobs.journal.events import to_line
+from jobs.journal.events import measured_repeat, to_line
 from jobs.planning import plan_job
 from tests.jobs.made import cloth, job, whole_cuts, window
 
@@ -63,14 +63,49 @@ def test_a_changed_byte_in_an_earlier_line_is_an_error_with_its_line(at, change)
     # The last line end but one is left out: without it the last two lines are one spoilt last line.
     spoilt = bytearray(BYTES)
     spoilt[at] ^= change
-    with pytest.raises(BadLine) as refused:
-        parse_journal(bytes(spoilt))
-    assert refused.value.line in (BYTES[: at + 1].count(b"\n") + 1, BYTES[:at].count(b"\n") + 1)
+    journal = parse_journal(bytes(spoilt))
+    assert journal.damaged[0].line in (BYTES[: at + 1].count(b"\n") + 1, BYTES[:at].count(b"\n") + 1)
+    assert not journal.torn
 
 
-def test_a_line_taken_out_is_noticed():
-    with pytest.raises(BadLine, match="line 2: it is event 3, out of turn"):
-        parse_journal(to_line(EVENTS[0]) + to_line(EVENTS[2]))
+@pytest.mark.parametrize("line", [0, 1, 2])
+def test_all_other_lines_are_read_where_one_in_the_middle_is_damaged(line):
+    lines = BYTES.splitlines(keepends=True)
+    lines[line] = lines[line].replace(b"2031", b"2030")
+    journal = parse_journal(b"".join(lines))
+    assert journal.events == EVENTS[:line] + EVENTS[line + 1 :]
+    assert [(bad.line, bad.what) for bad in journal.damaged] == [(line + 1, "it was changed or spoilt")]
+
+
+def test_a_line_taken_out_or_doubled_is_noticed_and_no_event_counts_twice():
+    gap = parse_journal(to_line(EVENTS[0]) + to_line(EVENTS[2]))
+    assert gap.events == (EVENTS[0], EVENTS[2])
+    assert [str(bad) for bad in gap.damaged] == ["line 2: it is event 3, out of turn"]
+    doubled = parse_journal(to_line(EVENTS[0]) + to_line(EVENTS[1]) * 2 + to_line(EVENTS[2]))
+    assert doubled.events == EVENTS[:3]
+    assert [str(bad) for bad in doubled.damaged] == ["line 3: it is event 2, out of turn"]
+
+
+@pytest.mark.parametrize("data", [b"hello", b"Dear Sir,\nplease\n", b"\x89PNG\r\n\x1a\n", b"{}\n", b"\n"])
+def test_a_file_that_never_was_a_record_is_refused(data):
+    with pytest.raises(BadLine, match="not a record of cuts that was written by this program") as refused:
+        parse_journal(data)
+    assert not refused.value.is_of_a_record
+
+
+@pytest.mark.parametrize("data", [b'{"cr', to_line(EVENTS[0])[:-1], b"\0" * 40, to_line(EVENTS[0])[:30] + b"\0" * 9])
+def test_a_first_line_that_a_power_cut_spoilt_is_torn(data):
+    assert parse_journal(data) == Journal(torn=True)
+
+
+@pytest.mark.parametrize("along", ["1/0", "1e99999999", "0", "-3", "9" * 90, "1" * 5000, None, 18.5, "nan", "1/9" * 50])
+def test_a_measured_repeat_is_bounded_like_one_in_a_job(along):
+    with pytest.raises(ValueError, match="it is"):
+        measured_repeat([event(1, "replanned", None, along=along)])
+
+
+def test_a_measured_repeat_is_read_exactly():
+    assert measured_repeat([event(1, "replanned", None, along="303/16")]) == Fraction(303, 16)
 
 
 def test_progress_keeps_the_order_of_cutting_and_takes_back_what_was_undone():

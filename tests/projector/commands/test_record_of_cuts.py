@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import os
 from pathlib import Path
 
 import pytest
 
-from jobs.journal import JournalFile, journal_path
+from jobs.journal import JournalFile, journal_path, read_journal
 from jobs.journal.events import fingerprint
 from projector.commands import screen
 from projector.commands.loading import load_plan
@@ -57,16 +58,63 @@ def test_a_folder_that_may_only_be_read_is_refused_before_anything_is_lit(
     assert "Read-only file system, so ticks could not be kept; make the folder writable, or copy the job" in ran.err
 
 
-def test_a_record_that_was_changed_is_refused_with_its_line(job: Path) -> None:
+def ticked(job: Path, count: int = 2) -> Path:
+    """The record of the job with so many cuts ticked."""
     plan = load_plan(job)
     with JournalFile(journal_path(job)) as journal:
-        for placed in plan.placements[:2]:
+        for placed in plan.placements[:count]:
             journal.append("done", placed.cut.id, fingerprint(plan))
-    path = journal_path(job)
+    return journal_path(job)
+
+
+def test_all_that_a_damaged_record_tells_is_shown_with_its_damage_and_no_cut_is_lit(job: Path) -> None:
+    path = ticked(job)
+    first, second = [placed.cut.id for placed in load_plan(job).placements]
     path.write_bytes(path.read_bytes().replace(b'"done"', b'"dome"', 1))
+    ran = cut(job)
+    assert ran.code == 1
+    assert f"{path}:1:1: record of cuts: it was changed or spoilt; see all that is known with" in ran.err
+    ran = run("status", job)
+    assert ran.code == 1
+    assert "1 of 2 cuts done" in ran.out
+    assert f"{path}:1:1: record of cuts: it was changed or spoilt, so what it told is not known" in ran.err
+    told = json.loads(run("status", job, "--json").out)
+    assert (told["done"], told["next"], told["left"]) == ([second], first, [first])
+    assert told["damaged"] == [{"line": 1, "what": "it was changed or spoilt"}]
+
+
+def test_a_damaged_record_is_mended_from_its_other_lines_and_kept_as_it_was(job: Path) -> None:
+    path = ticked(job)
+    damaged = path.read_bytes().replace(b'"done"', b'"dome"', 1)
+    path.write_bytes(damaged)
+    ran = run("status", job, "--mend")
+    assert ran.code == 0
+    assert "1 of 2 cuts done" in ran.out
+    (kept,) = path.parent.glob("porch.yaml.cuts.damaged-*")
+    assert kept.read_bytes() == damaged
+    assert str(kept) in ran.out
+    assert [event.number for event in read_journal(path).events] == [1]
+    assert not read_journal(path).damaged
+
+
+def test_a_record_in_use_is_not_mended(job: Path) -> None:
+    path = ticked(job)
+    with JournalFile(path):
+        spoilt = path.read_bytes().replace(b'"done"', b'"dome"', 1)
+        path.write_bytes(spoilt)
+        ran = run("status", job, "--mend")
+    assert ran.code == 1
+    assert "another session is cutting this job" in ran.err
+    assert path.read_bytes() == spoilt
+
+
+@pytest.mark.parametrize("along", ["1/0", "1e99999999"])
+def test_a_repeat_in_the_record_that_is_no_length_is_a_sentence(job: Path, along: str) -> None:
+    with JournalFile(journal_path(job)) as journal:
+        journal.append("replanned", None, "plan", along=along)
     for ran in (cut(job), run("status", job)):
-        assert ran.code == 1
-        assert f"{path}:1:1: record of cuts: it was changed or spoilt" in ran.err
+        assert (ran.code, ran.err.count("\n")) == (1, 1)
+        assert "record of cuts: the measured repeat cannot be read (it is" in ran.err
 
 
 def test_a_damaged_file_of_the_light_is_one_sentence_and_no_hindrance(job: Path) -> None:
