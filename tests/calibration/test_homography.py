@@ -125,7 +125,7 @@ def test_the_refined_fit_is_a_minimum_in_pixels_where_the_direct_one_is_not() ->
     assert refined_cost < ((apply(rough, table, side_of(rough)) - pixels) ** 2).sum()
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(seed=st.integers(0, 10**6), mirrored=st.booleans())
 def test_inverse_after_forward_is_identity(seed: int, mirrored: bool) -> None:
     rng = np.random.default_rng(seed)

@@ -40,7 +40,7 @@ def test_distorting_and_undoing_agree_with_opencv(k1: float, k2: float) -> None:
     np.testing.assert_allclose(lens.undo(FRAME), undone[:, 0], atol=1e-6)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(k1=st.floats(-0.3, 0.3), k2=st.floats(-0.2, 0.2), share=st.floats(0, 0.97), turn=st.floats(0, 6.3))
 def test_undoing_after_distorting_is_identity_up_to_where_the_lens_folds(
     k1: float, k2: float, share: float, turn: float

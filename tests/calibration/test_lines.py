@@ -31,7 +31,7 @@ def strays_px(table: Table, points_in: np.ndarray) -> float:
     return worst
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(seed=st.integers(0, 10**6), k1=st.floats(-0.05, 0.05), k2=st.floats(-0.02, 0.02))
 def test_chords_stay_within_a_tenth_of_a_pixel(seed: int, k1: float, k2: float) -> None:
     rng = np.random.default_rng(seed)

@@ -141,7 +141,7 @@ def test_the_corners_of_the_frame_itself_are_not_outside() -> None:
     assert outside_frame(marks, WIDTH_PX, HEIGHT_PX) == ()
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(seed=st.integers(0, 10**6), mirrored=st.booleans(), count=st.integers(4, 9))
 def test_marks_of_any_honest_rig_pass(seed: int, mirrored: bool, count: int) -> None:
     rng = np.random.default_rng(seed)
@@ -151,7 +151,7 @@ def test_marks_of_any_honest_rig_pass(seed: int, mirrored: bool, count: int) -> 
     check_marks(marks_of(lit(matrix, pixels) + rng.normal(0, 1 / 100, (count, 2)), pixels))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(seed=st.integers(0, 10**6), data=st.data())
 def test_any_wrong_order_of_four_corners_is_refused(seed: int, data: st.DataObject) -> None:
     order = data.draw(st.permutations(range(4)))

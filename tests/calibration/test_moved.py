@@ -60,7 +60,7 @@ def test_one_mark_mends_a_shift_and_says_what_it_cannot_see() -> None:
     )
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(dx=st.floats(-0.8, 0.8), dy=st.floats(-0.8, 0.8), turn=st.floats(-0.6, 0.6), seed=st.integers(0, 50))
 def test_two_marks_mend_a_shift_and_turn(dx: float, dy: float, turn: float, seed: int) -> None:
     _, table = calibrated(seed)

@@ -94,7 +94,7 @@ def test_a_frame_that_looks_past_the_horizon_has_a_finite_lit_area() -> None:
     assert table.contains([(0, 5), (0, -10), (0, -50), (500, 5)]).tolist() == [True, False, False, False]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(seed=st.integers(0, 10**6), mirrored=st.booleans(), k1=st.floats(-0.05, 0.05), k2=st.floats(-0.02, 0.02))
 def test_there_and_back_is_identity_with_and_without_lens(seed: int, mirrored: bool, k1: float, k2: float) -> None:
     rng = np.random.default_rng(seed)

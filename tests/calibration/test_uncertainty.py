@@ -147,7 +147,7 @@ def test_a_length_is_surer_than_its_ends_are_apart_when_they_err_together() -> N
     assert found[1] < 0.1 * PLACED_IN
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(seed=st.integers(0, 10**6), grow=st.floats(1.1, 5))
 def test_worse_placing_gives_larger_errors_in_proportion(seed: int, grow: float) -> None:
     matrix = random_rig(np.random.default_rng(seed))

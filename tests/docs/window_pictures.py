@@ -64,7 +64,7 @@ def _keep(screen: VirtualScreen, hands: Hands, name: str) -> None:
     time.sleep(0.8)
     whole = f"{SIZE[0]}x{SIZE[1] - FOOT}+0+0"
     command = ["import", "-window", "root", "-crop", whole, "+repage", "-colors", "128", f"png8:{HERE / name}.png"]
-    subprocess.run(command, env=screen.environment, check=True, timeout=30)
+    subprocess.run(command, env=screen.environment, check=True)
 
 
 if __name__ == "__main__":

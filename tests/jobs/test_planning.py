@@ -72,7 +72,7 @@ def test_the_job_own_table_is_used_unless_another_is_given():
     assert len(plan_job(made, Fraction(120)).stops) == 1
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(jobs(), halves(0, 20), flaws())
 def test_the_plan_is_the_shortest_of_all_orders_and_sound(made, first_row, spoilt):
     made = with_piece(made, 10_000, first_row, spoilt)
@@ -87,7 +87,7 @@ def test_the_plan_is_the_shortest_of_all_orders_and_sound(made, first_row, spoil
     assert not any(start < flaw.end and end > flaw.start for start, end in taken for flaw in spoilt)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(jobs(), halves(0, 20), flaws())
 def test_cuts_flaws_squaring_and_leftovers_make_up_the_piece(made, first_row, spoilt):
     plan = plan_job(with_piece(made, 10_000, first_row, spoilt))
@@ -99,7 +99,7 @@ def test_cuts_flaws_squaring_and_leftovers_make_up_the_piece(made, first_row, sp
     assert all(span.end > span.start for span in plan.pieces[0].leftovers)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(jobs(), halves(0, 20), flaws(), st.randoms(use_true_random=False))
 def test_the_order_of_the_windows_changes_no_length(made, first_row, spoilt, dice):
     made = with_piece(made, 90, first_row, spoilt)
@@ -109,7 +109,7 @@ def test_the_order_of_the_windows_changes_no_length(made, first_row, spoilt, dic
     assert (first.used, first.bound, first.short) == (second.used, second.bound, second.short)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(jobs())
 def test_what_is_bought_always_suffices_without_flaws(made):
     assert plan_job(made).short == 0

@@ -98,7 +98,7 @@ def test_without_a_table_each_cut_is_one_whole_stop():
     assert (stop.lit_from, stop.lit_to) == (7, 313)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(jobs(), st.fractions(10, 40, max_denominator=4))
 def test_every_edge_is_lit_and_every_pull_is_whole(made, table):
     plan = plan_job(with_piece(made, 10_000, Fraction(0)), table)

@@ -33,7 +33,7 @@ def test_a_name_that_equals_another_ones_mark_is_still_told_apart():
     assert len(set(slugs.values())) == 3
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(st.text(alphabet="aA -é1", max_size=5), max_size=6))
 def test_slugs_are_always_different_and_free_of_spaces(names):
     slugs = window_slugs(names)

@@ -45,7 +45,7 @@ def as_if_unjoined(tiling: Tiling, first: Cut, made: Job, width_px: int) -> np.n
     return tiling.at(np.stack(np.meshgrid(along, across, indexing="ij"), -1))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(
     st.sampled_from([F(0), F(1, 2), F(1, 3), F(2, 3), F(1, 4), F(3, 5)]),
     st.sampled_from([F(9), F(7), F(17)]),

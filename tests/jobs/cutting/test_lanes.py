@@ -174,7 +174,7 @@ def test_half_panels_share_where_half_the_cloth_is_whole_columns():
     assert lanes(cut_list(own)) == []
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     st.lists(st.tuples(st.sampled_from(list(Panels)), st.integers(3, 60), st.booleans()), min_size=1, max_size=5),
     st.booleans(),

@@ -42,7 +42,7 @@ def test_a_higher_window_and_a_row_measured_from_the_foot():
     assert [cut.row for cut in cut_list(made)] == [F(55 % 12), F(9)]
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(
     st.lists(st.tuples(st.integers(20, 90), st.integers(60, 130)), min_size=2, max_size=5),
     st.fractions(0, 20, max_denominator=8),

@@ -70,7 +70,7 @@ def is_taken(job: Job) -> bool:
     return not cut_problems(job)
 
 
-@settings(max_examples=600, deadline=None)
+@settings(max_examples=600)
 @given(sideways_jobs())
 def test_every_panel_lies_between_the_selvedge_strips_and_shows_its_rows_where_they_were_asked_for(job: Job) -> None:
     assume(is_taken(job))
@@ -96,7 +96,7 @@ def test_every_panel_lies_between_the_selvedge_strips_and_shows_its_rows_where_t
             assert (cut.row - wanted) % cloth.repeat.across == 0
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(sideways_jobs(), st.sampled_from([40, 70, 130]))
 def test_what_is_laid_begins_on_its_row_lies_apart_and_is_lit_to_its_last_edge(job: Job, table: int) -> None:
     assume(is_taken(job))
@@ -123,7 +123,7 @@ def test_what_is_laid_begins_on_its_row_lies_apart_and_is_lit_to_its_last_edge(j
         assert any(stop.shows_last_edge for stop in own)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(sideways_jobs())
 def test_the_order_of_the_windows_changes_nothing(job: Job) -> None:
     assume(is_taken(job))

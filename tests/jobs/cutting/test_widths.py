@@ -139,7 +139,7 @@ def test_a_rod_of_a_mile_is_taken_for_a_slip():
         cut_list(job(cloth(), from_rod(5000)))
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(st.fractions(1, 600, max_denominator=4), st.integers(0, 8))
 def test_the_count_is_the_least_that_gives_enough(needed, seam_quarters):
     # C. Merrick and R. Day, The Encyclopaedia of Curtains, pp. 116-119: round up, never down.

@@ -98,5 +98,5 @@ class Mishaps(RuleBasedStateMachine):
             assert progress(self.journal.events) == self.kept
 
 
-Mishaps.TestCase.settings = settings(max_examples=60, stateful_step_count=25, deadline=None)
+Mishaps.TestCase.settings = settings(max_examples=60, stateful_step_count=25)
 TestMishaps = Mishaps.TestCase

@@ -57,7 +57,7 @@ def test_a_spoilt_last_line_is_dropped_and_reported(tail):
     assert (journal.events, journal.torn, journal.sound_bytes) == (EVENTS, True, len(BYTES))
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.integers(0, len(BYTES) - len(to_line(EVENTS[-1])) - 2), st.integers(1, 255))
 def test_a_changed_byte_in_an_earlier_line_is_an_error_with_its_line(at, change):
     # The last line end but one is left out: without it the last two lines are one spoilt last line.

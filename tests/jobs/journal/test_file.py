@@ -97,7 +97,7 @@ def test_a_session_in_another_process_is_refused_and_a_dead_one_holds_nothing(pa
     code = f"from pathlib import Path; from jobs.journal import JournalFile; JournalFile(Path({str(path)!r})); print(1)"
 
     def other() -> subprocess.CompletedProcess[str]:
-        return subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=False)
+        return subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
 
     with JournalFile(path):
         assert "AlreadyOpen" in other().stderr

@@ -97,7 +97,7 @@ def test_nothing_to_lay_ends_where_the_strip_begins():
     assert end_in_order(Strip(7, 0, 3), []) == 3
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(
     st.integers(0, 9),
     st.lists(st.tuples(st.integers(0, 40), st.integers(0, 5)), max_size=4),
@@ -118,7 +118,7 @@ def test_the_earliest_start_is_the_first_good_one(repeat, spoilt, length, residu
     assert earliest_start(strip, shape, after) == expected
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(halves(1, 9), halves(0, 20), halves(0, 9))
 def test_a_cut_list_lands_on_rows_for_any_first_row(repeat, below, first_row):
     made = job(cloth(repeat, print=MIRROR_DOWN), window("Bay", 30, row=below_top(below)), heading=2)

@@ -19,7 +19,7 @@ def problems(draw: st.DrawFn) -> tuple[Strip, list[Shape]]:
     return strip, draw(st.lists(shape, min_size=1, max_size=6))
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=250)
 @given(problems())
 def test_no_order_is_shorter_and_the_one_given_is_as_short(problem):
     strip, shapes = problem

@@ -76,7 +76,7 @@ def test_pieces_without_a_dye_lot_are_lots_of_their_own():
     ]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     st.lists(st.tuples(st.integers(5, 20), st.sampled_from(["", "p", "q"])), min_size=1, max_size=6),
     st.lists(st.tuples(st.integers(10, 60), st.sampled_from(["", "7", "8"])), min_size=1, max_size=4),
@@ -87,7 +87,7 @@ def test_the_order_of_the_windows_changes_no_length(windows, pieces):
     assert (first.used, first.bound, first.short) == (second.used, second.bound, second.short)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     st.lists(st.tuples(st.integers(5, 20), st.sampled_from(["", "p", "q"])), min_size=1, max_size=6),
     st.lists(st.tuples(st.integers(10, 60), st.sampled_from(["", "7", "8"])), min_size=1, max_size=4),

@@ -27,7 +27,7 @@ def problems(draw: st.DrawFn) -> tuple[Strip, list[Shape]]:
     return strip, draw(st.lists(shape, min_size=1, max_size=6))
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=250)
 @given(problems())
 def test_the_shortest_of_all_orders_is_found_and_proved(problem):
     strip, shapes = problem
@@ -38,7 +38,7 @@ def test_the_shortest_of_all_orders_is_found_and_proved(problem):
     assert end_in_order(strip, found.order) == least
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(problems())
 def test_a_search_cut_short_stays_honest(problem):
     strip, shapes = problem
@@ -49,7 +49,7 @@ def test_a_search_cut_short_stays_honest(problem):
     assert sorted(found.order) == sorted(shapes)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(problems())
 def test_the_beam_lays_every_shape_and_the_bound_is_below_it(problem):
     strip, shapes = problem

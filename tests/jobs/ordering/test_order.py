@@ -107,14 +107,14 @@ def test_cuts_of_one_length_share_a_sentence():
     assert "9 repeats (exactly, nothing is added) = 90 in" in found.steps[1]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(jobs(), st.fractions(0, 40, max_denominator=8))
 def test_the_guaranteed_length_always_suffices(made, first_row):
     found = order(made)
     assert least_used(with_piece(made, 10_000, first_row)) <= found.guaranteed + made.allowances.squaring
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(jobs())
 def test_nothing_less_than_the_guaranteed_length_always_suffices(made):
     # Every length of these jobs is a multiple of 1/2, so the worst first rows lie just before multiples of 1/2.
@@ -127,7 +127,7 @@ def test_nothing_less_than_the_guaranteed_length_always_suffices(made):
     assert worst == order(made).guaranteed + made.allowances.squaring - (short_by if repeat else 0)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(jobs(), st.randoms(use_true_random=False))
 def test_the_order_of_the_windows_changes_no_quantity(made, random):
     windows = list(made.windows)
@@ -136,7 +136,7 @@ def test_the_order_of_the_windows_changes_no_quantity(made, random):
     assert (first.handbook, first.guaranteed, first.buy) == (second.handbook, second.guaranteed, second.buy)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(jobs(), st.integers(10, 60))
 def test_one_more_window_never_lowers_the_order(made, finished):
     more = replace(made, windows=(*made.windows, window("One more", finished, Panels.WHOLE)))

@@ -147,7 +147,7 @@ TREES = st.recursive(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.dictionaries(KEYS, TREES, min_size=1), st.data(), st.sampled_from([True, False, None]), st.booleans())
 def test_any_value_of_any_layout_changes_alone(tree, data, flow, windows_ends):
     text = yaml.safe_dump(tree, default_flow_style=flow, allow_unicode=True, width=40, sort_keys=False)

@@ -135,7 +135,7 @@ def without_notices(job):
     return replace(job, notices=())
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(whole_jobs())
 def test_a_job_written_and_read_is_the_same_job(job):
     assert without_notices(parse_job(job_text(job), "written")) == job
@@ -145,7 +145,7 @@ def test_no_key_that_a_job_may_have_is_left_unwritten():
     """A field that job_text does not know would be lost: each must differ from its default in some drawn job."""
     drawn = set()
 
-    @settings(max_examples=30, deadline=None, database=None)
+    @settings(max_examples=30, database=None)
     @given(whole_jobs())
     def draw(job):
         for thing in (job, job.cloth, job.windows[0], job.windows[1], job.allowances, job.cloth.pieces[0]):

@@ -35,7 +35,7 @@ def in_a_terminal(*words, program=None, **more):
         if not part:
             break
         shown += part
-    process.wait(20)
+    process.wait()
     os.close(master)
     return shown.decode()
 

@@ -1,13 +1,12 @@
 """The talk end to end, driven through standard input and through a real terminal."""
 
-import contextlib
 import io
 import os
 import pty
 import signal
 import subprocess
 import sys
-import time
+from pathlib import Path
 
 import pytest
 
@@ -15,6 +14,7 @@ from jobs.reading.job_file import read_job
 from tests.projector.commands.running import run
 from tests.projector.desk.asking.scripts import INCHES, METRIC, plain, without_notices
 from tests.projector.desk.asking.test_walk import HARBOUR, LOFT
+from tests.waiting import HUNG_S, wait_until
 
 
 def said_to(monkeypatch, path, *typed):
@@ -153,12 +153,11 @@ class Terminal:
         self.shown = ""
 
     def wait_for(self, words):
-        """Read until these words were shown since the last time; fails after 20 s, for a stuck program never ends."""
+        """Read until these words were shown since the last time; fails where that hangs."""
         import select
 
-        until = time.monotonic() + 20
         while words not in plain(self.shown):
-            ready = select.select([self.master], [], [], max(0.0, until - time.monotonic()))[0]
+            ready = select.select([self.master], [], [], HUNG_S)[0]
             assert ready, (words, self.shown)
             try:
                 self.shown += os.read(self.master, 4096).decode()
@@ -171,15 +170,14 @@ class Terminal:
         os.write(self.master, line.encode() + b"\n")
 
     def interrupt(self, end):
-        """Send the signal; again when nothing ended, for one just before the reading begins is not seen there."""
-        for _ in range(5):
-            self.process.send_signal(end)
-            with contextlib.suppress(subprocess.TimeoutExpired):
-                self.process.wait(3)
-                return
+        """Send the signal once the program sleeps in its reading: one just before is not seen there."""
+        stat = Path(f"/proc/{self.process.pid}/stat")
+        if stat.exists():
+            wait_until(lambda: stat.read_text().rpartition(")")[2].split()[0] == "S")
+        self.process.send_signal(end)
 
     def end(self):
-        code = self.process.wait(20)
+        code = self.process.wait(HUNG_S)
         os.close(self.master)
         return code
 

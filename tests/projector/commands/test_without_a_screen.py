@@ -15,7 +15,7 @@ def without_a_screen(tmp_path: Path, *words: str) -> subprocess.CompletedProcess
     seen = {name: value for name, value in os.environ.items() if name not in UNSET}
     seen["PYTHONPATH"] = str(Path(__file__).parents[3])
     command = [sys.executable, "-c", PROGRAM, *words]
-    return subprocess.run(command, cwd=tmp_path, env=seen, capture_output=True, text=True, timeout=120)
+    return subprocess.run(command, cwd=tmp_path, env=seen, capture_output=True, text=True)
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="only here can a screen be taken away by a variable")

@@ -15,8 +15,8 @@ from typing import Any
 
 from projector.session.windows.displays import Display, window_size
 from tests.projector.session.conftest import SIZE, VirtualScreen, without
+from tests.waiting import wait_until
 
-PATIENCE_S = 40.0
 READ_S = 0.9
 """How long a person reads before a click on the table's windows: longer than a bounce, see ``press.DELIBERATE_S``."""
 
@@ -40,11 +40,7 @@ class Hands:
 
     def wait(self, what: Callable[[], Any]) -> Any:
         """Wait until something is so, and give it."""
-        until = time.monotonic() + PATIENCE_S
-        while not (found := what()):
-            assert time.monotonic() < until, f"waited in vain before: {self.ask('said')}"
-            time.sleep(0.05)
-        return found
+        return wait_until(what, lambda: f"waited in vain before: {self.ask('said')}")
 
     def click(self, words: str) -> None:
         """Click what says this."""
@@ -90,12 +86,12 @@ class Hands:
 
     def _pixel(self, x: int, y: int) -> tuple[int, int, int]:
         command = ["import", "-window", "root", "-crop", f"1x1+{x}+{y}", "-depth", "8", "rgb:-"]
-        done = subprocess.run(command, env=self.screen.environment, check=True, timeout=20, capture_output=True)
+        done = subprocess.run(command, env=self.screen.environment, check=True, capture_output=True)
         red, green, blue = done.stdout[:3]
         return red, green, blue
 
     def _xdotool(self, *words: str) -> None:
-        subprocess.run(["xdotool", *words], env=self.screen.environment, check=True, timeout=20)
+        subprocess.run(["xdotool", *words], env=self.screen.environment, check=True)
 
 
 @contextmanager

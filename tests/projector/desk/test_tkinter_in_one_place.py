@@ -42,7 +42,7 @@ def test_without_the_form_library_a_sentence_tells_what_to_install():
         "import sys; sys.modules['tkinter'] = None; sys.argv[1:] = ['desk'];"
         "from projector.commands.main import run; run()"
     )
-    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, timeout=60)
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True)
     assert done.returncode == 1
     assert "apt install python3-tk" in done.stderr
     assert "Traceback" not in done.stderr
@@ -51,7 +51,7 @@ def test_without_the_form_library_a_sentence_tells_what_to_install():
 def test_without_a_screen_a_sentence_and_the_help_are_shown():
     seen = {name: value for name, value in os.environ.items() if name not in ("DISPLAY", "WAYLAND_DISPLAY")}
     command = [sys.executable, "-m", "projector.commands.main"]
-    done = subprocess.run(command, env=seen, capture_output=True, text=True, timeout=60, cwd=ROOT)
+    done = subprocess.run(command, env=seen, capture_output=True, text=True, cwd=ROOT)
     assert done.returncode == 2
     assert "Usage: lightchalk" in done.stdout
     missing = "no screen was found for the window" if find_spec("tkinter") else "apt install python3-tk"

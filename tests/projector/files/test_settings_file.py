@@ -6,7 +6,7 @@ import unicodedata
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs.reading.problems import Problems
@@ -36,7 +36,6 @@ NAMES = st.text(
 )
 
 
-@settings(deadline=None)
 @given(name=NAMES)
 def test_any_name_of_a_screen_is_read_back_as_written(name: str, tmp_path_factory: pytest.TempPathFactory) -> None:
     path = tmp_path_factory.mktemp("set") / "deep" / "settings.yaml"

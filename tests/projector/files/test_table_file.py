@@ -60,7 +60,7 @@ def test_a_table_comes_back_bit_for_bit(tmp_path: Path, make: type[Table]) -> No
     st.floats(1, 4),
     st.text(alphabet="0123456789-:. éß\"'\\#", max_size=30),
 )
-@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
 def test_any_fitted_table_comes_back_bit_for_bit(tmp_path: Path, nudges: list[float], gamma: float, date: str) -> None:
     marks = tuple(
         Mark(mark.table, (mark.pixel[0] + nudges[2 * i], mark.pixel[1] + nudges[2 * i + 1]))

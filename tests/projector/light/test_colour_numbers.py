@@ -36,7 +36,7 @@ def test_lab_agrees_with_scikit_image() -> None:
 
 
 @given(st.tuples(*[st.floats(0, 1)] * 3))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_lab_and_back_is_the_same_light(light: tuple[float, float, float]) -> None:
     assert unlab(lab(light)) == pytest.approx(np.array(light), abs=1e-9)
 
@@ -52,7 +52,7 @@ def test_all_34_pairs_are_there() -> None:
 
 
 @given(LABS, LABS)
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_ciede2000_agrees_with_scikit_image(first: tuple, second: tuple) -> None:
     # Opposite hues are left to the paper's own pairs: there a rounding decides which mean hue is meant.
     hues = [math.atan2(b, a) for _, a, b in (first, second)]

@@ -35,7 +35,7 @@ def test_a_pattern_runs_on_round_a_bend_and_the_dash_in_it_is_joined() -> None:
     assert legs.joined.tolist() == [[False, True], [True, False], [False, False], [False, False], [False, False]]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(st.tuples(st.floats(-40, 40), st.floats(-40, 40)), min_size=2, max_size=6), st.integers(1, 3))
 def test_dashes_cover_the_lit_share_of_any_polyline(points: list[Point], pairs: int) -> None:
     look = Look(0.1, (0.7, 0.3, 1.1, 0.4, 0.2, 0.9)[: 2 * pairs])

@@ -19,7 +19,7 @@ def inside_of_larger(start: tuple[float, float], end: tuple[float, float], width
     return lit(segments([start + shift], [end + shift], width), 120 + 2 * pad, 90 + 2 * pad)[pad:-pad, pad:-pad]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(coordinate, coordinate, coordinate, coordinate, st.floats(1.0, 12.0))
 def test_a_frame_shows_what_a_larger_frame_shows_in_its_place(
     x0: float, y0: float, x1: float, y1: float, width: float

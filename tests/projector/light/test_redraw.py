@@ -33,7 +33,7 @@ def anew(scene: Scene, field: int) -> np.ndarray:
 
 
 @given(st.lists(st.tuples(scenes, fields), min_size=2, max_size=5))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_any_sequence_of_scenes_leaves_the_frame_of_its_last_one(sequence):
     canvas, pixels = Canvas(WIDTH, HEIGHT), np.full((HEIGHT, WIDTH), 0x123456, np.uint32)
     for scene, field in sequence:
@@ -118,7 +118,7 @@ steps = st.tuples(
 
 
 @given(st.lists(steps, min_size=3, max_size=9))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_letters_that_stay_are_lit_as_those_drawn_anew_whatever_else_changes(sequence):
     canvas = Canvas(WIDTH, HEIGHT)
     for words_lit, motion, looks, field in sequence:

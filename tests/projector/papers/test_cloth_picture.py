@@ -33,7 +33,7 @@ WISHES = st.builds(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(WISHES)
 def test_no_letters_stand_over_each_other_or_off_the_sheet(wish):
     drawing = cloth_picture(plan_of(wish))
@@ -107,7 +107,7 @@ def test_a_plan_without_pieces_has_no_picture():
         cloth_picture(replace(plan_of(), pieces=()))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(WISHES)
 def test_lines_for_the_terminal_keep_to_their_columns_and_show_every_top(wish):
     lines = cloth_lines(plan_of(wish))

@@ -46,7 +46,7 @@ def test_flat_heights_have_no_contour_and_lie_wholly_above_or_below() -> None:
 
 
 @given(arrays(float, (5, 6), elements=st.floats(0, 1)), st.floats(0.01, 0.99))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_what_is_above_and_what_is_below_make_up_the_whole_grid(heights: np.ndarray, level: float) -> None:
     assume((heights != level).all())
     upper = sum(area_of(part) for part in above(heights, level))
@@ -63,7 +63,7 @@ def test_what_is_above_and_what_is_below_make_up_the_whole_grid(heights: np.ndar
 
 
 @given(arrays(float, (5, 6), elements=st.floats(0, 1)), st.floats(0.01, 0.99))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_a_contour_ends_only_at_the_border(heights: np.ndarray, level: float) -> None:
     for line in contour(heights, level):
         if line[0] != line[-1]:

@@ -75,7 +75,7 @@ def test_faint_lines_make_way_for_the_label() -> None:
 
 
 @given(st.floats(0, 1), st.floats(1e-3, 1))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_a_line_is_in_doubt_exactly_when_its_error_exceeds_the_tolerance(error_in: float, tolerance_in: float) -> None:
     scene = with_doubt(SCENE, lambda start, end: error_in, tolerance_in, say)
     assert bool(scene.of(Kind.CUT_DOUBTFUL)) == (error_in > tolerance_in)

@@ -55,7 +55,7 @@ def stroke_box(stroke: Stroke) -> Box:
     return Box(min(xs) - 0.05, min(ys) - 0.05, max(xs) + 0.05, max(ys) + 0.05)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 @given(wishes(), st.sampled_from([frozenset(), frozenset({"c1"})]), st.sampled_from([None, 15.0, 40.0, 70.0]))
 def test_letters_keep_apart_from_letters_and_lines_and_stay_on_lit_cloth(wish, done, lit_width):
     plan = plan_of(wish)
@@ -83,7 +83,7 @@ def test_letters_keep_apart_from_letters_and_lines_and_stay_on_lit_cloth(wish, d
             assert [t.text for t in texts].count("TOP") == 1
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(quarters(14, 130), quarters(30, 60))
 def test_an_ordinary_cut_has_large_labels(length, width):
     plan = plan_of(Wish(lengths=(length,), hands=(Hand.LEFT,), top_first=(True,), width=width, table=F(144)))

@@ -50,7 +50,7 @@ def test_pins_are_spread_evenly_no_farther_apart_than_asked() -> None:
 
 
 @given(st.fractions(F(1, 8), 400, max_denominator=64), st.fractions(F(1, 2), 20, max_denominator=16), st.integers(0, 5))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_pins_lie_inside_any_panel_the_same_from_both_sides(width: F, spacing: F, from_side: int) -> None:
     places = pin_places(width, Pins(spacing, F(from_side)))
     assert [width - place for place in reversed(places)] == list(places)

@@ -197,7 +197,7 @@ def test_letters_of_a_panel_below_another_keep_off_the_slit() -> None:
     assert all(box.far < 59.0 for box in boxes)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(sideways_jobs(), st.sampled_from([60, 130]), st.sampled_from([None, 55.0, 90.0]))
 def test_whatever_is_laid_is_lit_with_its_letters_apart_and_in_the_light(
     one: Job, table: int, reach: float | None

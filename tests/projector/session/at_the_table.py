@@ -1,5 +1,6 @@
 """A program for tests: the session, or a calibration, on the screen it finds, each frame it shows kept as a file.
 
+Its clock is the number in ``clock.txt``, so that time passes where the test says so and nowhere else.
 ``python -m tests.projector.session.at_the_table cut|calibrate|tape|two FOLDER``: ``two``: with the bench screen.
 """
 
@@ -7,12 +8,14 @@ from __future__ import annotations
 
 import itertools
 import json
+import math
 import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
+import pygame
 
 from jobs.journal.events import fingerprint, progress
 from jobs.journal.file import JournalFile
@@ -22,53 +25,98 @@ from projector.session.cutting.recording import recording_in
 from projector.session.host import Pixels
 from projector.session.state.laid import lattices_of
 from projector.session.state.recorded import layings_in
+from projector.session.windows import waking
+from projector.session.windows.loop import Loop
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
 
+Take = Callable[[Loop, pygame.Event], bool]
 
-def main(what: str, folder: Path) -> None:
-    numbers = itertools.count(len(list(folder.glob("frame-*.npy"))))
 
-    def keep(frame: Pixels) -> None:
-        part = folder / "frame.part"
+class Kept:
+    """Frames into files, numbered, and the clock that goes with them."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        self._numbers = itertools.count(len(list(folder.glob("frame-*.npy"))))
+        self._shown_s: float | None = None
+
+    def frame(self, frame: Pixels) -> None:
+        # The loop asks what time it is once a frame is shown: then it was so late as before anybody could see it.
+        self._shown_s = self._told()
+        part = self._folder / "frame.part"
         with part.open("wb") as file:
             np.save(file, frame)
-        os.replace(part, folder / f"frame-{next(numbers):03d}.npy")
+        os.replace(part, self._folder / f"frame-{next(self._numbers):03d}.npy")
 
+    def beside(self, frame: Pixels) -> None:
+        part = self._folder / "beside.part"
+        with part.open("wb") as file:
+            np.save(file, frame)
+        os.replace(part, self._folder / "beside.npy")
+
+    def let_go(self, take: Take) -> Take:
+        """Taking an event as the loop does, and counting keys and buttons that were let go by then."""
+
+        def taking(loop: Loop, event: pygame.Event) -> bool:
+            paint = take(loop, event)
+            if event.type in (pygame.KEYUP, pygame.MOUSEBUTTONUP):
+                with (self._folder / "let-go.txt").open("a") as file:
+                    file.write(".")
+            return paint
+
+        return taking
+
+    def clock(self) -> float:
+        shown_s, self._shown_s = self._shown_s, None
+        return self._told() if shown_s is None else shown_s
+
+    def _told(self) -> float:
+        return float((self._folder / "clock.txt").read_text())
+
+
+def main(what: str, folder: Path) -> None:
+    kept = Kept(folder)
+    Loop._take = kept.let_go(Loop._take)  # type: ignore[method-assign]
+    # A machine so busy that this stands still for long has not slept.
+    waking.SLEPT_S = math.inf
     if what == "calibrate":
-        stored = run_calibrating.run_calibrating(lambda stored: None, on_frame=keep)
+        stored = run_calibrating.run_calibrating(lambda stored: None, on_frame=kept.frame, clock=kept.clock)
         (folder / "matrix.txt").write_text("left" if stored is None else json.dumps(stored.table.matrix.tolist()))
         return
     if what == "tape":
-        proof = run_calibrating.run_taping(table_of(1280, 720), lambda proof: None, on_frame=keep)
+        proof = run_calibrating.run_taping(
+            table_of(1280, 720), lambda proof: None, on_frame=kept.frame, clock=kept.clock
+        )
         (folder / "proof.txt").write_text("left" if proof is None else json.dumps([r.tape_in for r in proof.readings]))
         return
     if what == "two":
-        _with_a_bench_beside(folder, keep)
+        _with_a_bench_beside(folder, kept)
         return
     plan = plan_of(3, 1)
     with JournalFile(folder / "room.yaml.cuts") as journal:
         record = recording_in(journal, plan)
         layings = layings_in(journal.events, lattices_of(plan), fingerprint(plan))
         done = progress(journal.events)
-        session = run.run_cutting(plan, table_of(1280, 720), record, done, layings=layings, on_frame=keep)
+        session = run.run_cutting(
+            plan, table_of(1280, 720), record, done, layings=layings, on_frame=kept.frame, clock=kept.clock
+        )
         (folder / "layings.txt").write_text(json.dumps([laid.fit.shift for laid in session.layings]))
 
 
-def _with_a_bench_beside(folder: Path, keep: Callable[[Pixels], None]) -> None:
+def _with_a_bench_beside(folder: Path, kept: Kept) -> None:
     """The session with its check by two marks, and the last frame of the bench screen kept as well."""
-
-    def keep_beside(frame: Pixels) -> None:
-        part = folder / "beside.part"
-        with part.open("wb") as file:
-            np.save(file, frame)
-        os.replace(part, folder / "beside.npy")
-
     plan, stored = plan_of(3, 1), Stored(table_of(1280, 720))
     with JournalFile(folder / "room.yaml.cuts") as journal:
-        record = recording_in(journal, plan)
         run.run_cutting(
-            plan, stored.table, record, progress(journal.events), stored=stored, on_frame=keep, on_beside=keep_beside
+            plan,
+            stored.table,
+            recording_in(journal, plan),
+            progress(journal.events),
+            stored=stored,
+            on_frame=kept.frame,
+            on_beside=kept.beside,
+            clock=kept.clock,
         )
 
 

@@ -11,14 +11,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.waiting import HUNG_S
+
 NEEDED = "LIGHTCHALK_NEEDS_SCREEN"
 SIZE = (1280, 720)
-
-
-@pytest.fixture(autouse=True)
-def _dummy_driver(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Windows of this process open nowhere, whatever screen the machine has; the virtual screen is for others."""
-    monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
 
 
 @dataclass(frozen=True)
@@ -30,12 +26,15 @@ class VirtualScreen:
     @property
     def environment(self) -> dict[str, str]:
         """The environment of a program that is to open its windows there."""
-        kept = {key: value for key, value in os.environ.items() if key not in ("SDL_VIDEODRIVER", "WAYLAND_DISPLAY")}
-        return {**kept, "DISPLAY": self.name, "SDL_VIDEODRIVER": "x11"}
+        return {**os.environ, "DISPLAY": self.name, "SDL_VIDEODRIVER": "x11"}
 
     def keys(self, *names: str) -> None:
         """Press keys, by their X names, as a keyboard would."""
-        subprocess.run(["xdotool", "key", "--delay", "20", *names], env=self.environment, check=True, timeout=20)
+        self.run("xdotool", "key", "--delay", "20", *names)
+
+    def run(self, *words: str) -> None:
+        """Run a program that ends by itself."""
+        subprocess.run(words, env=self.environment, check=True, stdout=subprocess.DEVNULL)
 
 
 def without(tool: str) -> None:
@@ -79,7 +78,7 @@ class TwoScreens(VirtualScreen):
         self._xrandr("--output", "DUMMY0", "--mode", "desk", "--primary")
 
     def _xrandr(self, *words: str) -> None:
-        subprocess.run(["xrandr", *words], env=self.environment, check=True, timeout=20, stdout=subprocess.DEVNULL)
+        self.run("xrandr", *words)
 
 
 @pytest.fixture(scope="session")
@@ -119,7 +118,7 @@ def two_screens(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TwoScreens
         yield screens
     finally:
         server.terminate()
-        server.wait(10)
+        server.wait(HUNG_S)
 
 
 @pytest.fixture(scope="session")
@@ -144,4 +143,4 @@ def virtual_screen() -> Iterator[VirtualScreen]:
         yield VirtualScreen(f":{number}")
     finally:
         server.terminate()
-        server.wait(10)
+        server.wait(HUNG_S)

@@ -9,10 +9,10 @@ from collections.abc import Callable
 import pygame
 
 from projector.session.host import Pixels
+from tests.waiting import HUNG_S
 
 DUMMY = (1024, 768)
 """What SDL's dummy driver says its only screen measures."""
-GIVE_UP_S = 20.0
 
 PAGE_DOWN, ENTER, ESCAPE, ANY = pygame.K_PAGEDOWN, pygame.K_RETURN, pygame.K_ESCAPE, pygame.K_SPACE
 
@@ -27,7 +27,7 @@ class Hands:
         self.presses = list(presses)
         self.frames: list[Pixels] = []
         self.gave_up = False
-        self._watchdog = threading.Timer(GIVE_UP_S, self._give_up)
+        self._watchdog = threading.Timer(HUNG_S, self._give_up)
         self._watchdog.daemon = True
         self._watchdog.start()
 

@@ -8,7 +8,7 @@ from jobs.layout.placing import Shape, Strip
 from tests.jobs.layout.many.houses import assert_sound, house_of, houses, least_cost, random_house
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(houses())
 def test_no_way_to_share_out_and_order_the_cuts_costs_less(house):
     layout = exact_layout(house)
@@ -17,7 +17,7 @@ def test_no_way_to_share_out_and_order_the_cuts_costs_less(house):
     assert_sound(house, layout)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(houses())
 def test_the_bound_is_never_above_the_least_use(house):
     layout = exact_layout(house)

@@ -19,7 +19,7 @@ def bundles_laid(house: House, orders: list[list[int]]) -> set[int]:
     return laid
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(houses(most_bundles=6, most_items=12))
 def test_what_is_laid_is_laid_whole_in_one_lot_and_before_the_ends(house):
     orders = filled_in_rounds(house, house.lots)

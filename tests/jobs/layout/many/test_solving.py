@@ -20,7 +20,7 @@ def brief(monkeypatch):
     monkeypatch.setattr(solving, "exact_layout", lambda house: None)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(houses())
 def test_small_houses_are_solved_and_proved(house):
     found = solved(house, Watch())
@@ -29,7 +29,7 @@ def test_small_houses_are_solved_and_proved(house):
 
 
 def test_a_search_without_the_exact_one_is_sound_and_honest(brief):
-    @settings(max_examples=60, deadline=None)
+    @settings(max_examples=60)
     @given(houses())
     def check(house):
         found = solved(house, Watch())

@@ -1,6 +1,5 @@
 import base64
 import io
-import time
 from itertools import islice
 
 import pytest
@@ -9,6 +8,7 @@ from PIL import Image
 from projector.desk.form.blank import examples
 from projector.desk.reckoning.answers import Asked, answers
 from projector.desk.reckoning.reckoner import Reckoner
+from tests.waiting import wait_until
 
 MILL = examples()["Mill-race reading room"]
 SHORT = MILL.replace("length: 7 1/2 yd", "length: 4 yd")
@@ -51,15 +51,15 @@ def test_what_cannot_be_cut_says_why():
     assert any("no mirrored pair" in line for line in found["refused"]["lines"])
 
 
-def heard(reckoner: Reckoner, until: str, seconds: float = 60) -> list[dict]:
+def heard(reckoner: Reckoner, until: str) -> list[dict]:
     found = []
-    end = time.monotonic() + seconds
-    while time.monotonic() < end:
-        found += reckoner.heard()
-        if any(answer["stage"] == until for answer in found):
-            return found
-        time.sleep(0.02)
-    pytest.fail(f"no {until} came: {[answer['stage'] for answer in found]}")
+
+    def has_come() -> bool:
+        found.extend(reckoner.heard())
+        return any(answer["stage"] == until for answer in found)
+
+    wait_until(has_come, lambda: f"no {until} came: {[answer['stage'] for answer in found]}")
+    return found
 
 
 def test_a_process_answers_and_only_the_newest_job_counts():

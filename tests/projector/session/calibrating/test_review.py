@@ -158,7 +158,7 @@ KEYS = st.sampled_from(
 
 
 @given(st.lists(KEYS, max_size=80), st.integers(1, 4))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_whatever_is_typed_the_words_fit_the_frame_and_cover_no_cross(names: list[str], size: int) -> None:
     width, height = ((1920, 1080), (1024, 768), (1280, 720), (3840, 2160))[size - 1]
     state = begin(width, height, Unit.CENTIMETRE)

@@ -79,7 +79,7 @@ def test_a_panel_face_down_is_asked_about_its_face_first() -> None:
 
 
 @given(st.lists(st.sampled_from([a for a in Action if a is not Action.NEXT_CUT]), max_size=30))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_no_drumming_answers(actions: list[Action]) -> None:
     _, events = after(asked(), *actions, quiet_s=QUICK_S)
     assert not [event for event in events if isinstance(event, WayConfirmed)]
@@ -93,7 +93,7 @@ def test_one_press_however_long_the_pause_answers_one_question_only() -> None:
 
 
 @given(st.lists(st.tuples(st.sampled_from(list(Action)), st.floats(0, 4)), max_size=80), st.sampled_from(list(Way)))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_nothing_is_ticked_of_a_panel_whose_way_is_open(presses: list[tuple[Action, float]], way: Way) -> None:
     session = begin(plan_with(way, 3))
     for action, quiet_s in presses:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import signal
-import time
 from pathlib import Path
 
 from jobs.journal.file import JournalFile, journal_path, read_journal
@@ -14,7 +13,7 @@ from tests.projector.session.conftest import VirtualScreen
 from tests.projector.session.hands import DUMMY, ENTER, ESCAPE, PAGE_DOWN, Hands, rested
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
-from tests.projector.session.windows.test_real_window import PATIENCE_S, READ_S, at_the_table
+from tests.projector.session.windows.test_real_window import at_the_table
 
 L = (ord("l"), "l")
 
@@ -40,18 +39,18 @@ def test_a_laying_survives_a_kill_and_one_point_is_asked_for(virtual_screen: Vir
     with at_the_table(virtual_screen, tmp_path) as table:
         table.keys("space", "l", "shift+Right", "Right")
         table.keys("Return", "l")
-        time.sleep(READ_S)
+        table.read()
         table.keys("Return")
         assert kinds_in(journal) == ["laid"]
         table.program.send_signal(signal.SIGKILL)
-        table.program.wait(20)
+        table.ended()
     with at_the_table(virtual_screen, tmp_path) as table:
         table.keys("space", "shift+Left", "Return")
-        time.sleep(READ_S)
+        table.read()
         table.keys("Return")
         assert kinds_in(journal) == ["laid", "laid"]
         virtual_screen.keys("Escape", "Escape")
-        assert table.program.wait(PATIENCE_S) == 0
+        assert table.ended() == 0
     first, second = json.loads((tmp_path / "layings.txt").read_text())
     # 9/16 in to the right, then 1/2 to the left of where that put it.
     assert abs(first[0] - second[0] - 1 / 2) < 1 / 64

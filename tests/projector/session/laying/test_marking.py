@@ -170,7 +170,7 @@ UNDONE = after(after(at_work(3, 1), Action.CUT_DONE)[0], Action.UNDO)[1][0]
 MOVES = [*NUDGES_64THS, Action.CUT_DONE, Action.TURN_LEFT, Action.WIDER, Action.LIGHT_BACK, Action.HELP, Action.LAY]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.lists(st.sampled_from(MOVES), max_size=12))
 @example([Action.CUT_DONE, Action.LAY, Action.CUT_DONE])
 def test_leaving_the_page_or_undoing_restores_the_light_whatever_was_marked(moves: list[Action]) -> None:
@@ -191,7 +191,7 @@ def test_leaving_the_page_or_undoing_restores_the_light_whatever_was_marked(move
     assert replace(session, ask_again=False, told="") == start
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.integers(1, 4), st.integers(-40, 40), st.integers(-40, 40))
 def test_taking_back_the_last_point_restores_the_fit(count: int, right: int, away: int) -> None:
     session = confirm(after(at_work(3, 1), Action.LAY)[0], count - 1)

@@ -167,7 +167,7 @@ def test_leaving_is_asked_for_and_going_back_comes_back_to_the_check() -> None:
 
 
 @given(st.lists(st.sampled_from(list(Action)), max_size=25))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_whatever_is_pressed_nothing_is_ticked_by_the_check_and_words_stay_in_the_light(actions: list[Action]) -> None:
     session, bench = asked(), bench_of(plan_of(), TABLE)
     for action in actions:

@@ -33,14 +33,14 @@ def test_one_pedal_that_goes_forward_runs_a_whole_job(pulls: int) -> None:
 
 
 @given(st.lists(st.sampled_from(REMOTE), max_size=60), st.integers(1, 3))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_no_drumming_on_a_remote_ever_ticks(actions: list[Action], pulls: int) -> None:
     _, events = after(begin(plan_of(3, pulls)), *actions, quiet_s=QUICK_S)
     assert not [event for event in events if isinstance(event, Done)]
 
 
 @given(st.lists(st.tuples(st.sampled_from(REMOTE), st.floats(0, 2)), max_size=60), st.integers(1, 3))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_a_remote_ticks_only_by_a_deliberate_forward_at_the_lit_question(
     presses: list[tuple[Action, float]], pulls: int
 ) -> None:
@@ -59,7 +59,7 @@ PRESSES = st.lists(st.tuples(st.sampled_from(list(Action)), st.floats(0, 2)), ma
 
 
 @given(PRESSES, st.integers(1, 3), st.sets(st.sampled_from(["cut-1", "cut-2", "cut-3"])))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_whatever_is_pressed_ticks_and_undos_add_up_and_undo_restores(
     presses: list[tuple[Action, float]], pulls: int, done: set[str]
 ) -> None:

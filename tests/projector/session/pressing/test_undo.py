@@ -102,7 +102,7 @@ def test_the_journal_gives_back_the_plan_and_what_was_done_under_it() -> None:
 
 
 @given(st.lists(st.sampled_from(LIGHT), max_size=40))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_undo_walks_all_changes_of_the_light_back_to_the_first(actions: list[Action]) -> None:
     begun = at_work(2, 1)
     session, _ = after(begun, *actions)
@@ -115,7 +115,7 @@ def test_undo_walks_all_changes_of_the_light_back_to_the_first(actions: list[Act
 
 
 @given(st.lists(st.tuples(st.sampled_from(list(Action)), st.floats(0.8, 9)), max_size=60))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_undo_over_and_over_leaves_nothing_done(presses: list[tuple[Action, float]]) -> None:
     session = begin(plan_of(3, 1))
     for action, quiet_s in presses:
@@ -156,7 +156,7 @@ def test_the_last_cut_of_all_is_taken_back_by_a_remote_too() -> None:
 
 
 @given(st.lists(st.tuples(st.sampled_from((Action.NEXT_STOP, Action.PREVIOUS_STOP)), st.floats(0, 2)), max_size=60))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_a_remote_takes_a_tick_back_only_by_a_deliberate_back_at_the_question(
     presses: list[tuple[Action, float]],
 ) -> None:

@@ -22,7 +22,7 @@ def sure(session: Session) -> bool:
 
 
 @given(PRESSES, st.integers(1, 3), st.sets(st.sampled_from(["cut-1", "cut-3", "cut-4"])))
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=250)
 def test_an_unexpected_cut_is_ticked_only_by_a_deliberate_press_after_the_question(
     presses: list[tuple[Action, float]], pulls: int, done: set[str]
 ) -> None:
@@ -43,7 +43,7 @@ def test_an_unexpected_cut_is_ticked_only_by_a_deliberate_press_after_the_questi
 
 
 @given(PRESSES, st.integers(1, 3), st.sampled_from(list(Action)), st.floats(0, 99))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_from_any_stop_one_press_ticks_nothing_but_the_cut_that_is_next_with_its_last_edge_lit(
     presses: list[tuple[Action, float]], pulls: int, slip: Action, quiet_s: float
 ) -> None:

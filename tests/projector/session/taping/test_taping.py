@@ -185,7 +185,7 @@ NAMES = st.sampled_from(
 
 
 @given(st.lists(NAMES, max_size=60))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_whatever_is_typed_words_stay_in_the_light_and_nothing_is_lost(names: list[str]) -> None:
     state, events = keys(begun(), *names)
     assert (state.step is TapeStep.LEFT) == bool(events)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from projector.session.windows.displays import (
@@ -96,7 +96,6 @@ def test_a_calibration_of_another_size_that_no_scale_explains_does_not_blame_one
     assert "scaled" not in str(WrongSizeError((1920, 1080), DESK))
 
 
-@settings(deadline=None)
 @given(st.sampled_from(SCALES_PERCENT), st.integers(800, 8000), st.integers(600, 5000))
 def test_a_scale_is_found_again_from_the_two_sizes(percent: int, width: int, height: int) -> None:
     seen = (round(width * 100 / percent), round(height * 100 / percent))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from projector.session.windows.holding import (
@@ -36,7 +36,6 @@ def test_the_pace_grows_evenly_and_then_stays(held_s: float, steps: int) -> None
     assert steps_in(held_s + 1e-9) == steps
 
 
-@settings(deadline=None)
 @given(st.floats(0, 20), st.floats(0, 1))
 def test_more_time_never_means_fewer_steps_nor_a_leap(held_s: float, more_s: float) -> None:
     gained = steps_in(held_s + more_s) - steps_in(held_s)
@@ -51,7 +50,6 @@ def test_the_first_pace_is_slow_enough_to_stop_at_a_step() -> None:
     assert FAST_AFTER_S >= 1
 
 
-@settings(deadline=None)
 @given(st.lists(st.floats(0.001, 0.3), min_size=1, max_size=60))
 def test_steps_are_taken_once_however_often_one_looks(waits: list[float]) -> None:
     held, now, taken = Held(), 100.0, 1

@@ -19,11 +19,11 @@ from projector.session.windows.panes import BesidePane, LightPane, ordinary
 from projector.session.windows.pointer import HIDDEN_AFTER_S
 from projector.session.windows.screens import video
 from projector.session.windows.watch import Watch
+from tests.waiting import HUNG_S
 
 SIZE, BENCH = (1024, 768), (240, 160)
 """The first is what the dummy driver says its only screen measures."""
 LAMP, DESK = Display(1, "lamp", *SIZE), Display(2, "desk", 800, 600, left_px=SIZE[0])
-GIVE_UP_S = 20.0
 
 
 @dataclass
@@ -122,7 +122,7 @@ class Stage:
 @pytest.fixture
 def stage(monkeypatch: pytest.MonkeyPatch) -> Iterator[Stage]:
     monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
-    watchdog = threading.Timer(GIVE_UP_S, lambda: pygame.event.post(pygame.Event(pygame.QUIT)))
+    watchdog = threading.Timer(HUNG_S, lambda: pygame.event.post(pygame.Event(pygame.QUIT)))
     watchdog.daemon = True
     watchdog.start()
     with video():

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
-import time
 from pathlib import Path
 
 import numpy as np
@@ -13,9 +11,8 @@ from jobs.journal.file import journal_path, read_journal
 from projector.session.buttons.button import Button, boxes, strip_height
 from projector.session.buttons.cutting import PAGES
 from projector.session.state.pages import Page
-from projector.session.windows.loop import REST_S
 from tests.projector.session.conftest import LAMP, LAPTOP, TwoScreens
-from tests.projector.session.windows.test_real_window import READ_S, AtTheTable, at_the_table
+from tests.projector.session.windows.test_real_window import AtTheTable, at_the_table
 
 
 def bench_of(table: AtTheTable) -> np.ndarray:
@@ -37,9 +34,7 @@ def both_shown(table: AtTheTable) -> bool:
 
 
 def settle(table: AtTheTable) -> None:
-    """Wait until both displays show what they should, and still do after the bench screen's rest."""
-    table.wait_for(lambda: both_shown(table))
-    time.sleep(5 * REST_S)
+    """Wait until both displays show the last frame meant for each."""
     table.wait_for(lambda: both_shown(table))
 
 
@@ -50,10 +45,8 @@ def click(table: AtTheTable, page: Page, says: str) -> None:
     number = [button.says for button in asked].index(says)
     left, upper, right, lower = boxes(asked, LAPTOP[0], strip)[number]
     at = ((left + right) // 2, LAPTOP[1] - strip + (upper + lower) // 2)
-    count = len(table.frames())
-    move = ["xdotool", "mousemove", str(at[0]), str(at[1]), "click", "1"]
-    subprocess.run(move, env=table.screen.environment, check=True, timeout=20)
-    table.wait_for(lambda: len(table.frames()) > count)
+    with table.answered():
+        table.screen.run("xdotool", "mousemove", str(at[0]), str(at[1]), "click", "1")
 
 
 def test_light_and_bench_screen_are_shown_at_once_and_a_cut_is_ticked_by_clicks(
@@ -65,8 +58,8 @@ def test_light_and_bench_screen_are_shown_at_once_and_a_cut_is_ticked_by_clicks(
         first = bench_of(table)
         click(table, Page.CAUTIONS, "read: go on")
         click(table, Page.MEETING, "both meet: go on")
+        table.wait_for(lambda: not np.array_equal(bench_of(table), first))
         settle(table)
-        assert not np.array_equal(bench_of(table), first)
         # The keyboard works as well, whichever window has it; a nudge changes the light alone.
         before = bench_of(table)
         table.keys("Right", "Left")
@@ -74,7 +67,7 @@ def test_light_and_bench_screen_are_shown_at_once_and_a_cut_is_ticked_by_clicks(
         assert np.array_equal(bench_of(table), before)
         table.keys("Next")
         settle(table)
-        time.sleep(READ_S)
+        table.read()
         click(table, Page.IS_IT_CUT, "yes: tick it")
         settle(table)
         assert progress(read_journal(journal_path(tmp_path / "room.yaml")).events) == ("cut-1",)
@@ -88,14 +81,13 @@ def test_a_projector_that_is_unplugged_gets_its_light_back_and_the_marks_are_met
         settle(table)
         bench, light = bench_of(table), table.frame()
         two_screens.plug(projector=False)
-        table.wait_for(lambda: not np.array_equal(bench_of(table), bench))
+        table.wait_for(lambda: not np.array_equal(bench_of(table), bench), passing_s=0.1)
         # Nobody sees what keys would do now, so they do nothing.
         two_screens.keys("Next", "Next", "Return")
-        time.sleep(READ_S)
         assert np.array_equal(table.frame(), light)
         count = len(table.frames())
         two_screens.plug(projector=True)
-        table.wait_for(lambda: len(table.frames()) > count)
+        table.wait_for(lambda: len(table.frames()) > count, passing_s=0.1)
         settle(table)
         assert not np.array_equal(table.frame(), light)
         # The two marks are met: the light is as it was.
@@ -114,13 +106,13 @@ def test_a_closed_laptop_leaves_the_light_where_it_belongs_and_opened_has_its_be
         light = table.frame()
         two_screens.laptop(opened=False)
         try:
-            table.wait_for(lambda: np.array_equal(table.photograph()[: LAMP[1], : LAMP[0]], light))
+            table.wait_for(lambda: np.array_equal(table.photograph()[: LAMP[1], : LAMP[0]], light), passing_s=0.1)
             # Work goes on by the keyboard alone.
             table.keys("Next")
-            time.sleep(READ_S)
+            table.read()
             table.keys("Next")
             assert progress(read_journal(journal_path(tmp_path / "room.yaml")).events) == ("cut-1",)
             table.wait_for(lambda: np.array_equal(table.photograph()[: LAMP[1], : LAMP[0]], table.frame()))
         finally:
             two_screens.laptop(opened=True)
-        settle(table)
+        table.wait_for(lambda: both_shown(table), passing_s=0.1)

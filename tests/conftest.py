@@ -1,0 +1,23 @@
+"""What holds for every test: no window on the person's screen, and nothing that may turn out otherwise next time."""
+
+from __future__ import annotations
+
+import os
+
+from hypothesis import HealthCheck, settings
+
+SCREENS = ("DISPLAY", "WAYLAND_DISPLAY", "WAYLAND_SOCKET", "XAUTHORITY")
+"""How programs find the person's screen. Taken away here, before anything is imported that may look for one, and so
+from every program that a test starts; a test that needs a window starts a virtual screen of its own."""
+
+for name in SCREENS:
+    os.environ.pop(name, None)
+os.environ.update(SDL_VIDEODRIVER="dummy", SDL_AUDIODRIVER="dummy", BROWSER="true %s")
+"""Windows open nowhere, nothing is heard, and a page asked for in a browser is opened by one that does nothing."""
+
+UNTIMED = {"deadline": None, "suppress_health_check": (HealthCheck.too_slow,), "print_blob": True}
+"""A busy machine makes no property false: nothing is held against the clock."""
+
+settings.register_profile("steady", derandomize=True, **UNTIMED)
+settings.register_profile("random", derandomize=False, **UNTIMED)
+settings.load_profile("steady")
