@@ -25,9 +25,10 @@ class Repeat:
 class Print:
     """Symmetry of the print as it lies on the cloth, warp vertical.
 
-    ``mirror_offset`` is the distance along from a row to the nearest top-to-bottom mirror line (or glide line),
-    ``mirror_offset_across`` the distance across from a column to the nearest side-to-side one; None: not measured.
-    ``top_towards`` is the end of the piece to which the motif's top points.
+    ``mirror_offset`` is measured on the hanging cloth: from a row down to the nearest top-to-bottom mirror line (or
+    glide line); of cloth run sideways, where that line hangs upright, from the row away from the first end.
+    ``mirror_offset_across`` is the distance from a column, away from the near selvedge, to the nearest side-to-side
+    one; None: not measured. ``top_towards`` is the end of the piece to which the motif's top points.
     """
 
     top_to_bottom: Symmetry = Symmetry.NONE
@@ -38,6 +39,11 @@ class Print:
     top_towards: End = End.FIRST
     group: str | None = None
     mirror_offset_across: Fraction | None = None
+
+    @property
+    def mirror_along(self) -> Fraction:
+        """From a row to that mirror line along the piece, away from its first end; below 0 where down is towards it."""
+        return self.mirror_offset if self.top_towards is End.FIRST else -self.mirror_offset
 
 
 @dataclass(frozen=True)

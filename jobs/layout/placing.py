@@ -15,6 +15,9 @@ the mirror image of the print at ``2 f + 2 m - x``, here ``f + 2 m + t - d``: th
 far edge is at ``f + 2 m + t``. With the motif's top towards the last end, depths are counted from the far edge of the
 upright cut and from the near edge of the turned one, and the same argument gives the other column.
 
+Here ``m`` is counted along, away from the first end: the offset itself, which a job measures down the hanging cloth,
+where the tops point to the first end, and the offset the other way where they point to the last.
+
 All lengths of one problem are multiples of one grain, so whole numbers carry them exactly and fast.
 """
 
@@ -127,7 +130,7 @@ def start_after_row(cut: Cut, cloth: Cloth) -> Fraction:
         return cut.after_row
     if cloth.repeat is None or cut.row is None:
         return Fraction(0)
-    shift = 2 * cloth.print.mirror_offset if cut.way is Way.TURNED else Fraction(0)
+    shift = 2 * cloth.print.mirror_along if cut.way is Way.TURNED else Fraction(0)
     after = shift - cut.row if cut.top_first else shift + cut.row - cut.length
     return after % cloth.repeat.along
 

@@ -80,7 +80,7 @@ def _print_lines(cloth: Cloth, unit: Unit) -> list[str]:
     ]
     if sheet.top_to_bottom is not Symmetry.NONE:
         offset = scalars.length(sheet.mirror_offset, unit)
-        lines.append(line(4, "mirror_offset", offset, "from a row along to the mirror line"))
+        lines.append(line(4, "mirror_offset", offset, "from a row down to the mirror line, as it hangs"))
     if sheet.mirror_offset_across is not None:
         offset = scalars.length(sheet.mirror_offset_across, unit)
         lines.append(line(4, "mirror_offset_across", offset, "from a column across to it"))

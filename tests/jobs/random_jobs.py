@@ -78,6 +78,7 @@ def _next_on_row(cut: Cut, of: Cloth, at: Fraction) -> Fraction:
     if of.repeat is None:
         return at
     first_row = of.pieces[0].first_row
-    lands = first_row + 2 * of.print.mirror_offset if cut.way is Way.TURNED else first_row
+    down = of.print.mirror_offset if of.print.top_towards is End.FIRST else -of.print.mirror_offset
+    lands = first_row + 2 * down if cut.way is Way.TURNED else first_row
     from_start = cut.row if cut.top_first else cut.length - cut.row
     return at + (lands - from_start - at) % of.repeat.along

@@ -69,7 +69,9 @@ def _partner(first: Lie, window: Window, job: Job, way: Way) -> Lie:
         after = 2 * job.cloth.print.mirror_offset - first.after_row - length_of(window, job)
     else:
         after = first.after_row + (along / 2 if pairing is Pairing.TURNED_SLID_ALONG else ZERO)
-    return Lie(way, top, first.row, (after + moved) % along)
+    # With a slide across, the mirror image of the left panel's rows lies between the rows of the print.
+    row = row_below(top, job) if pairing is Pairing.OWN_SLID_ACROSS else first.row
+    return Lie(way, top, row, (after + moved) % along)
 
 
 def _along(job: Job) -> Fraction:

@@ -128,9 +128,12 @@ PRINT = (
     ),
     Question(
         "mirror_offset",
-        "How far is it from a row to that line, along the cloth?",
-        "Row: a line across the cloth through one point of the motif that you choose, once for the whole job.",
-        "Choose a point you find again at once, an eye or a tip. 0 when the mirror line goes through it.",
+        "How far below a row does the next such line lie, as the cloth hangs?",
+        "Row: a line across the cloth through one point of the motif that you choose, once for the whole job. Hold the "
+        "cloth with the tops of its motifs up and measure from there towards the foot.",
+        "Choose a point you find again at once, an eye or a tip. 0 when the mirror line goes through it. It is measured "
+        "downwards whichever end of the piece the tops point to; of cloth run sideways, from the row away from the "
+        "first end.",
         a_length(),
         fixed("0"),
         lambda said, group: patterned(said, group) and mirrored(said.text("top_to_bottom")),

@@ -124,7 +124,7 @@ SYMMETRY = Group(
         ),
         Field(
             ("mirror_offset",),
-            "From a row to that line",
+            "From a row down to that line",
             term("cloth", "mirror_offset"),
             usual="0",
             when=lambda values, group: patterned(values, group) and _mirrors(_down(values)),

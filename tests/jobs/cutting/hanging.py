@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from itertools import accumulate
+from typing import Protocol
 
 import numpy as np
 
@@ -12,12 +13,19 @@ from jobs.cutting import columns_across
 from jobs.job import Job
 from jobs.layout.placing import start_after_row
 from jobs.plan import Cut, Selvedge
-from tests.jobs.cutting.tilings import Array, Tiling
+from tests.jobs.cutting.tilings import Array
 
 PER_IN = 2
 
 
-def hung(tiling: Tiling, cuts: Sequence[Cut], job: Job, first_row: Fraction, repeats: Sequence[int]) -> Array:
+class Print(Protocol):
+    """Brightness at any place of the cloth."""
+
+    def at(self, place: Array) -> Array:
+        """Brightness (...) at places (..., 2): along and across from a motif point."""
+
+
+def hung(tiling: Print, cuts: Sequence[Cut], job: Job, first_row: Fraction, repeats: Sequence[int]) -> Array:
     """Pixels (down, in) of one panel; its cuts lie on cloth with this first row, so many repeats along each."""
     assert job.cloth.repeat is not None
     ordered = sorted(cuts, key=lambda one: one.number)

@@ -78,9 +78,29 @@ def pair(cloth: Cloth, cuts: str = "1", **more: object) -> Job:
     return job(cloth, bay, heading=3, hem=5, side_hem=2, seam="1/2")
 
 
-def panels(setting: Setting, made: Job) -> tuple[Array, Array]:
+class TurnedRound:
+    """The same print on cloth that is laid with its other end first."""
+
+    def __init__(self, tiling: Tiling) -> None:
+        self.tiling = tiling
+
+    def at(self, place: Array) -> Array:
+        return self.tiling.at(-place)
+
+
+def laid_the_other_way_round(cloth: Cloth) -> Cloth:
+    """The same cloth with its other end first: what is measured from the near selvedge is measured anew."""
+    across = cloth.print.mirror_offset_across
+    if across is not None:
+        assert cloth.repeat is not None
+        assert cloth.repeat.across is not None
+        across = -across % cloth.repeat.across
+    return replace(cloth, print=replace(cloth.print, top_towards=End.LAST, mirror_offset_across=across))
+
+
+def panels(setting: Setting, made: Job, tiling: Tiling | TurnedRound | None = None) -> tuple[Array, Array]:
     """Both panels of the pair, each cut laid somewhere else on the cloth."""
-    cuts, tiling = cut_list(made), tiling_of(setting)
+    cuts, tiling = cut_list(made), tiling or tiling_of(setting)
     left, right = ([cut for cut in cuts if cut.hand is hand] for hand in (Hand.LEFT, Hand.RIGHT))
     row = F(17, 4)
     return (
@@ -148,15 +168,35 @@ def test_a_pair_hung_the_same_way_looks_the_same_from_left_to_right(setting):
 @pytest.mark.parametrize("column", ["2", "31/8"])
 @pytest.mark.parametrize("towards", list(End))
 def test_columns_that_are_not_centred_are_mended_by_a_trim(setting, column, towards):
-    cloth = replace(cloth_of(setting), first_column=F(column))
-    made = pair(replace(cloth, print=replace(cloth.print, top_towards=towards)), "2")
+    cloth, tiling = replace(cloth_of(setting), first_column=F(column)), tiling_of(setting)
+    cloth = laid_the_other_way_round(cloth) if towards is End.LAST else cloth
+    made = pair(cloth, "2")
     try:
         second_panel(cloth, Hang.MIRRORED)
     except JobRefused:
         return
-    left, right = panels(setting, made)
+    left, right = panels(setting, made, TurnedRound(tiling) if towards is End.LAST else tiling)
     assert left.shape == right.shape
     assert np.abs(left - right).max() < SAME_PIXELS
+
+
+@of_each
+@pytest.mark.parametrize("cuts", ["1", "2"])
+def test_cloth_laid_the_other_way_round_hangs_the_same_with_the_same_mirror_offset(setting, cuts):
+    # A row 4 in below the top and the mirror line 1 1/2 in further down look the same whichever end the cloth came off.
+    first = pair(cloth_of(setting), cuts)
+    last = pair(laid_the_other_way_round(cloth_of(setting)), cuts)
+    try:
+        left, right = panels(setting, first)
+    except JobRefused:
+        return
+    turned = TurnedRound(tiling_of(setting))
+    other_left, other_right = panels(setting, last, turned)
+    assert np.abs(other_left - other_right).max() < SAME_PIXELS
+    # A row belongs to the first column from the near selvedge, and on dropped prints that may be one of the other kind.
+    if setting.side_to_side is Symmetry.NONE and not setting.lattice.drop:
+        assert np.abs(left - other_left).max() < SAME_PIXELS
+        assert np.abs(right - other_right).max() < SAME_PIXELS
 
 
 @of_each

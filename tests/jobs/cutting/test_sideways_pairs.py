@@ -116,6 +116,22 @@ def test_columns_anywhere_and_rows_as_they_lie_mirror_as_well(setting: Setting, 
     assert np.abs(left - right).max() < SAME_PIXELS
 
 
+@of_each
+@pytest.mark.parametrize("column", ["2", "31/8"])
+def test_the_row_stated_of_an_upright_panel_is_one_of_the_print(setting: Setting, column: str) -> None:
+    # A row 4 in below the finished top, under a heading of 3 in, is 7 in below the top edge of the left panel. Where the
+    # print mirrors about a line across the cloth with a slide, the rows of the right one lie half a repeat from there.
+    if set(seen(setting)[:2]) == {Symmetry.NONE}:
+        return
+    made = pair(tall(setting, first_column=F(column)))
+    assert made.cloth.repeat is not None
+    assert made.cloth.repeat.across is not None
+    for cut in cut_list(made):
+        assert cut.across is not None
+        if cut.way is Way.UPRIGHT:
+            assert cut.row == (cut.across[1] - F(column)) % made.cloth.repeat.across
+
+
 def test_a_mistaken_mirror_of_cloth_run_sideways_would_show_in_the_pixels() -> None:
     # A half-turn alone, taken for a mirror: the comparison must be able to fail.
     setting = next(one for one in SETTINGS if one.half_turn and set(seen(one)[:2]) == {Symmetry.NONE})

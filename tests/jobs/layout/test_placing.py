@@ -44,7 +44,8 @@ def test_both_panels_of_a_turned_pair_show_the_same_marks_at_the_same_depths(tow
     sheet = replace(MIRROR_DOWN, mirror_offset=Fraction(offset), top_towards=towards)
     made = job(cloth(9, print=sheet), window("Bay", 50, row=below_top(below)), heading=3, hem=5)
     plan = plan_job(with_piece(made, 400, Fraction(7, 3)))
-    marks = marks_along(Fraction(7, 3), Fraction(9), Fraction(offset), 400)
+    down = Fraction(offset) if towards is End.FIRST else -Fraction(offset)
+    marks = marks_along(Fraction(7, 3), Fraction(9), down, 400)
     by_hand = {placement.cut.hand: placement for placement in plan.placements}
     left, right = by_hand["left"], by_hand["right"]
     assert right.cut.way is Way.TURNED
