@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from jobs.cutting import cut_list, fewer_cuts
-from jobs.job import Cloth, Hang, Job, Panels, Piece, RowRule, Run, Symmetry, Unit, Window
+from jobs.job import Cloth, Hang, Job, Panels, Piece, RowRule, Run, Symmetry, TurnedOver, Unit, Window
 from jobs.lengths import CENTIMETRE, order_step, round_up, show_length, show_number, show_order
 from jobs.ordering import order
 from jobs.planning import plan_job
@@ -17,6 +17,16 @@ MOST_STEPS = 6
 """Rows are moved, hems and headings made smaller, by at most so many steps of 1/2 in or 1 cm."""
 MANY_CUTS = 40
 """From so many cuts on only every third step is tried: each try is a plan of its own."""
+
+# No workroom allows less. Common practice, no source.
+LEAST_HEADING = Fraction(3)
+"""A heading tape 3 in deep, or as much cloth turned over without one."""
+LEAST_STIFFENED_HEADING = Fraction(9, 2)
+"""A stiffener 4 in deep that is laid 1/2 in below the cut edge."""
+LEAST_HEM = Fraction(19, 4)
+"""A hem of 4 in turned once, its raw edge turned in by 3/4 in, as on thick cloth."""
+LEAST_DOUBLED_HEM = Fraction(8)
+"""A hem of 4 in turned twice, as on light cloth."""
 
 
 @dataclass(frozen=True)
@@ -142,10 +152,17 @@ def _sideways(job: Job) -> Iterator[_Change]:
 def _shallower(job: Job, name: str) -> Iterator[_Change]:
     allowance: Fraction = getattr(job.allowances, name)
     for step in _steps(job):
-        if step < allowance:
+        if allowance - step >= _least(job, name):
             allowances = replace(job.allowances, **{name: allowance - step})
             left = show_length(allowance - step, job.unit)
             yield _Change(replace(job, allowances=allowances), f"make the {name} {left} instead of {_shown(job, name)}")
+
+
+def _least(job: Job, name: str) -> Fraction:
+    """The least a workroom would allow for a heading or a hem of this job."""
+    if name == "hem":
+        return LEAST_DOUBLED_HEM if TurnedOver.HEM in job.doubled else LEAST_HEM
+    return LEAST_HEADING if job.stiffener is None else LEAST_STIFFENED_HEADING
 
 
 def _shown(job: Job, name: str) -> str:

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from jobs.job import Hang, Piece, Run
+from jobs.job import Hang, Piece, Run, TurnedOver
 from jobs.ordering import order
 from jobs.planning import plan_job
 from jobs.reading.job_file import read_job
@@ -65,6 +65,28 @@ def test_savings_are_less_cloth_for_the_same_job_and_the_most_comes_first():
     assert [remedy.saves for remedy in found] == sorted((remedy.saves for remedy in found), reverse=True)
     for remedy in found:
         assert order(made).buy - order(remedy.job).buy == remedy.saves > 0
+
+
+@pytest.mark.parametrize(
+    ("heading", "hem", "doubled", "stiffener", "least"),
+    [
+        # Common practice, no source: a tape 3 in deep at the top; a 4 in hem with its edge turned in by 3/4 in.
+        ("4", "6", (), None, {"heading": "3", "hem": "19/4"}),
+        # A stiffener 4 in deep, 1/2 in below the cut edge; a 4 in hem turned twice.
+        ("6", "10", (TurnedOver.HEM,), Fraction(1, 2), {"heading": "9/2", "hem": "8"}),
+        ("3", "4", (), None, {"heading": "3", "hem": "4"}),
+    ],
+)
+def test_no_heading_or_hem_is_offered_that_a_workroom_would_laugh_at(heading, hem, doubled, stiffener, least):
+    # Plain cloth sold by the quarter inch: every step of hem and heading saves, so the least one saves most.
+    bays = [replace(window(f"Bay {number}", 50), hang=Hang.SAME) for number in range(4)]
+    made = job(cloth(sold_by=Fraction(1, 4)), *bays, heading=heading, hem=hem)
+    made = replace(made, doubled=doubled, stiffener=stiffener)
+    for name, shortest in least.items():
+        offered = [remedy.job.allowances for remedy in savings(made) if f"the {name} " in remedy.sentence]
+        lengths = [getattr(allowances, name) for allowances in offered]
+        steps = (getattr(made.allowances, name) - Fraction(shortest)) // Fraction(1, 2)
+        assert lengths == ([getattr(made.allowances, name) - Fraction(steps, 2)] if steps else [])
 
 
 def test_one_way_cloth_is_never_offered_turned():
