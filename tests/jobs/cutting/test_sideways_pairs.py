@@ -119,7 +119,7 @@ def test_columns_anywhere_and_rows_as_they_lie_mirror_as_well(setting: Setting, 
 @of_each
 @pytest.mark.parametrize("column", ["2", "31/8"])
 def test_the_row_stated_of_an_upright_panel_is_one_of_the_print(setting: Setting, column: str) -> None:
-    # A row 4 in below the finished top, under a heading of 3 in, is 7 in below the top edge of the left panel. Where the
+    # A row 4 in below the finished top, under a heading of 3 in, is 7 in below the top edge of the left one. Where the
     # print mirrors about a line across the cloth with a slide, the rows of the right one lie half a repeat from there.
     if set(seen(setting)[:2]) == {Symmetry.NONE}:
         return
