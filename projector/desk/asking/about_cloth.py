@@ -129,10 +129,10 @@ PRINT = (
     Question(
         "mirror_offset",
         "How far below a row does the next such line lie, as the cloth hangs?",
-        "Row: a line across the cloth through one point of the motif that you choose. Hold it tops up and measure down.",
-        "Choose a point you find again at once, an eye or a tip, once for the whole job. 0 when the mirror line goes through it. It is measured "
-        "downwards whichever end of the piece the tops point to; of cloth run sideways, from the row away from the "
-        "first end.",
+        "Row: a line across the cloth through a point of the motif that you choose. Hold it tops up and measure down.",
+        "Choose a point you find again at once, an eye or a tip, once for the whole job. 0 when the mirror line goes "
+        "through it. It is measured downwards whichever end of the piece the tops point to; of cloth run sideways, "
+        "from the row away from the first end.",
         a_length(),
         fixed("0"),
         lambda said, group: patterned(said, group) and mirrored(said.text("top_to_bottom")),
