@@ -31,13 +31,15 @@ WHITE_LUX = click.IntRange(1, 100_000)
 def command(job: Path, photo: Path | None, room: int | None, projector: int | None, as_json: bool) -> None:
     """Which colours of light show best on the cloth of a job, with the numbers.
 
-    Colours of the cloth come from the job (colour, motif_colours) or from a photograph. The number beside a colour is
-    its smallest difference (CIEDE2000) from all that it lies beside, for every kind of eye.
+    Colours of the cloth come from the job (colour, motif_colours) or from a photograph. Beside a colour stand its least
+    contrast with the unlit cloth around it, on the ground and on every motif, and its smallest difference (CIEDE2000)
+    from all that it may lie beside, for every kind of eye.
     """
     from projector.commands import json_text
     from projector.light.appearance import Illumination
-    from projector.light.candidates import BLACK, WHITE
-    from projector.light.choosing import differences, ranked_choices
+    from projector.light.candidates import CUTS
+    from projector.light.choosing import differences, ranked_choices, share_of
+    from projector.light.looks import WHITE
 
     read = load_job(job)
     cloth = read.cloth
@@ -46,11 +48,11 @@ def command(job: Path, photo: Path | None, room: int | None, projector: int | No
     given = (read.light.room if room is None else room, read.light.projector if projector is None else projector)
     light = Illumination(*map(float, given))
     choices = ranked_choices(ground, motifs, light)
-    white = float(differences((ground, *motifs), BLACK, (WHITE,), light)[0])
+    white = float(differences((ground, *motifs), (WHITE,), light, share_of(CUTS))[0])
     if as_json:
         click.echo(json_text.dump(_document(ground, motifs, picked, light, choices, white)))
         return
-    for line in _lines(ground, motifs, picked, light, choices, white):
+    for line in _lines(ground, motifs, picked, light, choices):
         click.echo(line)
 
 
@@ -75,7 +77,9 @@ def _document(
 ) -> dict[str, Any]:
     """What ``colours --json`` prints."""
     from projector.light.candidates import GROUPS
+    from projector.light.choosing import FLOOR, room_to_reach
 
+    room = room_to_reach((ground, *motifs), light)
     return {
         "ground": ground,
         "motifs": motifs,
@@ -83,14 +87,18 @@ def _document(
         "room_lx": light.room_lx,
         "projector_lx": light.projector_lx,
         "white_only": round(white, 3),
+        "floor": FLOOR,
+        "room_to_reach_it_lx": None if room is None else round(room),
         "choices": [
             {
-                "field": _hex(choice.field),
+                "field": "#000000",
                 "smallest": round(choice.smallest, 3),
+                "contrast": round(choice.contrast, 3),
                 "kinds": [
                     {
                         "kinds": [kind.value for kind in GROUPS[one.group]],
                         "colour": _hex(one.colour),
+                        "contrast": round(one.contrast, 3),
                         "difference": round(one.shows, 3),
                         "apart": None if one.apart is None else round(one.apart, 3),
                     }
@@ -103,40 +111,62 @@ def _document(
 
 
 def _lines(
-    ground: str,
-    motifs: list[str],
-    picked: tuple[PickedColour, ...],
-    light: Illumination,
-    choices: tuple[Choice, ...],
-    white: float,
+    ground: str, motifs: list[str], picked: tuple[PickedColour, ...], light: Illumination, choices: tuple[Choice, ...]
 ) -> list[str]:
     from projector.light.candidates import name_of_colour
-    from projector.light.choosing import PLAINLY
+    from projector.session.lighting.colours import room_in_words
 
     shares = [f" ({one.share:.0%})" for one in picked] or [""] * (1 + len(motifs))
     said = [f"{colour}{share}" for colour, share in zip((ground, *motifs), shares, strict=True)]
     lines = [f"Cloth: ground {said[0]}" + (f", motifs {', '.join(said[1:])}" if motifs else "")]
     lines.append(f"Light: room {light.room_lx:g} lx, projector {light.projector_lx:g} lx at full white")
-    best = choices[0]
-    lines.append(f"Chosen: {_field(best)}")
-    for one in best.chosen:
+    lines.append(f"{'Chosen:':<54}contrast  difference")
+    for one in choices[0].chosen:
         colour = f"{name_of_colour(one.colour)} {_hex(one.colour)}"
-        lines.append(f"  {one.group:<26} {colour:<24} {one.shows:6.1f}")
-    lines.append(f"White cut lines on unlit cloth would have {white:.1f}.")
+        lines.append(f"  {one.group:<26} {colour:<24} {one.contrast:6.1f} {one.shows:11.1f}")
+    lines += _why(ground, motifs, light, choices[0])
+    lines.append("K at the table steps on to:")
     for number, choice in enumerate(choices[1:MOST_SHOWN], 2):
         cut = choice.chosen[0].colour
         lines.append(
-            f"  {number}. cut lines {name_of_colour(cut)} {_hex(cut)}, {_field(choice)}: {choice.smallest:.1f}"
+            f"  {number}. cut lines {name_of_colour(cut)} {_hex(cut)}: "
+            f"contrast {choice.contrast:.1f}, difference {choice.smallest:.1f}"
         )
-    if best.smallest < PLAINLY:
+    room = room_in_words(ground, tuple(motifs), light)
+    return [*lines, room] if room else lines
+
+
+def _why(ground: str, motifs: list[str], light: Illumination, best: Choice) -> list[str]:
+    """What was weighed for the cut lines, in sentences."""
+    from projector.light.candidates import CANDIDATES, CUTS, name_of_colour
+    from projector.light.choosing import ALIKE, FLOOR, contrasts, share_of
+
+    surfaces = {"the ground": ground} | {f"motif {motif}": motif for motif in motifs}
+    figures = contrasts(list(surfaces.values()), CANDIDATES, light, share_of(CUTS))
+    cut = best.chosen[0].colour
+    on = [f"{one:.1f} on {name}" for name, one in zip(surfaces, figures[CANDIDATES.index(cut)], strict=True)]
+    least = figures.min(axis=1)
+    passing = int((least >= FLOOR).sum())
+    weakest = CANDIDATES[int(least.argmin())]
+    lines = [
+        f"Why: thin lines are found by how bright they are. Cut lines in {name_of_colour(cut)} have a contrast of "
+        f"{_listed(on)}; {FLOOR:g} is asked for.",
+    ]
+    if passing:
         lines.append(
-            "This cloth swallows light: lines are hard to see in any colour. Darken the room, widen the lines (+)."
+            f"{passing} of {len(CANDIDATES)} lights reach that everywhere ({name_of_colour(weakest)} has "
+            f"{least.min():.1f}). Of these the one that differs most from all of this cloth is taken, white and "
+            f"the colours most eyes tell apart before others no more than {ALIKE:.0%} better."
         )
+    else:
+        lines.append("No light reaches that everywhere on this cloth: the brightest is taken.")
+    lines.append("Letters and questions are always in the light that reads best.")
     return lines
 
 
-def _field(choice: Choice) -> str:
-    return "the cloth lit all over, marks darker than it" if choice.field else "marks lit on unlit cloth"
+def _listed(parts: list[str]) -> str:
+    """Parts of a sentence: "a, b and c"."""
+    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
 
 
 def _hex(colour: int) -> str:

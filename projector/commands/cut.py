@@ -75,7 +75,7 @@ def _practise(job: Path, as_it_really_lies: bool, keys: Keys, sound: bool) -> No
     with in_words(job):
         stage = stage_for(load_job(job), date=date.today().isoformat())
     plan = load_fitting_plan(job, stage.table)
-    for notice in plan.job.notices:
+    for notice in (*plan.job.notices, *_room(plan)):
         click.echo(f"Note: {notice}")
     try:
         lies = as_it_lies(as_it_really_lies)
@@ -87,13 +87,21 @@ def _practise(job: Path, as_it_really_lies: bool, keys: Keys, sound: bool) -> No
     click.echo("That was practice on the simulated table: no cut was recorded.")
 
 
+def _room(plan: Plan) -> tuple[str, ...]:
+    """What is to be said of the room's light, if anything."""
+    from projector.session.lighting.colours import room_of_job
+
+    said = room_of_job(plan.job)
+    return (said,) if said else ()
+
+
 def _cut(job: Path, table_file: Path, display: str | None, keys: Keys, sound: bool) -> None:
     from projector.session.saying.notices import height_in_words, notices_of
 
     stored = load_stored(table_file)
     plan = load_fitting_plan(job, stored.table, recorded_repeat(job))
     height = height_in_words(stored.table, plan.job.cloth, plan.job.unit.value)
-    for notice in (*plan.job.notices, *notices_of(stored, date.today()), *([height] if height else [])):
+    for notice in (*plan.job.notices, *notices_of(stored, date.today()), *([height] if height else []), *_room(plan)):
         click.echo(f"Note: {notice}")
     number = _screen(table_file, stored, display)
     while _session(job, plan, stored, table_file, number, keys, sound):

@@ -18,10 +18,15 @@ from projector.scene.marks import Kind
 
 OKABE_ITO = (ORANGE, SKY_BLUE, BLUISH_GREEN, YELLOW, BLUE, VERMILLION, REDDISH_PURPLE, WHITE)
 FULL = (0x00FFFF, 0xFF00FF, 0x00FF00, 0xFF0000, 0x0000FF, 0xFFFF00)
-BLACK = 0x000000
+PALE = (0x80FFFF, 0xFF80FF, 0x80FF80, 0xFFFF80, 0xFFC080, 0x80C0FF)
+"""Colours with half of white's value in what they lack: they have a hue and keep most of its light."""
+UNUSUAL = frozenset((*FULL, *PALE))
+CANDIDATES = (WHITE, *(colour for colour in OKABE_ITO if colour != WHITE), *FULL, *PALE)
 
+CUTS, LETTERS = "cut lines", "TOP, letters, questions"
 GROUPS: Mapping[str, tuple[Kind, ...]] = {
-    "cut lines, TOP, letters": (Kind.CUT, Kind.TOP, Kind.LETTER, Kind.GUIDE, Kind.TARGET),
+    CUTS: (Kind.CUT,),
+    LETTERS: (Kind.TOP, Kind.LETTER, Kind.GUIDE, Kind.TARGET),
     "doubtful cuts, flaws": (Kind.CUT_DOUBTFUL, Kind.FLAW),
     "match marks, folds": (Kind.MATCH, Kind.FOLD, Kind.STIFFENER, Kind.PIN),
     "rows, columns": (Kind.ROW, Kind.COLUMN, Kind.CROSSING),
@@ -38,13 +43,18 @@ _NAMES: Mapping[int, str] = {
     BLUE: "blue",
     VERMILLION: "vermillion",
     REDDISH_PURPLE: "reddish purple",
-    BLACK: "dark",
     0x00FFFF: "full cyan",
     0xFF00FF: "full magenta",
     0x00FF00: "full green",
     0xFF0000: "full red",
     0x0000FF: "full blue",
     0xFFFF00: "full yellow",
+    0x80FFFF: "pale cyan",
+    0xFF80FF: "pale magenta",
+    0x80FF80: "pale green",
+    0xFFFF80: "pale yellow",
+    0xFFC080: "pale orange",
+    0x80C0FF: "pale blue",
 }
 
 

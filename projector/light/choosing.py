@@ -1,8 +1,10 @@
-"""Which colours of light show best on a cloth: the largest smallest CIEDE2000 difference, for every kind of eye.
+"""Which colours of light show best on a cloth: those that are bright enough first, and of these the most different.
 
-A mark lies on the ground or on a motif, beside more of the same or of another colour that it does not touch. Of all
-these pairs, seen by the usual eye and by eyes that lack one kind of cone, the smallest difference counts. Differences
-are taken against the brightest white the projector and the room make together, to which an eye at the table adapts.
+Thin lines and letters are found by luminance, not by hue. A line lies on the ground or on a motif, and what borders it
+on both sides is the same cloth unlit: its contrast with that must reach a floor on the ground and on every motif. A
+line may besides lie beside another colour of the cloth that it does not touch, and many eyes lack one kind of cone: of
+all these pairs, seen by every kind of eye, the smallest CIEDE2000 difference decides among the colours that reach the
+floor. Differences are taken against the brightest white the projector and the room make together.
 """
 
 from __future__ import annotations
@@ -13,8 +15,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.light.appearance import Illumination
-from projector.light.candidates import BLACK, FULL, GROUPS, OKABE_ITO
+from projector.light.appearance import Illumination, line_contrast, line_share
+from projector.light.candidates import CANDIDATES, CUTS, GROUPS, LETTERS, UNUSUAL
 from projector.light.ciede2000 import ciede2000
 from projector.light.eyes import by_all_eyes
 from projector.light.looks import LOOKS, WHITE, Look, recoloured
@@ -23,35 +25,37 @@ from projector.scene.marks import Kind
 
 Floats = NDArray[np.float64]
 
+FLOOR = 2.5
+"""Contrast that every mark reaches on ground and motifs where any light does; our own judgement, no source."""
 ALIKE = 0.05
-"""Differences within this share of each other are as good as equal: then the usual colours win."""
-PLAINLY = 10.0
-"""Below this difference thin lines are hard to find; our own judgement, no source."""
-LIGHTING = 0.15
-"""The cloth is lit all over only where that shows the cut lines so much better: unlit cloth is easier to work on."""
-DARK_WIDER, DARK_IN = 1.6, 3 / 32
-"""On cloth lit all over marks are so much wider, and no narrower than this (inches): light spreads over a thin dark
-line from both sides, in the lens and in the eye. Our own judgement, no source."""
-WORTH = 0.6
-"""A colour that keeps kinds of marks apart may show this much less than the best one."""
+"""Differences within this share of each other are as good as equal: then white and the usual colours win."""
+FEWEST = 3
+"""Sets of colours that are offered at least, even where fewer reach the floor."""
+TOLD_APART = 3.0
+"""Below this difference the lights of two kinds of line are as good as one; our own judgement, no source."""
+LEAST_ROOM_LX = 5.0
+"""Nobody works in less light than this."""
 
 
 @dataclass(frozen=True)
 class Chosen:
-    """A colour for a group of kinds: ``shows`` is its smallest difference from what it lies beside, ``apart`` from the
-    lights of the groups before it (None for the first)."""
+    """A colour for a group of kinds, on the surface where each figure is worst.
+
+    ``contrast`` is that with the unlit cloth around it, ``shows`` the smallest difference from what it lies beside,
+    ``apart`` from the lights of the lines before it (None for the first, and for letters).
+    """
 
     group: str
     colour: int
+    contrast: float
     shows: float
     apart: float | None
 
 
 @dataclass(frozen=True)
 class Choice:
-    """Colours for every kind of mark on a cloth lit all over with ``field`` (0: not lit)."""
+    """Colours for every kind of mark, the cut lines first."""
 
-    field: int
     chosen: tuple[Chosen, ...]
 
     @property
@@ -60,78 +64,143 @@ class Choice:
         return self.chosen[0].shows
 
     @property
+    def contrast(self) -> float:
+        """The least contrast of the cut lines."""
+        return self.chosen[0].contrast
+
+    @property
+    def least_contrast(self) -> float:
+        """The least contrast of any mark."""
+        return min(one.contrast for one in self.chosen)
+
+    @property
     def looks(self) -> Mapping[Kind, Look]:
-        """The usual line types in these colours; wider on cloth that is lit all over."""
-        colours = {kind: one.colour for one in self.chosen for kind in GROUPS[one.group]}
-        looks = recoloured(LOOKS, colours)
-        if self.field == BLACK:
-            return looks
-        return {kind: replace(look, width_in=max(DARK_WIDER * look.width_in, DARK_IN)) for kind, look in looks.items()}
+        """The usual line types in these colours."""
+        return recoloured(LOOKS, {kind: one.colour for one in self.chosen for kind in GROUPS[one.group]})
 
 
-def differences(surfaces: Sequence[int | str], field: int, colours: Sequence[int], light: Illumination) -> Floats:
-    """Smallest difference (n,) of each of ``colours`` (n) on any of the surfaces from any surface left in ``field``."""
-    marks = _seen(surfaces, colours, light)
-    beside = _seen(surfaces, (field,), light)[:, 0]
+def contrasts(surfaces: Sequence[int | str], colours: Sequence[int], light: Illumination, share: float) -> Floats:
+    """Contrast (n, m) of lines of each of ``colours`` (n) on each of the surfaces (m) with the same surface unlit."""
+    return line_contrast(_linear(surfaces), _linear(colours)[:, None], light, share)
+
+
+def differences(surfaces: Sequence[int | str], colours: Sequence[int], light: Illumination, share: float) -> Floats:
+    """Smallest difference (n,) of lines of each of ``colours`` (n) on any of the surfaces from any unlit surface."""
+    marks = _seen(surfaces, colours, light, share)
+    beside = _seen(surfaces, (0,), light, share)[:, 0]
     pairs = ciede2000(marks[:, :, :, None, :], beside[:, None, None, :, :])
     return pairs.min(axis=(0, 2, 3))
 
 
-def _seen(surfaces: Sequence[int | str], colours: Sequence[int], light: Illumination) -> Floats:
-    """L*a*b* (eyes, colours, surfaces, 3) of colours of light on surfaces."""
-    cloth = decoded(np.array([channels(surface) for surface in surfaces]))
-    lux = light.on_table(decoded(np.array([channels(colour) for colour in colours])))
-    return lab(by_all_eyes(lux[:, None, :] * cloth / light.most_lx))
+def share_of(group: str) -> float:
+    """Share of its light that the thinnest line of a group keeps in its middle."""
+    return line_share(min(LOOKS[kind].width_in for kind in GROUPS[group]))
 
 
-def _apart(surfaces: Sequence[int | str], colours: Sequence[int], light: Illumination) -> Floats:
-    """Smallest difference (n, n) between two colours of light on the same surface."""
-    marks = _seen(surfaces, colours, light)
-    return ciede2000(marks[:, :, None], marks[:, None]).min(axis=(0, 3))
+def room_to_reach(surfaces: Sequence[int | str], light: Illumination) -> float | None:
+    """The brightest room, in lux, in which letters reach the floor; None where they do as it is, or never would.
+
+    Letters are lit in white and have the thinnest strokes: where they reach it, cut lines do.
+    """
+
+    def reached(room_lx: float) -> bool:
+        return bool(contrasts(surfaces, (WHITE,), replace(light, room_lx=room_lx), share_of(LETTERS)).min() >= FLOOR)
+
+    if reached(light.room_lx) or not reached(LEAST_ROOM_LX):
+        return None
+    low, high = LEAST_ROOM_LX, light.room_lx
+    while high - low > 1:
+        middle = (low + high) / 2
+        low, high = (middle, high) if reached(middle) else (low, middle)
+    return low
 
 
-def ranked_choices(
-    ground: str,
-    motifs: Sequence[str] = (),
-    light: Illumination | None = None,
-    *,
-    fields: Sequence[int] = (BLACK, WHITE),
-) -> tuple[Choice, ...]:
-    """Sets of colours for a cloth, the one whose cut lines show best first; each begins with another cut line.
+def ranked_choices(ground: str, motifs: Sequence[str] = (), light: Illumination | None = None) -> tuple[Choice, ...]:
+    """Sets of colours for a cloth, the best first; each begins with another cut line.
 
-    ``fields`` are the lights of the cloth around the marks that are considered: unlit, and lit all over with marks
-    darker than it. Sets that show less than half as well as the first are left out.
+    Those whose cut lines reach the floor come first, the most different from the cloth leading, and sets that differ
+    less than half as much as the first are left out; where none reaches it, the one of most contrast leads.
     """
     light = light or Illumination()
     surfaces = tuple(dict.fromkeys((ground, *motifs)))
-    made = [choice for field in fields for choice in _choices(surfaces, field, light)]
-    made.sort(key=lambda choice: -_worth(choice))
-    return tuple(choice for choice in made if choice.smallest >= made[0].smallest / 2)
+    made = _Reckoned(surfaces, light).choices()
+    made.sort(key=_rank)
+    best = made[0]
+    good = [one for one in made if one.contrast >= FLOOR and one.smallest >= best.smallest / 2]
+    return tuple(good if len(good) >= FEWEST else made[:FEWEST])
 
 
-def _worth(choice: Choice) -> float:
-    """How well the cut lines show, less ``LIGHTING`` for a lit field and ``ALIKE`` for an unusual colour."""
-    return choice.smallest * (1 - LIGHTING * (choice.field != BLACK) - ALIKE * (choice.chosen[0].colour in FULL))
+def _rank(choice: Choice) -> tuple[bool, float]:
+    """Sorts first what reaches the floor, by difference; then the rest, by contrast."""
+    reaches = choice.contrast >= FLOOR
+    return not reaches, -float(_worth(choice.chosen[0].colour, choice.smallest) if reaches else choice.contrast)
 
 
-def _choices(surfaces: Sequence[str], field: int, light: Illumination) -> list[Choice]:
-    colours = tuple(colour for colour in (*OKABE_ITO, BLACK, *FULL) if colour != field)
-    shows = differences(surfaces, field, colours, light)
-    apart = _apart(surfaces, colours, light)
-    return [_set_from(first, field, colours, shows, apart) for first in range(len(colours))]
+def _worth(colour: int, difference: float) -> float:
+    """A difference, less ``ALIKE`` for an unusual colour."""
+    return difference * (1 - ALIKE * (colour in UNUSUAL))
 
 
-def _set_from(first: int, field: int, colours: Sequence[int], shows: Floats, apart: Floats) -> Choice:
-    """The set whose first group has colour number ``first``; each further group takes what shows and stays apart."""
-    names = list(GROUPS)
-    taken = [first]
-    chosen = [Chosen(names[0], colours[first], float(shows[first]), None)]
-    for name in names[1:]:
-        from_others = apart[:, taken].min(axis=1)
-        worth = np.minimum(shows, from_others) * (1 - ALIKE * np.isin(colours, FULL))
-        worth = np.where(shows >= WORTH * shows.max(), worth, -np.inf)
-        # Where all that shows is used up, the colour that shows best is used again: line types tell the kinds apart.
-        best = int(np.argmax(worth)) if worth.max() > 0 else int(np.argmax(shows))
-        chosen.append(Chosen(name, colours[best], float(shows[best]), float(from_others[best])))
-        taken.append(best)
-    return Choice(field, tuple(chosen))
+class _Reckoned:
+    """Contrasts and differences of every candidate on a cloth, for lines as thin as each group has."""
+
+    def __init__(self, surfaces: Sequence[str], light: Illumination) -> None:
+        self._surfaces, self._light = surfaces, light
+        self._of_share: dict[float, tuple[Floats, Floats, Floats]] = {}
+
+    def choices(self) -> list[Choice]:
+        return [self._choice(first) for first in range(len(CANDIDATES))]
+
+    def _figures(self, group: str) -> tuple[Floats, Floats, Floats]:
+        """Contrast (n,), difference (n,) from the cloth and difference (n, n) from each other."""
+        share = share_of(group)
+        if share not in self._of_share:
+            seen = _seen(self._surfaces, CANDIDATES, self._light, share)
+            self._of_share[share] = (
+                contrasts(self._surfaces, CANDIDATES, self._light, share).min(axis=1),
+                differences(self._surfaces, CANDIDATES, self._light, share),
+                ciede2000(seen[:, :, None], seen[:, None]).min(axis=(0, 3)),
+            )
+        return self._of_share[share]
+
+    def _choice(self, first: int) -> Choice:
+        """The set whose cut lines have colour number ``first``."""
+        taken, chosen = [first], [self._chosen(CUTS, first, ())]
+        for group in list(GROUPS)[1:]:
+            if group == LETTERS:
+                chosen.append(self._chosen(group, int(np.argmax(self._figures(group)[0])), ()))
+                continue
+            number = self._told_apart(group, taken)
+            chosen.append(self._chosen(group, number, taken))
+            taken.append(number)
+        return Choice(tuple(chosen))
+
+    def _told_apart(self, group: str, taken: Sequence[int]) -> int:
+        """The candidate that shows and stays apart from those taken, of those that reach the floor.
+
+        Where none is told apart from all, apart from the cut lines will do; where none is from these, it is the one of
+        most contrast: line types tell the kinds apart.
+        """
+        contrast, shows, apart = self._figures(group)
+        usual = np.array([_worth(colour, 1.0) for colour in CANDIDATES])
+        for others in (list(taken), list(taken[:1])):
+            worth = np.where(contrast >= FLOOR, np.minimum(shows, apart[:, others].min(axis=1)), 0.0)
+            if worth.max() >= TOLD_APART:
+                return int(np.argmax(worth * usual))
+        return int(np.argmax(contrast))
+
+    def _chosen(self, group: str, number: int, taken: Sequence[int]) -> Chosen:
+        contrast, shows, apart = self._figures(group)
+        away = float(apart[number, list(taken)].min()) if taken else None
+        return Chosen(group, CANDIDATES[number], float(contrast[number]), float(shows[number]), away)
+
+
+def _linear(colours: Sequence[int | str]) -> Floats:
+    """Linear light (n, 3) of colours."""
+    return decoded(np.array([channels(colour) for colour in colours]))
+
+
+def _seen(surfaces: Sequence[int | str], colours: Sequence[int], light: Illumination, share: float) -> Floats:
+    """L*a*b* (eyes, colours, surfaces, 3) in the middle of lines of colours of light on surfaces."""
+    lux = light.in_line(_linear(colours), share)
+    return lab(by_all_eyes(lux[:, None, :] * _linear(surfaces) / light.most_lx))

@@ -28,17 +28,13 @@ def tent_step(offset_px: Floats) -> Floats:
     return share
 
 
-def packed_values(coverage: Floats, colour: int, gamma: float, field: int = 0) -> Packed:
-    """Packed pixel values 0xCCRRGGBB for coverage in [0, 1] of a frame otherwise lit in ``field``; CC is the encoded
-    coverage, so that values of one colour sort by coverage and, between colours, the most covered wins a plain
-    maximum. Colour and field are mixed in light."""
+def packed_values(coverage: Floats, colour: int, gamma: float) -> Packed:
+    """Packed pixel values 0xCCRRGGBB for coverage in [0, 1] of a frame otherwise dark; CC is the encoded coverage, so
+    that values of one colour sort by coverage and, between colours, the most covered wins a plain maximum."""
     covered = np.clip(coverage, 0.0, 1.0).astype(np.float64)
     light = covered ** (1.0 / gamma)
     packed = np.rint(light * 255).astype(np.uint32) << np.uint32(24)
     for shift in (16, 8, 0):
-        level, around = colour >> shift & 255, field >> shift & 255
-        mixed = light * level
-        if around:
-            mixed = (covered * float(level) ** gamma + (1.0 - covered) * float(around) ** gamma) ** (1.0 / gamma)
-        packed |= np.rint(mixed).astype(np.uint32) << np.uint32(shift)
+        level = colour >> shift & 255
+        packed |= np.rint(light * level).astype(np.uint32) << np.uint32(shift)
     return packed

@@ -62,3 +62,8 @@ LOOKS: Mapping[Kind, Look] = {
 def recoloured(looks: Mapping[Kind, Look], colours: Mapping[Kind, int]) -> dict[Kind, Look]:
     """The same looks with other colours for some kinds."""
     return {kind: replace(look, colour=colours.get(kind, look.colour)) for kind, look in looks.items()}
+
+
+def letter_colour(looks: Mapping[Kind, Look]) -> int:
+    """The colour of all letters, whatever they belong to: what is to be read is lit in what reads best."""
+    return looks[Kind.LETTER].colour

@@ -44,10 +44,9 @@ def narrow_levels() -> NDArray[np.intp]:
 @dataclass
 class Palette:
     """Tables for the colours met so far, one after the other: by distance inside an edge, by coverage, and by width
-    and distance for narrow lines. ``numbers`` tells the place of each colour, ``field_colour`` the light around."""
+    and distance for narrow lines. ``numbers`` tells the place of each colour."""
 
     gamma: float
-    field_colour: int = 0
     numbers: dict[int, int] = field(default_factory=dict)
     by_edge: Packed = field(default_factory=lambda: np.zeros(0, np.uint32))
     by_coverage: Packed = field(default_factory=lambda: np.zeros(0, np.uint32))
@@ -66,8 +65,8 @@ class Palette:
         if colour not in self.numbers:
             offsets = (np.arange(EDGE_LENGTH) / EDGE_STEPS - EDGE_REACH).astype(np.float32)
             coverage = (np.arange(COVERAGE_LENGTH) / COVERAGE_STEPS).astype(np.float32)
-            edge = packed_values(tent_step(offsets), colour, self.gamma, self.field_colour)
-            levels = packed_values(coverage, colour, self.gamma, self.field_colour)
+            edge = packed_values(tent_step(offsets), colour, self.gamma)
+            levels = packed_values(coverage, colour, self.gamma)
             self.by_edge = np.concatenate([self.by_edge, edge])
             self.by_coverage = np.concatenate([self.by_coverage, levels])
             if len(self.numbers) < MOST_COLOURS:

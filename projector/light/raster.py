@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.light.encoding import COLOUR_BITS, Packed
+from projector.light.encoding import Packed
 from projector.light.fills import Fill, FillScratch, draw_fills
 from projector.light.flat_frame import MARGIN, Raster, Scratch
 from projector.light.kept_letters import KeptLetters
@@ -17,7 +17,6 @@ from projector.light.shown import Shown
 from projector.light.strokes import draw_lines
 from projector.light.touched import BLOCK, Touched, in_blocks
 
-FIELDS_KEPT = 4
 KEPT_MEMORY = 24 << 20
 """Bytes of freed memory that the process is brought to keep for itself."""
 
@@ -45,28 +44,9 @@ class Canvas:
         self._frame = np.zeros((height_px, width_px), np.uint32)
         self._raster = Raster(self._padded.reshape(-1), width_px, height_px, wide, self._touched)
         self._palette = Palette(gamma)
-        self._palettes: dict[int, Palette] = {}
         self._scratch = Scratch(width_px, height_px)
         self._fill_scratch = FillScratch()
         self.letters = KeptLetters()
-
-    @property
-    def field(self) -> int:
-        """The light (0xRRGGBB) of all that no mark covers; 0, dark, unless it is set."""
-        return self._palette.field_colour
-
-    @field.setter
-    def field(self, colour: int) -> None:
-        if not 0 <= colour <= COLOUR_BITS:
-            raise ValueError("a colour is a number from 0x000000 to 0xffffff")
-        if colour != self.field:
-            # Tables are kept for a few fields: people step through colours to and fro.
-            self._palettes.pop(self.field, None)
-            self._palettes[self.field] = self._palette
-            while len(self._palettes) > FIELDS_KEPT:
-                del self._palettes[next(iter(self._palettes))]
-            self._palette = self._palettes.get(colour) or Palette(self.gamma, colour)
-            self.clear()
 
     def clear(self) -> None:
         """Takes away every mark."""
@@ -94,7 +74,7 @@ class Canvas:
         if pixels.shape != self._covered.shape or pixels.dtype != np.uint32:
             own = self._covered.shape
             raise ValueError(f"a frame of {own} 32-bit pixels does not fit {pixels.shape} {pixels.dtype}")
-        self._shown.write(pixels, self._padded, self._touched, self.field)
+        self._shown.write(pixels, self._padded, self._touched)
 
     @property
     def frame(self) -> Packed:

@@ -17,7 +17,7 @@ SAMPLES = 4096
 
 
 class Shown:
-    """The last frame written: where, which blocks of it were lit, and in what light the rest lay.
+    """The last frame written: where, and which blocks of it were lit.
 
     ``margin`` (px, whole blocks) is what the drawn frame has around the one that is shown. A window may have been
     made anew, or painted by somebody else, since: its lit blocks are looked at first, and where they differ, or none
@@ -30,22 +30,22 @@ class Shown:
         self._flags: Flags | None = None
         self._samples: tuple[Indices, Packed] | None = None
 
-    def write(self, pixels: Packed, padded: Packed, touched: Touched, field: int) -> None:
+    def write(self, pixels: Packed, padded: Packed, touched: Touched) -> None:
         """Brings ``pixels`` (height, width) up to date with the drawn frame inside ``padded``."""
         height, width = pixels.shape
-        key = (pixels.__array_interface__["data"][0], pixels.shape, pixels.strides, field)
+        key = (pixels.__array_interface__["data"][0], pixels.shape, pixels.strides)
         whole = width % BLOCK or not pixels.flags.c_contiguous or touched.everything
         flags = None if whole else self._inside(touched, height, width)
         before = self._flags if key == self._key and flags is not None and self._still_there(pixels) else None
         blocks = np.flatnonzero(flags if before is None else flags | before) if flags is not None else None
         if blocks is None or before is None or len(blocks) > MOST_BLOCKS * before.size:
             margin = self._margin
-            _write(pixels, padded[margin : margin + height, margin : margin + width], field)
+            _write(pixels, padded[margin : margin + height, margin : margin + width])
         else:
             rows, columns = np.divmod(blocks, width // BLOCK)
             across = padded.shape[1] // BLOCK
             values = taken(padded, (rows + self._margin) * across + columns + self._margin // BLOCK)
-            _write(values, values, field)
+            _write(values, values)
             in_blocks(pixels)[blocks] = in_blocks(values)
         self._key, self._flags, self._samples = key, flags, None
         if blocks is not None:
@@ -63,9 +63,6 @@ class Shown:
         return bool(values.any()) and np.array_equal(taken(pixels, blocks), values)
 
 
-def _write(pixels: Packed, covered: Packed, field: int) -> None:
-    """Colours of drawn pixels without their coverage; ``field`` where nothing covers."""
-    dark = covered == 0 if field else None
+def _write(pixels: Packed, covered: Packed) -> None:
+    """Colours of drawn pixels without their coverage."""
     np.bitwise_and(covered, np.uint32(COLOUR_BITS), out=pixels)
-    if dark is not None:
-        pixels[dark] = field

@@ -8,17 +8,15 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from calibration.table import Table
+from projector.light.appearance import LEAST_WIDTH_PX
 from projector.light.dashes import dashed
 from projector.light.hatching import hatch
 from projector.light.legs import LEAST_IN, legs_of
-from projector.light.looks import LOOKS, Look
+from projector.light.looks import LOOKS, Look, letter_colour
 from projector.light.raster import Canvas
 from projector.light.segments import Array, Segments, segments
 from projector.light.view import View, clipped, in_pixels, straightened, view_of
 from projector.scene.marks import Hatch, Kind, Point, Scene, Stroke, Text
-
-LEAST_WIDTH_PX = 1.0
-"""No line is drawn narrower: it would only grow dimmer."""
 
 
 def draw(
@@ -48,8 +46,8 @@ def draw(
     level = _level(canvas.gamma, brightness)
     canvas.lines(lines_of(scene, view, looks, affine, width_factor, level))
     texts = [mark for mark in scene.marks if isinstance(mark, Text)]
-    colours = {kind: dimmed(look.colour, level) for kind, look in looks.items()}
-    canvas.fills(canvas.letters.fills_of(texts, view, [colours[text.kind] for text in texts], affine))
+    letters = dimmed(letter_colour(looks), level)
+    canvas.fills(canvas.letters.fills_of(texts, view, [letters] * len(texts), affine))
 
 
 def lines_of(

@@ -2,30 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import numpy as np
 
 from calibration.table import Table
 from projector.light.fills import Fill
 from projector.light.labels import fills_of
-from projector.light.looks import LOOKS
+from projector.light.looks import LOOKS, Look, letter_colour
 from projector.light.segments import Segments
 from projector.light.view import view_of
 from projector.light.warp import lines_of
-from projector.scene.marks import Scene, Text
+from projector.scene.marks import Kind, Scene, Text
 
 
-def frame_svg(scene: Scene, table: Table) -> str:
+def frame_svg(scene: Scene, table: Table, looks: Mapping[Kind, Look] = LOOKS) -> str:
     """The scene through the calibration: dashes parted, lines and letter outlines as filled paths in pixels."""
     view = view_of(table)
     texts = [mark for mark in scene.marks if isinstance(mark, Text)]
-    fills = [fill for text in texts for fill in fills_of(text, view, LOOKS[text.kind].colour)]
+    fills = [fill for text in texts for fill in fills_of(text, view, letter_colour(looks))]
     size = f'width="{table.width_px}" height="{table.height_px}"'
     return "\n".join([
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {table.width_px} {table.height_px}">',
         f'<rect {size} fill="#000000"/>',
-        *_lines(lines_of(scene, view)),
+        *_lines(lines_of(scene, view, looks)),
         *map(_letters, fills),
         "</svg>\n",
     ])  # fmt: skip

@@ -18,6 +18,7 @@ from projector.session.cutting.demo import Demo, EyeAt, PlaceOf
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import Record, not_kept
 from projector.session.cutting.remembered import AT_FIRST, Before, KeepLight, forget_light
+from projector.session.lighting.colours import room_of_job
 from projector.session.lighting.lighting import bench_of
 from projector.session.saying.notices import height_in_words, notices_of
 from projector.session.state.laid import Laid
@@ -69,7 +70,8 @@ def run_cutting(
         if stored is not None:
             cloth, unit = plan.job.cloth, plan.job.unit.value
             height = height_in_words(stored.table, cloth, unit)
-            said = (*display.spoilt, *notices_of(stored, date.today(), display.name), *([height] if height else []))
+            notices = notices_of(stored, date.today(), display.name)
+            said = (*display.spoilt, *notices, *filter(None, (height, room_of_job(plan.job))))
             made.append(cutting(meeting_of(stored.table, said)))
         made[0].heard = heard
         return made[0]

@@ -12,7 +12,6 @@ from calibration.moved import Move
 from calibration.reach import OutOfReach
 from calibration.table import Table
 from jobs.journal.cannot import CannotRecord
-from projector.light.candidates import BLACK
 from projector.light.raster import Canvas
 from projector.light.warp import draw
 from projector.scene.marks import Point, Scene
@@ -172,8 +171,6 @@ class Cutting:
             pixels[:] = self.bench_screen(self.size_px)
             return
         colours = choice_at(self.bench.plan.job, session.colour)
-        # In the dark nothing may be lit, whatever the colours want around the marks.
-        self._canvas.field = BLACK if session.dark or session.page is Page.LEFT else colours.field
         table = self._bare if session.page in PAGES else self.table
         seen = (session, self.bench, table)
         if any(now is not before for now, before in zip(seen, self._drawn, strict=True)):

@@ -7,7 +7,12 @@ from functools import lru_cache
 from jobs.job import Job
 from projector.light.appearance import Illumination
 from projector.light.candidates import name_of_colour
-from projector.light.choosing import Choice, ranked_choices
+from projector.light.choosing import FLOOR, Choice, ranked_choices, room_to_reach
+
+
+def light_of(job: Job) -> Illumination:
+    """What falls on the table, as the job says."""
+    return Illumination(float(job.light.room), float(job.light.projector))
 
 
 def choice_at(job: Job, presses: int) -> Choice:
@@ -20,13 +25,42 @@ def colours_in_words(job: Job, presses: int) -> str:
     """Which set that is, and how its cut lines are lit."""
     choices = _choices(job)
     number = presses % len(choices)
-    choice = choices[number]
-    around = "the cloth lit all over" if choice.field else "on unlit cloth"
-    cut = name_of_colour(choice.chosen[0].colour)
-    return f"colours {number + 1} of {len(choices)}: cut lines {cut}, {around}"
+    one = choices[number].chosen[0]
+    return (
+        f"colours {number + 1} of {len(choices)}: cut lines {name_of_colour(one.colour)}, "
+        f"{one.contrast:.1f} times as bright as the cloth beside them"
+    )
+
+
+@lru_cache(maxsize=4)
+def room_in_words(ground: str, motifs: tuple[str, ...], light: Illumination) -> str:
+    """What to do where the room is too bright for lines to be seen well on the cloth; empty where it is not."""
+    surfaces = (ground, *motifs)
+    best = ranked_choices(ground, motifs, light)[0].least_contrast
+    if best >= FLOOR:
+        return ""
+    said = (
+        f"This cloth swallows light: the thinnest lines are only {best:.1f} times as bright as the cloth beside them."
+    )
+    room = room_to_reach(surfaces, light)
+    if room is None:
+        return f"{said} Darken the room as far as you can and widen the lines (+)."
+    return (
+        f"{said} Darken the room to {_rounded_down(room)} lx or less (now {light.room_lx:g}), or widen the lines (+)."
+    )
+
+
+def room_of_job(job: Job) -> str:
+    """The same for the cloth and the light of a job."""
+    return room_in_words(job.cloth.colour, job.cloth.motif_colours, light_of(job))
+
+
+def _rounded_down(lux: float) -> int:
+    """To what a light meter or a dimmer can be set by: whole tens, or fives below fifty."""
+    step = 10 if lux >= 50 else 5
+    return int(lux // step * step)
 
 
 @lru_cache(maxsize=4)
 def _choices(job: Job) -> tuple[Choice, ...]:
-    light = Illumination(float(job.light.room), float(job.light.projector))
-    return ranked_choices(job.cloth.colour, job.cloth.motif_colours, light)
+    return ranked_choices(job.cloth.colour, job.cloth.motif_colours, light_of(job))

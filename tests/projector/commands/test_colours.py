@@ -9,9 +9,12 @@ import pytest
 from PIL import Image
 
 from projector.light.appearance import Illumination
-from projector.light.choosing import ranked_choices
+from projector.light.candidates import CUTS
+from projector.light.choosing import contrasts, ranked_choices, share_of
+from projector.light.looks import WHITE
 from tests.projector.commands.running import READING_ROOM, run
 
+FERRY_LANE = READING_ROOM.with_name("ferry_lane.yaml")
 DOCUMENT = (Path(__file__).parents[3] / "docs" / "colours.md").read_text(encoding="utf-8")
 
 
@@ -37,7 +40,15 @@ def test_what_is_printed_names_the_chosen_colours_with_their_numbers() -> None:
     ran = run("colours", READING_ROOM)
     said = json.loads(run("colours", READING_ROOM, "--json").out)
     for kind in said["choices"][0]["kinds"]:
-        assert re.search(rf"{kind['colour']} +{kind['difference']:.1f}", ran.out)
+        assert re.search(rf"{kind['colour']} +{kind['contrast']:.1f} +{kind['difference']:.1f}", ran.out)
+
+
+def test_what_is_printed_says_why_in_sentences_with_the_figures_of_ground_and_motifs() -> None:
+    said = run("colours", FERRY_LANE).out
+    figures = contrasts(("#5d2f4f", "#e2cfa8"), (WHITE, 0x0000FF), Illumination(), share_of(CUTS))
+    on_ground, on_motif = figures[0]
+    assert f"Cut lines in white have a contrast of {on_ground:.1f} on the ground and {on_motif:.1f} on motif" in said
+    assert f"(full blue has {figures[1].min():.1f})" in said
 
 
 def test_a_photograph_gives_ground_and_motif(photo: Path) -> None:
@@ -73,7 +84,20 @@ def test_light_without_meaning_is_wrong_usage(words: tuple[str, str]) -> None:
 def test_cloth_that_swallows_all_light_is_told(tmp_path: Path) -> None:
     job = tmp_path / "job.yaml"
     job.write_text(READING_ROOM.read_text().replace('"#5a6672"', '"#0d0d0d"'))
-    assert "swallows light" in run("colours", job).out
+    ran = run("colours", job)
+    room = json.loads(run("colours", job, "--json").out)["room_to_reach_it_lx"]
+    # Reckoned 49 lx: told in fives below fifty, rounded down.
+    assert (room, "swallows light" in ran.out, "Darken the room to 45 lx or less (now 300)" in ran.out) == (
+        49,
+        True,
+        True,
+    )
+
+
+def test_cloth_on_which_all_is_seen_is_told_nothing_of_the_room() -> None:
+    ran = run("colours", READING_ROOM)
+    assert "swallows" not in ran.out
+    assert json.loads(run("colours", READING_ROOM, "--json").out)["room_to_reach_it_lx"] is None
 
 
 def test_the_document_tells_the_keys_of_the_json() -> None:

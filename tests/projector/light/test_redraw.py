@@ -22,25 +22,22 @@ words = st.builds(
     Text, st.just(Kind.LETTER), st.sampled_from(["TOP", "1 of 2"]), places, st.floats(0.3, 2), st.floats(-90, 90)
 )
 scenes = st.builds(Scene, st.lists(st.one_of(lines, words), max_size=5).map(tuple))
-fields = st.sampled_from([0, 0, 0, 0x203040])
 
 
-def anew(scene: Scene, field: int) -> np.ndarray:
+def anew(scene: Scene) -> np.ndarray:
     canvas = Canvas(WIDTH, HEIGHT)
-    canvas.field = field
     draw(scene, TABLE, canvas)
     return canvas.frame.copy()
 
 
-@given(st.lists(st.tuples(scenes, fields), min_size=2, max_size=5))
+@given(st.lists(scenes, min_size=2, max_size=5))
 @settings(max_examples=40)
 def test_any_sequence_of_scenes_leaves_the_frame_of_its_last_one(sequence):
     canvas, pixels = Canvas(WIDTH, HEIGHT), np.full((HEIGHT, WIDTH), 0x123456, np.uint32)
-    for scene, field in sequence:
-        canvas.field = field
+    for scene in sequence:
         draw(scene, TABLE, canvas)
         canvas.into(pixels)
-        assert (pixels == anew(scene, field)).all()
+        assert (pixels == anew(scene)).all()
 
 
 LINE = Scene((Stroke(Kind.CUT, ((5, 5), (40, 20))),))
@@ -59,7 +56,7 @@ def test_only_what_was_or_is_lit_is_written_the_second_time():
     shown(canvas, OTHER, pixels)
     assert (pixels[:10, :10] == 7).all()
     pixels[:10, :10] = 0
-    assert (pixels == anew(OTHER, 0)).all()
+    assert (pixels == anew(OTHER)).all()
 
 
 @pytest.mark.parametrize("spoil", [0, 0x00FF00])
@@ -68,7 +65,7 @@ def test_pixels_that_lost_the_last_frame_are_written_whole(spoil):
     shown(canvas, LINE, pixels)
     pixels[:] = spoil
     shown(canvas, OTHER, pixels)
-    assert (pixels == anew(OTHER, 0)).all()
+    assert (pixels == anew(OTHER)).all()
 
 
 def test_after_a_dark_frame_everything_is_written():
@@ -76,7 +73,7 @@ def test_after_a_dark_frame_everything_is_written():
     shown(canvas, Scene(), pixels)
     pixels[:] = 9
     shown(canvas, LINE, pixels)
-    assert (pixels == anew(LINE, 0)).all()
+    assert (pixels == anew(LINE)).all()
 
 
 def test_another_array_is_written_whole():
@@ -104,7 +101,7 @@ def test_pixels_with_gaps_between_their_rows_are_right_too():
     pixels = around[:, :WIDTH]
     for scene in (LINE, OTHER):
         shown(canvas, scene, pixels)
-    assert (pixels == anew(OTHER, 0)).all()
+    assert (pixels == anew(OTHER)).all()
     assert (around[:, WIDTH:] == 0).all()
 
 
@@ -113,7 +110,6 @@ steps = st.tuples(
     st.sets(st.sampled_from(WORDS)),
     st.sampled_from([None, None, ((1.0, 0.0, 0.25), (0.0, 1.0, 0.0))]),
     st.sampled_from([LOOKS, LOOKS, recoloured(LOOKS, {Kind.LETTER: 0x56B4E9})]),
-    st.sampled_from([0, 0, 0x203040]),
 )
 
 
@@ -121,11 +117,10 @@ steps = st.tuples(
 @settings(max_examples=40)
 def test_letters_that_stay_are_lit_as_those_drawn_anew_whatever_else_changes(sequence):
     canvas = Canvas(WIDTH, HEIGHT)
-    for words_lit, motion, looks, field in sequence:
+    for words_lit, motion, looks in sequence:
         # Each step is shown three times: letters are kept from the second time on, and used from the third.
         scene = Scene((*LINE.marks, *sorted(words_lit, key=str)))
         fresh = Canvas(WIDTH, HEIGHT)
-        fresh.field = canvas.field = field
         draw(scene, TABLE, fresh, looks=looks, motion=motion)
         for _ in range(3):
             draw(scene, TABLE, canvas, looks=looks, motion=motion)

@@ -7,11 +7,12 @@ from dataclasses import replace
 import numpy as np
 
 from projector.light.choosing import ranked_choices
+from projector.light.looks import WHITE, letter_colour
 from projector.scene.marks import Kind
 from projector.session.controls.actions import Action
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import not_kept
-from projector.session.lighting.colours import choice_at
+from projector.session.lighting.colours import choice_at, room_of_job
 from projector.session.lighting.lighting import bench_of
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
@@ -25,7 +26,8 @@ def session_on(ground: str) -> Cutting:
     cloth = replace(plan.job.cloth, colour=ground)
     plan = replace(plan, job=replace(plan.job, cloth=cloth))
     table = table_of(*SIZE)
-    cutting = Cutting(bench_of(plan, table), table, not_kept)
+    # No line is doubted here, or none would be lit as a cut line.
+    cutting = Cutting(replace(bench_of(plan, table), doubt=None), table, not_kept)
     cutting.press(Action.NEXT_STOP, REST_S)
     return cutting
 
@@ -34,6 +36,14 @@ def frame(cutting: Cutting) -> np.ndarray:
     pixels = np.zeros(SIZE[::-1], np.uint32)
     cutting.paint(pixels)
     return pixels
+
+
+def lit_in(pixels: np.ndarray, colour: int) -> np.ndarray:
+    """Where pixels are lit in a colour, at whatever share of its full value: a thin line seldom has all of it."""
+    wanted = np.array([colour >> shift & 255 for shift in (16, 8, 0)], float)
+    held = np.stack([pixels >> shift & 255 for shift in (16, 8, 0)], axis=-1).astype(float)
+    share = held.max(axis=-1) / wanted.max()
+    return (share > 0.3) & (np.abs(held - share[..., None] * wanted) <= 1.0).all(axis=-1)
 
 
 def test_the_first_colours_are_the_best_for_the_cloth_and_the_key_steps_to_the_next() -> None:
@@ -46,19 +56,31 @@ def test_the_cut_line_is_lit_in_the_chosen_colour_on_every_cloth() -> None:
     for ground in ("#f4efe6", "#202428", "#7a1f2b"):
         cutting = session_on(ground)
         choice = choice_at(cutting.bench.plan.job, 0)
-        assert (frame(cutting) == choice.looks[Kind.CUT].colour).any()
+        assert lit_in(frame(cutting), choice.looks[Kind.CUT].colour).any()
 
 
-def test_dark_is_dark_even_where_the_cloth_is_lit_all_over() -> None:
+def test_letters_are_lit_in_what_reads_best_whatever_they_belong_to() -> None:
+    for ground in ("#5d2f4f", "#f4efe6", "#7a1f2b"):
+        job = session_on(ground).bench.plan.job
+        for presses in range(3):
+            looks = choice_at(job, presses).looks
+            assert letter_colour(looks) == looks[Kind.TOP].colour == WHITE
+
+
+def test_dark_is_dark() -> None:
     cutting = session_on("#5a6672")
-    job = cutting.bench.plan.job
-    while choice_at(job, cutting.session.colour).field == 0:
-        cutting.press(Action.COLOURS, REST_S)
-    assert (frame(cutting) == choice_at(job, cutting.session.colour).field).mean() > 0.5
+    assert frame(cutting).any()
     cutting.press(Action.DARK, REST_S)
     assert not frame(cutting).any()
     cutting.press(Action.DARK, REST_S)
     assert frame(cutting).any()
+
+
+def test_a_cloth_that_swallows_light_is_told_how_dark_the_room_must_be() -> None:
+    assert room_of_job(session_on("#5a6672").bench.plan.job) == ""
+    said = room_of_job(session_on("#202428").bench.plan.job)
+    # Reckoned 175 lx: told in whole tens, rounded down.
+    assert said.endswith("Darken the room to 170 lx or less (now 300), or widen the lines (+).")
 
 
 def test_the_colour_key_says_which_set_is_lit_until_the_next_key() -> None:
@@ -66,7 +88,7 @@ def test_the_colour_key_says_which_set_is_lit_until_the_next_key() -> None:
     count = len(ranked_choices("#5a6672"))
     cutting.press(Action.COLOURS, REST_S)
     assert cutting.session.told.startswith(f"colours 2 of {count}: cut lines ")
-    assert cutting.session.told.endswith(("on unlit cloth", "the cloth lit all over"))
+    assert cutting.session.told.endswith(" times as bright as the cloth beside them")
     cutting.press(Action.UNDO, REST_S)
     assert cutting.session.told == "taken back: the colours"
     cutting.press(Action.ANY_OTHER, REST_S)
