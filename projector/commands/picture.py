@@ -37,6 +37,7 @@ def command(
     gives it. With --tile, or a picture of the repeat in the job, they show the print itself.
     """
     from projector.commands import pictures
+    from projector.prints.face import face_of
 
     if out.suffix.lower() not in PICTURES:
         raise InputAtFault(f"{out}: a picture file ends in .png or .svg; name it so")
@@ -46,12 +47,10 @@ def command(
         raise click.UsageError("--folds is for the picture of hung")
     if what in ("cloth", "hung"):
         plan = load_fitting_plan(job)
-        scan, missing = pictures.tile_of_job(plan.job) if tile is None else (pictures.tile_for(tile, plan.job), "")
-        if missing:
-            click.echo(f"Look: {missing}", err=True)
-        for notice in scan.notices if scan else ():
+        face = face_of(plan.job.cloth) if tile is None else pictures.face_from(tile, plan.job)
+        for notice in face.notices:
             click.echo(f"Look: {notice}", err=True)
-        pictures.write_drawn(plan, what, out, folded=folds, tile=scan)
+        pictures.write_drawn(plan, what, out, folded=folds, face=face)
     else:
         table = load_table(table_file) if table_file else pictures.simulated_table(load_job(job))
         plan = load_fitting_plan(job, table)

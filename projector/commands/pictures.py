@@ -23,8 +23,8 @@ from projector.papers.embed import svg_of_pixels
 from projector.papers.frame_svg import frame_svg
 from projector.papers.hung.drawing import Look
 from projector.papers.hung_picture import hung_picture
-from projector.papers.tile import Tile, read_tile
 from projector.papers.write import write_drawing
+from projector.prints.face import Face, photographed
 from projector.scene.lit_stretch import reach_across
 from projector.scene.marks import Scene
 from projector.scene.stop_scene import scene_of_stop
@@ -41,30 +41,19 @@ def simulated_table(job: Job) -> Table:
     return stage_for(job).table
 
 
-def write_drawn(plan: Plan, what: str, out: Path, *, folded: bool = False, tile: Tile | None = None) -> None:
-    """The picture of the piece ("cloth") or of the windows as hung ("hung"), with the print of a tile, in folds."""
-    drawing = cloth_picture(plan, tile) if what == "cloth" else hung_picture(plan, Look(folded, tile))
+def write_drawn(plan: Plan, what: str, out: Path, *, folded: bool = False, face: Face | None = None) -> None:
+    """The picture of the piece ("cloth") or of the windows as hung ("hung"), with a face of the cloth, in folds."""
+    drawing = cloth_picture(plan, face) if what == "cloth" else hung_picture(plan, Look(folded, face))
     with watching("Drawing, lines of the picture") as tell:
         write_drawing(drawing, out, tell)
 
 
-def tile_for(path: Path, job: Job) -> Tile:
-    """The scanned repeat in that file. Raises InputAtFault for what is none."""
+def face_from(path: Path, job: Job) -> Face:
+    """The face of the job's cloth from a picture of its repeat. Raises InputAtFault for what is none."""
     try:
-        return read_tile(path, job.cloth)
+        return photographed(path, job.cloth)
     except PhotoRefused as refused:
         raise InputAtFault(f"{path}: {refused.what}; {refused.advice}") from None
-
-
-def tile_of_job(job: Job) -> tuple[Tile | None, str]:
-    """The repeat in the picture that the job names, or None and what is wrong with it (nothing where it names none)."""
-    if not job.cloth.picture or job.cloth.repeat is None:
-        return None, ""
-    path = Path(job.cloth.picture)
-    try:
-        return read_tile(path, job.cloth), ""
-    except PhotoRefused as refused:
-        return None, f"{path}: {refused.what}; a plain motif is drawn. Write another `picture`, or leave it out."
 
 
 def write_lit(plan: Plan, table: Table, stop: Stop, what: str, out: Path) -> None:

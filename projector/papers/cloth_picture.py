@@ -12,7 +12,7 @@ from projector.papers.inks import INK, QUIET, WARNING
 from projector.papers.piece_shapes import Scale
 from projector.papers.strip_shapes import bare_words, drawn, strip_shapes
 from projector.papers.strips import Strip, strips_of
-from projector.papers.tile import Tile
+from projector.prints.face import Face, face_of
 
 PAGE_IN = 12.8
 MARGIN_IN = 0.5
@@ -24,14 +24,15 @@ _BELOW_IN = 0.5
 _LINE_IN = 0.22
 
 
-def cloth_picture(plan: Plan, tile: Tile | None = None) -> Drawing:
-    """The plan's pieces to scale, in strips from left (first end) to right, near selvedge below, with their print where
-    a ``tile`` of it is given.
+def cloth_picture(plan: Plan, face: Face | None = None) -> Drawing:
+    """The plan's pieces to scale, in strips from left (first end) to right, near selvedge below, with the print of
+    ``face`` (None: the job's own).
 
     Raises ValueError for a plan that lays nothing, because cloth is missing.
     """
     if not plan.pieces:
         raise ValueError("a plan without pieces has no picture")
+    face = face or face_of(plan.job.cloth)
     pieces = [strips_of(plan, use) for use in plan.pieces]
     longest = max(strip.span.end - strip.span.start for strips in pieces for strip in drawn(strips))
     per_inch = (PAGE_IN - 2 * MARGIN_IN) / float(longest)
@@ -43,7 +44,7 @@ def cloth_picture(plan: Plan, tile: Tile | None = None) -> Drawing:
         for strip in drawn(strips):
             y += _ABOVE_IN
             scale = Scale(MARGIN_IN, y, per_inch, strip.span, plan.job.cloth.width)
-            shapes += strip_shapes(plan, strip, scale, tile)
+            shapes += strip_shapes(plan, strip, scale, face)
             y = scale.lower + _BELOW_IN
             for line in _notes(plan, strip):
                 shapes.append(Words(line, (MARGIN_IN, y), _TEXT_IN, WARNING))

@@ -11,6 +11,7 @@ from projector.light.letters import text_width
 from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle
 from projector.papers.inks import INK, LEFT, RIGHT, WHOLE
 from projector.papers.piece_shapes import Scale
+from projector.papers.printed import seen_on_print
 from projector.papers.sideways_words import level_chevrons, level_ends, level_sides
 from projector.scene.lettering import shortened, wrapped
 
@@ -22,10 +23,14 @@ _SMALL_IN = 0.095
 _GAP_IN = 0.09
 _EDGE_IN = 0.14
 _MOST_LINES = 5
+_FRAME_IN = 0.075
+
+Box = tuple[float, float, float, float]
 
 
 def cut_shapes(plan: Plan, placed: Placement, number: int, scale: Scale, *, lettered: bool) -> list[Shape]:
-    """The outline of a cut, or (``lettered``) all that is written on it; each letter line stands on a clear plate.
+    """The outline of a cut with a frame in the colour of its hand, or (``lettered``) all that is written on it; each
+    letter line stands on a clear plate.
 
     ``number`` is its place in the order of cutting.
     """
@@ -35,7 +40,7 @@ def cut_shapes(plan: Plan, placed: Placement, number: int, scale: Scale, *, lett
         near, far = placed.cut.across
         scale = replace(scale, upper=scale.y(far), cloth_width=far - near)
     if not lettered:
-        return [Path(rectangle(left, scale.upper, right, scale.lower), INK, 0.028, fill, closed=True)]
+        return _outline((left, scale.upper, right, scale.lower), fill)
     ends, name = _ends(placed, scale), _name(plan, placed, number, scale)
     room = (left + 0.03, scale.upper + 0.03, right - 0.03, scale.lower - 0.03)
     lines = _apart([*ends[:1], *name, *ends[1:], *_sides(placed, scale)], room)
@@ -43,6 +48,17 @@ def cut_shapes(plan: Plan, placed: Placement, number: int, scale: Scale, *, lett
     shapes: list[Shape] = [_plate((line,), fill) for line in lines if line not in name]
     shapes += [_plate(named, fill)] if named else []
     return [*shapes, *lines, *_chevrons(placed, scale)]
+
+
+def _outline(box: Box, fill: str) -> list[Shape]:
+    """A dark line about a cut and inside it a pale frame, as wide as there is room for."""
+    left, upper, right, lower = box
+    wide = min(_FRAME_IN, (right - left) / 5, (lower - upper) / 5)
+    inset = rectangle(left + wide / 2, upper + wide / 2, right - wide / 2, lower - wide / 2)
+    return [
+        Path(inset, fill, wide, closed=True),
+        Path(rectangle(left, upper, right, lower), INK, 0.028, closed=True),
+    ]
 
 
 def _ends(placed: Placement, scale: Scale) -> list[Words]:
@@ -94,7 +110,7 @@ def _stacked(lines: list[str], height: float, placed: Placement, scale: Scale, u
     return found
 
 
-def _apart(lines: list[Words], room: tuple[float, float, float, float]) -> list[Words]:
+def _apart(lines: list[Words], room: Box) -> list[Words]:
     """The lines, in order of weight, that stay inside the room and clear of those before them."""
     kept: list[Words] = []
     for line in lines:
@@ -132,9 +148,10 @@ def _chevrons(placed: Placement, scale: Scale) -> list[Shape]:
     off = text_width("TOP") * _TOP_IN / 2 + 0.22
     tip, tail = edge + inward * _EDGE_IN, edge + inward * (_EDGE_IN + 0.12)
     return [
-        Path(((tail, y - 0.12), (tip, y), (tail, y + 0.12)), INK, 0.045)
+        shape
         for y in (middle - off, middle + off)
         if scale.upper < y - 0.2 and y + 0.2 < scale.lower
+        for shape in seen_on_print(Path(((tail, y - 0.12), (tip, y), (tail, y + 0.12)), INK, 0.045))
     ]
 
 

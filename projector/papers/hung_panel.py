@@ -5,41 +5,60 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import TypeVar
 
+from jobs.cutting.columns import columns_across
 from jobs.cutting.sideways.sizes import side_hem_of
-from jobs.job import Cloth
 from jobs.plan import Cut, Hand, Placement, Plan, Selvedge, Way
 from projector.scene.lit_stop import steps_within
-from projector.scene.motif import images_of
-from projector.scene.rows import columns_across
 
 ZERO = Fraction(0)
+
+Number = TypeVar("Number", float, Fraction)
 
 
 @dataclass(frozen=True)
 class HungMotif:
     """A motif point: from the panel's left edge and below its finished top, inches as finished.
 
-    ``right`` and ``up`` are +1 where the motif looks as printed and -1 where it is reversed in that direction. It
-    ``is_row`` where it stands on a row of the job, not where it is the image of such a one.
+    ``right`` and ``up`` are +1 where the motif looks as printed and -1 where it is reversed in that direction.
     """
 
     from_left: Fraction
     below_top: Fraction
     right: int
     up: int
-    is_row: bool = True
+
+
+@dataclass(frozen=True)
+class Axis:
+    """A distance on the piece, ``at`` the panel's upper left corner and so many more for each inch ``by`` which one
+    goes to the right, or down where it ``falls``."""
+
+    at: Fraction
+    by: Fraction
+    falls: bool
+
+    def inverse(self, distance: Number) -> Number:
+        """How far to the right of the corner, or below it, this distance comes to hang."""
+        return (distance - type(distance)(self.at)) / type(distance)(self.by)
 
 
 @dataclass(frozen=True)
 class HungCut:
-    """A cut as it hangs, inches: from ``left`` to ``right`` of its panel; ``off`` of its left side is turned in or cut
-    away."""
+    """A cut as it hangs, inches: from ``left`` to ``right`` of its panel; where its places lie ``along`` the piece from
+    the first end and ``across`` it from the near selvedge."""
 
     placement: Placement
     left: Fraction
     right: Fraction
-    off: Fraction
+    along: Axis
+    across: Axis
+
+    def hangs(self, along: Number, across: Number) -> tuple[Number, Number]:
+        """From the panel's left edge and below its top, of a place on the piece."""
+        one, other = self.along.inverse(along), self.across.inverse(across)
+        return (other, one) if self.along.falls else (one, other)
 
 
 @dataclass(frozen=True)
@@ -59,7 +78,7 @@ class HungPanel:
     @property
     def rows_below_top(self) -> tuple[Fraction, ...]:
         """Distances of the rows below the finished top, each once."""
-        return tuple(sorted({m.below_top for m in self.motifs if m.is_row and 0 <= m.below_top <= self.length}))
+        return tuple(sorted({m.below_top for m in self.motifs if 0 <= m.below_top <= self.length}))
 
 
 def hung_panels(plan: Plan, window: str) -> tuple[HungPanel, ...]:
@@ -80,44 +99,46 @@ def _panel(plan: Plan, hand: Hand, placed: list[Placement]) -> HungPanel:
     cuts: list[HungCut] = []
     for number, placement in enumerate(ordered):
         trimmed = _trimmed(plan, placement.cut, first=number == 0, last=number == len(ordered) - 1)
-        motifs += _motifs(plan, placement, at, trimmed)
-        after = at + plan.job.cloth.width - sum(trimmed)
-        cuts.append(HungCut(placement, at, after, trimmed[0]))
-        at = after
+        cuts.append(_upright(plan, placement, at, trimmed))
+        motifs += _motifs(plan, cuts[-1])
+        at = cuts[-1].right
         seams.append(at)
     return HungPanel(hand, at, finished_length(placed[0].cut, plan), tuple(motifs), tuple(seams[:-1]), tuple(cuts))
 
 
+def _upright(plan: Plan, placed: Placement, at: Fraction, trimmed: tuple[Fraction, Fraction]) -> HungCut:
+    """A cut whose length hangs down, shrunk as the cloth will."""
+    cut, width = placed.cut, plan.job.cloth.width
+    down = 1 / (1 - plan.job.cloth.shrinkage)
+    along = (placed.start + cut.heading, down) if cut.top_first else (placed.end - cut.heading, -down)
+    across = (trimmed[0] - at, 1) if near_hangs_left(cut) else (width - trimmed[0] + at, -1)
+    after = at + width - sum(trimmed)
+    return HungCut(placed, at, after, Axis(*along, falls=True), Axis(across[0], Fraction(across[1]), falls=False))
+
+
 def _sideways(plan: Plan, hand: Hand, placed: Placement) -> HungPanel:
     """A panel whose height lies across the cloth, shrunk as the cloth will: its print a quarter turn round."""
-    hem = side_hem_of(plan.job)
-    width = (placed.cut.length - 2 * hem) * (1 - plan.job.cloth.shrinkage)
-    motifs = tuple(_sideways_motifs(plan, placed, hem))
-    cut = HungCut(placed, ZERO, width, hem)
-    return HungPanel(hand, width, finished_length(placed.cut, plan), motifs, (), (cut,))
+    cut, cloth, hem = placed.cut, plan.job.cloth, side_hem_of(plan.job)
+    width = (cut.length - 2 * hem) * (1 - cloth.shrinkage)
+    right, down = 1 / (1 - cloth.shrinkage), 1 / (1 - cloth.shrinkage_across)
+    along = (placed.start + hem, right) if first_end_hangs_left(cut) else (placed.end - hem, -right)
+    across = (placed.top - cut.heading, -down) if cut.top_at is Selvedge.FAR else (placed.top + cut.heading, down)
+    hung = HungCut(placed, ZERO, width, Axis(*along, falls=False), Axis(*across, falls=True))
+    return HungPanel(hand, width, finished_length(cut, plan), tuple(_motifs(plan, hung)), (), (hung,))
 
 
-def _sideways_motifs(plan: Plan, placed: Placement, hem: Fraction) -> Iterator[HungMotif]:
-    """Across the cloth counts from the top down, along it from the left side: as it lies, or turned or reversed."""
-    cut, cloth = placed.cut, plan.job.cloth
+def _motifs(plan: Plan, hung: HungCut) -> Iterator[HungMotif]:
+    """The motif points of the rows that a cut has, and of some beyond its ends."""
+    placed, cloth = hung.placement, plan.job.cloth
     if cloth.repeat is None:
         return
     piece = next(use.piece for use in plan.pieces if use.number == placed.piece)
-    right, up = 1 if cut.way is Way.UPRIGHT else -1, -1 if cut.way is Way.TURNED else 1
-    for column, across in _columns(cloth):
-        first, reach = piece.first_row + column * cloth.drop * cloth.repeat.along, cloth.repeat.along
+    right, up = 1 if placed.cut.way is Way.UPRIGHT else -1, -1 if placed.cut.way is Way.TURNED else 1
+    reach = cloth.repeat.along
+    for column, across in enumerate(columns_across(cloth)):
+        first = piece.first_row + column * cloth.drop * reach
         for row in steps_within(first, reach, placed.start - 2 * reach, placed.end + 2 * reach):
-            for image in images_of(cloth):
-                along, height = row + image.along, across + image.across
-                in_from_left = along - placed.start if first_end_hangs_left(cut) else placed.end - along
-                down = placed.top - height if cut.top_at is Selvedge.FAR else height - placed.top
-                yield HungMotif(
-                    (in_from_left - hem) * (1 - cloth.shrinkage),
-                    (down - cut.heading) * (1 - cloth.shrinkage_across),
-                    right=right * image.up,
-                    up=up * image.right,
-                    is_row=image.along == image.across == 0,
-                )
+            yield HungMotif(*hung.hangs(row, across), right, up)
 
 
 def first_end_hangs_left(cut: Cut) -> bool:
@@ -151,35 +172,3 @@ def _trimmed(plan: Plan, cut: Cut, *, first: bool, last: bool) -> tuple[Fraction
         job.cloth.selvedge + (job.allowances.side_hem if first else job.allowances.seam),
         job.cloth.selvedge + (job.allowances.side_hem if last else job.allowances.seam),
     )
-
-
-def _motifs(plan: Plan, placed: Placement, at: Fraction, trimmed: tuple[Fraction, Fraction]) -> Iterator[HungMotif]:
-    cut, cloth = placed.cut, plan.job.cloth
-    if cloth.repeat is None:
-        return
-    piece = next(use.piece for use in plan.pieces if use.number == placed.piece)
-    grown = 1 - cloth.shrinkage
-    for column, across in _columns(cloth):
-        first = piece.first_row + column * cloth.drop * cloth.repeat.along
-        reach = cloth.repeat.along
-        for row in steps_within(first, reach, placed.start - 2 * reach, placed.end + 2 * reach):
-            for image in images_of(cloth):
-                place, at_across = row + image.along, across + image.across
-                shown = at_across if near_hangs_left(cut) else cloth.width - at_across
-                down = place - placed.start if cut.top_first else placed.end - place
-                yield HungMotif(
-                    at + shown - trimmed[0],
-                    (down - cut.heading) * grown,
-                    right=image.right if cut.way is Way.UPRIGHT else -image.right,
-                    up=-image.up if cut.way is Way.TURNED else image.up,
-                    is_row=image.along == image.across == 0,
-                )
-
-
-def _columns(cloth: Cloth) -> list[tuple[int, Fraction]]:
-    """The columns with their numbers; where motifs have images, one more on the near side, whose images may be seen."""
-    columns = list(enumerate(columns_across(cloth)))
-    if len(images_of(cloth)) > 1 and cloth.repeat is not None and cloth.repeat.across:
-        columns.insert(0, (-1, columns[0][1] - cloth.repeat.across))
-        columns.insert(0, (-2, columns[0][1] - cloth.repeat.across))
-    return columns

@@ -53,8 +53,7 @@ class _Hung:
 def hung_picture(plan: Plan, look: Look = FLAT) -> Drawing:
     """Every window with its panels at their finished size, heading and hems folded away.
 
-    Without a tile the motif drawn is a plain one with the symmetry of the job's print. Raises ValueError when nothing
-    is laid.
+    Raises ValueError when nothing is laid.
     """
     if not plan.placements:
         raise ValueError("a plan that lays no cut has nothing to hang")

@@ -11,12 +11,13 @@ from jobs.numbers import show_number
 from jobs.plan import Plan, Span
 from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle, zigzag
 from projector.papers.inks import CLOTH, INK, QUIET, ROW, SELVEDGE, WARNING
+from projector.papers.printed import seen_on_print
 from projector.papers.strips import Strip
 from projector.scene.lit_stop import steps_within
 from projector.scene.rows import columns_across
 
 _SMALL_IN = 0.095
-_DOT_IN = 0.022
+_TICK_IN = 0.12
 _RULER_IN = 0.14
 _UPRIGHT_IN = 0.25
 """What an upright line of letters takes of the strip with its plate."""
@@ -50,10 +51,10 @@ class Scale:
         return self.upper + float(self.cloth_width - across) * self.per_inch
 
 
-def ground_shapes(plan: Plan, scale: Scale) -> list[Shape]:
-    """The cloth, its selvedges and the strip lost to squaring."""
+def ground_shapes(plan: Plan, scale: Scale, ground: str) -> list[Shape]:
+    """The cloth in the colour of its ``ground``, its selvedges and the strip lost to squaring."""
     selvedge, width = plan.job.cloth.selvedge, scale.cloth_width
-    shapes: list[Shape] = [_box(scale, scale.span, Fraction(0), width, CLOTH)]
+    shapes: list[Shape] = [_box(scale, scale.span, Fraction(0), width, ground)]
     if selvedge:
         shapes += (
             _box(scale, scale.span, low, high, SELVEDGE) for low, high in ((0, selvedge), (width - selvedge, width))
@@ -66,24 +67,17 @@ def ground_shapes(plan: Plan, scale: Scale) -> list[Shape]:
 
 
 def row_shapes(plan: Plan, strip: Strip, scale: Scale) -> list[Shape]:
-    """A dot at each motif point and a tick at both selvedges for each row."""
-    repeat, piece = plan.job.cloth.repeat, strip.use.piece
-    if repeat is None:
+    """A tick at both selvedges for each row."""
+    cloth, piece = plan.job.cloth, strip.use.piece
+    if cloth.repeat is None:
         return []
-    columns = columns_across(plan.job.cloth)
+    columns = len(columns_across(cloth))
     shapes: list[Shape] = []
-    for number, across in enumerate(columns):
-        first = piece.first_row + number * plan.job.cloth.drop * repeat.along
-        for row in steps_within(first, repeat.along, scale.span.start, scale.span.end):
-            x, y = scale.x(row), scale.y(across)
-            if repeat.across is not None:
-                shapes.append(
-                    Path(rectangle(x - _DOT_IN, y - _DOT_IN, x + _DOT_IN, y + _DOT_IN), fill=ROW, closed=True)
-                )
-            if number == 0:
-                shapes.append(Path(((x, scale.lower), (x, scale.lower - 0.12)), ROW, 0.018))
-            if number == len(columns) - 1:
-                shapes.append(Path(((x, scale.upper), (x, scale.upper + 0.12)), ROW, 0.018))
+    for number, end, inward in ((0, scale.lower, -_TICK_IN), (columns - 1, scale.upper, _TICK_IN)):
+        first = piece.first_row + number * cloth.drop * cloth.repeat.along
+        for row in steps_within(first, cloth.repeat.along, scale.span.start, scale.span.end):
+            x = scale.x(row)
+            shapes += seen_on_print(Path(((x, end), (x, end + inward)), ROW, 0.018))
     return shapes
 
 
@@ -95,27 +89,22 @@ def flaw_shapes(strip: Strip, scale: Scale) -> list[Shape]:
             continue
         near, far = flaw.across or (Fraction(0), scale.cloth_width)
         outline = zigzag(scale.x(flaw.start), scale.y(far), scale.x(flaw.end), scale.y(near), 0.09)
-        shapes.append(Path(outline, WARNING, 0.02, closed=True))
+        shapes += seen_on_print(Path(outline, WARNING, 0.02, closed=True))
     return shapes
 
 
 def leftover_shapes(plan: Plan, strip: Strip, scale: Scale) -> list[Shape]:
     """A dashed outline and, where there is room, the size of each leftover."""
     shapes: list[Shape] = []
-    for span in strip.use.leftovers:
+    for span in (*strip.use.leftovers, *strip.use.beside):
         left, right = scale.x(span.start), scale.x(span.end)
-        if right - left < 0.06:
+        near, far = span.across or (Fraction(0), scale.cloth_width)
+        inner = rectangle(left + 0.03, scale.y(far) + 0.05, right - 0.03, scale.y(near) - 0.05)
+        if right - left < 0.06 or inner[2][1] <= inner[0][1]:
             continue
-        inner = rectangle(left + 0.03, scale.upper + 0.05, right - 0.03, scale.lower - 0.05)
-        shapes.append(Path(inner, QUIET, 0.014, closed=True, dash=(0.08, 0.05)))
-        shapes += _leftover_words(show_cut(span.end - span.start, plan.job.unit), left, right, scale)
-    for span in strip.use.beside:
-        left, right = scale.x(span.start), scale.x(span.end)
-        if right - left < 0.06 or span.across is None:
-            continue
-        inner = rectangle(left + 0.03, scale.y(span.across[1]) + 0.05, right - 0.03, scale.y(span.across[0]) - 0.05)
-        if inner[2][1] > inner[0][1]:
-            shapes.append(Path(inner, QUIET, 0.014, closed=True, dash=(0.08, 0.05)))
+        shapes += seen_on_print(Path(inner, QUIET, 0.014, closed=True, dash=(0.08, 0.05)))
+        if span.across is None:
+            shapes += _leftover_words(show_cut(span.end - span.start, plan.job.unit), left, right, scale)
     return shapes
 
 

@@ -7,6 +7,7 @@ from projector.light.letters import text_width
 from projector.papers.drawing import Anchor, Path, Shape, Words
 from projector.papers.inks import INK
 from projector.papers.piece_shapes import Scale
+from projector.papers.printed import seen_on_print
 
 TOP_IN = 0.15
 _SMALL_IN = 0.095
@@ -44,9 +45,10 @@ def level_chevrons(placed: Placement, scale: Scale) -> list[Shape]:
     tip = (scale.upper if up < 0 else scale.lower) - up * _EDGE_IN
     tail = tip - up * _CHEVRON_IN
     return [
-        Path(((x - _CHEVRON_IN, tail), (x, tip), (x + _CHEVRON_IN, tail)), INK, 0.045)
+        shape
         for x in (middle - off, middle + off)
         if left < x - 0.2 and x + 0.2 < right
+        for shape in seen_on_print(Path(((x - _CHEVRON_IN, tail), (x, tip), (x + _CHEVRON_IN, tail)), INK, 0.045))
     ]
 
 

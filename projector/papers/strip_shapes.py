@@ -11,33 +11,30 @@ import numpy as np
 from jobs.lengths import show_cut
 from jobs.plan import Cut, Plan
 from projector.papers.cut_shapes import cut_shapes
-from projector.papers.drawing import Anchor, Path, Raster, Shape, Words
+from projector.papers.drawing import Anchor, Raster, Shape, Words
 from projector.papers.inks import INK
 from projector.papers.piece_shapes import Scale, flaw_shapes, ground_shapes, leftover_shapes, row_shapes, ruler_shapes
+from projector.papers.printed import PIXELS_PER_INCH, printed_shapes
 from projector.papers.strips import Strip
 from projector.papers.thing_shapes import clear_of_things, thing_shapes
-from projector.papers.tile import Tile, colours_at, png_of
+from projector.prints.face import Face, png_of
 
 _SMALL_IN = 0.095
 _ABOVE_IN = 0.12
 _BETWEEN_IN = 0.13
 """Least room between two positions, so that they are not read as one."""
 _ROUNDING_IN = 1e-9
-_PIXELS_PER_INCH = 150
 
 
-def strip_shapes(plan: Plan, strip: Strip, scale: Scale, tile: Tile | None = None) -> list[Shape]:
-    """All that is drawn of a strip; each cut bears its number in the order of cutting.
-
-    With a ``tile`` the print itself lies between the selvedges and the cuts are outlined on it.
-    """
+def strip_shapes(plan: Plan, strip: Strip, scale: Scale, face: Face) -> list[Shape]:
+    """All that is drawn of a strip; each cut bears its number in the order of cutting."""
     return [
-        *ground_shapes(plan, scale),
-        *([] if tile is None else [_print(plan, strip, scale, tile)]),
-        *_cuts(plan, strip, scale, lettered=False, filled=tile is None),
+        *ground_shapes(plan, scale, face.ground),
+        *_print(plan, strip, scale, face),
+        *_cuts(plan, strip, scale, lettered=False),
         *row_shapes(plan, strip, scale),
         *clear_of_things(leftover_shapes(plan, strip, scale), strip, scale),
-        *thing_shapes(strip, scale, filled=tile is None),
+        *thing_shapes(strip, scale),
         *flaw_shapes(strip, scale),
         *_cuts(plan, strip, scale, lettered=True),
         *position_words(plan, strip, scale),
@@ -45,26 +42,30 @@ def strip_shapes(plan: Plan, strip: Strip, scale: Scale, tile: Tile | None = Non
     ]
 
 
-def _cuts(plan: Plan, strip: Strip, scale: Scale, *, lettered: bool, filled: bool = True) -> Iterator[Shape]:
+def _cuts(plan: Plan, strip: Strip, scale: Scale, *, lettered: bool) -> Iterator[Shape]:
     for number, placed in zip(strip.numbers, strip.placements, strict=True):
-        for shape in cut_shapes(plan, placed, number, scale, lettered=lettered):
-            yield shape if filled or not isinstance(shape, Path) else replace(shape, fill=None)
+        yield from cut_shapes(plan, placed, number, scale, lettered=lettered)
 
 
-def _print(plan: Plan, strip: Strip, scale: Scale, tile: Tile) -> Raster:
+def _print(plan: Plan, strip: Strip, scale: Scale, face: Face) -> Iterator[Shape]:
     """The print between the selvedges, past the squaring."""
     cloth, per_inch = plan.job.cloth, scale.per_inch
-    start = float(max(scale.span.start, plan.job.allowances.squaring))
-    length, near = float(scale.span.end) - start, float(cloth.selvedge)
-    width = float(cloth.width) - 2 * near
-    wide, high = (max(2, round(inches * per_inch * _PIXELS_PER_INCH)) for inches in (length, width))
-    along = start + (np.arange(wide) + 0.5) * length / wide
-    across = near + width - (np.arange(high) + 0.5) * width / high
+    start, end = float(max(scale.span.start, plan.job.allowances.squaring)), float(scale.span.end)
+    near, far = float(cloth.selvedge), float(cloth.width - cloth.selvedge)
     first_row = float(strip.use.piece.first_row)
-    places = np.broadcast_arrays(along[None, :], across[:, None])
-    pixels = colours_at(tile.sized(_PIXELS_PER_INCH * per_inch), cloth, first_row, *places)
-    left = scale.left + (start - float(scale.span.start)) * per_inch
-    return Raster((left, scale.upper + near * per_inch), length * per_inch, width * per_inch, png_of(pixels))
+    left, upper = scale.left + (start - float(scale.span.start)) * per_inch, scale.upper + near * per_inch
+    if face.shapes is not None:
+        yield from printed_shapes(
+            face, first_row, (start, end), (near, far),
+            lambda along, across: (left + (along - start) * per_inch, upper + (far - across) * per_inch),
+        )  # fmt: skip
+        return
+    wide, high = (max(2, round(inches * per_inch * PIXELS_PER_INCH)) for inches in (end - start, far - near))
+    along = start + (np.arange(wide) + 0.5) * (end - start) / wide
+    across = far - (np.arange(high) + 0.5) * (far - near) / high
+    places = np.broadcast_arrays(along[None, :] - first_row, across[:, None])
+    pixels = face.sized(PIXELS_PER_INCH * per_inch).colours_at(*places)
+    yield Raster((left, upper), (end - start) * per_inch, (far - near) * per_inch, png_of(pixels))
 
 
 def position_words(plan: Plan, strip: Strip, scale: Scale) -> list[Words]:

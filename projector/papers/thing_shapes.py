@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from jobs.job import Motif
 from jobs.plan import PlacedThing
 from projector.light.letters import text_width
 from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle
 from projector.papers.inks import INK, ROW, THING
 from projector.papers.piece_shapes import Scale
+from projector.papers.printed import seen_on_print
 from projector.papers.strips import Strip
 from projector.scene.lettering import shortened
 
@@ -18,17 +21,18 @@ _ARM_IN = 0.09
 _GAP_IN = 0.05
 
 
-def thing_shapes(strip: Strip, scale: Scale, *, filled: bool = True) -> list[Shape]:
+def thing_shapes(strip: Strip, scale: Scale) -> list[Shape]:
     """An outline with its name for each thing, and a cross where a motif shall lie in its middle."""
     shapes: list[Shape] = []
     for thing in strip.things:
         left, upper, right, lower = box = thing_box(thing, scale)
-        shapes.append(Path(rectangle(*box), INK, 0.02, THING if filled else None, closed=True))
+        shapes += seen_on_print(Path(rectangle(*box), INK, 0.02, closed=True))
         x, y = (left + right) / 2, (upper + lower) / 2
         name, room = _name(thing, box), 0.0
         if thing.motif is Motif.CENTRED:
             arm = min(_ARM_IN, (right - left) / 4, (lower - upper) / 4)
-            shapes += (Path(line, ROW, 0.03) for line in (((x - arm, y), (x + arm, y)), ((x, y - arm), (x, y + arm))))
+            for line in (((x - arm, y), (x + arm, y)), ((x, y - arm), (x, y + arm))):
+                shapes += seen_on_print(Path(line, ROW, 0.03))
             room = arm + 0.03
         shapes += [] if name is None else _beside(name, (x, y), box, room)
     return shapes
@@ -79,4 +83,9 @@ def _beside(words: Words, middle: tuple[float, float], box: Box, room: float) ->
     off = room + words.height / 2 + 0.02 if room else 0.0
     at = (x - off, y) if words.upwards else (x, y + off)
     inside = at[0] - words.height / 2 > box[0] if words.upwards else at[1] + words.height / 2 < box[3]
-    return [Words(words.text, at, words.height, words.colour, words.anchor, words.upwards)] if inside else []
+    if not inside:
+        return []
+    moved = replace(words, at=at)
+    left, upper, right, lower = moved.box
+    plate = Path(rectangle(left - 0.03, upper - 0.03, right + 0.03, lower + 0.02), fill=THING, closed=True)
+    return [plate, moved]

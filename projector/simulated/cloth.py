@@ -8,12 +8,12 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from projector.simulated.brightness import Linear, linear_of_hex
-from projector.simulated.minnows import Texture, tile
+from projector.prints.face import Face
+from projector.simulated.brightness import Linear, linear_of, linear_of_hex
 
 Array = NDArray[np.float64]
 
-SELVEDGE_COLOUR = "#aeb4b8"
+SELVEDGE_COLOUR, PLAIN_COLOUR = "#aeb4b8", "#8d8f92"
 
 
 @dataclass(frozen=True)
@@ -39,8 +39,7 @@ class LaidCloth:
     ``turn_deg`` turns the cloth about it, counter-clockwise. ``skew`` is how far the print runs along from the near to
     the far selvedge, ``bow`` how far it bulges along in the middle, both in piece inches. Columns are as many whole
     ones as fit the printed width, centred, unless ``column`` says where the first one lies; each lies ``drop`` of a
-    repeat further along than the one before it. ``face`` is one repeat of its print, or (1, 1, 3) of plain cloth, whose
-    ``along`` and ``across`` are 0; the minnow print when None.
+    repeat further along than the one before it. ``face`` is what it wears; plain grey when None.
     """
 
     length: float
@@ -58,7 +57,7 @@ class LaidCloth:
     stretch_across: float = 1.0
     column: float | None = None
     drop: float = 0.0
-    face: Texture | None = field(default=None, compare=False)
+    face: Face | None = field(default=None, compare=False)
 
     @property
     def first_column(self) -> float:
@@ -102,22 +101,14 @@ class LaidCloth:
         along = self.first_row + (rows + columns * self.drop) * self.along
         return self.to_table(np.column_stack([along + self.slide(across), across]))
 
-    def colour_at(self, piece_in: Array, px_per_in: float = 24.0) -> tuple[Linear, NDArray[np.bool_]]:
+    def colour_at(self, piece_in: Array) -> tuple[Linear, NDArray[np.bool_]]:
         """Linear reflectance (N, 3) at piece positions (N, 2), and which of them lie on the cloth (N,)."""
         along, across = piece_in.T
         on_cloth = (along >= 0) & (along <= self.length) & (across >= 0) & (across <= self.width)
-        printed = (
-            self.face if self.face is not None else tile(self.along, self.across, px_per_in, dropped=self.drop != 0)
-        )
-        rows, columns = printed.shape[:2]
-        if self.along == 0:
-            return self._with_selvedges(np.repeat(printed[0, :1], len(piece_in), axis=0), across), on_cloth
-        number = (across - self.first_column) / self.across + 0.5
-        lower = self.drop * np.floor(number)
-        v = ((along - self.first_row - self.slide(across)) / self.along - lower + 0.5) * rows
-        u = number * columns
-        colour = printed[np.floor(v).astype(np.intp) % rows, np.floor(u).astype(np.intp) % columns]
-        return self._with_selvedges(colour, across), on_cloth
+        if self.face is None:
+            return self._with_selvedges(np.tile(linear_of_hex(PLAIN_COLOUR), (len(piece_in), 1)), across), on_cloth
+        line, column = self.face.pixels_at(along - self.first_row - self.slide(across), across)
+        return self._with_selvedges(linear_of(self.face.pixels[line, column]), across), on_cloth
 
     def _with_selvedges(self, colour: Linear, across: Array) -> Linear:
         colour[(across < self.selvedge) | (across > self.width - self.selvedge)] = linear_of_hex(SELVEDGE_COLOUR)

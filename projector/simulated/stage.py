@@ -12,8 +12,8 @@ from calibration.table import Table, fit_table
 from jobs.job import Job
 from jobs.plan import Plan, Stop
 from jobs.planning import plan_job
+from projector.prints.face import face_of
 from projector.simulated.cloth import AsItLies, LaidCloth
-from projector.simulated.face import face_of
 from projector.simulated.rig import Rig, marks_of, project, rig_over
 
 Array = NDArray[np.float64]
@@ -68,18 +68,18 @@ class AsCalibrated:
 def cloth_at(plan: Plan, stop: Stop, lies: AsItLies | None = None) -> LaidCloth:
     """The cloth of the plan as it lies at a stop; exactly as planned when nothing else is said."""
     cloth, piece = plan.job.cloth, plan.pieces[stop.placement.piece - 1].piece
-    repeat = cloth.repeat
+    face = face_of(cloth)
     laid = LaidCloth(
         length=float(piece.length),
         width=float(cloth.width),
-        along=float(repeat.along) if repeat else 0.0,
-        across=float(repeat.across or repeat.along) if repeat else 0.0,
+        along=face.along,
+        across=face.across,
         selvedge=float(cloth.selvedge),
         first_row=float(piece.first_row),
         at_left=float(stop.cloth_at_left),
-        column=float(cloth.first_column) if cloth.first_column is not None else None,
-        drop=float(cloth.drop),
-        face=face_of(cloth),
+        column=face.column,
+        drop=face.drop / face.along if face.along else 0.0,
+        face=face,
     )
     if lies is None:
         return laid

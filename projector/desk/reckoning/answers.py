@@ -13,7 +13,6 @@ from typing import Any
 from jobs.job import Job
 from jobs.lengths import show_cut, show_length, show_order
 from jobs.ordering import order
-from jobs.photo.refusals import PhotoRefused
 from jobs.plan import Plan
 from jobs.planning import Progress, plan_job
 from jobs.reading.job_file import parse_job
@@ -23,9 +22,8 @@ from projector.desk.form.spoken import in_form_words
 from projector.desk.reckoning.hung_window import PIXELS_PER_INCH, hung_window
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.drawing import Drawing
-from projector.papers.hung.drawing import Look
 from projector.papers.png import png_bytes
-from projector.papers.tile import Tile, read_tile
+from projector.prints.face import face_of
 
 LEAST_PIXELS_PER_INCH = 72
 """Letters of the pictures are about an eighth of an inch high: with fewer pixels they cannot be read."""
@@ -55,16 +53,15 @@ class Asked:
 
 def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
     """The answers to a job without a problem: order, plan, pictures, savings; or why it cannot be cut."""
-    job = parse_job(asked.text, "job")
+    job = _found(parse_job(asked.text, "job"), asked.folder)
     try:
         if "look" in asked.part:
-            tile, wrong = tile_in(job, asked.folder)
-            yield _ordered(job, wrong)
-            yield _hung(_as_ordered(job), asked, tile)
+            yield _ordered(job, face_of(job.cloth).notices)
+            yield _hung(_as_ordered(job), asked)
         if "cut" in asked.part:
             plan = plan_job(job, progress=tell)
             yield _planned(plan)
-            cloth = cloth_picture(_as_ordered(job) if plan.short else plan, tile_in(job, asked.folder)[0])
+            cloth = cloth_picture(_as_ordered(job) if plan.short else plan)
             yield _picture("cloth", cloth, max(LEAST_PIXELS_PER_INCH, asked.width_px / cloth.width))
             lines = _remedies(plan) if plan.short else _savings(job)
             yield {"stage": "short" if plan.short else "savings", "lines": lines}
@@ -77,17 +74,14 @@ def _as_ordered(job: Job) -> Plan:
     return plan_job(replace(job, cloth=replace(job.cloth, pieces=())))
 
 
-def tile_in(job: Job, folder: str) -> tuple[Tile | None, list[str]]:
-    """The repeat in the picture that the job names, or what is wrong with it."""
-    if not job.cloth.picture or job.cloth.repeat is None:
-        return None, []
-    try:
-        return read_tile(Path(folder) / job.cloth.picture, job.cloth), []
-    except PhotoRefused as refused:
-        return None, [f"The picture of the print, {job.cloth.picture}: {refused.what}; a plain motif is drawn."]
+def _found(job: Job, folder: str) -> Job:
+    """The job with the picture of its print named from where the program runs."""
+    if not job.cloth.picture:
+        return job
+    return replace(job, cloth=replace(job.cloth, picture=str(Path(folder) / job.cloth.picture)))
 
 
-def _ordered(job: Job, wrong: list[str]) -> Answer:
+def _ordered(job: Job, wrong: tuple[str, ...]) -> Answer:
     found = order(job)
     buy = show_order(found.buy, job.unit, job.cloth.sold_by)
     return {
@@ -111,10 +105,10 @@ def _planned(plan: Plan) -> Answer:
     return {"stage": "plan", "words": words, "short": bool(plan.short), "stopped": plan.stopped}
 
 
-def _hung(plan: Plan, asked: Asked, tile: Tile | None) -> Answer:
+def _hung(plan: Plan, asked: Asked) -> Answer:
     room = asked.width_px / PIXELS_PER_INCH, asked.height_px / PIXELS_PER_INCH
     window = min(asked.window, len(plan.job.windows) - 1)
-    return _picture("hung", hung_window(plan, window, *room, Look(tile=tile)), PIXELS_PER_INCH)
+    return _picture("hung", hung_window(plan, window, *room), PIXELS_PER_INCH)
 
 
 def _picture(of: str, drawing: Drawing, per_inch: float) -> Answer:

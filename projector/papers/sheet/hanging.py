@@ -80,7 +80,7 @@ def _window(
     middles = []
     for panel in panels:
         across = float(panel.width) * per_inch
-        shapes += [s for s in panel_shapes(plan, panel, x, top, per_inch) if isinstance(s, Path)]
+        shapes += panel_shapes(plan, panel, x, top, per_inch)
         middles.append(x + across / 2)
         x += across + _APART_IN * per_inch
     tallest = float(max(panel.length for panel in panels)) * per_inch

@@ -13,6 +13,7 @@ from projector.papers.sheet.flow import Block, heading, paragraph
 from projector.papers.sheet.say import Say
 from projector.papers.strip_shapes import bare_words, drawn, strip_shapes
 from projector.papers.strips import Strip, strips_of
+from projector.prints.face import face_of
 
 _ABOVE_IN = 0.3
 _BELOW_IN = 0.32
@@ -27,6 +28,7 @@ def piece_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
         said = "No piece is given: pieces as ordered are drawn, a row of the print at the first end."
         yield replace(paragraph(said, room), joined=True)
     pieces = [strips_of(plan, use) for use in plan.pieces]
+    face = face_of(plan.job.cloth)
     longest = max(strip.span.end - strip.span.start for strips in pieces for strip in drawn(strips))
     per_inch = min((room - 0.5) / float(longest), _TALLEST_IN / float(plan.job.cloth.width))
     for strips in pieces:
@@ -34,7 +36,7 @@ def piece_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
         for strip in drawn(strips):
             scale = Scale(0.0, _ABOVE_IN, per_inch, strip.span, plan.job.cloth.width)
             flaws = list(_flaw_lines(strip, say, room))
-            shapes = tuple(_clear(strip_shapes(plan, strip, scale)))
+            shapes = tuple(_clear(strip_shapes(plan, strip, scale, face)))
             yield Block(scale.lower + _BELOW_IN, shapes, joined=bool(flaws))
             yield from (replace(line, joined=line is not flaws[-1]) for line in flaws)
         for said in bare_words(strips, say):

@@ -54,7 +54,9 @@ def test_no_letters_stand_over_each_other_or_off_the_sheet(wish):
 
 
 def outlines(drawing, fill):
-    return [s.points for s in drawing.shapes if isinstance(s, Path) and s.fill == fill and s.stroke == INK]
+    """Outlines of the cuts whose frame has this colour: the frame lies under its outline."""
+    pairs = pairwise(s for s in drawing.shapes if isinstance(s, Path))
+    return [line.points for frame, line in pairs if frame.stroke == fill and line.stroke == INK]
 
 
 def test_cuts_are_drawn_to_scale():
@@ -69,7 +71,11 @@ def test_cuts_are_drawn_to_scale():
 
 def test_chevrons_point_to_the_top_edge_of_each_cut():
     drawing = cloth_picture(plan_of(Wish(piece=F(200))))
-    chevrons = [s.points for s in drawing.shapes if isinstance(s, Path) and len(s.points) == 3 and not s.closed]
+    chevrons = [
+        s.points
+        for s in drawing.shapes
+        if isinstance(s, Path) and s.stroke == INK and len(s.points) == 3 and not s.closed
+    ]
     # the first cut's top lies to the left, the second's to the right
     assert [c[1][0] < c[0][0] for c in chevrons] == [True, True, False, False]
     assert [words.text for words in drawing.words].count("TOP") == 2

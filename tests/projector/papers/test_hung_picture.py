@@ -5,13 +5,12 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.job import Allowances, Print, Repeat, Symmetry, Window
+from jobs.job import Allowances, Repeat, Window
 from jobs.plan import Hand, Plan, Way
 from projector.papers.drawing import Path
 from projector.papers.hung_panel import hung_panels
 from projector.papers.hung_picture import hung_picture
 from projector.papers.inks import INK, QUIET, ROW
-from projector.scene.motif import motif_of
 from tests.projector.scene.plans import Wish, plan_of
 
 F = Fraction
@@ -74,27 +73,6 @@ def test_shrinkage_is_taken_off_what_hangs():
     shrinks = replace(plan.job, cloth=replace(plan.job.cloth, shrinkage=F(1, 4)))
     left, _ = hung_panels(replace(plan, job=shrinks), "Orchard window")
     assert left.length == 51
-
-
-@pytest.mark.parametrize(
-    ("pattern", "top", "side", "half"),
-    [
-        (Print(), False, False, False),
-        (Print(top_to_bottom=Symmetry.MIRROR), True, False, False),
-        (Print(side_to_side=Symmetry.MIRROR), False, True, False),
-        (Print(top_to_bottom=Symmetry.MIRROR, side_to_side=Symmetry.MIRROR, half_turn=True), True, True, True),
-        (Print(half_turn=True), False, False, True),
-    ],
-)
-def test_the_motif_has_the_symmetry_of_the_print_and_no_other(pattern, top, side, half):
-    cloth = replace(level_pair().job.cloth, print=pattern)
-
-    def looks(a, b):
-        return {frozenset((round(a * x, 6) + 0.0, round(b * y, 6) + 0.0) for x, y in part) for part in motif_of(cloth)}
-
-    assert (looks(1, -1) == looks(1, 1)) is top
-    assert (looks(-1, 1) == looks(1, 1)) is side
-    assert (looks(-1, -1) == looks(1, 1)) is half
 
 
 def test_the_picture_names_windows_hands_and_finished_sizes_and_stays_on_its_sheet():

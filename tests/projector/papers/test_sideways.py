@@ -16,11 +16,11 @@ from projector.papers.cloth_picture import cloth_picture
 from projector.papers.cloth_text import cloth_lines
 from projector.papers.drawing import Path, Words
 from projector.papers.hung_panel import HungPanel, hung_panels
+from projector.papers.inks import INK
 from projector.papers.plan_csv import plan_csv
 from projector.papers.sheet.say import saying
 from projector.papers.sheet.sewing import fold_blocks
 from projector.papers.sheet.words import side_words
-from projector.scene.motif import motif_of
 from projector.scene.stop_scene import scene_of_stop
 from tests.jobs.made import below_top, cloth, job, window
 
@@ -85,12 +85,6 @@ def test_a_pair_hung_the_same_way_shows_the_same_motifs_from_left_to_right() -> 
     assert left.motifs == right.motifs
 
 
-def test_a_print_that_mirrors_along_the_cloth_hangs_a_motif_that_mirrors_from_top_to_bottom() -> None:
-    up = replace(tall(SIDE), run=Run.UP)
-    assert motif_of(tall(SIDE)) == motif_of(replace(up, print=DOWN))
-    assert motif_of(tall(DOWN)) == motif_of(replace(up, print=SIDE))
-
-
 def texts(plan: Plan) -> dict[str, list[Words]]:
     found: dict[str, list[Words]] = {}
     for shape in cloth_picture(plan).shapes:
@@ -117,7 +111,11 @@ def test_the_picture_says_where_sideways_cuts_start_and_end() -> None:
 
 def test_chevrons_point_up_to_a_top_at_the_far_selvedge() -> None:
     plan = plan_job(made(tall(), Panels.WHOLE))
-    bent = [s.points for s in cloth_picture(plan).shapes if isinstance(s, Path) and len(s.points) == 3 and not s.closed]
+    bent = [
+        s.points
+        for s in cloth_picture(plan).shapes
+        if isinstance(s, Path) and s.stroke == INK and len(s.points) == 3 and not s.closed
+    ]
     assert len(bent) == 2
     assert all(tip[1] < one[1] == other[1] for one, tip, other in bent)
 

@@ -15,7 +15,7 @@ from projector.commands.json_text import of_plan
 from projector.commands.plan_lines import plan_lines
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.drawing import Path, Words
-from projector.papers.inks import ROW, THING
+from projector.papers.inks import INK, ROW, THING
 from projector.papers.piece_shapes import Scale
 from projector.papers.sheet.flow import PaperSize
 from projector.papers.sheet.sheet import sheet_pages
@@ -52,7 +52,7 @@ def test_a_thing_is_outlined_where_it_is_cut_and_a_cross_stands_on_a_motif_of_th
     (strip,) = strips_of(plan, plan.pieces[0])
     scale = Scale(0.0, 0.0, 1.0, strip.span, F(54))
     shapes = thing_shapes(strip, scale)
-    boxes = [s.points for s in shapes if isinstance(s, Path) and s.fill == THING]
+    boxes = [s.points for s in shapes if isinstance(s, Path) and s.stroke == INK]
     assert [(b[0][0], b[2][0]) for b in boxes] == [(float(t.start), float(t.end)) for t in plan.wanted]
     assert len(boxes) == 2
     # Rows at 5 + 12 k along; columns at 7 1/2, 20 1/2, 33 1/2, 46 1/2 from the near selvedge, which lies below.
@@ -76,8 +76,11 @@ def test_the_picture_of_the_cloth_names_each_thing_and_its_number() -> None:
 
 def test_words_of_a_leftover_do_not_show_through_a_thing() -> None:
     drawing = cloth_picture(planned(Wanted("Banner", F(60), F(50))))
-    boxes = [s for s in drawing.shapes if isinstance(s, Path) and s.fill == THING]
-    (left, upper), (right, lower) = boxes[0].points[0], boxes[0].points[2]
+    plate = next(s for s in drawing.shapes if isinstance(s, Path) and s.fill == THING)
+    middle = plate.points[0]
+    outlines = [s for s in drawing.shapes if isinstance(s, Path) and s.stroke == INK and s.width == 0.02]
+    (left, upper), (right, lower) = outlines[0].points[0], outlines[0].points[2]
+    assert left < middle[0] < right
     inside = [w.text for w in drawing.words if left < w.at[0] < right and upper < w.at[1] < lower]
     assert inside == ["Banner"]
 

@@ -1,33 +1,31 @@
-"""The virtual cloth: its print mirrors top to bottom and not side to side, and lies where it is laid."""
+"""The virtual cloth: it wears the print of its job, and lies where it is laid."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 import numpy as np
 import pytest
 
+from jobs.job import Cloth, Print, Repeat, Symmetry
+from projector.prints.face import face_of
 from projector.simulated.cloth import LaidCloth
-from projector.simulated.minnows import fish, tile
 
-CLOTH = LaidCloth(length=200, width=54, along=12.375, across=13.25, first_row=4.75, at_left=10.0)
+F = Fraction
+GULLS = Cloth("Gulls", F(54), F(1, 2), Repeat(F("12.375"), F("13.25")), print=Print(Symmetry.MIRROR))
+
+
+def laid_in(cloth: Cloth) -> LaidCloth:
+    face = face_of(cloth)
+    return LaidCloth(200, 54, face.along, face.across, first_row=4.75, at_left=10.0, column=face.column,
+                     drop=face.drop / face.along, face=face)  # fmt: skip
+
+
+CLOTH = laid_in(GULLS)
 
 
 def same_mostly(a, b):
     """Whether two patches agree but for pixels that an outline passes through."""
     return (np.abs(a - b) < 0.02).all(axis=-1).mean() > 0.97
-
-
-def test_each_fish_is_the_same_at_both_sides_of_its_axis_but_has_a_head_and_a_tail():
-    halves = [{(colour, *part) for colour, part in fish()}, {(c, *((x, -y) for x, y in p)) for c, p in fish()}]
-    assert halves[0] == halves[1]
-    turned = {(c, *((-x, y) for x, y in p)) for c, p in fish()}
-    assert halves[0] != turned
-
-
-def test_the_print_mirrors_top_to_bottom_only():
-    picture = tile(12.0, 13.0, 24.0)
-    assert same_mostly(picture, picture[::-1])
-    assert not same_mostly(picture, picture[:, ::-1])
-    assert not same_mostly(picture, picture[::-1, ::-1])
 
 
 def test_rows_are_mirror_lines_of_the_cloth_as_laid():
@@ -50,7 +48,7 @@ def test_the_print_comes_again_after_a_repeat_each_way():
 
 
 def test_a_print_with_a_drop_comes_again_half_a_repeat_along_in_the_next_column():
-    dropped = replace(CLOTH, drop=0.5, column=9.0)
+    dropped = laid_in(replace(GULLS, drop=F(1, 2), first_column=F(9)))
     rng = np.random.default_rng(4)
     places = np.column_stack([rng.uniform(5, 100, 3000), rng.uniform(1, 27, 3000)])
     here, _ = dropped.colour_at(places)
@@ -61,7 +59,7 @@ def test_a_print_with_a_drop_comes_again_half_a_repeat_along_in_the_next_column(
 
 
 def test_the_first_column_lies_where_it_is_said_and_motif_points_with_it():
-    laid = replace(CLOTH, drop=0.5, column=4.5)
+    laid = laid_in(replace(GULLS, drop=F(1, 2), first_column=F(9, 2)))
     # Row 1 of column 2: 4 3/4 + (1 + 2 x 1/2) 12 3/8 along, 4 1/2 + 2 x 13 1/4 across; the cloth lies from 10 on.
     assert laid.motif_points([(1, 2)])[0] == pytest.approx([4.75 + 24.75 - 10, 31.0])
     body, _ = laid.colour_at(np.array([[4.75 + 24.75, 31.0]]))

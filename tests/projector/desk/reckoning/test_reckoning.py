@@ -190,4 +190,4 @@ def test_the_print_itself_hangs_in_the_picture_where_the_job_names_one_and_a_mis
     assert not any("picture" in notice for notice in order["notices"])
     (tmp_path / "red.png").unlink()
     order, _ = answers(asked)
-    assert any("a plain motif is drawn" in notice for notice in order["notices"])
+    assert any("a plain sign is drawn" in notice for notice in order["notices"])

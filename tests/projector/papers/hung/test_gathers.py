@@ -8,7 +8,7 @@ import pytest
 
 from jobs.planning import plan_job
 from jobs.reading.job_file import read_job
-from projector.papers.drawing import Path
+from projector.papers.drawing import Path, Raster
 from projector.papers.hung.drawing import Look, panel_drawing
 from projector.papers.hung.gathers import FOLD_IN, gathered
 from projector.papers.hung_panel import hung_panels
@@ -36,6 +36,13 @@ def test_flat_cloth_is_left_as_it_is():
     assert (list(gather.flat), list(gather.hung), list(gather.light)) == ([0, 49], [0, 49], [1])
 
 
+def corners(shape):
+    """The points of a path, or two corners of a picture of pixels."""
+    if isinstance(shape, Raster):
+        return (shape.at, (shape.at[0] + shape.width, shape.at[1] + shape.height))
+    return shape.points
+
+
 def test_a_gathered_panel_keeps_its_length_its_rows_and_its_edges():
     plan = plan_job(read_job(READING_ROOM))
     (window,) = plan.job.windows
@@ -48,14 +55,14 @@ def test_a_gathered_panel_keeps_its_length_its_rows_and_its_edges():
         assert edge.stroke == INK
         assert edge.points[2] == pytest.approx((1 + width * 0.05, 2 + 81 * 0.05))
         for shape in shapes:
-            xs, ys = zip(*shape.points, strict=True)
+            xs, ys = zip(*corners(shape), strict=True)
             assert min(xs) >= 1 - 1e-9
             assert max(xs) <= edge.points[2][0] + 1e-9
             assert min(ys) >= 2 - 1e-9
             assert max(ys) <= edge.points[2][1] + 1e-9
 
     def span(shapes):
-        ys = [y for shape in shapes for _, y in shape.points]
+        ys = [y for shape in shapes for _, y in corners(shape)]
         return min(ys), max(ys)
 
     assert span(flat) == pytest.approx(span(folded))

@@ -20,8 +20,7 @@ from projector.papers.hung.gathers import gathered
 from projector.papers.hung.pixels import panel_pixels
 from projector.papers.hung_panel import hung_panels
 from projector.papers.hung_picture import hung_picture
-from projector.papers.tile import Tile, colours_at, read_tile
-from projector.scene.motif import images_of
+from projector.prints.face import face_of, photographed
 from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
 
 F = Fraction
@@ -35,6 +34,11 @@ def quarters() -> np.ndarray:
     pixels = np.zeros((64, 48, 3), np.uint8)
     pixels[:32, :24], pixels[:32, 24:], pixels[32:, :24], pixels[32:, 24:] = QUARTERS
     return pixels
+
+
+def worn(folder, cloth, pixels=None):
+    """The face of the cloth from a picture file of these pixels."""
+    return photographed(saved(folder / "worn.png", quarters() if pixels is None else pixels), cloth)
 
 
 def quarter_of(right: int, up: int) -> tuple[int, int, int]:
@@ -58,17 +62,15 @@ def plan_with(sheet: Print, drop: Fraction, **cloth: object):
         (Print(), F(1, 2), {"faces_alike": True}),
     ],
 )
-def test_each_motif_of_a_hung_panel_has_the_quarters_of_the_tile_about_it(sheet, drop, more):
+def test_each_motif_of_a_hung_panel_has_the_quarters_of_the_tile_about_it(sheet, drop, more, tmp_path):
     plan = plan_with(sheet, drop, **more)
-    tile = Tile(quarters(), 12.0, 9.0)
+    face = worn(tmp_path, plan.job.cloth)
     seen = set()
     for panel in hung_panels(plan, "Mill door"):
-        pixels = panel_pixels(plan, panel, gathered(float(panel.width), 1.0), tile, PPI)
+        pixels = panel_pixels(plan, panel, gathered(float(panel.width), 1.0), face, PPI)
         high, wide = pixels.shape[:2]
         seams = [float(seam) for seam in panel.seams]
         for motif in panel.motifs:
-            if not motif.is_row or len(images_of(plan.job.cloth)) > 1:
-                continue
             for right in (-1, 1):
                 for up in (-1, 1):
                     # two inches from the motif point into a quarter, clear of its borders
@@ -85,14 +87,14 @@ def test_each_motif_of_a_hung_panel_has_the_quarters_of_the_tile_about_it(sheet,
     assert len(seen) == 8
 
 
-def test_cloth_run_sideways_shows_the_tile_upright_and_turned_upside_down_where_its_panel_is():
+def test_cloth_run_sideways_shows_the_tile_upright_and_turned_upside_down_where_its_panel_is(tmp_path):
     sheet = Print(side_to_side=Symmetry.MIRROR, mirror_offset_across=F(0))
     cloth = Cloth("Gulls", F(118), F(1, 2), Repeat(F(18), F(13)), F(0), sheet, run=Run.SIDEWAYS)
     landing = Window("Landing", Panels.PAIR, F(90), rod=F(80), cuts_per_panel=None)
     plan = plan_job(Job("Mill", Unit.INCH, cloth, (landing,), Allowances(F(4), F(8), F(2), F(0), F(1))))
-    tile = Tile(quarters(), 18.0, 13.0, sideways=True)
+    face = worn(tmp_path, cloth)
     for panel, way in zip(hung_panels(plan, "Landing"), (1, -1), strict=True):
-        pixels = panel_pixels(plan, panel, gathered(float(panel.width), 1.0), tile, PPI)
+        pixels = panel_pixels(plan, panel, gathered(float(panel.width), 1.0), face, PPI)
         seen = 0
         for motif in panel.motifs:
             for right, up in ((1, 1), (1, -1), (-1, 1), (-1, -1)):
@@ -104,15 +106,27 @@ def test_cloth_run_sideways_shows_the_tile_upright_and_turned_upside_down_where_
         assert seen > 20
 
 
-def test_a_place_one_repeat_on_has_the_same_colour_and_one_column_on_is_dropped():
+def test_a_place_one_repeat_on_has_the_same_colour_and_one_column_on_is_dropped(tmp_path):
     cloth = plan_with(Print(), F(1, 3), faces_alike=True).job.cloth
-    tile = Tile(np.random.default_rng(1).integers(0, 255, (36, 27, 3)).astype(np.uint8), 12.0, 9.0)
+    pixels = np.random.default_rng(1).integers(0, 255, (72, 54, 3)).astype(np.uint8)
+    face = worn(tmp_path, cloth, pixels)
     along, across = np.array([3.1, 7.7]), np.array([20.2, 33.3])
-    here = colours_at(tile, cloth, 2.0, along, across)
-    assert (colours_at(tile, cloth, 2.0, along + 12, across) == here).all()
-    assert (colours_at(tile, cloth, 2.0, along + 4, across + 9) == here).all()
-    assert (colours_at(tile, cloth, 14.0, along, across) == here).all()
-    assert not (colours_at(tile, cloth, 2.0, along, across + 9) == here).all()
+    here = face.colours_at(along, across)
+    assert (face.colours_at(along + 12, across) == here).all()
+    assert (face.colours_at(along + 4, across + 9) == here).all()
+    assert not (face.colours_at(along, across + 9) == here).all()
+
+
+def test_between_two_dropped_columns_colours_are_blended_with_what_lies_beside_them(tmp_path):
+    # Lines of one colour each, so that beside a line lies, across the border, the line a third of a repeat earlier.
+    cloth = plan_with(Print(), F(1, 3), faces_alike=True).job.cloth
+    pixels = np.repeat(np.arange(36, dtype=np.uint8)[:, None, None] * 7, 36, axis=1).repeat(3, axis=2)
+    face = worn(tmp_path, cloth, pixels)
+    border = face.column + 4.5
+    along = np.full(3, 5.0 + 1 / 6)  # the middle of a line of pixels: line (5 1/6 + 6) x 3 = 33
+    left, at, right = face.colours_at(along, border + np.array([-1 / 3, 0.0, 1 / 3]))[:, 0].tolist()
+    assert (left, right) == (33 * 7, (33 - 12) * 7)
+    assert at == pytest.approx((left + right) / 2, abs=1)
 
 
 def saved(path, pixels):
@@ -136,18 +150,18 @@ def test_the_tile_is_shown_on_the_cloth_and_on_every_panel_in_both_kinds_of_file
     assert "is stretched" in ran.err  # 0.75 as wide as high; the repeat is 13 1/4 by 12 3/8
 
 
-def test_the_print_lies_between_the_selvedges_of_the_drawn_piece():
+def test_the_print_lies_between_the_selvedges_of_the_drawn_piece(tmp_path):
     plan = plan_job(read_job(READING_ROOM))
-    rasters = [s for s in cloth_picture(plan, Tile(quarters(), 12.375, 13.25)).shapes if isinstance(s, Raster)]
+    rasters = [s for s in cloth_picture(plan, worn(tmp_path, plan.job.cloth)).shapes if isinstance(s, Raster)]
     # 53 of 54 in of width between selvedges of 1/2 in, on strips of one scale
     ratio = {round(raster.height * 54 / 53, 6) for raster in rasters}
     assert len(rasters) == 2
     assert len(ratio) == 1
 
 
-def test_pictures_of_a_tile_are_the_size_of_the_panel_they_fill():
+def test_pictures_of_a_tile_are_the_size_of_the_panel_they_fill(tmp_path):
     plan = plan_job(read_job(READING_ROOM))
-    drawing = hung_picture(plan, Look(tile=Tile(quarters(), 12.375, 13.25)))
+    drawing = hung_picture(plan, Look(face=worn(tmp_path, plan.job.cloth)))
     for raster in (shape for shape in drawing.shapes if isinstance(shape, Raster)):
         assert raster.width / raster.height == pytest.approx(49 / 81)
         wide, high = Image.open(io.BytesIO(raster.png)).size
@@ -180,4 +194,5 @@ def test_plain_cloth_has_no_tile_and_other_pictures_take_none(tmp_path):
 
 def test_without_a_repeat_across_the_tile_keeps_its_shape(tmp_path):
     cloth = replace(read_job(READING_ROOM).cloth, repeat=Repeat(F(12)))
-    assert read_tile(saved(tmp_path / "t.png", quarters()), cloth).across == pytest.approx(9.0)
+    assert worn(tmp_path, cloth).across == pytest.approx(9.0)
+    assert face_of(cloth).across == 12.0  # drawn, it comes again across as it does along
