@@ -54,13 +54,16 @@ def command(out: Path | None, as_it_lies: bool) -> None:
 def _pictures(plan: Plan, stage: Stage, out: Path) -> None:
     from projector.commands import pictures
     from projector.files.folders import make_folder
+    from projector.session.cutting.arriving import arrive, session_for
 
     make_folder(out)
+    session = session_for(plan, stage.table)
     with click.progressbar(plan.stops, label="Lighting the stops", show_pos=True) as stops:
-        for stop in stops:
-            frame = pictures.frame_of(plan, stage.table, stop)
+        for at, stop in enumerate(stops):
+            arrive(session, at)
+            frame = pictures.frame_of(session)
             pictures.write_pixels(pictures.rgb_of(frame), out / f"stop-{stop.number}-frame.png")
-            seen = pictures.table_picture(plan, stage.table, stop, frame)
+            seen = pictures.table_picture(session, frame)
             pictures.write_pixels(seen, out / f"stop-{stop.number}-table.png")
     for what in ("cloth", "hung"):
         pictures.write_drawn(plan, what, out / f"{what}.png")

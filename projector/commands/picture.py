@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from projector.commands.errors import InputAtFault
 from projector.commands.loading import FILE, PICTURES, load_fitting_plan, load_job, load_table, on_cloth
+
+if TYPE_CHECKING:
+    from projector.session.cutting.remembered import Before
 
 
 @click.command("picture", epilog="Example: lightchalk picture jobs/examples/reading_room.yaml --of hung --out pair.png")
@@ -32,12 +36,15 @@ def command(
 ) -> None:
     """A picture of the frame, the table, the cloth or the pair as hung.
 
-    frame: what the projector shows at a stop, pixel for pixel. table: how the table looks with that light on it.
+    frame: what `cut` lights at a stop for a person who comes there by forward alone, pixel for pixel: in the colours
+    for the cloth, and with --table as the light was set before. table: how the table looks with that light on it.
     cloth: the piece with its cuts. hung: every window as it will hang, at its height above the floor where the job
     gives it. With --tile, or a picture of the repeat in the job, they show the print itself.
     """
     from projector.commands import pictures
     from projector.prints.face import face_of
+    from projector.session.cutting.arriving import arrive, session_for
+    from projector.session.cutting.remembered import AT_FIRST
 
     if out.suffix.lower() not in PICTURES:
         raise InputAtFault(f"{out}: a picture file ends in .png or .svg; name it so")
@@ -58,6 +65,18 @@ def command(
             raise InputAtFault(
                 f"{job}: --stop {number}: the plan has {len(plan.stops)} stops; give one of 1 to {len(plan.stops)}"
             )
-        table = on_cloth(job, table, plan.job)
-        pictures.write_lit(plan, table, plan.stops[number - 1], what, out)
+        session = session_for(plan, on_cloth(job, table, plan.job), _before(job) if table_file else AT_FIRST)
+        arrive(session, number - 1)
+        pictures.write_lit(session, what, out)
     click.echo(f"Wrote {out}")
+
+
+def _before(job: Path) -> Before:
+    """How the person has set the light of the job at the table."""
+    from projector.files.light_file import light_or_usual, light_path
+    from projector.session.cutting.remembered import LAYER_NAMES, Before, light_of
+
+    settings, damaged = light_or_usual(light_path(job), LAYER_NAMES)
+    if damaged:
+        click.echo(f"Note: {damaged}", err=True)
+    return Before(light=light_of(settings))

@@ -12,12 +12,10 @@ from PIL import Image
 from calibration.table import Table
 from jobs.job import Job
 from jobs.photo.refusals import PhotoRefused
-from jobs.plan import Plan, Stop
+from jobs.plan import Plan
 from projector.commands.errors import InputAtFault
 from projector.commands.watching import watching
 from projector.files.write import write_whole
-from projector.light.raster import Canvas
-from projector.light.warp import draw
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.embed import svg_of_pixels
 from projector.papers.frame_svg import frame_svg
@@ -25,9 +23,7 @@ from projector.papers.hung.drawing import Look
 from projector.papers.hung_picture import hung_picture
 from projector.papers.write import write_drawing
 from projector.prints.face import Face, photographed
-from projector.scene.lit_stretch import reach_across
-from projector.scene.marks import Scene
-from projector.scene.stop_scene import scene_of_stop
+from projector.session.cutting.host import Cutting
 from projector.simulated.stage import AsCalibrated, cloth_at, stage_for, table_size
 from projector.simulated.view import picture_of
 
@@ -56,31 +52,29 @@ def face_from(path: Path, job: Job) -> Face:
         raise InputAtFault(f"{path}: {refused.what}; {refused.advice}") from None
 
 
-def write_lit(plan: Plan, table: Table, stop: Stop, what: str, out: Path) -> None:
-    """The frame of a stop, as PNG or as true lines of an SVG, or the table with that frame on it, as its pixels."""
+def write_lit(cutting: Cutting, what: str, out: Path) -> None:
+    """What a session lights: its frame, as PNG or as true lines of an SVG, or the table with that frame on it."""
     if what == "frame" and out.suffix.lower() == ".svg":
-        write_whole(out, frame_svg(scene_lit(plan, table, stop), table))
+        write_whole(out, frame_svg(cutting.scene, cutting.table, cutting.looks, cutting.session.width_factor))
         return
-    frame = frame_of(plan, table, stop)
-    pixels = rgb_of(frame) if what == "frame" else table_picture(plan, table, stop, frame)
+    frame = frame_of(cutting)
+    pixels = rgb_of(frame) if what == "frame" else table_picture(cutting, frame)
     write_pixels(pixels, out)
 
 
-def frame_of(plan: Plan, table: Table, stop: Stop) -> NDArray[np.uint32]:
-    """The frame (height, width) of a stop with nothing done yet, packed 0x00RRGGBB."""
-    canvas = Canvas(table.width_px, table.height_px, table.gamma)
-    draw(scene_lit(plan, table, stop), table, canvas)
-    return canvas.frame
+def frame_of(cutting: Cutting) -> NDArray[np.uint32]:
+    """The frame (height, width) that a session lights, packed 0x00RRGGBB."""
+    width, height = cutting.size_px
+    frame = np.zeros((height, width), np.uint32)
+    cutting.paint(frame)
+    return frame
 
 
-def scene_lit(plan: Plan, table: Table, stop: Stop) -> Scene:
-    """What is lit at a stop, its letters where the light reaches."""
-    return scene_of_stop(plan, stop, lit_width_in=reach_across(plan.job, table.lit_area()))
-
-
-def table_picture(plan: Plan, table: Table, stop: Stop, frame: NDArray[np.uint32]) -> Rgb:
-    """What the eye sees from above when the calibration is the truth."""
-    return picture_of(AsCalibrated(table), cloth_at(plan, stop), frame, *TABLE_PICTURE_PX, table_size(plan.job))
+def table_picture(cutting: Cutting, frame: NDArray[np.uint32]) -> Rgb:
+    """What the eye sees from above at the stop of a session when the calibration is the truth."""
+    plan = cutting.bench.plan
+    cloth = cloth_at(plan, cutting.session.stop)
+    return picture_of(AsCalibrated(cutting.table), cloth, frame, *TABLE_PICTURE_PX, table_size(plan.job))
 
 
 def rgb_of(frame: NDArray[np.uint32]) -> Rgb:

@@ -16,7 +16,7 @@ from projector.light.warp import lines_of
 from projector.scene.marks import Kind, Scene, Text
 
 
-def frame_svg(scene: Scene, table: Table, looks: Mapping[Kind, Look] = LOOKS) -> str:
+def frame_svg(scene: Scene, table: Table, looks: Mapping[Kind, Look] = LOOKS, width_factor: float = 1.0) -> str:
     """The scene through the calibration: dashes parted, lines and letter outlines as filled paths in pixels."""
     view = view_of(table)
     texts = [mark for mark in scene.marks if isinstance(mark, Text)]
@@ -25,7 +25,7 @@ def frame_svg(scene: Scene, table: Table, looks: Mapping[Kind, Look] = LOOKS) ->
     return "\n".join([
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {table.width_px} {table.height_px}">',
         f'<rect {size} fill="#000000"/>',
-        *_lines(lines_of(scene, view, looks)),
+        *_lines(lines_of(scene, view, looks, width_factor=width_factor)),
         *map(_letters, fills),
         "</svg>\n",
     ])  # fmt: skip

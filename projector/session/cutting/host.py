@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -12,9 +12,10 @@ from calibration.moved import Move
 from calibration.reach import OutOfReach
 from calibration.table import Table
 from jobs.journal.cannot import CannotRecord
+from projector.light.looks import Look
 from projector.light.raster import Canvas
 from projector.light.warp import draw
-from projector.scene.marks import Point, Scene
+from projector.scene.marks import Kind, Point, Scene
 from projector.session.bench.checks import checks_of
 from projector.session.bench.drawing import bench_pixels
 from projector.session.controls.actions import NUDGES_64THS, TURNS, Action
@@ -88,6 +89,11 @@ class Cutting:
     @property
     def finished(self) -> bool:
         return self.session.page is Page.LEFT
+
+    @property
+    def looks(self) -> Mapping[Kind, Look]:
+        """How each kind of mark is lit now, but for the width that the person has set."""
+        return choice_at(self.bench.plan.job, self.session.colour).looks
 
     @property
     def scene(self) -> Scene:
@@ -170,10 +176,9 @@ class Cutting:
         if session.on_bench and not session.dark:
             pixels[:] = self.bench_screen(self.size_px)
             return
-        colours = choice_at(self.bench.plan.job, session.colour)
         table = self._bare if session.page in PAGES else self.table
         seen = (session, self.bench, table)
         if any(now is not before for now, before in zip(seen, self._drawn, strict=True)):
-            draw(self.scene, table, self._canvas, looks=colours.looks, width_factor=session.width_factor)
+            draw(self.scene, table, self._canvas, looks=self.looks, width_factor=session.width_factor)
             self._drawn = seen
         self._canvas.into(pixels)

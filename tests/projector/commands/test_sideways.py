@@ -6,10 +6,10 @@ import json
 from pathlib import Path
 
 from projector.commands.loading import load_job
-from projector.commands.pictures import scene_lit
 from projector.files.table_file import read_table
 from projector.scene.lit_stretch import plan_on_table
 from projector.scene.marks import Text
+from projector.session.cutting.arriving import arrive, session_for
 from tests.projector.commands.running import EXAMPLES, run
 
 DEPOT = EXAMPLES / "tram_depot.yaml"
@@ -77,8 +77,9 @@ def test_letters_of_a_frame_stand_where_its_light_reaches(tmp_path: Path) -> Non
     assert run("calibrate", table, "--marks", marks).code == 0
     made = read_table(table)
     plan = plan_on_table(load_job(job), made.lit_area())
-    marks_lit = scene_lit(plan, made, plan.stops[0]).marks
-    texts = {mark.text: mark.at for mark in marks_lit if isinstance(mark, Text)}
+    session = session_for(plan, made)
+    arrive(session, 0)
+    texts = {mark.text: mark.at for mark in session.scene.marks if isinstance(mark, Text)}
     assert {"FOOT", "to the top", "leading edge", "return edge"} <= texts.keys()
     assert "TOP" not in texts
     assert all(made.contains([at])[0] for at in texts.values())
