@@ -42,6 +42,8 @@ def asked_of(session: Session, keys: Keys) -> tuple[str, str] | None:
             return _short(f"IS IT CUT? {spoken(Action.NEXT_STOP, keys)} again ticks it"), LIT
         case Page.HELP:
             return "the keys are lit on the table", LIT
+        case Page.LEGEND:
+            return "what the lines mean is lit on the table", LIT
         case Page.REMAINING:
             return f"{len(session.left_to_cut)} left to cut", LIT
         case Page.TROUBLE:

@@ -86,6 +86,7 @@ PAGES: dict[Page, Asked] = {
         ("dark", Action.DARK),
     ),
     Page.HELP: (("go on", Action.NEXT_STOP),),
+    Page.LEGEND: (("go on", Action.NEXT_STOP),),
     Page.REMAINING: (("go on", Action.NEXT_STOP),),
     Page.TROUBLE: (("go on", Action.NEXT_STOP),),
     Page.ALL_DONE: (

@@ -43,6 +43,7 @@ class Action(StrEnum):
     LAY = "lay the cloth: mark motif points"
     REPLAN = "plan anew with the repeat as measured"
     HELP = "help"
+    LEGEND = "what the lines mean"
     REMAINING = "what is left to cut"
     LEAVE = "leave"
     ANY_OTHER = "a key without a meaning"

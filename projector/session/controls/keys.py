@@ -51,6 +51,7 @@ DEFAULT_KEYS: dict[str, Action] = {
     "B": Action.DARK,
     ".": Action.DARK,
     "H": Action.HELP,
+    "W": Action.LEGEND,
     "Tab": Action.BENCH,
     "Home": Action.REMAINING,
     "Esc": Action.LEAVE,

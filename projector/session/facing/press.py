@@ -16,7 +16,16 @@ READ_S = 0.7
 """A question that was lit for less than this was not read: a bouncing key, a held one or a double press is quicker."""
 
 ELSEWHERE = frozenset(
-    (Action.NEXT_CUT, Action.UNDO, Action.LEAVE, Action.LAY, Action.HELP, Action.REMAINING, Action.PREVIOUS_STOP)
+    (
+        Action.NEXT_CUT,
+        Action.UNDO,
+        Action.LEAVE,
+        Action.LAY,
+        Action.HELP,
+        Action.LEGEND,
+        Action.REMAINING,
+        Action.PREVIOUS_STOP,
+    )
 )
 """What means here what it means at a stop; nothing of it ticks a cut."""
 

@@ -50,6 +50,8 @@ def press_laying(session: Session, action: Action, quiet_s: float) -> Outcome:
         return replace(session, page=Page.STOP, marking=None), ()
     if action is Action.HELP:
         return replace(session, page=Page.HELP), ()
+    if action is Action.LEGEND:
+        return replace(session, page=Page.LEGEND), ()
     if session.page is Page.LAID:
         return _judged(session, marking, action, quiet_s)
     return _marking(session, marking, action, quiet_s), ()

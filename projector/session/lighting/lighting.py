@@ -24,6 +24,7 @@ from projector.session.laying.scene import first_of_pair, ghost, marking_lit, pu
 from projector.session.laying.words import laid_lines, marking_lines, pull_words, unsure_note
 from projector.session.lighting.doubt import Doubt, doubt_of
 from projector.session.lighting.help import help_lines, remote_help
+from projector.session.lighting.legend import legend_lit
 from projector.session.lighting.meeting_scene import meeting_lit
 from projector.session.lighting.planned import planned_scene
 from projector.session.saying.area import words_area
@@ -83,6 +84,8 @@ def lit(session: Session, bench: Bench) -> Scene:
             return _laying_lit(session, session.marking, bench)
         case Page.LEAVE | Page.PLAN_AS_BEFORE | Page.NOT_CUT:
             return framed(lines_of(session, bench.plan.job.unit, bench.keys), bench.area)
+        case Page.LEGEND:
+            return legend_lit(bench.plan.job, bench.area)
         case Page.HELP:
             return columns(help_lines(bench.keys), remote_help(bench.keys), bench.area, "Keys")
     return words(lines_of(session, bench.plan.job.unit, bench.keys), bench.area)

@@ -20,7 +20,7 @@ def press_meeting(session: Session, action: Action) -> Outcome | None:
     Going on is always possible with the key of the next stop alone, so that a remote is enough.
     """
     meeting = session.meeting
-    if meeting is None or action in (Action.LEAVE, Action.HELP, Action.REMAINING):
+    if meeting is None or action in (Action.LEAVE, Action.HELP, Action.LEGEND, Action.REMAINING):
         return None
     match session.page:
         case Page.MEETING:

@@ -69,6 +69,7 @@ _WORDS = frozenset(
     (
         Page.CAUTIONS,
         Page.HELP,
+        Page.LEGEND,
         Page.REMAINING,
         Page.TROUBLE,
         Page.LEAVE,
@@ -86,7 +87,7 @@ def _at_words(session: Session, action: Action, quiet_s: float) -> Outcome:
     match session.page:
         case Page.CAUTIONS if action is not Action.LEAVE:
             return home(replace(session, cautions_read=True)), ()
-        case Page.HELP | Page.REMAINING | Page.TROUBLE:
+        case Page.HELP | Page.LEGEND | Page.REMAINING | Page.TROUBLE:
             return home(replace(session, trouble="")), ()
         case Page.LEAVE:
             return _leaving(session, action, deliberate=deliberate)
@@ -163,6 +164,8 @@ def _at_stop(session: Session, action: Action, *, too_soon: bool) -> Outcome:
             return start_laying(session), ()
         case Action.HELP:
             return replace(session, page=Page.HELP), ()
+        case Action.LEGEND:
+            return replace(session, page=Page.LEGEND), ()
         case Action.REMAINING:
             return replace(session, page=Page.REMAINING), ()
     return adjust(session, action), ()

@@ -68,19 +68,19 @@ def columns(pairs: Sequence[tuple[str, str]], foot: str, area: Sequence[Point], 
         return Scene()
     box, h = fit
     start, y = box.left + MARGIN * h, box.far - (MARGIN + PITCH) * h
-    marks: list[Mark] = [_flush(title, start, y, 1.5 * h)]
+    marks: list[Mark] = [flush_left(title, start, y, 1.5 * h)]
     y -= 2 * PITCH * h
     for key, what in pairs:
-        marks += [_flush(key, start, y, h), _flush(what, start + left * h, y, h)]
+        marks += [flush_left(key, start, y, h), flush_left(what, start + left * h, y, h)]
         y -= PITCH * h
     y -= PITCH * h / 2
     for line in below:
-        marks.append(_flush(line, start, y, h))
+        marks.append(flush_left(line, start, y, h))
         y -= PITCH * h
     return Scene(tuple(marks))
 
 
-def _flush(text: str, left: float, y: float, height: float) -> Text:
+def flush_left(text: str, left: float, y: float, height: float) -> Text:
     """A line of letters that begins at ``left``."""
     return Text(Kind.LETTER, text, (left + set_width(text) * height / 2, y), height)
 

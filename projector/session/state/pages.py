@@ -19,6 +19,7 @@ class Page(StrEnum):
     IS_IT_CUT = "is it cut?"
     NOT_CUT = "not cut after all?"
     HELP = "help"
+    LEGEND = "what the lines mean"
     REMAINING = "what is left"
     ALL_DONE = "all is cut"
     PLAN_AS_BEFORE = "plan as before?"

@@ -48,6 +48,7 @@ PAGES = {
     Page.CAUTIONS: begin(PLAN),
     Page.IS_IT_CUT: after(Action.NEXT_STOP, Action.NEXT_STOP),
     Page.HELP: after(Action.HELP),
+    Page.LEGEND: after(Action.LEGEND),
     Page.REMAINING: after(Action.REMAINING),
     Page.LEAVE: after(Action.LEAVE),
     Page.NOT_CUT: after(Action.NEXT_STOP, Action.CUT_DONE, Action.PREVIOUS_STOP, Action.PREVIOUS_STOP),

@@ -167,8 +167,8 @@ def test_nothing_happens_in_the_dark() -> None:
         assert (lit, events) == (replace(dark, dark=False), ())
 
 
-def test_help_and_remaining_are_closed_by_any_key_that_then_does_nothing_else() -> None:
-    for page in (Action.HELP, Action.REMAINING):
+def test_help_legend_and_remaining_are_closed_by_any_key_that_then_does_nothing_else() -> None:
+    for page in (Action.HELP, Action.LEGEND, Action.REMAINING):
         opened, _ = after(at_work(pulls=1), page)
         closed, events = press(opened, Action.CUT_DONE)
         assert (closed, events) == (at_work(pulls=1), ())
