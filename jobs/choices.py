@@ -21,6 +21,15 @@ class Symmetry(StrEnum):
     GLIDE = "glide"
 
 
+class PrintKey(StrEnum):
+    """What only a look at the cloth can tell of its print, each under its key in the file."""
+
+    DROP = "drop"
+    TOP_TO_BOTTOM = "top_to_bottom"
+    SIDE_TO_SIDE = "side_to_side"
+    ONE_WAY = "one_way"
+
+
 class Panels(StrEnum):
     """Which panels a window gets; hands are as seen from inside the room."""
 

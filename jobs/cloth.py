@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from jobs.choices import End, Follow, Run, Symmetry
+from jobs.choices import End, Follow, PrintKey, Run, Symmetry
 
 ZERO = Fraction(0)
 
@@ -77,6 +77,8 @@ class Cloth:
     ``side_by_side`` tells whether narrow panels and half cuts may share one length of cloth. ``longest_piece`` is the
     greatest length the cloth is sold in without a break; None: any. ``shrinkage_across`` counts only where the height
     of the panels lies across the cloth. ``picture`` is a file with one repeat of the print, named from the job file.
+    ``not_known`` are the keys of the print that nobody has answered yet: what stands here for them means nothing until
+    ``jobs.ordering.assumed`` puts an answer there.
     """
 
     name: str
@@ -100,3 +102,4 @@ class Cloth:
     longest_piece: Fraction | None = None
     shrinkage_across: Fraction = ZERO
     picture: str = ""
+    not_known: frozenset[PrintKey] = frozenset()

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from jobs.choices import End, Follow, Hang, Motif, Panels, ReturnsAdded, Run, Symmetry, TurnedOver, Unit
+from jobs.choices import End, Follow, Hang, Motif, Panels, PrintKey, ReturnsAdded, Run, Symmetry, TurnedOver, Unit
 from jobs.cloth import ZERO, Cloth, Flaw, Piece, Print, Repeat
 
 __all__ = [
@@ -29,6 +29,7 @@ __all__ = [
     "Pins",
     "Place",
     "Print",
+    "PrintKey",
     "Repeat",
     "ReturnsAdded",
     "RoomLight",

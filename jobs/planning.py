@@ -11,7 +11,7 @@ from jobs.layout.laying import lay
 from jobs.layout.leftovers import leftovers, strips_beside, with_rows
 from jobs.layout.many.watch import Progress
 from jobs.layout.things import placed_things
-from jobs.ordering import order
+from jobs.ordering import assumed, order
 from jobs.plan import Cut, PieceUse, Placement, Plan
 from jobs.pulls import stops
 
@@ -23,11 +23,14 @@ def plan_job(
 ) -> Plan:
     """The plan of the job on its pieces, or on pieces as ordered with a row of the print at their first end.
 
+    Where its print is not known, the plan is that of the dearest answers, and its job says so in a notice.
+
     ``table_length`` (inches) takes the place of the job's own table. Cuts that do not fit give a plan with ``short``
     above zero, where ``used`` is what the cuts need and nothing is placed. ``progress`` hears of a search that takes
     longer than a second; an interrupt during the search gives the best plan so far. Raises JobRefused with every
     problem.
     """
+    job = assumed(job).job
     return plan_cuts(job, cut_list(job), table_length, progress=progress)
 
 

@@ -9,7 +9,7 @@ from fractions import Fraction
 from jobs.cutting import cut_list, fewer_cuts
 from jobs.job import Cloth, Hang, Job, Panels, Piece, RowRule, Run, Symmetry, TurnedOver, Unit, Window
 from jobs.lengths import CENTIMETRE, order_step, round_up, show_length, show_number, show_order
-from jobs.ordering import order
+from jobs.ordering import assumed, order
 from jobs.planning import plan_job
 from jobs.refusals import JobRefused
 
@@ -49,6 +49,7 @@ def remedies(job: Job, table_length: Fraction | None = None) -> tuple[Remedy, ..
 
     Of one kind (rows, hem, heading) only the smallest change that is enough is told. Raises JobRefused as ``plan_job``.
     """
+    job = assumed(job).job
     short = plan_job(job, table_length).short
     if not short:
         return ()
@@ -62,6 +63,7 @@ def remedies(job: Job, table_length: Fraction | None = None) -> tuple[Remedy, ..
 
 def savings(job: Job) -> tuple[Remedy, ...]:
     """Changes with which less cloth is bought, the one that saves most first; of one kind the best is told."""
+    job = assumed(job).job
     now = order(job).buy
     best = []
     for kind in _kinds(job):

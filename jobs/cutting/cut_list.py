@@ -9,6 +9,7 @@ from jobs.cutting.rows import named
 from jobs.cutting.sideways.cuts import sideways_cuts
 from jobs.cutting.sideways.rows import with_rows
 from jobs.cutting.sideways.stacking import stacked
+from jobs.cutting.unanswered import unanswered
 from jobs.job import Job, Run
 from jobs.plan import Cut
 from jobs.refusals import JobRefused
@@ -18,9 +19,10 @@ from jobs.slugs import window_slugs
 def cut_list(job: Job) -> tuple[Cut, ...]:
     """All cuts of the job, in the order of its windows, left panel before right, leading cut first.
 
-    Lengths are inches of cloth as bought, that is before it shrinks. Raises JobRefused with every problem found.
+    Lengths are inches of cloth as bought, that is before it shrinks. Raises JobRefused with every problem found; a
+    print of which something is not known is one (see ``jobs.ordering.assumed``).
     """
-    problems = cut_problems(job)
+    problems = unanswered(job.cloth.not_known) or cut_problems(job)
     if problems:
         raise JobRefused(problems)
     slugs = window_slugs(window.name for window in job.windows)

@@ -9,6 +9,7 @@ from fractions import Fraction
 from jobs.cutting import cut_list
 from jobs.job import Cloth, Job
 from jobs.layout.lanes import lanes_of
+from jobs.ordering.assuming import Assumed, assumed
 from jobs.ordering.splitting import parts
 from jobs.ordering.steps import order_steps
 from jobs.plan import Cut
@@ -21,6 +22,7 @@ class Order:
     ``handbook`` is every cut rounded up to whole repeats and one repeat more; ``guaranteed`` the least length that
     always suffices, wherever in the repeat the piece begins; ``buy`` that and the squaring, rounded up to what is sold.
     ``pieces`` are what is bought, one length unless the cloth is not sold so long; then the figures are their sums.
+    ``assumed`` is the job as it was reckoned, with what was taken where its print is not known.
     """
 
     handbook: Fraction
@@ -28,18 +30,24 @@ class Order:
     buy: Fraction
     steps: tuple[str, ...]
     cuts: tuple[Cut, ...]
-    pieces: tuple[Fraction, ...] = ()
+    pieces: tuple[Fraction, ...]
+    assumed: Assumed
 
 
 def order(job: Job) -> Order:
-    """The order for the job, whatever its pieces. Raises JobRefused with every problem of the cuts."""
+    """The order for the job, whatever its pieces; the dearest one where its print is not known.
+
+    Raises JobRefused with every problem of the cuts.
+    """
+    taken = assumed(job)
+    job = taken.job
     cuts = cut_list(job)
     handbook = handbook_length(cuts, job.cloth)
     bought = parts(job, cuts)
     guaranteed = sum((part.guaranteed for part in bought), Fraction(0))
     pieces = tuple(part.buy for part in bought)
     steps = order_steps(job, cuts, handbook, guaranteed, pieces)
-    return Order(handbook, guaranteed, sum(pieces, Fraction(0)), steps, cuts, pieces)
+    return Order(handbook, guaranteed, sum(pieces, Fraction(0)), steps, cuts, pieces, taken)
 
 
 def handbook_length(cuts: Sequence[Cut], cloth: Cloth) -> Fraction:

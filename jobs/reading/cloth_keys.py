@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.job import ZERO, Cloth, Flaw, Follow, Piece, Print, Repeat, Run, Unit
+from jobs.job import ZERO, Cloth, Flaw, Follow, Piece, Print, PrintKey, Repeat, Run, Unit
 from jobs.lengths import show_length
 from jobs.reading import values
 from jobs.reading.column_keys import check_columns
 from jobs.reading.fields import Fields
 from jobs.reading.nodes import Node
 from jobs.reading.notices import Notices
-from jobs.reading.print_keys import read_print
+from jobs.reading.print_keys import NOT_SAID, read_print
 from jobs.reading.problems import Log
 from jobs.reading.run_keys import check_run
 
@@ -31,13 +31,14 @@ def read_cloth(unit: Unit, notices: Notices) -> values.Reader[Cloth]:
         pieces: tuple[Piece, ...] = fields.take(
             "pieces", values.list_of(_piece(unit, known_width), least=1, thing="piece"), ()
         )
+        sheet, not_known = fields.take("print", read_print(unit, notices), (Print(), NOT_SAID))
         cloth = Cloth(
             name=fields.take("name", values.text, "unnamed cloth"),
             width=width,
             selvedge=fields.take("selvedge", values.length(unit), ZERO),
             repeat=fields.take("repeat", _repeat(unit), None),
             drop=fields.take("drop", values.within(values.fraction, 0, 1, below=True), ZERO),
-            print=fields.take("print", read_print(unit, notices), Print()),
+            print=sheet,
             faces_alike=fields.take("faces_alike", values.yes_no, False),
             shrinkage=fields.take("shrinkage", _shrinkage, ZERO),
             colour=fields.take("colour", values.colour, STAND_IN.colour),
@@ -53,6 +54,7 @@ def read_cloth(unit: Unit, notices: Notices) -> values.Reader[Cloth]:
             longest_piece=fields.take("longest_piece", values.length(unit, above_zero=True), None),
             shrinkage_across=fields.take("shrinkage_across", _shrinkage, ZERO),
             picture=fields.take("picture", values.text, ""),
+            not_known=_not_known(fields, not_known),
         )
         fields.close()
         _check_width(fields, cloth, unit)
@@ -124,6 +126,13 @@ def _flaw(unit: Unit, width: Fraction | None, length: Fraction | None) -> values
         return fields.whole(Flaw(start, end, across, note))
 
     return read
+
+
+def _not_known(fields: Fields, of_print: frozenset[PrintKey]) -> frozenset[PrintKey]:
+    """What the file leaves open of a print; plain cloth has nothing to ask."""
+    if not fields.has("repeat"):
+        return frozenset()
+    return of_print if fields.has("drop") else of_print | {PrintKey.DROP}
 
 
 def _usual_follow(fields: Fields) -> Follow:

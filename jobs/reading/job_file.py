@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
+from jobs.cutting import unlevel_rooms
 from jobs.job import ZERO, Allowances, CuttingTable, Job, Limits, ReturnsAdded, RoomLight, TurnedOver, Unit, Wanted
 from jobs.reading import cloth_keys, level_rows, sewing_keys, values, wanted_keys, window_keys
 from jobs.reading.fields import Fields
@@ -28,7 +30,7 @@ def parse_job(text: str, file: str) -> Job:
     except Refused:
         raise log.all() from None
     log.raise_if_any()
-    return job
+    return replace(job, notices=(*job.notices, *unlevel_rooms(job)))
 
 
 def _read(root: Node, log: Log) -> Job:

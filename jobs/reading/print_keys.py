@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import ZERO, End, Print, Symmetry, Unit
+from jobs.job import ZERO, End, Print, PrintKey, Symmetry, Unit
 from jobs.numbers import quoted
 from jobs.reading import values
 from jobs.reading.fields import Fields
@@ -27,10 +27,14 @@ class _Stated:
     half_turn: bool | None
 
 
-def read_print(unit: Unit, notices: Notices) -> values.Reader[Print]:
-    """A reader of the mapping under ``print``."""
+NOT_SAID = frozenset((PrintKey.TOP_TO_BOTTOM, PrintKey.SIDE_TO_SIDE, PrintKey.ONE_WAY))
+"""What is not known of a print where the file says nothing of it."""
 
-    def read(node: Node, where: str, log: Log) -> Print:
+
+def read_print(unit: Unit, notices: Notices) -> values.Reader[tuple[Print, frozenset[PrintKey]]]:
+    """A reader of the mapping under ``print``; beside the print, the keys that neither stand there nor follow."""
+
+    def read(node: Node, where: str, log: Log) -> tuple[Print, frozenset[PrintKey]]:
         fields = Fields(node, where, log)
         group = fields.take("group", _group, None)
         symmetry = values.choice(Symmetry)
@@ -53,9 +57,24 @@ def read_print(unit: Unit, notices: Notices) -> values.Reader[Print]:
                     "The print is taken to mirror from side to side too, as its other mirror and half-turn say."
                 )
         down, across, half = setting.top_to_bottom, setting.side_to_side, setting.half_turn
-        return fields.whole(Print(down, across, half, offset, one_way, top_towards, group, offset_across))
+        sheet = Print(down, across, half, offset, one_way, top_towards, group, offset_across)
+        not_known = frozenset() if group else _mirrors_not_known(stated, setting)
+        return fields.whole((sheet, not_known if fields.has("one_way") else not_known | {PrintKey.ONE_WAY}))
 
     return read
+
+
+def _mirrors_not_known(stated: _Stated, setting: Setting) -> frozenset[PrintKey]:
+    """The mirrors that are left out and do not follow from the other one and the half-turn."""
+    down, across, half = stated.top_to_bottom, stated.side_to_side, stated.half_turn
+    if None not in (down, across) or NONE not in (setting.top_to_bottom, setting.side_to_side):
+        return frozenset()
+    one = down if across is None else across
+    if one is not None and half is (one is NONE):
+        # A half-turn without this mirror has none the other way either; this mirror without a half-turn is alone.
+        return frozenset()
+    left_out = ((PrintKey.TOP_TO_BOTTOM, down), (PrintKey.SIDE_TO_SIDE, across))
+    return frozenset(key for key, said in left_out if said is None)
 
 
 def _group(node: Node, where: str, log: Log) -> str | None:

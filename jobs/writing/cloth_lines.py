@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.job import Cloth, Flaw, Piece, Run, Symmetry, Unit
+from jobs.job import Cloth, Flaw, Piece, PrintKey, Run, Symmetry, Unit
 from jobs.writing import scalars
 from jobs.writing.lines import flow, item, line
 
@@ -54,9 +54,7 @@ def cloth_lines(cloth: Cloth, unit: Unit) -> list[str]:
 
 def _print_lines(cloth: Cloth, unit: Unit) -> list[str]:
     sheet = cloth.print
-    ways = [
-        line(4, "one_way", scalars.yes_no(sheet.one_way), "yes: no panel may be turned"),
-    ]
+    ways = [_known(cloth, PrintKey.ONE_WAY, scalars.yes_no(sheet.one_way), "yes: no panel may be turned")]
     if cloth.run is Run.UP:
         ways.append(line(4, "top_towards", sheet.top_towards.value, "the end the tops of the motifs point to"))
     if cloth.repeat is None:
@@ -66,25 +64,41 @@ def _print_lines(cloth: Cloth, unit: Unit) -> list[str]:
         repeat.append(("across", scalars.length(cloth.repeat.across, unit)))
     lines = [
         line(2, "repeat", flow(repeat), "until the print comes again"),
-        line(2, "drop", scalars.number(cloth.drop), "0 straight, 1/2 half-drop"),
+        _known(cloth, PrintKey.DROP, scalars.number(cloth.drop), "0 straight, 1/2 half-drop"),
     ]
     if cloth.first_column is not None:
         lines.append(line(2, "first_column", scalars.length(cloth.first_column, unit), "from the near selvedge"))
-    lines.append(line(2, "print"))
-    if sheet.group is not None:
-        lines.append(line(4, "group", sheet.group, "plane group"))
+    inside = _mirror_lines(cloth, unit) + ways
+    # A key with nothing but remarks under it would be refused.
+    empty = all(one.lstrip().startswith("#") for one in inside)
+    return [*lines, *([] if empty else [line(2, "print")]), *inside]
+
+
+def _mirror_lines(cloth: Cloth, unit: Unit) -> list[str]:
+    sheet = cloth.print
+    lines = [] if sheet.group is None else [line(4, "group", sheet.group, "plane group")]
     lines += [
-        line(4, "top_to_bottom", sheet.top_to_bottom.value, "mirror | glide | none"),
-        line(4, "side_to_side", sheet.side_to_side.value, "mirror | glide | none"),
-        line(4, "half_turn", scalars.yes_no(sheet.half_turn), "the same upside down?"),
+        _known(cloth, PrintKey.TOP_TO_BOTTOM, sheet.top_to_bottom.value, "mirror | glide | none"),
+        _known(cloth, PrintKey.SIDE_TO_SIDE, sheet.side_to_side.value, "mirror | glide | none"),
     ]
+    if sheet.half_turn or not cloth.not_known & {PrintKey.TOP_TO_BOTTOM, PrintKey.SIDE_TO_SIDE}:
+        # Where a mirror is not known, a half-turn that is not there would say that it is not there either.
+        lines.append(line(4, "half_turn", scalars.yes_no(sheet.half_turn), "the same upside down?"))
     if sheet.top_to_bottom is not Symmetry.NONE:
         offset = scalars.length(sheet.mirror_offset, unit)
         lines.append(line(4, "mirror_offset", offset, "from a row down to the mirror line, as it hangs"))
     if sheet.mirror_offset_across is not None:
         offset = scalars.length(sheet.mirror_offset_across, unit)
         lines.append(line(4, "mirror_offset_across", offset, "from a column across to it"))
-    return lines + ways
+    return lines
+
+
+def _known(cloth: Cloth, key: PrintKey, value: str, remark: str) -> str:
+    """The line of a key of the print, or a remark in its place where nobody has answered it yet."""
+    indent = 2 if key is PrintKey.DROP else 4
+    if key in cloth.not_known:
+        return f"{' ' * indent}# {key}: not known yet ({remark})"
+    return line(indent, key, value, remark)
 
 
 def _piece_lines(piece: Piece, unit: Unit, patterned: bool) -> list[str]:

@@ -18,11 +18,13 @@ def command(job: Path) -> None:
     Every problem of the file is named in one go, with its line and column and what to write instead.
     """
     from jobs.cutting import cut_list
+    from jobs.ordering import assumed
     from projector.commands.job_lines import job_lines
     from projector.light.letters import missing
 
     read = load_job(job)
     with in_words(job):
+        read = assumed(read).job
         cuts = cut_list(read)
     names = " ".join(window.name for window in read.windows)
     title, *lines = job_lines(read, cuts, sorted(missing(names)))

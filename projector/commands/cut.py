@@ -11,7 +11,15 @@ import click
 from jobs.journal.file import journal_path
 from projector.commands import screen
 from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, in_words, load_fitting_plan, load_job, load_stored, on_cloth
+from projector.commands.loading import (
+    FILE,
+    in_words,
+    load_fitting_plan,
+    load_job,
+    load_stored,
+    on_cloth,
+    refuse_unanswered,
+)
 from projector.commands.recording import open_record, recorded_repeat
 
 if TYPE_CHECKING:
@@ -51,6 +59,7 @@ def command(
     if as_it_lies and not simulated:
         raise click.UsageError("--as-it-lies is for --simulated: on your table the cloth lies as it does")
     keys = _keys(keys_file)
+    refuse_unanswered(job)
     if table_file is None:
         _practise(job, as_it_lies, keys, sound)
     else:

@@ -9,7 +9,7 @@ from typing import Any
 
 from jobs.job import Job, Motif, Run
 from jobs.lengths import show_order
-from jobs.ordering import Order
+from jobs.ordering import Order, written
 from jobs.plan import PlacedThing, Placement, Plan, Span, Stop
 from jobs.remedies import Remedy
 
@@ -40,6 +40,9 @@ def of_order(job: Job, order: Order, less: Sequence[Remedy] = ()) -> dict[str, A
         ],
         "steps": list(order.steps),
         "pieces": list(order.pieces),
+        "not_known": list(order.assumed.asked),
+        "dearest": {key: written(value) for key, value in order.assumed.taken.items()},
+        "least_in": order.assumed.least if order.assumed.taken else order.buy,
         "savings": [{"change": remedy.sentence, "saves_in": remedy.saves} for remedy in less],
     }
 

@@ -25,7 +25,10 @@ def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
     from calibration.lattice import PrintPoint
     from calibration.print_fit import PrintFit
     from calibration.print_laying import PointsRefused, lay
-    from jobs.cutting import cut_list
+    from jobs.cutting import cut_list, unanswered
+    from jobs.job import PrintKey
+    from jobs.ordering import assumed
+    from jobs.refusals import JobRefused
     from projector.commands import json_text, lay_report
     from projector.files.points_file import read_points
     from projector.scene.print_lattice import NoLattice, lattice_of
@@ -35,7 +38,9 @@ def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
     if piece > max(1, len(pieces)):
         raise InputAtFault(f"{job}: cloth, pieces: there are {len(pieces)}; give --piece 1 to {max(1, len(pieces))}")
     with in_words(job):
-        longest = max(float(cut.length) for cut in cut_list(read))
+        if PrintKey.DROP in read.cloth.not_known:
+            raise JobRefused(unanswered([PrintKey.DROP]))
+        longest = max(float(cut.length) for cut in cut_list(assumed(read).job))
     try:
         lattice = lattice_of(read.cloth, pieces[piece - 1] if pieces else None)
     except NoLattice as none:

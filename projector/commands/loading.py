@@ -108,6 +108,16 @@ def _located(job: Job, path: Path) -> Job:
     return replace(job, cloth=replace(job.cloth, picture=str(path.parent / job.cloth.picture)))
 
 
+def refuse_unanswered(path: Path) -> None:
+    """Refuse a job whose cuts hang on something of its print that nobody has answered yet."""
+    from jobs.ordering import open_problems
+
+    with in_words(path):
+        problems = open_problems(read_job(path))
+        if problems:
+            raise JobRefused(problems)
+
+
 def load_table(path: Path) -> Table:
     """Read the fitted table of a table file."""
     return load_stored(path).table

@@ -24,6 +24,7 @@ def command(job: Path, as_json: bool) -> None:
 
     Two answers are shown and never mixed up: the handbook length, and the guaranteed length, which is the least that
     always suffices wherever in the repeat the mill cut the first end. What is bought is the guaranteed one, rounded up.
+    Where the job does not say how its print mirrors, the dearest case is reckoned and what to look for is said.
     Then ways to buy less are compared: rows moved, a panel turned, a smaller hem, cuts counted to their outer edges.
     """
     from jobs.ordering import order
@@ -40,12 +41,13 @@ def command(job: Path, as_json: bool) -> None:
     click.echo(heading(f"{read.title}: {read.cloth.name}"))
     for number, step in enumerate(found.steps, 1):
         click.echo(f"{number:3}. {step}")
-    click.echo(important(f"To buy: {_bought(read, found)}"))
+    dearest = ", the dearest case: not all is known of the print" if found.assumed.taken else ""
+    click.echo(important(f"To buy: {_bought(read, found)}{dearest}"))
     if less:
         click.echo(heading("Ways to buy less, each tried by planning with it:"))
     for remedy in less:
         click.echo(f"  {show_order(remedy.saves, read.unit, read.cloth.sold_by)} less: {remedy.sentence}")
-    for notice in read.notices:
+    for notice in found.assumed.job.notices:
         click.echo(f"Note: {notice}")
 
 

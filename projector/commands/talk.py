@@ -8,7 +8,6 @@ from collections.abc import Callable
 
 import click
 
-from jobs.cutting import cut_list
 from jobs.lengths import show_cut, show_order
 from jobs.ordering import order
 from jobs.refusals import JobRefused
@@ -123,17 +122,18 @@ def _show_window(said: Said, question: Question) -> None:
     job = job_of(said)
     click.echo()
     try:
-        cuts = [cut for cut in cut_list(job) if cut.window == job.windows[-1].name]
         found = order(job)
+        cuts = [cut for cut in found.cuts if cut.window == job.windows[-1].name]
     except JobRefused as refused:
         for problem in refused.problems:
             _wrapped(f"This cannot be cut: {problem.what}. Type back to change an answer.")
         return
-    for line in window_picture(job, job.windows[-1], cuts):
+    for line in window_picture(found.assumed.job, job.windows[-1], cuts):
         click.echo(f"  {line}")
     click.echo(f"  {len(cuts)} {'cut' if len(cuts) == 1 else 'cuts'} of {show_cut(cuts[0].length, job.unit)}")
     bought = show_order(found.buy, job.unit, job.cloth.sold_by)
-    click.echo(heading(f"  To buy so far: {bought}"))
+    dearest = ", in the dearest case: not all is known of the print" if found.assumed.taken else ""
+    click.echo(heading(f"  To buy so far: {bought}{dearest}"))
 
 
 def _line(words: str) -> str:

@@ -7,7 +7,7 @@ from fractions import Fraction
 from jobs.reading import values
 from projector.desk.asking.answers import YES_NO, Unfit, a_colour, a_length, a_name, a_share, of_reader, one_of
 from projector.desk.asking.question import Question, by_unit, fixed
-from projector.desk.asking.said import Said
+from projector.desk.asking.said import SKIPPED, Said
 from projector.desk.asking.small_pictures import DROP, HALF_TURN, SIDE_TO_SIDE, TOP_TO_BOTTOM
 
 
@@ -32,9 +32,21 @@ def _known_where_rows_run_along(said: Said, key: str) -> None:
 
 
 def mirrored(key: str) -> bool:
-    """Whether an answer about a mirror is other than no."""
-    return key not in ("", "no")
+    """Whether an answer about a mirror is other than no and not known."""
+    return key not in ("", "no", *SKIPPED)
 
+
+def _drop(typed: str, said: Said) -> str:
+    if typed.casefold() in SKIPPED:
+        return SKIPPED[0]
+    return of_reader(values.within(values.fraction, 0, 1, below=True))(typed, said)
+
+
+def _no_of_plain_cloth(said: Said, key: str) -> str:
+    return "" if said.yes("patterned") else "no"
+
+
+SKIP = "skip: the order is reckoned for the dearest case, and cutting waits for the answer."
 
 SIDEWAYS_FROM = Fraction(84)
 """Inches; narrower cloth is not tall enough for a long curtain, so nobody is asked about it."""
@@ -108,22 +120,20 @@ PRINT = (
     Question(
         "drop",
         "How much lower does the next column sit?",
-        "Drop: 0 when the same motif lies level beside it, 1/2 of the repeat for a half-drop print.",
-        "Follow one motif straight across the cloth. Level with it: 0. Halfway between two: 1/2. A third: 1/3.",
-        of_reader(values.within(values.fraction, 0, 1, below=True)),
-        fixed("0"),
-        patterned,
+        "Drop: 0 when the same motif lies level beside it, 1/2 of the repeat for a half-drop print. skip if not known.",
+        f"Follow one motif straight across the cloth. Level with it: 0. Halfway between two: 1/2. A third: 1/3. {SKIP}",
+        _drop,
+        when=patterned,
         picture=DROP,
     ),
     Question(
         "top_to_bottom",
         "Does the print mirror from top to bottom?",
-        "Is there a line across the cloth below which all is the same as above it, upside down? no, yes or slid.",
+        "Is there a line across the cloth below which all is as above it, upside down? no, yes, slid; skip: not known.",
         "slid: the same upside down, but moved sideways by half a repeat. Try it with a pocket mirror stood across the "
-        "cloth. This decides whether turning a panel makes the mirrored half of a pair.",
-        one_of(no="n", yes="y", slid="slide,glide"),
-        fixed("no"),
-        patterned,
+        f"cloth. This decides whether turning a panel makes the mirrored half of a pair. {SKIP}",
+        one_of(no="n", yes="y", slid="slide,glide", skip="-"),
+        when=patterned,
         picture=TOP_TO_BOTTOM,
     ),
     Question(
@@ -140,11 +150,10 @@ PRINT = (
     Question(
         "side_to_side",
         "Does the print mirror from side to side?",
-        "Is there a line along the cloth beside which left and right are the same, swapped? no, yes or slid.",
-        "slid: swapped, but moved along by half a repeat. With yes both panels of a pair may lie upright.",
-        one_of(no="n", yes="y", slid="slide,glide"),
-        fixed("no"),
-        patterned,
+        "Is there a line along the cloth with the same left and right of it, swapped? no, yes, slid; skip: not known.",
+        f"slid: swapped, but moved along by half a repeat. With yes both panels of a pair may lie upright. {SKIP}",
+        one_of(no="n", yes="y", slid="slide,glide", skip="-"),
+        when=patterned,
         picture=SIDE_TO_SIDE,
     ),
     Question(
@@ -165,10 +174,10 @@ REST = (
     Question(
         "one_way",
         "Must every panel hang the same way up?",
-        "One way: stems grow up, or the pile or sheen has a direction. Then no panel is ever turned.",
-        "Stroke the cloth both ways, and look at it in slanting light.",
-        YES_NO,
-        fixed("no"),
+        "One way: stems grow up, or pile or sheen has a direction. Then no panel is ever turned. skip if not known.",
+        f"Stroke the cloth both ways, and look at it in slanting light. {SKIP}",
+        one_of(yes="y,true", no="n,false", skip="-"),
+        _no_of_plain_cloth,
     ),
     Question(
         "shrinkage",

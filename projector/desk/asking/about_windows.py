@@ -7,6 +7,7 @@ from fractions import Fraction
 from jobs.cutting.sideways.sizes import spare_height
 from jobs.job import Hang
 from jobs.lengths import show_length
+from jobs.ordering import still_possible
 from jobs.prints import second_panel
 from jobs.reading import values
 from jobs.refusals import JobRefused
@@ -60,21 +61,27 @@ def _last_level(said: Said, key: str) -> str:
     return known[-1] if known else names[0] if names else ""
 
 
+def _no_mirrored_pair(said: Said) -> str:
+    """Why this cloth gives no mirrored pair, whatever it is that is not known of its print yet; empty if it may."""
+    why = ""
+    for cloth in still_possible(job_of(said).cloth):
+        try:
+            second_panel(cloth, Hang.MIRRORED)
+        except JobRefused as refused:
+            why = why or refused.problems[0].what
+        else:
+            return ""
+    return why
+
+
 def _hang_default(said: Said, key: str) -> str:
     """As before, unless this cloth gives no mirrored pair."""
-    try:
-        second_panel(job_of(said).cloth, Hang.MIRRORED)
-    except JobRefused:
-        return "same"
-    return as_before("mirrored")(said, key)
+    return "same" if _no_mirrored_pair(said) else as_before("mirrored")(said, key)
 
 
 def _can_mirror(said: Said, key: str) -> None:
-    if said.text(key) == "mirrored":
-        try:
-            second_panel(job_of(said).cloth, Hang.MIRRORED)
-        except JobRefused as refused:
-            raise Unfit(refused.problems[0].what, "type same, or back to mend what you said of the print") from None
+    if said.text(key) == "mirrored" and (why := _no_mirrored_pair(said)):
+        raise Unfit(why, "type same, or back to mend what you said of the print")
 
 
 def _can_be_level(said: Said, key: str) -> None:

@@ -16,6 +16,7 @@ from jobs.job import (
     Panels,
     Piece,
     Print,
+    PrintKey,
     Repeat,
     RowRule,
     Run,
@@ -70,7 +71,7 @@ def _cloth(said: Said) -> Cloth:
         width=said.length("width", WIDE),
         selvedge=said.length("selvedge"),
         repeat=repeat,
-        drop=parse_fraction(said.text("drop", "0")),
+        drop=parse_fraction(said.text("drop")) if said.given("drop") else Fraction(0),
         print=_print(said),
         shrinkage=parse_share(said.text("shrinkage", "0 %")),
         colour=said.text("colour", Cloth.colour),
@@ -78,6 +79,7 @@ def _cloth(said: Said) -> Cloth:
         pieces=tuple(_piece(said, group) for group in _groups(said, "piece", "length")),
         follow=Follow.PRINT if repeat else Follow.SELVEDGE,
         run=Run.SIDEWAYS if said.yes("sideways") else Run.UP,
+        not_known=frozenset(key for key in PrintKey if not said.given(key)) if repeat else frozenset(),
     )
 
 

@@ -105,7 +105,7 @@ REPEAT = Group(
             "From one point of the print to the same point in the next column.",
             usual="not known",
         ),
-        Field(("drop",), "Drop of the next column", term("cloth", "drop"), Kind.NUMBER, usual="0"),
+        Field(("drop",), "Drop of the next column", term("cloth", "drop"), Kind.NUMBER, usual="not known"),
     ),
     when=patterned,
 )
@@ -119,7 +119,7 @@ SYMMETRY = Group(
             "Is there a line across the cloth below which all is the same as above it, upside down?",
             Kind.CHOICE,
             choices=MIRRORS,
-            usual="none",
+            usual="not known",
             when=patterned,
         ),
         Field(
@@ -135,7 +135,7 @@ SYMMETRY = Group(
             "Is there a line along the cloth beside which left and right are the same, swapped?",
             Kind.CHOICE,
             choices=MIRRORS,
-            usual="none",
+            usual="not known",
             when=patterned,
         ),
         Field(
@@ -155,7 +155,12 @@ SYMMETRY = Group(
             when=patterned,
         ),
         Field(
-            ("one_way",), "Must it hang one way up?", term("cloth", "one_way"), Kind.CHOICE, choices=YES_NO, usual="no"
+            ("one_way",),
+            "Must it hang one way up?",
+            term("cloth", "one_way"),
+            Kind.CHOICE,
+            choices=YES_NO,
+            usual="not known",
         ),
         Field(
             ("top_towards",),

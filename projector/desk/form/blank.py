@@ -12,10 +12,9 @@ from jobs.job import (
     Follow,
     Job,
     Panels,
-    Print,
+    PrintKey,
     Repeat,
     RowRule,
-    Symmetry,
     Unit,
     Window,
 )
@@ -43,7 +42,10 @@ _USUAL = {
 
 
 def blank_job(unit: Unit, title: str = "New job") -> str:
-    """The text of a new job, every number of it a usual one that the person types over."""
+    """The text of a new job, every number of it a usual one that the person types over.
+
+    How the print mirrors, its drop and whether it is one-way have no usual answer: they are not known until answered.
+    """
 
     def size(name: str) -> Fraction:
         inches, centimetres = _USUAL[name]
@@ -54,9 +56,9 @@ def blank_job(unit: Unit, title: str = "New job") -> str:
         width=size("width"),
         selvedge=size("selvedge"),
         repeat=Repeat(size("along"), size("across")),
-        print=Print(top_to_bottom=Symmetry.MIRROR),
         sold_by=size("sold"),
         follow=Follow.PRINT,
+        not_known=frozenset(PrintKey),
     )
     window = Window("Window 1", Panels.PAIR, size("length"), row=RowRule(below_top=size("row")))
     allowances = Allowances(*(size(name) for name in ("heading", "hem", "side_hem", "seam", "squaring")))

@@ -89,7 +89,7 @@ def _ordered(job: Job, wrong: tuple[str, ...]) -> Answer:
         "buy": buy,
         "of": f"{job.cloth.name}, {show_cut(job.cloth.width, job.unit)} wide",
         "lines": list(found.steps),
-        "notices": [*map(in_form_words, job.notices), *wrong],
+        "notices": [*map(in_form_words, found.assumed.job.notices), *wrong],
         "cuts": len(found.cuts),
     }
 

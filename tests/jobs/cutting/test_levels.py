@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.cutting import cut_list
+from jobs.cutting import cut_list, unlevel_rooms
 from jobs.job import Panels, Place, RowRule, Window
 from jobs.refusals import JobRefused
 from tests.jobs.made import above_foot, below_top, cloth, job, window
@@ -112,3 +112,38 @@ def test_the_whole_motif_may_stand_at_the_foot():
     # one rule: from each finished foot up the print is the same.
     made = job(cloth(13), bay("A", 58, None, above_foot(0)), bay("B", 71, None, above_foot(0)), heading=4, hem=8)
     assert [(cut.length - cut.hem - cut.row) % 13 for cut in cut_list(made)] == [0, 0]
+
+
+def room(window: Window, name: str = "Hall") -> Window:
+    return replace(window, room=name)
+
+
+def test_rows_of_one_room_that_hang_unlevel_are_said_with_two_ways_to_mend_it():
+    # A: a row 5 below 90, at 85. B: its foot at 40, a row at 43: 42 lower, half a repeat of 12 out of level.
+    hall = [
+        room(bay("A", 50, 90, below_top(5))),
+        room(bay("B", 52, 92, above_foot(3))),
+        room(bay("C", 52, 92, level_with("A"))),
+        bay("D", 52, 93, below_top(5)),
+    ]
+    (said,) = unlevel_rooms(job(cloth(12), *hall))
+    assert said.startswith("Hall: the rows of A and B hang 6 in out of level.")
+    assert "`row: {level_with: A}` in B" in said
+    assert "`row: {above_foot: 9 in}`" in said
+    # Both ways mend it.
+    for rule in (level_with("A"), above_foot(9)):
+        assert list(unlevel_rooms(job(cloth(12), hall[0], replace(hall[1], row=rule), *hall[2:]))) == []
+
+
+def test_rows_that_meet_after_whole_repeats_of_the_shrunk_cloth_are_level():
+    # A repeat of 12 hangs as 11.4 when 5 % is lost: 85 and 85 - 5 x 11.4 = 28 are level, 85 and 25 are not.
+    lost = cloth(12, shrinkage=Fraction(5, 100))
+    first, level = room(bay("A", 50, 90, below_top(5))), room(bay("B", 60, 80, below_top(52)))
+    assert list(unlevel_rooms(job(lost, first, level))) == []
+    assert len(list(unlevel_rooms(job(lost, first, replace(level, row=below_top(55)))))) == 1
+
+
+def test_windows_of_two_rooms_and_heights_that_are_not_known_are_left_alone():
+    a, b = room(bay("A", 50, 90, below_top(5))), bay("B", 50, 91, below_top(5))
+    for other in (b, room(b, "Attic"), room(replace(b, top_height=None))):
+        assert list(unlevel_rooms(job(cloth(12), a, other))) == []

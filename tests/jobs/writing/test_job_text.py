@@ -22,6 +22,7 @@ from jobs.job import (
     Piece,
     Pins,
     Print,
+    PrintKey,
     Repeat,
     ReturnsAdded,
     RoomLight,
@@ -66,6 +67,22 @@ def prints(draw):
     )
 
 
+def unanswered(cloth: Cloth, keys: frozenset[PrintKey]) -> Cloth:
+    """The cloth as a file without these keys is read: what does not stand there has its stand-in."""
+    sheet = cloth.print
+    if keys & {PrintKey.TOP_TO_BOTTOM, PrintKey.SIDE_TO_SIDE}:
+        sheet = replace(sheet, half_turn=False)
+    if PrintKey.TOP_TO_BOTTOM in keys:
+        sheet = replace(sheet, top_to_bottom=Symmetry.NONE, mirror_offset=Fraction(0))
+    if PrintKey.SIDE_TO_SIDE in keys:
+        sheet = replace(sheet, side_to_side=Symmetry.NONE, mirror_offset_across=None)
+    if PrintKey.ONE_WAY in keys:
+        sheet = replace(sheet, one_way=False)
+    return replace(
+        cloth, print=sheet, drop=Fraction(0) if PrintKey.DROP in keys else cloth.drop, not_known=frozenset(keys)
+    )
+
+
 @st.composite
 def whole_jobs(draw):
     repeat = Repeat(draw(sizes(3, 30)), draw(sizes(5, 30)))
@@ -93,6 +110,7 @@ def whole_jobs(draw):
     if cloth.run is Run.SIDEWAYS:
         level = replace(cloth.print, top_towards=End.FIRST)
         cloth = replace(cloth, print=level, shrinkage_across=Fraction(draw(st.integers(0, 20)), 200))
+    cloth = unanswered(cloth, draw(st.frozensets(st.sampled_from(PrintKey))))
     first = Window(draw(NAMES), Panels.PAIR, draw(sizes(20, 90)), draw(st.sampled_from(Hang)), draw(sizes(90, 99)))
     first = replace(
         first,

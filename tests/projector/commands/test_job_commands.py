@@ -9,6 +9,8 @@ from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
 
 JOBS = sorted(EXAMPLES.glob("*.yaml"))
 
+PRINT_KEYS = ("top_to_bottom", "side_to_side", "one_way")
+
 
 @pytest.mark.parametrize("job", JOBS, ids=lambda path: path.stem)
 @pytest.mark.parametrize("command", ["check", "order", "plan", "status"])
@@ -73,6 +75,56 @@ def test_cloth_that_is_too_short_is_refused_with_what_is_missing(tmp_path):
     assert json.loads(ran.out)["cuts"] == []
     assert "8 in short" in ran.err
     assert run("plan", job).out == ""
+
+
+@pytest.fixture
+def unanswered(tmp_path):
+    """The reading room before anybody has looked at its print."""
+    text = READING_ROOM.read_text(encoding="utf-8")
+    keys = ("drop:", "top_to_bottom:", "side_to_side:", "mirror_offset:", "one_way:")
+    job = tmp_path / "unanswered.yaml"
+    job.write_text("".join(line for line in text.splitlines(True) if not line.lstrip().startswith(keys)))
+    return job
+
+
+def test_the_order_of_a_print_that_is_not_known_is_the_dearest_case_and_says_so(unanswered):
+    ran = run("order", unanswered)
+    assert ran.code == 0
+    assert "the dearest case: not all is known of the print" in ran.out
+    assert "Not known yet: how far the next column" in ran.out
+    told = json.loads(run("order", unanswered, "--json").out)
+    assert told["not_known"] == ["drop", "top_to_bottom", "side_to_side", "one_way"]
+    assert list(told["dearest"]) == told["not_known"]
+    assert told["buy_in"] >= told["least_in"] > 0
+    known = json.loads(run("order", READING_ROOM, "--json").out)
+    assert (known["not_known"], known["dearest"], known["least_in"]) == ([], {}, known["buy_in"])
+
+
+@pytest.mark.parametrize("how", [("--simulated",), ("--table", "none.yaml")])
+def test_nothing_is_cut_before_the_print_is_known(unanswered, how):
+    ran = run("cut", unanswered, *how)
+    assert ran.code == 1
+    lines = ran.err.splitlines()
+    assert [line.split(": ")[1] for line in lines] == ["cloth, drop", *["cloth, print, " + key for key in PRINT_KEYS]]
+    assert all("write `" in line for line in lines)
+
+
+def test_the_plan_and_the_check_of_a_print_that_is_not_known_say_so(unanswered):
+    # No piece is long enough for the dearest case here, so it is taken as ordered.
+    text = unanswered.read_text()
+    unanswered.write_text(text[: text.index("  pieces:")] + text[text.index("allowances:") :])
+    for command in ("plan", "check"):
+        ran = run(command, unanswered)
+        assert ran.code == 0, ran.err
+        assert "Not known yet" in ran.out
+
+
+def test_motif_points_are_fitted_only_where_the_drop_is_known(unanswered, tmp_path):
+    points = tmp_path / "points.yaml"
+    points.write_text("points: [{row: 0, column: 0, table: [3, 5]}, {row: 2, column: 1, table: [28, 18]}]\n")
+    ran = run("lay", unanswered, "--points", points)
+    assert ran.code == 1
+    assert "cloth, drop: how far the next column" in ran.err
 
 
 def test_every_problem_of_a_job_is_one_line_with_its_place(tmp_path):

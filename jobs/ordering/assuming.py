@@ -1,0 +1,195 @@
+"""A job whose print is not known altogether: every answer that is still possible is tried, and the dearest is taken.
+
+What the cuts do not depend on is not asked: of one whole panel it does not matter how its print mirrors.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import product
+from typing import TypeAlias
+
+from jobs.cutting import cut_list, unanswered
+from jobs.job import ZERO, Cloth, Job, Print, PrintKey, Symmetry
+from jobs.lengths import show_order
+from jobs.ordering.splitting import parts
+from jobs.pairings import mirror_is_possible
+from jobs.plan import Cut
+from jobs.refusals import JobRefused, Problem
+
+Value: TypeAlias = Fraction | Symmetry | bool
+
+DROPS = tuple(map(Fraction, ("0", "1/2", "1/3", "2/3", "1/4", "3/4")))
+"""Straight, half-drop and the others that cloth is printed with. Common practice, no source."""
+_ANSWERS: Mapping[PrintKey, tuple[Value, ...]] = {
+    PrintKey.DROP: DROPS,
+    PrintKey.TOP_TO_BOTTOM: (Symmetry.NONE, Symmetry.MIRROR, Symmetry.GLIDE),
+    PrintKey.SIDE_TO_SIDE: (Symmetry.NONE, Symmetry.MIRROR, Symmetry.GLIDE),
+    PrintKey.ONE_WAY: (False, True),
+}
+_WORDS = {
+    PrintKey.DROP: "how far the next column of the print sits lower",
+    PrintKey.TOP_TO_BOTTOM: "whether the print mirrors from top to bottom",
+    PrintKey.SIDE_TO_SIDE: "whether the print mirrors from side to side",
+    PrintKey.ONE_WAY: "whether the cloth must hang one way up",
+}
+
+Answers: TypeAlias = tuple[Value, ...]
+"""One of each key in ``_ANSWERS``, in that order."""
+
+
+@dataclass(frozen=True)
+class Assumed:
+    """A job with every question about its print answered, by the file or by the dearest of what is still possible.
+
+    ``asked`` are the keys whose answers change the cuts, ``taken`` what was taken for them; both are empty where the
+    file says enough. ``least`` is bought where they turn out best; ``some_refused`` tells that with some answers the
+    job cannot be cut.
+    """
+
+    job: Job
+    taken: Mapping[PrintKey, Value]
+    least: Fraction = ZERO
+    some_refused: bool = False
+
+    @property
+    def asked(self) -> tuple[PrintKey, ...]:
+        """The keys to be answered, in the order in which they are asked."""
+        return tuple(self.taken)
+
+
+@dataclass(frozen=True)
+class _Case:
+    """One set of answers, and the cuts it makes; None where they cannot be made."""
+
+    answers: Answers
+    job: Job
+    cuts: tuple[Cut, ...] | None
+
+
+def assumed(job: Job) -> Assumed:
+    """The job as it is reckoned with: as it is where its print is known, else with the dearest answers.
+
+    Mirror lines that are not known are taken to lie on the rows. Raises JobRefused where no answer makes cuts.
+    """
+    if not job.cloth.not_known:
+        return Assumed(job, {})
+    cases = [_case(job, answers) for answers in _possible(job.cloth)]
+    able = [case for case in cases if case.cuts is not None]
+    if not able:
+        raise JobRefused(_in_the_kindest(cases))
+    figures: dict[tuple[Cut, ...], tuple[Fraction, Fraction]] = {}
+    for case in able:
+        assert case.cuts is not None
+        if case.cuts not in figures:
+            bought = parts(case.job, case.cuts)
+            figures[case.cuts] = sum((part.buy for part in bought), ZERO), sum((p.guaranteed for p in bought), ZERO)
+    dearest = max(able, key=lambda case: figures[case.cuts or ()])
+    asked = [key for at, key in enumerate(_ANSWERS) if _changes(at, cases)]
+    taken = {key: dearest.answers[at] for at, key in enumerate(_ANSWERS) if key in asked}
+    found = Assumed(dearest.job, taken, min(figures.values())[0], len(able) < len(cases))
+    said = assumption_words(found)
+    return replace(found, job=replace(dearest.job, notices=(*dearest.job.notices, said))) if said else found
+
+
+def assumption_words(found: Assumed) -> str:
+    """What is not known, which answers were taken and what to do, in one paragraph; empty where all is known."""
+    if not found.taken:
+        return ""
+    job = found.job
+    open_ = ", ".join(_WORDS[key] for key in found.asked)
+    taken = ", ".join(f"`{key}: {written(value)}`" for key, value in found.taken.items())
+    least = show_order(found.least, job.unit, job.cloth.sold_by)
+    refused = " With some answers no such pair can be cut from it at all." if found.some_refused else ""
+    return (
+        f"Not known yet: {open_}. This is reckoned for the dearest case, {taken}, a mirror line lying on a row; in the "
+        f"cheapest {least} would be bought.{refused} Look at the cloth and write the answers before it is cut."
+    )
+
+
+def written(value: Value) -> str:
+    """An answer as it stands in a job file."""
+    return ("yes" if value else "no") if isinstance(value, bool) else str(value)
+
+
+def open_problems(job: Job) -> tuple[Problem, ...]:
+    """What must be answered before the cloth is cut: what changes the cuts, and the drop, by which columns are lit."""
+    asked = set(assumed(job).asked)
+    if PrintKey.DROP in job.cloth.not_known and job.cloth.repeat is not None and job.cloth.repeat.across is not None:
+        asked.add(PrintKey.DROP)
+    return unanswered(asked)
+
+
+def still_possible(cloth: Cloth) -> tuple[Cloth, ...]:
+    """The cloth with each set of answers that its print may still turn out to have; itself alone where all is known."""
+    return tuple(_answered(cloth, answers) for answers in _possible(cloth)) if cloth.not_known else (cloth,)
+
+
+def _possible(cloth: Cloth) -> list[Answers]:
+    """Every set of answers that agrees with what is known; all of them where what is known contradicts itself."""
+    sheet = cloth.print
+    known: tuple[Value, ...] = (cloth.drop, sheet.top_to_bottom, sheet.side_to_side, sheet.one_way)
+    choices = (
+        answers if key in cloth.not_known else (value,)
+        for (key, answers), value in zip(_ANSWERS.items(), known, strict=True)
+    )
+    found: list[Answers] = list(product(*choices))
+    return [answers for answers in found if _agrees(_answered(cloth, answers), sheet.half_turn)] or found
+
+
+def _agrees(cloth: Cloth, half_turn: bool) -> bool:
+    """Whether a print may have all of this: two mirrors make a half-turn, and a drop leaves few lines or none."""
+    kinds = (cloth.print.top_to_bottom, cloth.print.side_to_side)
+    if half_turn and kinds.count(Symmetry.NONE) == 1:
+        return False
+    if not mirror_is_possible(cloth):
+        return set(kinds) == {Symmetry.NONE}
+    # On a half-drop print a glide never comes without a mirror, and is stated as one.
+    return not cloth.drop or Symmetry.GLIDE not in kinds
+
+
+def _answered(cloth: Cloth, answers: Answers) -> Cloth:
+    drop, down, across, one_way = answers
+    assert isinstance(drop, Fraction)
+    assert isinstance(down, Symmetry)
+    assert isinstance(across, Symmetry)
+    both = Symmetry.NONE not in (down, across)
+    sheet: Print = replace(
+        cloth.print,
+        top_to_bottom=down,
+        side_to_side=across,
+        half_turn=cloth.print.half_turn or both,
+        one_way=bool(one_way),
+    )
+    return replace(cloth, drop=drop, print=sheet, not_known=frozenset())
+
+
+def _case(job: Job, answers: Answers) -> _Case:
+    made = replace(job, cloth=_answered(job.cloth, answers))
+    try:
+        return _Case(answers, made, cut_list(made))
+    except JobRefused:
+        return _Case(answers, made, None)
+
+
+def _in_the_kindest(cases: list[_Case]) -> tuple[Problem, ...]:
+    """The problems of the print with which most can be done: what stands in its way no answer mends."""
+    kindest = max(cases, key=lambda case: _kindness(case.job.cloth))
+    try:
+        cut_list(kindest.job)
+    except JobRefused as refused:
+        return refused.problems
+    return ()
+
+
+def _kindness(cloth: Cloth) -> tuple[bool, int, bool]:
+    kinds = (cloth.print.top_to_bottom, cloth.print.side_to_side)
+    return not cloth.drop, kinds.count(Symmetry.MIRROR), not cloth.print.one_way
+
+
+def _changes(at: int, cases: list[_Case]) -> bool:
+    """Whether two cases that differ in this answer alone make other cuts."""
+    first: dict[Answers, tuple[Cut, ...] | None] = {}
+    return any(first.setdefault((*c.answers[:at], *c.answers[at + 1 :]), c.cuts) != c.cuts for c in cases)

@@ -1,0 +1,122 @@
+"""Jobs whose print is not known altogether: what is asked, what is taken, and what cutting waits for."""
+
+from fractions import Fraction
+from itertools import product
+
+import pytest
+
+from jobs.cutting import cut_list
+from jobs.job import PrintKey, Symmetry
+from jobs.ordering import open_problems, order
+from jobs.planning import plan_job
+from jobs.reading.job_file import parse_job
+from jobs.refusals import JobRefused
+
+F = Fraction
+DROP, DOWN, ACROSS, ONE_WAY = PrintKey
+
+
+def two_cuts(print_keys: str = "", panels: str = "pair", repeat: str = "{along: 11 1/4, across: 13 1/4}") -> str:
+    """Two cuts of 58 on a repeat of 11 1/4, or what else hangs there."""
+    return f"""
+job: Two cuts
+units: in
+cloth: {{width: 54, selvedge: 1/2, repeat: {repeat}, sold_by: 1/4 in{print_keys}}}
+windows:
+  - {{name: Bay, panels: {panels}, finished_length: 50, row: {{below_top: 0}}}}
+allowances: {{heading: 0, hem: 8, side_hem: 2, seam: 1/2, squaring: 0}}
+"""
+
+
+def read(print_keys: str = "", panels: str = "pair", repeat: str = "{along: 11 1/4, across: 13 1/4}"):
+    return parse_job(two_cuts(print_keys, panels, repeat), "job")
+
+
+def test_nothing_is_known_of_a_print_the_file_says_nothing_of():
+    assert read().cloth.not_known == {DROP, DOWN, ACROSS, ONE_WAY}
+
+
+def test_nothing_is_asked_of_plain_cloth():
+    plain = parse_job("job: A\ncloth: {width: 54}\nwindows: [{name: B, panels: pair, finished_length: 50}]\n", "job")
+    assert plain.cloth.not_known == frozenset()
+    assert open_problems(plain) == ()
+
+
+@pytest.mark.parametrize(
+    ("keys", "not_known"),
+    [
+        ("drop: 0, print: {top_to_bottom: mirror, side_to_side: none, one_way: no}", set()),
+        ("drop: 0, print: {group: pmm}", {ONE_WAY}),
+        ("print: {group: pm, top_to_bottom: mirror, one_way: no}", {DROP}),
+        ("drop: 0, print: {top_to_bottom: mirror, one_way: no}", {ACROSS}),
+        ("drop: 0, print: {side_to_side: none, one_way: no}", {DOWN}),
+        # Two mirrors bring the half-turn: with one and no half-turn there is no other.
+        ("drop: 0, print: {top_to_bottom: mirror, half_turn: no, one_way: no}", set()),
+        # A half-turn and one mirror bring the other: without one there is no other.
+        ("drop: 0, print: {side_to_side: none, half_turn: yes, one_way: no}", set()),
+        ("drop: 0, print: {half_turn: no, one_way: no}", {DOWN, ACROSS}),
+    ],
+)
+def test_what_follows_from_what_is_stated_is_known(keys, not_known):
+    assert read(f", {keys}").cloth.not_known == not_known
+
+
+def test_the_dearest_case_of_two_cuts_is_the_upright_one():
+    # Turned on a mirror row two cuts of 58 take 9 1/2 less a repeat than upright ones: 11 1/4 + 67 1/2 + 58 = 136 3/4
+    # guaranteed upright, 125 1/2 turned (common practice, no source: 4 yd and 3 1/2 yd are bought).
+    found = order(read())
+    assert (found.buy, found.assumed.least) == (F("136.75"), F("125.5"))
+    assert found.assumed.asked == (DROP, DOWN, ACROSS, ONE_WAY)
+    assert found.assumed.taken[ACROSS] is Symmetry.MIRROR
+    assert found.assumed.some_refused
+
+
+def test_the_dearest_case_is_that_of_every_answer_written_into_the_file():
+    dearest = F(0)
+    for drop, down, across, one_way in product(("0", "1/2"), *[("none", "mirror", "glide")] * 2, ("yes", "no")):
+        said = f", drop: {drop}, print: {{top_to_bottom: {down}, side_to_side: {across}, one_way: {one_way}}}"
+        job = read(said, panels="pair, cuts_per_panel: 2")
+        try:
+            dearest = max(dearest, order(job).buy)
+        except JobRefused:
+            continue
+    assert order(read(panels="pair, cuts_per_panel: 2")).buy == dearest > 0
+
+
+@pytest.mark.parametrize("panels", ["whole", "pair, hang: same"])
+def test_what_the_cuts_do_not_depend_on_is_not_asked(panels):
+    found = order(read(panels=panels, repeat="{along: 11 1/4}"))
+    assert found.assumed.asked == ()
+    assert not any("Not known" in notice for notice in found.assumed.job.notices)
+    assert open_problems(read(panels=panels, repeat="{along: 11 1/4}")) == ()
+
+
+def test_cutting_waits_for_the_drop_where_columns_are_lit():
+    assert [problem.where for problem in open_problems(read(panels="whole"))] == ["cloth, drop"]
+
+
+def test_one_answer_that_is_missing_is_the_only_one_asked():
+    job = read(", drop: 0, print: {top_to_bottom: mirror, side_to_side: none}")
+    (problem,) = open_problems(job)
+    assert problem.where == "cloth, print, one_way"
+    assert "`one_way: yes` or `one_way: no`" in problem.advice
+    # One-way, no mirrored pair can be cut at all: the turned one is the dearest that can.
+    assert order(job).buy == F("125.5")
+
+
+def test_the_notice_names_what_is_not_known_and_what_was_taken():
+    notice = plan_job(read(", drop: 0, print: {top_to_bottom: mirror}")).job.notices[-1]
+    assert "whether the print mirrors from side to side, whether the cloth must hang one way up" in notice
+    assert "`side_to_side: mirror`, `one_way: yes`" in notice
+    assert "in the cheapest 125 1/2 in would be bought" in notice
+
+
+def test_a_job_that_no_answer_mends_is_refused_for_its_own_reason():
+    job = parse_job(two_cuts(panels="pair, cuts_per_panel: 2").replace("width: 54", "width: 2"), "job")
+    with pytest.raises(JobRefused, match=r"leaves too little|nothing of the cloth width"):
+        order(job)
+
+
+def test_cuts_are_never_made_of_answers_that_nobody_gave():
+    with pytest.raises(JobRefused, match="not known"):
+        cut_list(read())
