@@ -28,4 +28,7 @@ PLUS_SHARE = 0.2
 PIN_HALF_IN = 0.2
 ZIGZAG_PITCH_IN = 0.5
 ZIGZAG_DEPTH_IN = 0.2
-LEFTOVER_INSET_IN = 0.35
+LEAST_LEFTOVER_IN = 1.0
+"""A lit leftover narrower than this is not marked: there would be no room for a word."""
+SHARED_IN = 0.5
+"""An edge no farther than this from a lit cut line is that line."""

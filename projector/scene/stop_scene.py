@@ -6,15 +6,17 @@ from jobs.plan import Plan, Stop
 from projector.scene.boxes import Box
 from projector.scene.done_marks import done_marks
 from projector.scene.edges import cut_lines, side_trims, trim_lines
-from projector.scene.fitting import Fitted
+from projector.scene.fitting import Fitted, Room
 from projector.scene.flaws import flaw_marks
 from projector.scene.folds import fold_lines
 from projector.scene.gaps import with_gaps
 from projector.scene.labels import cut_labels
 from projector.scene.layers import Layers
 from projector.scene.leftovers import leftover_labels, leftover_outlines
+from projector.scene.lettering import box_of
+from projector.scene.line_words import box_of_stroke, flaw_words, line_words
 from projector.scene.lit_stop import LitStop, lit_stop
-from projector.scene.marks import Mark, Scene, Stroke
+from projector.scene.marks import Mark, Scene, Stroke, Text
 from projector.scene.match_marks import match_marks
 from projector.scene.pins import pin_marks
 from projector.scene.rows import row_marks
@@ -49,18 +51,28 @@ def scene_of_stop(
 def _cloth_marks(lit: LitStop, done: frozenset[str], layers: Layers) -> tuple[Mark, ...]:
     gone = tuple(box for _, box in lit.done(done))
     flaws = tuple(box.grown(ZIGZAG_DEPTH_IN) for _, box in lit.flaws())
-    labels = (*_labels(lit, flaws), *leftover_labels(lit, flaws)) if layers.letters else ()
-    boxes = tuple(label.box.grown(GAP_IN) for label in labels)
-    faint = (row_marks(lit, gone) if layers.rows else ()) + (_folds(lit) if layers.folds else ())
+    cuts = cut_lines(lit)
+    folds = _folds(lit) if layers.folds else ()
+    trims = trim_lines(lit, done) + side_trims(lit) if layers.trims else ()
+    bars = (match_marks(lit) if layers.match else ()) + (pin_marks(lit) if layers.pins else ())
+    labels: tuple[Fitted, ...] = ()
+    words: tuple[Text, ...] = ()
+    if layers.letters:
+        labels = (*_labels(lit, flaws), *leftover_labels(lit, flaws))
+        taken = (*gone, *(label.box for label in labels), *map(box_of_stroke, (*cuts, *bars)))
+        beside = flaw_words(lit, gone, Room(lit.light, (*taken, *map(box_of_stroke, (*folds, *trims)))))
+        words = (*beside, *line_words(folds + trims, Room(lit.light, (*taken, *flaws, *map(box_of, beside)))))
+    boxes = tuple(box.grown(GAP_IN) for box in (*(label.box for label in labels), *map(box_of, words)))
+    faint = (row_marks(lit, gone) if layers.rows else ()) + folds
     return (
         *with_gaps(faint, boxes),
         *flaw_marks(lit, gone),
-        *leftover_outlines(lit),
-        *(match_marks(lit) if layers.match else ()),
-        *(pin_marks(lit) if layers.pins else ()),
-        *(trim_lines(lit, done) + side_trims(lit) if layers.trims else ()),
-        *(cut_lines(lit) if layers.cut else ()),
+        *leftover_outlines(lit, cuts),
+        *bars,
+        *with_gaps(trims, tuple(box_of(word).grown(GAP_IN) for word in words)),
+        *(cuts if layers.cut else ()),
         *(mark for label in labels for mark in label.marks),
+        *words,
     )
 
 

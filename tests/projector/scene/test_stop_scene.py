@@ -1,5 +1,6 @@
 """What is lit for a stop, mark by mark."""
 
+import math
 from dataclasses import replace
 from fractions import Fraction
 
@@ -9,6 +10,7 @@ from jobs.job import Flaw
 from jobs.plan import Hand
 from projector.scene.layers import Layers
 from projector.scene.marks import Hatch, Kind, Stroke, Text
+from projector.scene.sizes import LABEL_IN
 from projector.scene.stop_scene import scene_of_stop
 from tests.projector.scene.plans import Wish, plan_of
 
@@ -174,7 +176,7 @@ def test_flaws_are_outlined_in_zigzag_and_letters_keep_off_them():
     flaw = Flaw(F(20), F(30), (F(20), F(34)), "slub")
     plan = plan_of(Wish(flaws=(flaw,)))
     scene = scene_of_stop(plan, plan.stops[0])
-    (outline,) = scene.of(Kind.FLAW)
+    (outline,) = (mark for mark in scene.of(Kind.FLAW) if isinstance(mark, Stroke))
     assert outline.points[0] == outline.points[-1]
     xs, ys = zip(*outline.points, strict=True)
     assert (min(xs), max(xs)) == pytest.approx((18.8, 29.2))
@@ -187,7 +189,49 @@ def test_leftovers_are_outlined_and_sized():
     scene = scene_of_stop(plan, stop)
     # 3 + 20 + 2 1/2 + 30 + 2 1/2 = 58; 22 are left
     assert {"leftover", "22 in"} <= set(words(scene))
-    assert len([m for m in scene.of(Kind.LEFTOVER) if isinstance(m, Stroke)]) == 1
+    # Both ends and both selvedges, just where they lie.
+    outline = [m.points for m in scene.of(Kind.LEFTOVER) if isinstance(m, Stroke)]
+    assert sorted({x for points in outline for x, _ in points}) == [34.5, 56.5]
+    assert sorted({y for points in outline for _, y in points}) == [0.0, 54.0]
+    assert len(outline) == 4
+
+
+def test_no_line_of_a_leftover_runs_beside_a_cut_line():
+    # The leftover begins where the last cut ends: 3 + 20 + 30 = 53.
+    plan = plan_of(Wish(lengths=(F(20), F(30)), gap=F(0), piece=F(80)))
+    scene = scene_of_stop(plan, replace(plan.stops[1], lit_to=F(90)))
+    cuts = {s.points[0][0] for s in long_cut_lines(scene)}
+    ends = {
+        m.points[0][0] for m in scene.of(Kind.LEFTOVER) if isinstance(m, Stroke) and m.points[0][0] == m.points[1][0]
+    }
+    shared = float(53 - plan.stops[1].cloth_at_left)
+    assert shared in cuts
+    assert ends == {shared + 27}
+    assert all(abs(x - cut) > 1 for x in ends for cut in cuts)
+    # Its selvedge sides end at the cut line, not short of it.
+    assert min(x for m in scene.of(Kind.LEFTOVER) if isinstance(m, Stroke) for x, _ in m.points) == shared
+
+
+def test_fold_lines_and_flaws_carry_a_word_that_can_be_read():
+    flaw = Flaw(F(20), F(24), (F(20), F(24)), "slub")
+    plan = plan_of(Wish(flaws=(flaw,)))
+    scene = scene_of_stop(plan, plan.stops[0])
+    texts = [m for m in scene.marks if isinstance(m, Text)]
+    (note,) = [m for m in texts if m.text.startswith("flaw")]
+    assert (note.text, note.height) == ("flaw: slub", LABEL_IN)
+    assert math.dist(note.at, (20.0 - 1 + 2, 22.0)) < 6  # beside the flaw
+    folds = [s for s in scene.of(Kind.FOLD) if isinstance(s, Stroke)]
+    upright = {s.points[0][0] for s in folds if s.points[0][0] == s.points[1][0]}
+    level = {s.points[0][1] for s in folds if s.points[0][1] == s.points[1][1]}
+    words_at = [m.at for m in texts if m.text == "fold"]
+    # A word stands in each fold line, which is parted for it.
+    assert upright
+    assert upright <= {x for x, _ in words_at}
+    assert level <= {y for _, y in words_at}
+    assert len(words_at) == len(upright) + len(level)
+    assert not [
+        m for m in scene_of_stop(plan, plan.stops[0], layers=Layers(letters=False)).marks if isinstance(m, Text)
+    ]
 
 
 def test_the_squaring_line_goes_once_a_cut_of_the_piece_is_done():
