@@ -46,13 +46,13 @@ def command(
     if out.suffix.lower() != ".pdf":
         raise InputAtFault(f"{out}: a sheet is written as .pdf; give a name that ends so")
     plan = load_fitting_plan(job, load_table(table_file) if table_file else None)
-    size = PaperSize(paper)
+    size, shown = PaperSize(paper), Units(units) if units else None
     try:
-        labels = [] if only == "sheet" else tag_pages(plan, size, *tags)
+        labels = [] if only == "sheet" else tag_pages(plan, size, *tags, shown)
     except TagTooLargeError as refused:
         raise InputAtFault(str(refused)) from None
     day = date.today().isoformat()
-    pages = [] if only == "tags" else sheet_pages(plan, size, day, Units(units) if units else None)
+    pages = [] if only == "tags" else sheet_pages(plan, size, day, shown)
     with watching("Writing pages") as tell:
         write_whole(out, pdf_bytes([*pages, *labels], plan.job.title, tell=tell))
     click.echo(f"Wrote {out}: {len(pages)} pages of sheet, {len(labels)} of tags")

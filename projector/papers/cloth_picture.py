@@ -7,6 +7,7 @@ from fractions import Fraction
 from jobs.cutting.columns import rows_apart
 from jobs.lengths import show_cut, show_length
 from jobs.plan import Plan
+from projector.papers.cut_shapes import key_words
 from projector.papers.drawing import Drawing, Shape, Words
 from projector.papers.inks import INK, QUIET, WARNING
 from projector.papers.piece_shapes import Scale
@@ -46,6 +47,9 @@ def cloth_picture(plan: Plan, face: Face | None = None) -> Drawing:
             scale = Scale(MARGIN_IN, y, per_inch, strip.span, plan.job.cloth.width)
             shapes += strip_shapes(plan, strip, scale, face)
             y = scale.lower + _BELOW_IN
+            for line in key_words(plan, strip, scale):
+                shapes.append(Words(line, (MARGIN_IN, y), _TEXT_IN, INK))
+                y += _LINE_IN
             for line in _notes(plan, strip):
                 shapes.append(Words(line, (MARGIN_IN, y), _TEXT_IN, WARNING))
                 y += _LINE_IN

@@ -13,7 +13,8 @@ from projector.papers.inks import INK, LEFT, RIGHT, WHOLE
 from projector.papers.piece_shapes import Scale
 from projector.papers.printed import seen_on_print
 from projector.papers.sideways_words import level_chevrons, level_ends, level_sides
-from projector.scene.lettering import shortened, wrapped
+from projector.papers.strips import Strip
+from projector.scene.lettering import wrapped
 
 FILL = {Hand.LEFT: LEFT, Hand.RIGHT: RIGHT, Hand.WHOLE: WHOLE}
 _TEXT_IN = 0.12
@@ -32,22 +33,46 @@ def cut_shapes(plan: Plan, placed: Placement, number: int, scale: Scale, *, lett
     """The outline of a cut with a frame in the colour of its hand, or (``lettered``) all that is written on it; each
     letter line stands on a clear plate.
 
-    ``number`` is its place in the order of cutting.
+    ``number`` is its place in the order of cutting. Where its name does not fit whole, the number alone stands there.
     """
-    left, right = scale.x(placed.start), scale.x(placed.end)
-    fill = FILL[placed.cut.hand]
-    if placed.cut.across is not None:
-        near, far = placed.cut.across
-        scale = replace(scale, upper=scale.y(far), cloth_width=far - near)
+    fill, scale = FILL[placed.cut.hand], _within(placed, scale)
+    box = (scale.x(placed.start), scale.upper, scale.x(placed.end), scale.lower)
     if not lettered:
-        return _outline((left, scale.upper, right, scale.lower), fill)
-    ends, name = _ends(placed, scale), _name(plan, placed, number, scale)
-    room = (left + 0.03, scale.upper + 0.03, right - 0.03, scale.lower - 0.03)
-    lines = _apart([*ends[:1], *name, *ends[1:], *_sides(placed, scale)], room)
+        return _outline(box, fill)
+    lines, name, _ = _letters(plan, placed, number, scale)
     named = [line for line in lines if line in name]
     shapes: list[Shape] = [_plate((line,), fill) for line in lines if line not in name]
     shapes += [_plate(named, fill)] if named else []
     return [*shapes, *lines, *_chevrons(placed, scale)]
+
+
+def key_words(plan: Plan, strip: Strip, scale: Scale) -> list[str]:
+    """A line for each cut of a strip that bears its number alone: whose it is, how it lies and how long it is."""
+    return [
+        f"{number}. {placed.cut.window}, {placed.cut.hand}, {placed.cut.number} of {placed.cut.of}: "
+        f"{placed.cut.way}, {show_cut(placed.cut.length, plan.job.unit)}"
+        for number, placed in zip(strip.numbers, strip.placements, strict=True)
+        if not _letters(plan, placed, number, _within(placed, scale))[2]
+    ]
+
+
+def _within(placed: Placement, scale: Scale) -> Scale:
+    """The scale for a cut alone: its far side is up, its near side down."""
+    if placed.cut.across is None:
+        return scale
+    near, far = placed.cut.across
+    return replace(scale, upper=scale.y(far), cloth_width=far - near)
+
+
+def _letters(plan: Plan, placed: Placement, number: int, scale: Scale) -> tuple[list[Words], list[Words], bool]:
+    """The lines written on a cut, those of them that name it, and whether they name it whole."""
+    room = (scale.x(placed.start) + 0.03, scale.upper + 0.03, scale.x(placed.end) - 0.03, scale.lower - 0.03)
+    ends, sides, name = _ends(placed, scale), _sides(placed, scale), _name(plan, placed, number, scale)
+    lines = _apart([*ends[:1], *name, *ends[1:], *sides], room)
+    if name and all(line in lines for line in name):
+        return lines, name, True
+    name = _number(placed, number, scale)
+    return _apart([*name, *ends, *sides], room), name, False
 
 
 def _outline(box: Box, fill: str) -> list[Shape]:
@@ -78,8 +103,7 @@ def _ends(placed: Placement, scale: Scale) -> list[Words]:
 def _name(plan: Plan, placed: Placement, number: int, scale: Scale) -> list[Words]:
     """Number and window, hand, way and length, in the middle of what is shown of the cut; upwards in a short cut.
 
-    Where that does not fit as it should, room is taken from the words at the sides, then lines are left out; the
-    number stays.
+    Where that does not fit as it should, room is taken from the words at the sides; nothing where it does not fit then.
     """
     cut = placed.cut
     along = scale.x(placed.end) - scale.x(placed.start) - 2 * (_EDGE_IN + _TOP_IN + 0.15)
@@ -93,10 +117,17 @@ def _name(plan: Plan, placed: Placement, number: int, scale: Scale) -> list[Word
                 widest = max(text_width(line) for line in lines) * height
                 if widest <= room and len(lines) * (height + _GAP_IN) <= deep and len(lines) <= _MOST_LINES:
                     return _stacked(lines, height, placed, scale, upwards)
-    upwards, room, deep = (True, across, along) if across > along else (False, along, across)
-    lines = [line for text in texts if (line := shortened(text, _LEAST_IN, room))]
-    fits = max(0, int(deep / (_LEAST_IN + _GAP_IN)))
-    return _stacked(lines[:fits] or [str(number)], _LEAST_IN, placed, scale, upwards)
+    return []
+
+
+def _number(placed: Placement, number: int, scale: Scale) -> list[Words]:
+    """The number alone, as large as there is room for."""
+    wide, high = scale.x(placed.end) - scale.x(placed.start) - 0.08, scale.lower - scale.upper - 0.08
+    for height in (0.16, _TEXT_IN, 0.1, 0.085):
+        for upwards, room, deep in ((False, wide, high), (True, high, wide)):
+            if text_width(str(number)) * height <= room and height * 1.4 <= deep:
+                return _stacked([str(number)], height, placed, scale, upwards)
+    return _stacked([str(number)], _LEAST_IN, placed, scale, upwards=False)
 
 
 def _stacked(lines: list[str], height: float, placed: Placement, scale: Scale, upwards: bool) -> list[Words]:

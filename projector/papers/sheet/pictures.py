@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from jobs.plan import Plan
+from projector.papers.cut_shapes import key_words
 from projector.papers.drawing import Shape, Words
 from projector.papers.inks import QUIET, WARNING
 from projector.papers.piece_shapes import Scale
@@ -35,10 +36,11 @@ def piece_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
         yield replace(_piece_line(plan, strips[0], say, room), joined=True)
         for strip in drawn(strips):
             scale = Scale(0.0, _ABOVE_IN, per_inch, strip.span, plan.job.cloth.width)
-            flaws = list(_flaw_lines(strip, say, room))
+            lines = [paragraph(words, room) for words in key_words(plan, strip, scale)]
+            lines += _flaw_lines(strip, say, room)
             shapes = tuple(_clear(strip_shapes(plan, strip, scale, face)))
-            yield Block(scale.lower + _BELOW_IN, shapes, joined=bool(flaws))
-            yield from (replace(line, joined=line is not flaws[-1]) for line in flaws)
+            yield Block(scale.lower + _BELOW_IN, shapes, joined=bool(lines))
+            yield from (replace(line, joined=line is not lines[-1]) for line in lines)
         for said in bare_words(strips, say):
             yield paragraph(said, room, colour=QUIET)
 

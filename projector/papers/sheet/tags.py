@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from jobs.plan import Placement, Plan
+from jobs.plan import Placement, Plan, Way
 from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words
 from projector.papers.inks import INK, QUIET
 from projector.papers.sheet.flow import MARGIN_IN, PAPER, PaperSize, cut_short, moved
+from projector.papers.sheet.say import Say, Units, saying
 from projector.papers.sheet.words import side_words
 
 LEAST_IN = (1.5, 1.0)
 _TICK_IN = 0.12
-_LEAST_LETTERS_IN = 0.09
-_SMALLEST_LETTERS_IN = 0.08
+_LEAST_LETTERS_IN = 0.08
+_LEADS = "leading edge:"
 
 
 class TagTooLargeError(ValueError):
@@ -25,11 +26,12 @@ class TagTooLargeError(ValueError):
         )
 
 
-def tag_pages(plan: Plan, size: PaperSize, width: float, height: float) -> list[Drawing]:
+def tag_pages(plan: Plan, size: PaperSize, width: float, height: float, units: Units | None = None) -> list[Drawing]:
     """A tag for each cut in the order they are made, ``width`` by ``height`` inches, with marks to cut along.
 
     Raises TagTooLargeError when not one fits the paper, or when it would be too small to read.
     """
+    plan, say = saying(plan, units)
     page_width, page_height = size.size_in
     across = int((page_width - 2 * MARGIN_IN + 1e-9) / width)
     down = int((page_height - 2 * MARGIN_IN + 1e-9) / height)
@@ -41,7 +43,9 @@ def tag_pages(plan: Plan, size: PaperSize, width: float, height: float) -> list[
         shapes: list[Shape] = _cut_marks(left, upper, width, height, across, down)
         for number, placed in enumerate(plan.placements[begin : begin + across * down]):
             row, column = divmod(number, across)
-            shapes += moved(_tag(placed, width, height), left + column * width, upper + row * height)
+            shapes += moved(
+                _tag(placed, begin + number + 1, say, width, height), left + column * width, upper + row * height
+            )
         sections = () if pages else ("Top tags",)
         pages.append(Drawing(page_width, page_height, tuple(shapes), PAPER, f"{plan.job.title}: tags", sections))
     return pages
@@ -58,10 +62,17 @@ def _cut_marks(left: float, upper: float, width: float, height: float, across: i
     return found
 
 
-def _tag(placed: Placement, width: float, height: float) -> list[Shape]:
-    """TOP between two chevrons that point up, then whose it is, how it lies and which edge leads."""
+def _tag(placed: Placement, number: int, say: Say, width: float, height: float) -> list[Shape]:
+    """TOP between two chevrons that point up, then whose it is, which cut of the sheet, and which edge leads."""
     cut = placed.cut
-    room, step = width - 0.36, (height - 0.2) / 10
+    lines = [
+        (cut.window, 1.2),
+        (f"{cut.hand}, {cut.number} of {cut.of}", 1.2),
+        (f"cut {number}, {say(cut.length)}", 0.9),
+    ]
+    lines += [("back to the room", 0.9)] if cut.way is Way.FACE_DOWN else []
+    lines += [(said, 0.9)] if (said := side_words(placed)) else []
+    room, step = width - 0.36, (height - 0.2) / max(10, 3 + 1.75 * len(lines))
     top = min(step * 1.9, room / 6)
     y = 0.1 + step * 1.1
     shapes: list[Shape] = [Words("TOP", (width / 2, y), top, INK, Anchor.MIDDLE)]
@@ -69,17 +80,14 @@ def _tag(placed: Placement, width: float, height: float) -> list[Shape]:
         x = width / 2 + side * top * 2.1
         chevron = ((x - top / 2, y + top / 2), (x, y - top / 2), (x + top / 2, y + top / 2))
         shapes.append(Path(chevron, INK, top * 0.18))
-    lines = [cut.window, f"{cut.hand}, {cut.number} of {cut.of}", cut.way.value, side_words(placed)]
-    for number, (text, share) in enumerate(zip(lines, (1.2, 1.2, 0.9, 0.9), strict=True)):
-        if not text:
-            continue
+    for row, (text, share) in enumerate(lines):
         tall = Words(text, (0, 0), step * share)
         least = min(tall.height, _LEAST_LETTERS_IN)
-        if number == len(lines) - 1 and Words(text, (0, 0), least).length > room:
+        if text.startswith(_LEADS) and Words(text, (0, 0), least).length > room:
             # Which side leads is never cut short: it is said in fewer words.
-            text = f"leads:{text.partition(':')[2]}"
-            tall, least = Words(text, (0, 0), step * share), min(tall.height, _SMALLEST_LETTERS_IN)
+            text = text.replace(_LEADS, "leads:")
+            tall = Words(text, (0, 0), step * share)
         fitted = max(min(tall.height, tall.height * 0.999 * room / tall.length), least)
-        at = (width / 2, 0.12 + step * (3.6 + 1.75 * number))
+        at = (width / 2, 0.12 + step * (3.6 + 1.75 * row))
         shapes.append(Words(cut_short(text, fitted, room), at, fitted, INK, Anchor.MIDDLE))
     return shapes

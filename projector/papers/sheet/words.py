@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from jobs.job import Panels, RowRule
 from jobs.ordering import Order
-from jobs.plan import Hand, Placement, Plan, Selvedge
+from jobs.plan import Hand, Placement, Plan
 from jobs.pulls import edges_said
 from projector.papers.drawing import Path, Words, rectangle
 from projector.papers.inks import INK
@@ -103,10 +103,13 @@ def pull_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
 
 
 def side_words(placed: Placement) -> str:
-    """Which selvedge leads, as the tags say it; of a sideways cut, which side of TOP."""
+    """Which side of TOP leads or joins another cut, seen from the room with TOP up, as the tags say it."""
+    cut = placed.cut
     if not _has_sides(placed):
         return ""
-    if placed.cut.is_sideways:
-        return f"leading edge: {'left' if placed.cut.hand is Hand.RIGHT else 'right'} of TOP"
-    which = "near" if placed.cut.leading_selvedge is Selvedge.NEAR else "far"
-    return f"leading edge: {which} selvedge" if placed.cut.number == 1 else f"leading side: {which} selvedge"
+    leads, other = ("left", "right") if cut.hand is Hand.RIGHT else ("right", "left")
+    if cut.number > 1:
+        return f"joins {cut.number - 1}: {leads} of TOP"
+    if cut.hand is Hand.WHOLE:
+        return f"joins 2: {other} of TOP"
+    return f"leading edge: {leads} of TOP"

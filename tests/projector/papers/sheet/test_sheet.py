@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from jobs.job import Panels, Window
+from jobs.job import Panels, Print, Window
 from jobs.plan import Plan
 from jobs.planning import plan_job
 from jobs.reading.job_file import read_job
@@ -74,6 +74,25 @@ def test_a_job_of_two_hundred_cuts_has_a_sheet_without_overlaps():
     assert {f"{n}. {p.cut.window}, {p.cut.hand}, 1 of 1" for n, p in enumerate(plan.placements, 1)} <= texts
 
 
+@pytest.mark.parametrize("size", list(PaperSize))
+@pytest.mark.parametrize("seed", [6, 7])
+def test_no_name_of_a_cut_is_cut_off_on_the_sheet(size, seed):
+    # Narrow things: cuts of 14 to 30 in beside long ones, names of up to nine words.
+    chance = Random(seed)
+    job = job_of(chance, 5).job
+    windows = [replace(one, finished_length=F(chance.randint(14, 30))) for one in job.windows[1:]]
+    plan = plan_job(replace(job, windows=(job.windows[0], *windows)))
+    pages = sheet_pages(plan, size, "2026-11-25")
+    said = [words.text for page in pages for words in page.words if words.text != cut_short(job.title, 0.11, 5)]
+    assert not [text for text in said if text.endswith("..")]
+    pictured = " ".join(said[: said.index("Cuts, in order: tick each when it is made")])
+    for number, placed in enumerate(plan.placements, 1):
+        whole = " ".join(f"{number}. {placed.cut.window}".split())
+        assert whole in pictured
+    for page in pages:
+        check(page)
+
+
 @pytest.mark.parametrize("name", ["reading_room", "attic_studio", "potting_shed", "lock_cottage"])
 def test_the_sheet_of_an_example_can_be_searched_for_every_cut_and_its_numbers(name, tmp_path):
     out = tmp_path / "sheet.pdf"
@@ -118,8 +137,21 @@ def test_each_cut_has_a_tag_with_its_name_way_and_leading_edge():
     (page,) = tag_pages(plan, PaperSize.LETTER, 3.5, 2.5)
     texts = [words.text for words in page.words]
     assert texts.count("TOP") == 2
-    assert {"River window", "left, 1 of 1", "right, 1 of 1", "upright", "turned"} <= set(texts)
-    assert texts.count("leading edge: far selvedge") == 2
+    assert {"River window", "left, 1 of 1", "right, 1 of 1", "cut 1, 93 in", "cut 2, 93 in"} <= set(texts)
+    # A left panel leads with its right edge, a right one with its left, seen from the room.
+    assert {"leading edge: right of TOP", "leading edge: left of TOP"} <= set(texts)
+    assert not [text for text in texts if "selvedge" in text]
+    (metric,) = tag_pages(plan, PaperSize.A4, 3.5, 2.5, Units.CENTIMETRES)
+    assert "cut 1, 236.2 cm" in [words.text for words in metric.words]
+
+
+def test_a_tag_says_that_a_cut_used_face_down_hangs_with_its_back_to_the_room():
+    job = read_job(READING_ROOM)
+    plan = plan_job(replace(job, cloth=replace(job.cloth, faces_alike=True, print=Print(), pieces=())))
+    for size in ((3.5, 2.5), (1.5, 1.0)):
+        (page,) = tag_pages(plan, PaperSize.LETTER, *size)
+        assert [words.text for words in page.words].count("back to the room") == 1
+        check(page)
 
 
 @pytest.mark.parametrize("size", [(9.0, 2.0), (3.0, 12.0), (0.5, 0.5)])
@@ -131,7 +163,7 @@ def test_a_tag_that_the_paper_cannot_hold_or_nobody_can_read_is_refused(size):
 def test_an_ordinary_tag_cuts_no_word_short():
     pages = tag_pages(plan_job(read_job(EXAMPLES / "lock_cottage.yaml")), PaperSize.A4, 3.5, 2.5)
     texts = {words.text for page in pages for words in page.words}
-    assert "leading side: near selvedge" in texts
+    assert {"joins 1: right of TOP", "joins 1: left of TOP"} <= texts
     assert not [text for text in texts if ".." in text]
 
 
@@ -139,9 +171,9 @@ def test_an_ordinary_tag_cuts_no_word_short():
 def test_the_smallest_tags_still_say_which_side_leads(size):
     plan = plan_job(read_job(EXAMPLES / "lock_cottage.yaml"))
     texts = [words.text for page in tag_pages(plan, PaperSize.A4, *size) for words in page.words]
-    leads = [text for text in texts if text.endswith(" selvedge")]
+    leads = [text for text in texts if text.endswith(" of TOP")]
     assert len(leads) == len(plan.placements)
-    assert {text.partition(":")[0] for text in leads} <= {"leads", "leading edge", "leading side"}
+    assert {text.partition(":")[0] for text in leads} <= {"leads", "leading edge", "joins 1", "joins 2"}
     for page in tag_pages(plan, PaperSize.A4, *size):
         check(page)
 
