@@ -114,3 +114,18 @@ def show_number(value: Fraction) -> str:
 def show_share(value: Fraction) -> str:
     """The share in percent, to at most two decimals: ``3 %``, ``2.5 %``."""
     return f"{float(round(value * 100, 2)):g} %"
+
+
+SIMPLE_DROPS = tuple(Fraction(part) for part in ("0", "1/4", "1/3", "1/2", "2/3", "3/4"))
+DROP_WITHIN = 0.01
+"""Of a repeat: a measured drop so near to a simple one is that one; cloth is not printed with others on purpose."""
+
+
+def simple_drop(drop: float, doubt: float = 0.0) -> Fraction | None:
+    """The simple share of the repeat, in [0, 1), that a measured drop is; None where it is near to none.
+
+    ``doubt`` is by how much it may be off, where that is more than ``DROP_WITHIN``.
+    """
+    near = min(SIMPLE_DROPS, key=lambda simple: abs((drop - float(simple) + 0.5) % 1 - 0.5))
+    apart = abs((drop - float(near) + 0.5) % 1 - 0.5)
+    return near if apart <= max(DROP_WITHIN, doubt) else None

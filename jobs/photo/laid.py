@@ -7,15 +7,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from jobs.numbers import simple_drop
 from jobs.photo.level import View, levelled
 from jobs.photo.peaks import Array
 from jobs.photo.plane import Plane, steps_of
 
 MOST_TURN_DEG = 20.0
 _TURN_COSTS_DEG = 6.0
-_SIMPLE_DROPS = (0.0, 1 / 2, 1 / 3, 2 / 3, 1 / 4, 3 / 4, 1.0)
-LEAST_STEP = 0.006
-"""A drop this near to a simple one, in repeats, or within its uncertainty, is taken as that."""
 
 
 @dataclass(frozen=True)
@@ -56,9 +54,8 @@ def lay(plane: Plane, to_file: Array, view: View) -> Laid | None:
     along_doubt, across_doubt, drop_doubt, _ = _doubts(plane, to_file, view, middle)
     along, across, raw, angle = values
     drop = raw % 1.0
-    near = min(_SIMPLE_DROPS, key=lambda simple: abs(simple - drop))
-    if abs(near - drop) <= max(LEAST_STEP, 3 * drop_doubt):
-        drop = near % 1.0
+    near = simple_drop(drop, 3 * float(drop_doubt))
+    drop = drop if near is None else float(near)
     skew = math.degrees(math.atan2((raw - round(raw * 2) / 2) * along, across))
     in_file = to_file @ plane.matrix
     return Laid(

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
+
 from jobs.choices import Symmetry
 from jobs.photo.combining import Combined
-from jobs.writing.measured import Measured, drop_text
+from jobs.writing.measured import Measured, drop_text, measured_from
 from projector.commands.measure_one import One
 
 NAMES = {"top_to_bottom": "top to bottom", "side_to_side": "side to side", "half_turn": "half a turn"}
@@ -122,25 +126,12 @@ def _second(second: dict[str, Any]) -> str:
     return f"motifs differ in turn {differ}, hardly more than a camera makes; if so, the repeat is {size}."
 
 
-def for_job(best: One, together: Combined, picture: str) -> Measured:
-    """What goes into a job file."""
+def for_job(told: dict[str, Any], tile: NDArray[np.uint8], picture: str) -> Measured:
+    """What goes into a job file: the print, the colours of its mean repeat, and the name of the picture of that."""
     from projector.commands.measure_into import colours_in
 
-    found, per_inch = best.found, best.scale.per_inch
-    ground, motifs = colours_in(best.tile)
-    return Measured(
-        along_in=together.sized.along_in,
-        across_in=together.sized.across_in,
-        drop=found.laid.drop,
-        top_to_bottom=found.symmetry.top_to_bottom,
-        side_to_side=found.symmetry.side_to_side,
-        half_turn=found.symmetry.half_turn,
-        mirror_offset_in=_inches(best.origin.mirror_along, per_inch),
-        mirror_offset_across_in=_inches(best.origin.mirror_across, per_inch),
-        ground=ground,
-        motifs=motifs,
-        picture=picture,
-    )
+    ground, motifs = colours_in(tile)
+    return replace(measured_from(told), ground=ground, motifs=motifs, picture=picture)
 
 
 _WORDS = {

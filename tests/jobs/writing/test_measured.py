@@ -3,7 +3,7 @@
 import pytest
 
 from jobs.choices import Symmetry
-from jobs.writing.measured import Measured, with_measured
+from jobs.writing.measured import Measured, drop_text, with_measured
 
 JOB = """# kept
 job: Loft
@@ -40,3 +40,8 @@ def test_remarks_and_order_stay():
     lines = put(12.375, 13.25, "in").splitlines()
     assert lines[0] == "# kept"
     assert lines[4] == "  width: 54  # ticket"
+
+
+def test_a_drop_that_is_nearly_a_simple_part_is_that_part():
+    drops = {0.4961: "1/2", 0.493: "1/2", 0.996: "0", 0.3305: "1/3", 0.0041: "0", 0.46: "0.460"}
+    assert {given: drop_text(given) for given in drops} == drops

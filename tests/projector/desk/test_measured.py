@@ -1,7 +1,11 @@
 import json
+from fractions import Fraction
+
+import pytest
 
 from jobs.job import Unit
 from jobs.reading.job_file import parse_job
+from jobs.writing.measured import measured_from, with_measured
 from projector.desk.form.blank import blank_job
 from projector.desk.form.changes import with_value
 from projector.desk.measured import measured, taken
@@ -31,17 +35,30 @@ def read(unit: Unit = Unit.INCH, scale_doubt: float = 0.0, **others):
     return measured(json.dumps({**FOUND, **others}), unit, scale_doubt)
 
 
-def values(unit: Unit) -> dict[str, str]:
-    return {path[-1]: value for path, value in read(unit).values}
+def test_a_measured_print_is_told_in_the_unit_of_the_job():
+    # 12.3742 in x 2.54 = 31.43 cm and 314.3 mm; 13.2518 in x 2.54 = 33.66 cm.
+    assert read().answers[0].label == "Repeat along 12.374, across 13.252 in, half-drop"
+    assert read(Unit.CENTIMETRE).answers[0].label == "Repeat along 31.43, across 33.66 cm, half-drop"
+    assert read(Unit.MILLIMETRE).answers[0].label == "Repeat along 314.3, across 336.6 mm, half-drop"
 
 
-def test_a_measured_print_is_told_in_the_unit_of_the_job_as_fine_as_a_tape():
-    # 12.3742 in x 2.54 = 31.43 cm, to half a millimetre 31.45; 13.2518 x 25.4 = 336.6 mm, to half a millimetre 336.5.
-    assert values(Unit.INCH)["along"] == "12.37"
-    assert values(Unit.CENTIMETRE)["along"] == "31.45"
-    assert values(Unit.MILLIMETRE)["across"] == "336.5"
-    assert values(Unit.INCH)["drop"] == "1/2"
-    assert values(Unit.INCH)["half_turn"] == "no"
+@pytest.mark.parametrize("unit", Unit)
+@pytest.mark.parametrize(("along", "drop", "mirror"), [(12.378, 0.493, "none"), (12.378, 0.493, "mirror"),
+                                                       (12.3751, 0.3308, "none"), (9.0, 0.46, "none")])  # fmt: skip
+def test_the_form_and_the_command_write_the_same_numbers_into_a_job(unit, along, drop, mirror):
+    symmetry = {"top_to_bottom": mirror, "side_to_side": "none", "half_turn": False}
+    found = {**FOUND, "along_in": along, "drop": drop, "symmetry": symmetry}
+    blank = blank_job(unit)
+    by_form = taken(blank, measured(json.dumps(found), unit).answers[0])
+    by_command, _ = with_measured(blank, measured_from(found), "job")
+    assert by_form == by_command
+    cloth = parse_job(by_form, "job").cloth
+    assert cloth.drop == {0.493: Fraction(1, 2), 0.3308: Fraction(1, 3), 0.46: Fraction(46, 100)}[drop]
+
+
+def test_a_word_where_the_keys_of_a_repeat_belong_makes_way_for_them():
+    half_typed = with_value(with_value(blank_job(Unit.INCH), ("cloth", "repeat"), "12"), ("cloth", "print"), "pm")
+    assert parse_job(taken(half_typed, read().answers[0]), "a").cloth.repeat.along * 1000 == 12374
 
 
 def test_the_doubt_of_the_two_clicks_is_counted():
@@ -63,21 +80,16 @@ def test_a_selvedge_that_was_not_found_is_said():
     )
 
 
-def test_a_drop_that_is_nearly_a_simple_part_is_that_part():
-    drops = {0.4961: "1/2", 0.996: "0", 0.3305: "1/3", 0.0041: "0", 0.46: "0.460"}
-    assert {given: dict(read(drop=given).values)["cloth", "drop"] for given in drops} == drops
-
-
 def test_two_close_answers_are_both_offered_and_the_picture_belongs_to_the_first():
     found = read(second=SECOND)
     assert [answer.label for answer in found.answers] == [
-        "Repeat along 12.37, across 13.25 in, half-drop",
-        "Repeat along 24.75, across 13.25 in, straight",
+        "Repeat along 12.374, across 13.252 in, half-drop",
+        "Repeat along 24.748, across 13.252 in, straight",
     ]
     assert [answer.pictured for answer in found.answers] == [True, False]
     assert any("Two answers are possible" in line for line in found.lines)
     cloth = parse_job(taken(blank_job(Unit.INCH), found.answers[1]), "a").cloth
-    assert (cloth.repeat.along * 100, cloth.drop, cloth.print.mirror_offset) == (2475, 0, 0)
+    assert (cloth.repeat.along * 1000, cloth.drop, cloth.print.mirror_offset) == (24748, 0, 0)
 
 
 def test_what_is_taken_is_a_job_whatever_stood_there_before():
