@@ -18,13 +18,15 @@ Waves = NDArray[np.complex64]
 ORDERS = (2, 3, 4)
 SURE = 6.0
 """A difference that comes again must stand this many standard errors above chance ..."""
-SURE_SHARE = 0.04
-"""... and be this share of the print's contrast: less than that a camera makes by itself."""
+SURE_SHARE = 0.06
+"""... and be this share of the print's contrast: less than that a camera and uneven light make by themselves."""
 NEAR = 4.5
 NEAR_SHARE = 0.02
 """From here on the larger repeat is named as the second answer."""
 PLAIN_SHARE = 0.1
-"""The share that is worth a word where it may be light that changes."""
+"""The share that is worth a word where it may be light that changes, and that is sure where it comes again so few times
+in the picture that light might do the same."""
+SLOW_PERIODS = 2.4
 STEADY = 0.25
 """Share of the mean that the middling repeat must have in the difference: less, and it comes from a few repeats at the
 edge of the cloth or under a fold."""
@@ -58,7 +60,8 @@ class Multiple:
     @property
     def sure(self) -> bool:
         """Whether the larger repeat is taken."""
-        evident = self.strength > SURE and self.share > SURE_SHARE and self.steady > STEADY
+        share = PLAIN_SHARE if self.periods < SLOW_PERIODS else SURE_SHARE
+        evident = self.strength > SURE and self.share > share and self.steady > STEADY
         return evident and self.told_from_light and self.periods > 1.99
 
     @property

@@ -22,7 +22,7 @@ from jobs.photo.symmetry import Found, symmetry_of
 COARSE_PIXELS = 420_000
 LEAST_REPEATS = 2
 MOST_LAID = 400
-HARDLY_SURE_SHARE = 0.06
+HARDLY_SURE_SHARE = 0.1
 """Where motifs differ by no more of the print's contrast, the smaller repeat is named too."""
 
 

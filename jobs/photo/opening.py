@@ -112,6 +112,12 @@ def open_photo(
         return _read(image, most_pixels, crop, least_side)
 
 
+def upright_size(path: Path) -> tuple[int, int]:
+    """Width and height of the picture once it is the right way up. Raises PhotoRefused as ``open_photo`` does."""
+    with picture_file(path) as image:
+        return _TURNS.get(image.getexif().get(_ORIENTATION, 1), Turn()).size(*image.size)
+
+
 def _read(
     image: Image.Image, most_pixels: int, crop: tuple[float, float, float, float] | None, least_side: int
 ) -> Photo:

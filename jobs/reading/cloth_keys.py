@@ -18,6 +18,8 @@ from jobs.reading.run_keys import check_run
 
 SMALLEST_REPEAT = Fraction(1, 8)
 MOST_LAYERS = 100
+WIDEST = Fraction(400)
+"""The widest looms for furnishing cloth make a third of this (common practice, no source)."""
 STAND_IN = Cloth(name="", width=Fraction(1))
 
 
@@ -147,6 +149,9 @@ def _shrinkage(node: Node, where: str, log: Log) -> Fraction:
 
 
 def _check_width(fields: Fields, cloth: Cloth, unit: Unit) -> None:
+    if fields.sound("width") and cloth.width > WIDEST:
+        what = f"no cloth is {show_length(cloth.width, unit)} wide"
+        fields.refuse("width", what, f"write at most {show_length(WIDEST, unit)}, with its unit if that is another")
     if fields.sound("width", "selvedge") and 2 * cloth.selvedge >= cloth.width:
         what = f"two selvedges of {show_length(cloth.selvedge, unit)} leave nothing of the cloth width"
         fields.refuse("selvedge", what, "write the unprinted strip of one side")

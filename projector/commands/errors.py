@@ -13,7 +13,7 @@ from collections.abc import Callable
 
 import click
 
-from projector.commands.styling import refusal
+from projector.commands.styling import printable, refusal
 
 DONE, INPUT_AT_FAULT, WRONG_USAGE, PROGRAM_AT_FAULT, INTERRUPTED = 0, 1, 2, 3, 130
 
@@ -35,6 +35,7 @@ def report(command: Callable[[], object]) -> int:
             _say(line)
         return INPUT_AT_FAULT
     except click.ClickException as usage:
+        usage.message = printable(usage.message)
         usage.show(file=sys.stderr)
         return WRONG_USAGE
     except click.exceptions.Exit as leave:
@@ -67,7 +68,7 @@ def fault_lines(fault: BaseException) -> tuple[str, str]:
 
 
 def _say(line: str) -> None:
-    print(refusal(line), file=sys.stderr)
+    print(refusal(printable(line)), file=sys.stderr)
 
 
 def _write_trace(fault: BaseException) -> str:

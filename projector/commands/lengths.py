@@ -69,3 +69,13 @@ class PixelPair(click.ParamType):
         if not (math.isfinite(x) and math.isfinite(y)):
             self.fail(f"{value!r} is not a place in the picture, like 412,950", param, ctx)
         return x, y
+
+
+class Number(click.FloatRange):
+    """A number in a range; what is none, or has no end, is no number."""
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        number: float = super().convert(value, param, ctx)
+        if not math.isfinite(number):
+            self.fail(f"{value!r} is not a number to reckon with", param, ctx)
+        return number

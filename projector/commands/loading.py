@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import sys
 from collections.abc import Callable, Iterator
@@ -22,14 +23,36 @@ from jobs.reading.job_file import read_job
 from jobs.reading.problems import Problems
 from jobs.refusals import JobRefused, Problem
 from projector.commands.errors import InputAtFault
+from projector.commands.styling import printable
 
 if TYPE_CHECKING:
     from calibration.table import Table
     from projector.files.stored import Stored
 
 
+LONGEST_NAME = 255
+"""Bytes that a file system takes for one name."""
+LONGEST_PATH = 4000
+
+
 class YamlPath(click.Path):
     """The name of a job, table or marks file; the shell completes names of YAML files first."""
+
+    def convert(
+        self, value: str | os.PathLike[str], param: click.Parameter | None, ctx: click.Context | None
+    ) -> str | bytes | os.PathLike[str]:
+        """As click does. Raises InputAtFault for what can be no name of a file, or could not be shown as it is."""
+        name = os.fspath(value)
+        if not Path(name).name or Path(name).name == "..":
+            raise InputAtFault(f"{name!r} is no name of a file; write one, such as curtains.yaml")
+        if printable(name) != name:
+            raise InputAtFault(f"{printable(name)}: this name holds hidden characters; rename the file or its folder")
+        if (
+            max(len(os.fsencode(part)) for part in Path(name).parts) > LONGEST_NAME
+            or len(os.fsencode(name)) > LONGEST_PATH
+        ):
+            raise InputAtFault(f"{name[:40]}...: this name is longer than that of a file can be; shorten it")
+        return super().convert(value, param, ctx)
 
     def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
         found = yaml_files(incomplete)

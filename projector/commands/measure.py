@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from projector.commands.errors import InputAtFault
-from projector.commands.lengths import Length, PixelPair, Size
+from projector.commands.lengths import Length, Number, PixelPair, Size
 from projector.commands.loading import FILE, YamlPath
 from projector.commands.measure_scale import Pixel, Told
 
@@ -20,15 +20,13 @@ if TYPE_CHECKING:
     "measure", epilog="Example: lightchalk measure cloth.jpg --points 412,950 2820,960 --distance 12 --picture seen.png"
 )
 @click.argument("photos", type=FILE, nargs=-1, required=True, metavar="PHOTO...")
-@click.option(
-    "--pixels-per-inch", type=click.FloatRange(min=0, min_open=True), metavar="N", help="The scale, as of a scan."
-)
+@click.option("--pixels-per-inch", type=Number(0.01, 1_000_000), metavar="N", help="The scale, as of a scan.")
 @click.option("--points", type=PixelPair(), nargs=2, metavar="X,Y X,Y", help="Two points of the picture, in pixels.")
 @click.option("--distance", type=Length(), help="How far apart those two points are on the cloth, such as 12 or 30 cm.")
 @click.option(
     "--cloth-width", type=Length(), help="The cloth shows from selvedge to selvedge and is so wide; edges are found."
 )
-@click.option("--selvedges", type=float, nargs=2, metavar="X X", help="Where they are at half height, if not found.")
+@click.option("--selvedges", type=Number(), nargs=2, metavar="X X", help="Where they are at half height, if not found.")
 @click.option(
     "--corners", type=PixelPair(), nargs=4, metavar="X,Y X,Y X,Y X,Y", help="Corners of a rectangle on the cloth."
 )
@@ -102,7 +100,7 @@ def _tell(seen: list[One], as_json: bool, *, picture: Path | None, tile: Path | 
         write_pixels(best.tile, tile)
         lines.append(f"Wrote {tile}")
     if into is not None:
-        measured = measure_report.for_job(best, together, measure_into.tile_beside(into).name)
+        measured = measure_report.for_job(document, best.tile, measure_into.tile_beside(into).name)
         changes = measure_into.put_into(into, measured, best.tile)
         lines += measure_into.change_lines(into, changes)
         lines.append(f"Wrote {measure_into.tile_beside(into)}")

@@ -14,7 +14,7 @@ from jobs.photo.combining import Sized
 from jobs.photo.from_file import Box, measure_file
 from jobs.photo.mean_tile import mean_tile
 from jobs.photo.measuring import Measurement
-from jobs.photo.opening import Photo, open_photo
+from jobs.photo.opening import Photo, open_photo, upright_size
 from jobs.photo.origin import Origin, origin_of
 from jobs.photo.refusals import PhotoRefused
 from jobs.photo.scale import Scale
@@ -67,6 +67,7 @@ def one(path: Path, told: Told, inside: tuple[Pixel, Pixel] | None, row: Pixel |
     """Measure one photograph. Raises InputAtFault for what cannot be measured, UsageError for corners that are none."""
     marked = rectangle(told)
     try:
+        _check_places(path, told, inside, row)
         sides = sides_of(path, told)
         box = _box(path, inside, sides)
         found = measure_file(
@@ -78,6 +79,30 @@ def one(path: Path, told: Told, inside: tuple[Pixel, Pixel] | None, row: Pixel |
     except ValueError:
         raise InputAtFault(f"{path}: the two points lie in one place of the cloth; give two apart") from None
     return One(path, found, scale, origin_of(found, row), box)
+
+
+def _check_places(path: Path, told: Told, inside: tuple[Pixel, Pixel] | None, row: Pixel | None) -> None:
+    """Raise InputAtFault for places that are not in the picture, PhotoRefused for what is none."""
+    places = {
+        "--points": told.points or (),
+        "--corners": told.corners or (),
+        "--tape": told.tape or (),
+        "--selvedges": tuple((x, 0.0) for x in told.selvedges or ()),
+        "--inside": inside or (),
+        "--row": (row,) if row else (),
+    }
+    if not any(places.values()):
+        return
+    wide, high = upright_size(path)
+    lines = [
+        f"{path}: {option}: {x:g},{y:g} lies outside the picture, which is {wide} x {high} pixels; "
+        "count from its top left corner, to the right and down"
+        for option, given in places.items()
+        for x, y in given
+        if not (0 <= x <= wide and 0 <= y <= high)
+    ]
+    if lines:
+        raise InputAtFault(*lines)
 
 
 def _box(path: Path, inside: tuple[Pixel, Pixel] | None, sides: tuple[Side, Side] | None) -> Box | None:

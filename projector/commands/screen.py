@@ -26,7 +26,7 @@ def screen_for(wanted: str | None, frame_px: tuple[int, int] | None = None) -> i
     if wanted is None:
         screen = _as_remembered(found)
     else:
-        screen = chosen(found, int(wanted) if wanted.strip().isdecimal() else wanted)
+        screen = chosen(found, int(wanted) if wanted.strip().isdecimal() and len(wanted) < 10 else wanted)
         if frame_px in (None, screen.size_px):
             _remember(screen)
     for said in (*traps(screen, found), *single(found)):

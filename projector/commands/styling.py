@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+import unicodedata
 from typing import TextIO
 
 import click
@@ -35,3 +36,16 @@ def headed(line: str) -> str:
 def refusal(words: str) -> str:
     """Words that say on standard error what cannot be done."""
     return click.style(words, fg="red") if wants_colour(sys.stderr) else words
+
+
+def printable(words: str) -> str:
+    """The words with a mark in the place of whatever would steer a terminal, turn the line round or break it off."""
+    return "".join("\ufffd" if letter != "\n" and _steers(letter) else letter for letter in words)
+
+
+def _steers(letter: str) -> bool:
+    return unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp") or letter in _TURNS_ROUND
+
+
+# Unicode 15, Bidirectional Algorithm, 3.2: explicit directional embeddings, overrides and isolates.
+_TURNS_ROUND = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")

@@ -33,11 +33,17 @@ def plan_csv(plan: Plan) -> str:
 def _fields(placed: Placement, width: Fraction) -> Iterator[str]:
     cut = placed.cut
     near, far = cut.across if cut.across is not None else (Fraction(0), width)
-    yield from (cut.id, cut.window, cut.hand, cut.panel, str(cut.number), str(cut.of), number(cut.length))
+    yield from map(words, (cut.id, cut.window, cut.hand, cut.panel))
+    yield from (str(cut.number), str(cut.of), number(cut.length))
     yield from ("" if cut.row is None else number(cut.row), cut.way, cut.leading_selvedge or "", str(placed.piece))
     yield from map(number, (placed.start, placed.end, placed.top, placed.foot, near, far))
     yield from (Run.SIDEWAYS if cut.is_sideways else Run.UP, cut.top_at or "")
     yield from ("" if edge is None else number(edge) for edge in (placed.leading, placed.returning))
+
+
+def words(name: str) -> str:
+    """The name, behind an apostrophe where a spreadsheet would take it for a formula and reckon with it."""
+    return f"'{name}" if name.startswith(("=", "+", "-", "@", "\t", "\r")) else name
 
 
 def number(value: Fraction) -> str:

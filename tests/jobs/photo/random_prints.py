@@ -27,12 +27,14 @@ class Truth:
     repeats: tuple[float, float]
 
 
-def random_print(seed: int, *, kind: str | None = None, light: str | None = None) -> Truth:
-    """The print of this number: 3 to 8 repeats each way are in the picture."""
+def random_print(
+    seed: int, *, kind: str | None = None, light: str | None = None, repeats: tuple[float, float] = (3, 8)
+) -> Truth:
+    """The print of this number: so many repeats, from and to, are in the picture each way."""
     chance = np.random.default_rng(seed)
     kind = kind or KINDS[seed % len(KINDS)]
     light = light or LIGHTS[seed // len(KINDS) % len(LIGHTS)]
-    down, right = chance.uniform(3, 8, 2)
+    down, right = chance.uniform(*repeats, 2)
     high = int(chance.uniform(500, 900))
     wide = int(chance.uniform(500, 900))
     drop = float(chance.choice([0.0, 0.0, 0.5, 0.5, 1 / 3, 0.25]))

@@ -213,3 +213,35 @@ def test_corners_that_are_none_and_half_a_scale_are_wrong_usage(photo):
     assert run("measure", path, "--corners", "0,0", "10,0", "10,10", "0,10").code == 2
     assert run("measure", path, "--tape", "0,0", "300,0").code == 2
     assert run("measure", path, "--selvedges", "0", "300", "--pixels-per-inch", "30").code == 2
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("--points", "10,10", "9000,10", "--distance", "8"), ("--corners", "-5,0", "90,0", "90,90", "0,90", "--size", "9x9"),
+     ("--tape", "10,10", "10,9000", "--tick", "1/8"), ("--cloth-width", "54", "--selvedges", "-3", "90"),
+     ("--pixels-per-inch", "20", "--row", "-1,5"), ("--pixels-per-inch", "20", "--inside", "5,5", "9000,90")],
+)  # fmt: skip
+def test_a_place_outside_the_picture_is_refused(tmp_path, words):
+    Image.new("RGB", (200, 100)).save(tmp_path / "a.png")
+    ran = run("measure", tmp_path / "a.png", *words)
+    assert ran.code == 1
+    assert "lies outside the picture, which is 200 x 100 pixels" in ran.err
+
+
+@pytest.mark.parametrize("number", ["nan", "inf", "-inf", "1e999"])
+def test_what_is_no_number_is_wrong_usage(tmp_path, number):
+    Image.new("RGB", (200, 100)).save(tmp_path / "a.png")
+    for words in (("--pixels-per-inch", number), ("--cloth-width", "54", "--selvedges", number, "90")):
+        assert run("measure", tmp_path / "a.png", *words).code == 2
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [("", "is no name of a file"), (".", "is no name of a file"), ("a" * 300, "longer than that of a file"),
+     ("\x1b[31mred.yaml", "hidden characters"), ("\u202eyaml", "hidden characters"), ("\udcff", "hidden characters")],
+)  # fmt: skip
+@pytest.mark.parametrize("command", ["check", "status", "measure", "plan"])
+def test_a_name_that_can_be_no_file_is_refused_in_words_that_can_be_shown(name, said, command):
+    ran = run(command, name, *(("--pixels-per-inch", "20") if command == "measure" else ()))
+    assert (ran.code, said in ran.err) == (1, True)
+    assert ran.err.strip().replace("\ufffd", "").isprintable()

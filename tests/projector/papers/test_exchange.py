@@ -19,7 +19,7 @@ from projector.commands.pictures import simulated_table
 from projector.papers.drawing import Drawing, Path
 from projector.papers.hung_panel import hung_panels
 from projector.papers.inks import INK
-from projector.papers.plan_csv import number, plan_csv
+from projector.papers.plan_csv import number, plan_csv, words
 from projector.papers.svg import svg_text
 from projector.scene.marks import Hatch, Kind, Stroke, Text
 from projector.scene.stop_scene import scene_of_stop
@@ -31,6 +31,12 @@ THOUSANDTH_IN = 0.001
 @given(st.fractions(min_value=-2000, max_value=2000, max_denominator=5000))
 def test_a_number_of_the_csv_comes_back_exactly(value):
     assert Fraction(number(value)) == value
+
+
+@pytest.mark.parametrize("name", ["=1+1", "+44", "-left", "@bay", "\t=1"])
+def test_a_name_that_a_spreadsheet_would_reckon_with_is_made_harmless(name):
+    assert words(name) == f"'{name}"
+    assert words(f"Bay {name}") == f"Bay {name}"
 
 
 @pytest.mark.parametrize("name", ["reading_room", "attic_studio", "potting_shed", "lock_cottage"])
