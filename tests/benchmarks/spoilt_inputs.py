@@ -273,7 +273,8 @@ ONE_IN_ITS_OWN = 60
 # Words a slip or a stranger puts in the place of any other.
 NASTY = (
     "", " ", ".", "..", "/", "-", "--", "~", "*", "nan", "inf", "-inf", "NaN", "1e999", "-1e999", "0", "-0", "-1",
-    "1/0", "0.0000001", "999999999999", "9" * 5000, "1" * 300, "a" * 300, "a/" * 3000, "x" * 300 + ".yaml", "\x1b[31mred",
+    "1/0", "0.0000001", "999999999999", "9" * 5000, "1" * 300, "a" * 300, "a/" * 3000, "x" * 300 + ".yaml",
+    "\x1b[31mred",
     "\u202etxt.yaml", "line\nbreak", "tab\t", "\x00", "\udcff", "\u0663", "1,2", "1,2,3", ",", "1,", "nan,nan",
     "inf,0", "1e308,1e308", "-5,-5", "1000000,3", "1x1", "0x0", "nanxnan", "1/8", "1 mm", "10000 yd", "=1+1", "@x",
     "/dev/null", "/dev/zero", "/nowhere/at/all.yaml", "/dev/full/x.png", "%s%n", "{0}", "$(id)",

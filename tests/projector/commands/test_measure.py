@@ -217,7 +217,8 @@ def test_corners_that_are_none_and_half_a_scale_are_wrong_usage(photo):
 
 @pytest.mark.parametrize(
     "words",
-    [("--points", "10,10", "9000,10", "--distance", "8"), ("--corners", "-5,0", "90,0", "90,90", "0,90", "--size", "9x9"),
+    [("--points", "10,10", "9000,10", "--distance", "8"),
+     ("--corners", "-5,0", "90,0", "90,90", "0,90", "--size", "9x9"),
      ("--tape", "10,10", "10,9000", "--tick", "1/8"), ("--cloth-width", "54", "--selvedges", "-3", "90"),
      ("--pixels-per-inch", "20", "--row", "-1,5"), ("--pixels-per-inch", "20", "--inside", "5,5", "9000,90")],
 )  # fmt: skip
