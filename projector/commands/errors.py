@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import sys
 import tempfile
@@ -35,8 +36,9 @@ def report(command: Callable[[], object]) -> int:
             _say(line)
         return INPUT_AT_FAULT
     except click.ClickException as usage:
-        usage.message = printable(usage.message)
-        usage.show(file=sys.stderr)
+        shown = io.StringIO()
+        usage.show(file=shown)
+        print(printable(shown.getvalue()), end="", file=sys.stderr)
         return WRONG_USAGE
     except click.exceptions.Exit as leave:
         return leave.exit_code

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import click
 
@@ -74,7 +75,7 @@ class PixelPair(click.ParamType):
 class Number(click.FloatRange):
     """A number in a range; what is none, or has no end, is no number."""
 
-    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> float:
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
         number: float = super().convert(value, param, ctx)
         if not math.isfinite(number):
             self.fail(f"{value!r} is not a number to reckon with", param, ctx)

@@ -159,9 +159,14 @@ def _reads_no_more_than(sound: bytes) -> Reader:
     events = parse_journal(sound).events
 
     def read(path: Path) -> object:
-        found = parse_journal(path.read_bytes()).events
-        if found != events[: len(found)]:
+        found = parse_journal(path.read_bytes())
+        numbers = [event.number for event in found.events]
+        if not set(found.events) <= set(events) or numbers != sorted(set(numbers)):
             raise AssertionError("a spoilt journal tells of other cuts")
+        if found.damaged:
+            raise found.damaged[0]
+        if found.events != events[: len(numbers)]:
+            raise AssertionError("a spoilt journal leaves cuts out and does not say so")
         return found
 
     return read
