@@ -1,8 +1,9 @@
 """What has been cut: an append-only journal beside the job, one event a line, that survives a power cut."""
 
 from jobs.journal.cannot import CannotRecord
-from jobs.journal.events import BadLine, Event, Journal, fingerprint, of_another_plan, parse_journal, progress
+from jobs.journal.events import BadLine, Event, Journal, fingerprint, parse_journal
 from jobs.journal.file import JournalFile, journal_path, read_journal
+from jobs.journal.history import History, Made, history_of, progress
 from jobs.journal.lock import AlreadyOpen
 
 __all__ = [
@@ -10,11 +11,13 @@ __all__ = [
     "BadLine",
     "CannotRecord",
     "Event",
+    "History",
     "Journal",
     "JournalFile",
+    "Made",
     "fingerprint",
+    "history_of",
     "journal_path",
-    "of_another_plan",
     "parse_journal",
     "progress",
     "read_journal",

@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Any
 
 from jobs.journal.exact import exact
-from jobs.plan import Plan
+from jobs.plan import Placement, Plan
 from jobs.reading.cloth_keys import SMALLEST_REPEAT
 
 DONE, UNDONE = "done", "undone"
@@ -113,19 +113,6 @@ def renumbered(events: Iterable[Event]) -> bytes:
     return b"".join(to_line(replace(event, number=number)) for number, event in enumerate(events, 1))
 
 
-def progress(events: Iterable[Event]) -> tuple[str, ...]:
-    """Ids of the cuts that are done, in the order they were cut."""
-    done: dict[str, None] = {}
-    for event in events:
-        if event.cut is None:
-            continue
-        if event.event == DONE:
-            done.setdefault(event.cut)
-        elif event.event == UNDONE:
-            done.pop(event.cut, None)
-    return tuple(done)
-
-
 def measured_repeat(events: Iterable[Event]) -> Fraction | None:
     """The repeat along that the plan was last made anew with; None when it is as the job says.
 
@@ -155,22 +142,22 @@ def since_replanned(events: Iterable[Event]) -> tuple[Event, ...]:
 
 def fingerprint(plan: Plan) -> str:
     """Sixteen figures that change with anything that moves or alters a cut of the plan."""
+    return fingerprint_of(plan.placements)
+
+
+def fingerprint_of(placements: Iterable[Placement]) -> str:
+    """The fingerprint of a plan with these placements, in its order."""
     parts = [
         (
             (cut.id, cut.window, cut.hand, cut.way, cut.length, cut.row, cut.top_first, cut.leading_selvedge),
             (placement.piece, placement.start),
             (cut.top_at, *(cut.across or ())) if cut.is_sideways else (),
         )
-        for placement in plan.placements
+        for placement in placements
         for cut in [placement.cut]
     ]
     text = _json([[str(part) for part in (*cut, *place, *level)] for cut, place, level in parts])
     return hashlib.sha256(text).hexdigest()[:16]
-
-
-def of_another_plan(events: Iterable[Event], plan_fingerprint: str) -> bool:
-    """Whether any event was recorded under another plan than the one with this fingerprint."""
-    return any(event.plan != plan_fingerprint for event in events)
 
 
 def _lines(data: bytes) -> list[bytes]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,19 +15,26 @@ from projector.commands import screen
 from projector.commands.errors import InputAtFault
 from projector.commands.loading import (
     FILE,
+    fitting,
     in_words,
-    load_fitting_plan,
+    load_going_on,
     load_job,
+    load_practice_plan,
     load_stored,
     on_cloth,
     refuse_unanswered,
 )
-from projector.commands.recording import open_record, recorded_repeat
+from projector.commands.recording import keep_plan, open_record
 
 if TYPE_CHECKING:
+    from jobs.going_on import GoneOn
+    from jobs.journal.file import JournalFile
     from jobs.plan import Plan
+    from projector.files.light_file import LightSettings
     from projector.files.stored import Stored
     from projector.session.controls.keys import Keys
+
+TORN = "The record of cuts ended in a torn or spoilt line, as after a power cut; look whether the last cut is ticked."
 
 
 @click.command("cut", epilog="Example: lightchalk cut jobs/examples/reading_room.yaml --table table.yaml")
@@ -83,7 +92,7 @@ def _practise(job: Path, as_it_really_lies: bool, keys: Keys, sound: bool) -> No
 
     with in_words(job):
         stage = stage_for(load_job(job), date=date.today().isoformat())
-    plan = load_fitting_plan(job, stage.table)
+    plan = load_practice_plan(job, stage.table)
     for notice in (*plan.job.notices, *_room(plan)):
         click.echo(f"Note: {notice}")
     try:
@@ -105,17 +114,20 @@ def _room(plan: Plan) -> tuple[str, ...]:
 
 
 def _cut(job: Path, table_file: Path, display: str | None, keys: Keys, sound: bool) -> None:
-    from projector.session.saying.notices import height_in_words, notices_of
-
     stored = load_stored(table_file)
-    plan = load_fitting_plan(job, stored.table, recorded_repeat(job))
-    height = height_in_words(stored.table, plan.job.cloth, plan.job.unit.value)
-    for notice in (*plan.job.notices, *notices_of(stored, date.today()), *([height] if height else []), *_room(plan)):
-        click.echo(f"Note: {notice}")
-    number = _screen(table_file, stored, display)
-    while _session(job, plan, stored, table_file, number, keys, sound):
-        # The person had the plan made anew with the repeat as measured, before the first cut.
-        plan = load_fitting_plan(job, stored.table, recorded_repeat(job))
+    sitting = _Sitting(job, stored, table_file, keys, sound)
+    sitting.tell_of_light()
+    number: int | None = None
+    again = True
+    while again:
+        with open_record(job) as journal:
+            begun = fitting(job, load_going_on(job, journal.events, stored.table))
+            if number is None:
+                sitting.tell_of(begun)
+                number = _screen(table_file, stored, display)
+            keep_plan(job, journal, begun)
+            # The person may have the plan made anew with the repeat as measured, before the first cut.
+            again = sitting.cut(journal, begun, number)
     click.echo(f"The record of cuts is kept in {journal_path(job)}. See it with: lightchalk status {job}")
 
 
@@ -128,49 +140,79 @@ def _screen(table_file: Path, stored: Stored, display: str | None) -> int:
         raise InputAtFault(f"{table_file}: {fault}") from None
 
 
-def _session(job: Path, plan: Plan, stored: Stored, table_file: Path, display: int, keys: Keys, sound: bool) -> bool:
-    """One session at the table; whether it ended so that the plan can be made anew."""
-    from jobs.journal.events import fingerprint, measured_repeat, since_replanned
-    from projector.files.light_file import light_or_usual, light_path
-    from projector.scene.lit_stretch import reach_across
-    from projector.session.cutting.recording import recording_in
-    from projector.session.cutting.remembered import LAYER_NAMES, Before, keep_light, light_of
-    from projector.session.run import run_cutting
-    from projector.session.state.confirmed import confirmed_in
-    from projector.session.state.laid import lattices_of
-    from projector.session.state.recorded import layings_in
-    from projector.session.windows.displays import DisplayError
+@dataclass(frozen=True)
+class _Sitting:
+    """What stays the same over the sessions of one command."""
 
-    table = on_cloth(job, stored.table, plan.job)
-    remembered = light_path(job)
-    settings, damaged = light_or_usual(remembered, LAYER_NAMES)
-    if damaged:
-        click.echo(f"Note: {damaged}")
-    with open_record(job, plan) as (journal, done):
+    job: Path
+    stored: Stored
+    table_file: Path
+    keys: Keys
+    sound: bool
+
+    def tell_of_light(self) -> None:
+        """Say so where the remembered light of the job is damaged."""
+        if damaged := self._light()[1]:
+            click.echo(f"Note: {damaged}")
+
+    def tell_of(self, begun: GoneOn) -> None:
+        """Say what is to be known before anything is lit."""
+        from projector.session.saying.notices import height_in_words, notices_of
+
+        of = begun.plan.job
+        height = height_in_words(self.stored.table, of.cloth, of.unit.value)
+        calibrated = notices_of(self.stored, date.today())
+        for notice in (*of.notices, *begun.notes, *calibrated, *([height] if height else []), *_room(begun.plan)):
+            click.echo(f"Note: {notice}")
+
+    def cut(self, journal: JournalFile, begun: GoneOn, display: int) -> bool:
+        """One session at the table; whether it ended so that the plan can be made anew."""
+        from jobs.journal.events import fingerprint, measured_repeat, since_replanned
+        from projector.files.light_file import light_path
+        from projector.scene.lit_stretch import reach_across
+        from projector.session.cutting.recording import recording_in
+        from projector.session.cutting.remembered import Before, keep_light, light_of
+        from projector.session.run import run_cutting
+        from projector.session.state.confirmed import confirmed_in
+        from projector.session.state.laid import lattices_of
+        from projector.session.state.recorded import layings_in
+        from projector.session.windows.displays import DisplayError
+
+        plan, said = begun.plan, begun.notes
+        table = on_cloth(self.job, self.stored.table, plan.job)
         if journal.torn:
-            click.echo(
-                "The record of cuts ended in a torn line, as after a power cut; look whether the last cut is ticked."
-            )
+            said = (TORN, *said)
+            click.echo(TORN)
         events, mark = since_replanned(journal.events), fingerprint(plan)
-        made_anew = measured_repeat(journal.events) is not None
-        record, reach = recording_in(journal, plan), reach_across(plan.job, table.lit_area())
+        before = Before(
+            ways=confirmed_in(events, mark),
+            light=light_of(self._light()[0]),
+            made_anew=measured_repeat(journal.events) is not None,
+            said=said,
+        )
         try:
             session = run_cutting(
                 plan,
                 table,
-                record,
-                done,
+                recording_in(journal, plan, begun),
+                begun.done,
                 display=display,
-                keys=keys,
-                sound=sound,
-                lit_width_in=reach,
-                stored=stored,
+                keys=self.keys,
+                sound=self.sound,
+                lit_width_in=reach_across(plan.job, table.lit_area()),
+                stored=self.stored,
                 layings=layings_in(events, lattices_of(plan), mark),
-                before=Before(confirmed_in(events, mark), light_of(settings), made_anew),
-                keep_light=lambda light: keep_light(remembered, light),
+                before=before,
+                keep_light=partial(keep_light, light_path(self.job)),
             )
         except DisplayError as fault:
-            raise InputAtFault(f"{table_file}: {fault}") from None
+            raise InputAtFault(f"{self.table_file}: {fault}") from None
         if journal.put_back:
             click.echo("The record of cuts was taken away while you were at work; it was written anew, whole.")
-    return session.replanned is not None or session.as_before
+        return session.replanned is not None or session.as_before
+
+    def _light(self) -> tuple[LightSettings, str]:
+        from projector.files.light_file import light_or_usual, light_path
+        from projector.session.cutting.remembered import LAYER_NAMES
+
+        return light_or_usual(light_path(self.job), LAYER_NAMES)

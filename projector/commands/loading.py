@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from fractions import Fraction
@@ -15,15 +15,19 @@ from typing import TYPE_CHECKING
 import click
 from click.shell_completion import CompletionItem
 
+from jobs.going_on import GoneOn, PlacesUnknown, go_on
 from jobs.job import Job
+from jobs.journal.events import Event
+from jobs.journal.history import history_of
 from jobs.lengths import show_cut, show_length
 from jobs.plan import Plan
-from jobs.planning import Progress, plan_job
+from jobs.planning import Progress
 from jobs.reading.job_file import read_job
 from jobs.reading.problems import Problems
 from jobs.refusals import JobRefused, Problem
 from projector.commands.errors import InputAtFault
 from projector.commands.styling import printable
+from projector.commands.recording import places_unknown_in_words, record_of, recorded_repeat
 
 if TYPE_CHECKING:
     from calibration.table import Table
@@ -154,21 +158,44 @@ def load_stored(path: Path) -> Stored:
         return read_stored(path)
 
 
-def load_plan(path: Path, table: Table | None = None, repeat: Fraction | None = None) -> Plan:
-    """Read a job and plan it, on the lit table when a calibration is given. A plan that is short is returned.
+def load_plan(path: Path, table: Table | None = None) -> Plan:
+    """Read a job and plan it around what is cut of it, on the lit table when a calibration is given.
 
-    ``repeat`` is the repeat along as it was measured at the table, when the plan was made anew with it.
+    A plan that is short is returned.
     """
-    job = load_job(path)
-    if repeat is not None and job.cloth.repeat is not None:
-        job = replace(job, cloth=replace(job.cloth, repeat=replace(job.cloth.repeat, along=repeat)))
-    with in_words(path), searching(job) as tell:
-        if table is None:
-            return plan_job(job, progress=tell)
-        from projector.scene.lit_stretch import between_marks, plan_on_table
+    return load_going_on(path, record_of(path).events, table).plan
 
-        marks_in = [mark.table for mark in table.marks]
-        return plan_on_table(between_marks(job, marks_in), on_cloth(path, table, job).lit_area(), progress=tell)
+
+def load_going_on(path: Path, events: Sequence[Event], table: Table | None = None) -> GoneOn:
+    """As ``load_plan``, with what the events of the job's record tell is cut."""
+    job = _as_measured(load_job(path), path, events)
+    history = history_of(events)
+    try:
+        with in_words(path), searching(job) as tell:
+            if table is None:
+                return go_on(job, history, tell=tell)
+            from projector.scene.lit_stretch import between_marks, lit_from, lit_job
+
+            marks_in = [mark.table for mark in table.marks]
+            area = on_cloth(path, table, job).lit_area()
+            lit, stretch = lit_job(between_marks(job, marks_in), area)
+            found = go_on(lit, history, stretch[1] - stretch[0], tell)
+            return replace(found, plan=lit_from(found.plan, stretch))
+    except PlacesUnknown as unknown:
+        raise InputAtFault(places_unknown_in_words(path, unknown.cuts)) from None
+
+
+def _as_measured(job: Job, path: Path, events: Sequence[Event]) -> Job:
+    """The job with the repeat along as it was measured at the table, when the plan was made anew with it."""
+    along = recorded_repeat(path, events)
+    if along is None or job.cloth.repeat is None:
+        return job
+    return replace(job, cloth=replace(job.cloth, repeat=replace(job.cloth.repeat, along=along)))
+
+
+def load_practice_plan(path: Path, table: Table) -> Plan:
+    """The plan of the whole job, whatever is cut of it; a plan for which the cloth is too short is refused."""
+    return fitting(path, load_going_on(path, (), table)).plan
 
 
 def on_cloth(path: Path, table: Table, job: Job) -> Table:
@@ -186,12 +213,22 @@ def on_cloth(path: Path, table: Table, job: Job) -> Table:
         ) from None
 
 
-def load_fitting_plan(path: Path, table: Table | None = None, repeat: Fraction | None = None) -> Plan:
+def load_fitting_plan(path: Path, table: Table | None = None) -> Plan:
     """As ``load_plan``; a plan for which the cloth is too short is refused."""
-    plan = load_plan(path, table, repeat)
-    if plan.short:
-        raise InputAtFault(short_in_words(path, plan))
-    return plan
+    return fitting(path, load_going_on(path, record_of(path).events, table)).plan
+
+
+def fitting(path: Path, found: GoneOn) -> GoneOn:
+    """The same, refused where the cloth is too short."""
+    if found.plan.short and found.plan.placements:
+        missing = show_length(found.plan.short, found.plan.job.unit)
+        raise InputAtFault(
+            f"{path}: cloth: what is still to be cut does not fit beside what is cut, {missing} short; what is cut "
+            "stays: put back what was changed, or write another piece of the cloth under pieces"
+        )
+    if found.plan.short:
+        raise InputAtFault(short_in_words(path, found.plan))
+    return found
 
 
 def short_in_words(path: Path, plan: Plan) -> str:

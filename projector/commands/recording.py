@@ -2,32 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from fractions import Fraction
 from pathlib import Path
 
 from jobs.disk import StrangeFile
+from jobs.going_on import GoneOn, note_plan
 from jobs.journal.cannot import CannotRecord
-from jobs.journal.events import (
-    BadLine,
-    Event,
-    Journal,
-    fingerprint,
-    measured_repeat,
-    of_another_plan,
-    progress,
-    since_replanned,
-)
+from jobs.journal.events import BadLine, Event, Journal, measured_repeat
 from jobs.journal.file import JournalFile, journal_path, mended, read_journal
+from jobs.journal.history import GIVEN_UP, Made, history_of
 from jobs.journal.lock import AlreadyOpen
-from jobs.plan import Plan
 from projector.commands.errors import InputAtFault
-
-
-def done_cuts(job: Path, plan: Plan) -> tuple[str, ...]:
-    """Ids of the cuts of the plan that are done, in the order they were cut; nothing is locked or changed."""
-    return _done(job, plan, record_of(job).events)
 
 
 def record_of(job: Path) -> Journal:
@@ -52,33 +39,56 @@ def mend_record(job: Path) -> Path:
         return mended(journal_path(job))
 
 
-def recorded_repeat(job: Path) -> Fraction | None:
+def recorded_repeat(job: Path, events: Sequence[Event]) -> Fraction | None:
     """The repeat along that the plan was made anew with at the table; None when it is as the job file says."""
     try:
-        return measured_repeat(record_of(job).events)
+        return measured_repeat(events)
     except ValueError as fault:
         raise InputAtFault(
             f"{journal_path(job)}: record of cuts: the measured repeat cannot be read ({fault}); move the file away"
         ) from None
 
 
+def places_unknown_in_words(job: Path, cuts: Sequence[str]) -> str:
+    """The line for cuts that were ticked by a version that kept no places, where the job is planned otherwise now."""
+    return (
+        f"{journal_path(job)}: record of cuts: {', '.join(cuts)}: ticked by an older version, which did not keep where "
+        "they lie, and the job is planned otherwise now; put the job file back as it was then and begin once with "
+        "lightchalk cut: from then on the places are kept. If it is new cloth, move that file away"
+    )
+
+
 @contextmanager
-def open_record(job: Path, plan: Plan) -> Iterator[tuple[JournalFile, tuple[str, ...]]]:
-    """The journal open for one session, and the cuts done so far."""
+def open_record(job: Path) -> Iterator[JournalFile]:
+    """The journal open for one session."""
     with _in_words(job):
         journal = JournalFile(journal_path(job))
     with journal:
-        yield journal, _done(job, plan, journal.events)
+        yield journal
 
 
-def _done(job: Path, plan: Plan, events: tuple[Event, ...]) -> tuple[str, ...]:
-    done, events = progress(events), since_replanned(events)
-    if done and of_another_plan(events, fingerprint(plan)):
+def give_up(job: Path, cut: str) -> None:
+    """Record that a cut that is made serves nobody any more: its cloth is a spare, and it is to be cut anew."""
+    _made(job, cut, record_of(job).events)
+    with open_record(job) as journal, _in_words(job):
+        journal.append(GIVEN_UP, cut, _made(job, cut, journal.events).plan)
+
+
+def _made(job: Path, cut: str, events: Sequence[Event]) -> Made:
+    made = {one.cut: one for one in history_of(events).made}
+    if cut not in made:
+        known = ", ".join(made) or "none"
         raise InputAtFault(
-            f"{journal_path(job)}: cuts were ticked for another plan of this job ({len(done)} of them); "
-            f"put the job file back as it was then, or, if it is new cloth, move {journal_path(job).name} away"
+            f"{journal_path(job)}: {cut} is not among the cuts that are done ({known}); name one of those"
         )
-    return done
+    return made[cut]
+
+
+def keep_plan(job: Path, journal: JournalFile, begun: GoneOn) -> None:
+    """Record the plan that is cut by from now on, where any cloth is cut already."""
+    with _in_words(job):
+        if history_of(journal.events).is_begun:
+            note_plan(journal, begun)
 
 
 @contextmanager

@@ -2,63 +2,137 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
+from jobs.job import Unit
+from jobs.lengths import show_length
 from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, load_fitting_plan
+from projector.commands.loading import FILE, fitting, load_going_on
 from projector.commands.styling import heading, important
 
 if TYPE_CHECKING:
     from jobs.journal.events import Journal
-    from jobs.plan import Cut, Plan
+    from jobs.journal.history import History
+    from jobs.plan import Cut, Placement
 
 
 @click.command("status", epilog="Example: lightchalk status jobs/examples/reading_room.yaml")
 @click.argument("job", type=FILE)
 @click.option("--json", "as_json", is_flag=True, help="Print it for other programs.")
 @click.option("--mend", is_flag=True, help="First write a damaged record anew from all lines that can be read.")
-def command(job: Path, as_json: bool, mend: bool) -> None:
+@click.option(
+    "--cut-anew", metavar="CUT", help="First keep what is cut for CUT as a spare: it is planned and cut anew."
+)
+def command(job: Path, as_json: bool, mend: bool, cut_anew: str | None) -> None:
     """Which cuts are done and which is next.
 
-    It is read from the record that a session keeps beside the job file. Where lines of it are damaged, all that the
-    others tell is shown; look at the cloth before you --mend it. The record as it was is kept beside it.
+    It is read from the record that a session keeps beside the job file, which holds where each cut lies. Where lines of
+    it are damaged, all that the others tell is shown; look at the cloth before you --mend it. The record as it was is
+    kept beside it.
     """
+    from jobs.journal.history import history_of
     from projector.commands import json_text
-    from projector.commands.recording import damage_in_words, done_cuts, mend_record, record_of, recorded_repeat
+    from projector.commands.recording import damage_in_words, give_up, mend_record, record_of
 
     if mend and record_of(job).damaged:
         click.echo(f"The record is written anew; as it was it is kept in {mend_record(job)}", err=as_json)
+    if cut_anew is not None:
+        give_up(job, cut_anew)
     record = record_of(job)
-
-    plan = load_fitting_plan(job, repeat=recorded_repeat(job))
-    done = done_cuts(job, plan)
-    left = [placement.cut for placement in plan.placements if placement.cut.id not in done]
-    if as_json:
-        document = {
-            "job": plan.job.title,
-            "done": list(done),
-            "next": left[0].id if left else None,
-            "left": [cut.id for cut in left],
-            "torn": record.torn,
-            "damaged": [{"line": bad.line, "what": bad.what} for bad in record.damaged],
-        }
-        click.echo(json_text.dump(document))
-    else:
-        _say(plan, done, left, record)
-    if record.damaged:
-        raise InputAtFault(*damage_in_words(job, record))
+    history = history_of(record.events)
+    found, faults = _found(job, record, history)
+    click.echo(json_text.dump(_document(found, record)) if as_json else _text(found, record))
+    if record.damaged or faults:
+        raise InputAtFault(*damage_in_words(job, record), *faults)
 
 
-def _say(plan: Plan, done: tuple[str, ...], left: list[Cut], record: Journal) -> None:
-    names = {cut.id: f"{cut.panel}, {cut.number} of {cut.of}" for cut in plan.cuts}
-    click.echo(heading(f"{plan.job.title}: {len(done)} of {len(plan.cuts)} cuts done"))
-    for cut_id in done:
-        click.echo(f"  done   {names[cut_id]}")
-    for position, cut in enumerate(left):
-        line = f"  {'next ' if position == 0 else 'to do'}  {names[cut.id]}"
-        click.echo(important(line) if position == 0 else line)
+@dataclass(frozen=True)
+class _Found:
+    """How far a job is: cuts done as the record has them, those to do (None: not known, for the job does not say)."""
+
+    title: str
+    unit: Unit
+    done: tuple[tuple[str, Placement | None], ...]
+    to_do: tuple[Cut, ...] | None
+    spares: tuple[Placement, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def _found(job: Path, record: Journal, history: History) -> tuple[_Found, tuple[str, ...]]:
+    """What is known of the job, and why that is not all; with nothing cut the latter alone is told."""
+    try:
+        begun = fitting(job, load_going_on(job, record.events))
+    except InputAtFault as fault:
+        if not history.is_begun:
+            raise
+        places = {one.cut: one.placed for one in history.made}
+        spares = tuple(one.placed for one in history.spares if one.placed)
+        return _Found(job.stem, Unit.INCH, tuple(places.items()), None, spares), fault.lines
+    plan = begun.plan
+    known = {placed.cut.id: placed for placed in plan.placements}
+    to_do = tuple(p.cut for p in plan.placements if p.cut in plan.cuts and p.cut.id not in begun.done)
+    ours = {cut.id for cut in plan.cuts}
+    spares = tuple(placed for name, placed in known.items() if name not in ours)
+    done = tuple((cut, known[cut]) for cut in begun.done)
+    return _Found(plan.job.title, plan.job.unit, done, to_do, spares, begun.notes), ()
+
+
+def _document(found: _Found, record: Journal) -> dict[str, Any]:
+    to_do = found.to_do or ()
+    return {
+        "job": found.title,
+        "done": [cut for cut, _ in found.done],
+        "next": to_do[0].id if to_do else None,
+        "left": [cut.id for cut in to_do],
+        "places": [_place(placed) for _, placed in found.done if placed is not None],
+        "spares": [_place(placed) for placed in found.spares],
+        "notes": list(found.notes),
+        "torn": record.torn,
+        "damaged": [{"line": bad.line, "what": bad.what} for bad in record.damaged],
+    }
+
+
+def _place(placed: Placement) -> dict[str, Any]:
+    cut = placed.cut
+    return {
+        "id": cut.id,
+        "window": cut.window,
+        "hand": cut.hand.value,
+        "number": cut.number,
+        "of": cut.of,
+        "piece": placed.piece,
+        "start_in": float(placed.start),
+        "end_in": float(placed.end),
+    }
+
+
+def _text(found: _Found, record: Journal) -> str:
+    count = len(found.done) + len(found.to_do or ())
+    of = f" of {count}" if found.to_do is not None else ""
+    lines = [heading(f"{found.title}: {len(found.done)}{of} cuts done")]
+    lines += [
+        f"  done   {_named(placed.cut) if placed else cut}{_where(placed, found.unit)}" for cut, placed in found.done
+    ]
+    for position, cut in enumerate(found.to_do or ()):
+        line = f"  {'next ' if position == 0 else 'to do'}  {_named(cut)}"
+        lines.append(important(line) if position == 0 else line)
+    lines += [f"  spare  {_named(placed.cut)}{_where(placed, found.unit)}" for placed in found.spares]
+    lines += [f"Note: {note}" for note in found.notes]
     if record.torn:
-        click.echo("The record ends in a torn line, as after a power cut: look whether the last cut is ticked.")
+        lines.append("The record ends in a torn line, as after a power cut: look whether the last cut is ticked.")
+    return "\n".join(lines)
+
+
+def _named(cut: Cut) -> str:
+    return f"{cut.panel}, {cut.number} of {cut.of}"
+
+
+def _where(placed: Placement | None, unit: Unit) -> str:
+    if placed is None:
+        return ""
+    start, end = show_length(placed.start, unit), show_length(placed.end, unit)
+    return f": piece {placed.piece}, from {start} to {end}"

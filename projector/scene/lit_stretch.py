@@ -40,10 +40,16 @@ def lit_stretch(lit_area: Iterable[tuple[float, float]], width: Fraction) -> Str
 def plan_on_table(
     job: Job, lit_area: Iterable[tuple[float, float]], *, progress: Callable[[Progress], None] | None = None
 ) -> Plan:
-    """The plan of a job whose stops lie inside what a calibrated projector lights.
+    """The plan of a job whose stops lie inside what a calibrated projector lights. Raises as ``lit_job``."""
+    lit, stretch = lit_job(job, lit_area)
+    return lit_from(plan_job(lit, stretch[1] - stretch[0], progress=progress), stretch)
 
-    Where the light does not reach across the whole cloth, stops are planned for as much of its width as it does reach,
-    and a notice says so. Raises JobRefused when it reaches less than half.
+
+def lit_job(job: Job, lit_area: Iterable[tuple[float, float]]) -> tuple[Job, Stretch]:
+    """The job, and from where to where along the table its stops are lit.
+
+    Where the light does not reach across the whole cloth, it is as much of its width as it does reach, and a notice in
+    the job says so. Raises JobRefused when it reaches less than half.
     """
     found = _best(job, tuple(lit_area))
     if found is None:
@@ -51,7 +57,16 @@ def plan_on_table(
         advice = "mount the projector higher, or calibrate with the origin nearer to you"
         raise JobRefused([Problem("table", what, advice)])
     share, stretch = found
-    return _planned(job if share == 1 else _with_notice(job, share), stretch, progress)
+    return (job if share == 1 else _with_notice(job, share)), stretch
+
+
+def lit_from(plan: Plan, stretch: Stretch) -> Plan:
+    """A plan for a table as long as the stretch, with its stops where that lies.
+
+    The planner puts the left end of the stretch at x = 0; here it lies at its own x.
+    """
+    stops = (replace(stop, cloth_at_left=stop.cloth_at_left - stretch[0]) for stop in plan.stops)
+    return replace(plan, stops=tuple(stops))
 
 
 def between_marks(job: Job, marks_in: Iterable[tuple[float, float]]) -> Job:
@@ -94,13 +109,6 @@ def _on_table(job: Job, stretch: Stretch | None) -> Stretch | None:
         return stretch
     start, end = max(Fraction(0), stretch[0]), min(job.table.length, stretch[1])
     return (start, end) if start < end else None
-
-
-def _planned(job: Job, stretch: Stretch, progress: Callable[[Progress], None] | None) -> Plan:
-    start, end = stretch
-    plan = plan_job(job, end - start, progress=progress)
-    # The planner puts the left end of the stretch at x = 0; here it lies at x = start.
-    return replace(plan, stops=tuple(replace(stop, cloth_at_left=stop.cloth_at_left - start) for stop in plan.stops))
 
 
 def _with_notice(job: Job, share: Fraction) -> Job:

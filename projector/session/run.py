@@ -71,7 +71,7 @@ def run_cutting(
             cloth, unit = plan.job.cloth, plan.job.unit.value
             height = height_in_words(stored.table, cloth, unit)
             notices = notices_of(stored, date.today(), display.name)
-            said = (*display.spoilt, *notices, *filter(None, (height, room_of_job(plan.job))))
+            said = (*before.said, *display.spoilt, *notices, *filter(None, (height, room_of_job(plan.job))))
             made.append(cutting(meeting_of(stored.table, said)))
         made[0].heard = heard
         return made[0]

@@ -17,8 +17,9 @@ import tempfile
 from datetime import UTC, datetime
 from pathlib import Path
 
-from jobs.journal.events import Event, progress
+from jobs.journal.events import Event
 from jobs.journal.file import JournalFile, journal_path, read_journal
+from jobs.journal.history import progress
 from jobs.plan import Plan
 from projector.session.controls.actions import Action
 from projector.session.cutting.beginning import begin

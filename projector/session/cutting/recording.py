@@ -6,8 +6,10 @@ from collections.abc import Callable
 from typing import Any
 
 from calibration.moved import Move
+from jobs.going_on import GoneOn, note_plan
 from jobs.journal.events import DONE, REPLANNED, UNDONE, UNPLANNED, fingerprint
 from jobs.journal.file import JournalFile
+from jobs.journal.history import tick_values
 from jobs.plan import Plan
 from projector.session.state.confirmed import CONFIRMED, REOPENED
 from projector.session.state.events import (
@@ -35,13 +37,20 @@ Raises CannotRecord, OSError.
 """
 
 
-def recording_in(journal: JournalFile, plan: Plan) -> Record:
-    """A record that appends to ``journal`` under the fingerprint of ``plan``."""
-    mark = fingerprint(plan)
+def recording_in(journal: JournalFile, plan: Plan, begun: GoneOn | None = None) -> Record:
+    """A record that appends to ``journal`` under the fingerprint of ``plan``, which it notes before the first tick.
+
+    ``begun`` tells what of the plan is cut already.
+    """
+    mark, going_on = fingerprint(plan), begun or GoneOn(plan)
 
     def record(event: Recorded) -> str | None:
         name, cut, more = as_written(event)
+        if isinstance(event, Done):
+            more = tick_values(plan, event.cut)
         before = journal.put_back
+        if isinstance(event, Done | Undone):
+            note_plan(journal, going_on)
         journal.append(name, cut, mark, **more)
         return put_back_said() if journal.put_back > before else None
 

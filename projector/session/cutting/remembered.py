@@ -18,11 +18,15 @@ from projector.session.state.steps import Light
 
 @dataclass(frozen=True)
 class Before:
-    """``ways`` of panels that were confirmed, how the ``light`` was set, whether the plan was ``made_anew``."""
+    """``ways`` of panels that were confirmed, how the ``light`` was set, whether the plan was ``made_anew``.
+
+    ``said`` are sentences to be read in the light before the first cut: what the record or the changed job asks for.
+    """
 
     ways: tuple[Confirmed, ...] = ()
     light: Light | None = None
     made_anew: bool = False
+    said: tuple[str, ...] = ()
 
 
 AT_FIRST = Before()

@@ -7,10 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.job import Panels
-from jobs.journal import BadLine, Event, Journal, fingerprint, of_another_plan, parse_journal, progress
+from jobs.journal import BadLine, Event, Journal, fingerprint, parse_journal, progress
 from jobs.journal.events import measured_repeat, to_line
 from jobs.planning import plan_job
-from tests.jobs.made import cloth, job, whole_cuts, window
+from tests.jobs.made import cloth, job, window
 
 
 def event(number: int, kind: str = "done", cut: str | None = "bay-left", **more: object) -> Event:
@@ -131,11 +131,3 @@ def test_the_fingerprint_changes_with_what_moves_a_cut_and_with_nothing_else():
     assert fingerprint(plan_job(replace(made, title="Another name", notices=("a notice",)))) == first
     assert fingerprint(plan_job(replace(made, allowances=replace(made.allowances, squaring=Fraction(21, 2))))) != first
     assert fingerprint(plan_job(replace(made, allowances=replace(made.allowances, hem=Fraction(1))))) != first
-
-
-def test_events_of_another_plan_are_noticed():
-    plan = fingerprint(plan_job(whole_cuts(cloth(), [50])))
-    own = replace(event(1), plan=plan)
-    assert not of_another_plan([own], plan)
-    assert of_another_plan([own, event(2)], plan)
-    assert not of_another_plan([], plan)

@@ -12,8 +12,10 @@ import pytest
 from calibration.print_fit import PrintFit
 from jobs.journal import journal_path, read_journal
 from jobs.journal.events import measured_repeat
+from jobs.numbers import show_number
 from projector.commands import screen
 from projector.files.table_file import write_table
+from projector.scene.marks import Text
 from projector.session import run as running
 from projector.session.controls.actions import Action
 from projector.session.cutting.host import Cutting
@@ -147,3 +149,56 @@ def test_a_record_taken_away_at_work_is_told_when_the_session_ends(cut: Callable
 
     assert "The record of cuts was taken away while you were at work; it was written anew, whole." in cut(hands).out
     assert "1 of 2 cuts done" in run("status", job).out
+
+
+def words(cutting: Cutting) -> str:
+    return " ".join(" ".join(mark.text for mark in cutting.scene.marks if isinstance(mark, Text)).split())
+
+
+def tick_one(cutting: Cutting) -> None:
+    at_a_stop(cutting)
+    pressed(cutting, *[Action.NEXT_STOP] * 3)
+    assert len(cutting.session.done) == 1
+
+
+def test_a_spoilt_last_line_is_told_in_the_light(cut: Callable[..., Ran]) -> None:
+    job: Path = cut.job  # type: ignore[attr-defined]
+    cut(tick_one)
+    whole = journal_path(job).read_bytes()
+    journal_path(job).write_bytes(whole[:-9] + b"spoilt!!\n")
+    seen: list[str] = []
+
+    def second(cutting: Cutting) -> None:
+        pressed(cutting, Action.NEXT_STOP)
+        assert cutting.session.page is Page.MEETING
+        seen.append(words(cutting))
+        assert cutting.session.done == ()
+
+    cut(second)
+    assert "ended in a torn or spoilt line" in seen[0]
+    assert "look whether the last cut is ticked" in seen[0]
+
+
+def test_a_flaw_found_in_the_next_cut_moves_that_and_leaves_what_is_cut(cut: Callable[..., Ran]) -> None:
+    job: Path = cut.job  # type: ignore[attr-defined]
+    plans: list[dict[str, Fraction]] = []
+
+    def hands(cutting: Cutting) -> None:
+        plans.append({placed.cut.id: placed.start for placed in cutting.bench.plan.placements})
+        if len(plans) == 1:
+            tick_one(cutting)
+        else:
+            plans[1]["done"] = Fraction(len(cutting.session.done))
+
+    cut(hands)
+    done = read_journal(journal_path(job)).events[-1].cut
+    assert done is not None
+    other = next(name for name in plans[0] if name != done)
+    at = plans[0][other] + 10
+    text = job.read_text(encoding="utf-8")
+    flaw = f"- {{from: {show_number(at)}, to: {show_number(at + 1)}}}"
+    job.write_text(text.replace("- {from: 105", f"{flaw}\n        - {{from: 105"), encoding="utf-8")
+    cut(hands)
+    assert plans[1]["done"] == 1
+    assert plans[1][done] == plans[0][done]
+    assert plans[1][other] > at

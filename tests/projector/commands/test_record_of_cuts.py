@@ -13,6 +13,8 @@ from jobs.journal.events import fingerprint
 from projector.commands import screen
 from projector.commands.loading import load_plan
 from projector.files.table_file import write_table
+from projector.session.cutting.recording import recording_in
+from projector.session.state.events import Done
 from tests.projector.commands.running import READING_ROOM, Ran, run
 from tests.projector.session.rigs import table_of
 
@@ -136,3 +138,69 @@ def test_status_says_that_the_record_ends_in_a_torn_line(job: Path) -> None:
     assert "torn line" not in whole.out
     assert "1 of 2 cuts done" in ran.out
     assert "The record ends in a torn line, as after a power cut: look whether the last cut is ticked." in ran.out
+
+
+def begun(job: Path) -> Path:
+    """The left panel ticked by this version."""
+    plan = load_plan(job)
+    with JournalFile(journal_path(job)) as journal:
+        recording_in(journal, plan)(Done("river-window-left"))
+    return journal_path(job)
+
+
+def change(job: Path, old: str, new: str) -> None:
+    text = job.read_text(encoding="utf-8")
+    assert old in text
+    job.write_text(text.replace(old, new), encoding="utf-8")
+
+
+def test_status_tells_where_each_cut_lies(job: Path) -> None:
+    begun(job)
+    placed = next(one for one in load_plan(job).placements if one.cut.id == "river-window-left")
+    (place,) = json.loads(run("status", job, "--json").out)["places"]
+    assert (place["id"], place["piece"]) == ("river-window-left", placed.piece)
+    assert (place["start_in"], place["end_in"]) == (float(placed.start), float(placed.end))
+    assert "done   River window, left, 1 of 1: piece 1, from " in run("status", job).out
+
+
+def test_a_job_that_contradicts_a_cut_is_told_what_to_do_by_every_command_and_its_cuts_are_shown(job: Path) -> None:
+    change(job, "length: 7 1/2 yd", "length: 12 yd")
+    begun(job)
+    change(job, "finished_length: 81", "finished_length: 85")
+    for ran in (cut(job), run("plan", job), run("status", job)):
+        assert ran.code == 1
+        assert "River window, left is cut already: it was cut " in ran.err
+        assert "put back what was changed; or" in ran.err
+        assert "lightchalk status JOB --cut-anew river-window-left" in ran.err
+    assert "done   River window, left, 1 of 1: piece 1, from " in run("status", job).out
+    told = run("status", job, "--cut-anew", "river-window-left")
+    assert (told.code, told.err) == (0, "")
+    assert "0 of 2 cuts done" in told.out
+    assert "spare  River window (spare), left" in told.out
+    assert run("plan", job).code == 0
+
+
+def test_only_a_cut_that_is_done_can_be_cut_anew(job: Path) -> None:
+    begun(job)
+    ran = run("status", job, "--cut-anew", "river-window-right")
+    assert ran.code == 1
+    assert "river-window-right is not among the cuts that are done (river-window-left)" in ran.err
+
+
+def test_what_is_cut_is_known_without_the_job(job: Path) -> None:
+    begun(job)
+    job.unlink()
+    ran = run("status", job)
+    assert ran.code == 1
+    assert "porch: 1 cuts done\n  done   River window, left, 1 of 1: piece 1, from " in ran.out
+    assert "there is no such file" in ran.err
+
+
+def test_cloth_too_short_for_what_is_to_do_is_said_beside_what_is_cut(job: Path) -> None:
+    begun(job)
+    change(job, "length: 7 1/2 yd", "length: 110")
+    ran = run("status", job)
+    assert ran.code == 1
+    assert "what is still to be cut does not fit beside what is cut" in ran.err
+    assert "write another piece of the cloth under pieces" in ran.err
+    assert "buy" not in ran.err

@@ -17,7 +17,7 @@ from pathlib import Path
 import numpy as np
 import pygame
 
-from jobs.journal.events import fingerprint, progress
+from jobs.journal import fingerprint, progress
 from jobs.journal.file import JournalFile
 from projector.files.stored import Stored
 from projector.session import run, run_calibrating

@@ -116,6 +116,7 @@ def test_a_record_taken_away_at_work_is_written_anew_and_that_is_said(tmp_path: 
         assert "it was written anew" in cutting.session.told
     assert progress(read_journal(path).events) == ("cut-1",)
     assert [event.event for event in read_journal(path).events] == [
+        "planned",
         "done",
         "way confirmed",
         "way asked again",

@@ -82,10 +82,11 @@ def test_status_goes_by_the_plan_made_anew(tmp_path: Path) -> None:
     job = tmp_path / "room.yaml"
     job.write_text(READING_ROOM.read_text())
     repeat = Fraction(25, 2)
-    new = load_plan(job, repeat=repeat)
-    assert [placed.start for placed in new.placements] != [placed.start for placed in load_plan(job).placements]
+    old = load_plan(job)
     with JournalFile(journal_path(job)) as journal:
-        journal.append(REPLANNED, None, fingerprint(load_plan(job)), along=str(repeat))
+        journal.append(REPLANNED, None, fingerprint(old), along=str(repeat))
+        new = load_plan(job)
+        assert [placed.start for placed in new.placements] != [placed.start for placed in old.placements]
         journal.append(DONE, new.placements[0].cut.id, fingerprint(new))
     ran = run("status", job)
     assert (ran.code, ran.err) == (0, "")

@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from calibration.height import LensPosition
 from calibration.moved import Mend
 from calibration.table import Table
-from jobs.journal.events import progress
 from jobs.journal.file import JournalFile
+from jobs.journal.history import progress
 from projector.files.stored import Stored
 from projector.scene.boxes import Box
 from projector.scene.lettering import box_of

@@ -16,8 +16,8 @@ from pathlib import Path
 import numpy as np
 from PIL import Image
 
-from jobs.journal.events import progress
 from jobs.journal.file import journal_path, read_journal
+from jobs.journal.history import progress
 from tests.projector.session.conftest import SIZE, VirtualScreen
 from tests.waiting import HUNG_S, wait_until
 

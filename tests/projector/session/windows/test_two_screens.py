@@ -6,8 +6,8 @@ from pathlib import Path
 
 import numpy as np
 
-from jobs.journal.events import progress
 from jobs.journal.file import journal_path, read_journal
+from jobs.journal.history import progress
 from projector.session.buttons.button import Button, boxes, strip_height
 from projector.session.buttons.cutting import PAGES
 from projector.session.state.pages import Page

@@ -10,8 +10,8 @@ import numpy as np
 import pygame
 import pytest
 
-from jobs.journal.events import progress
 from jobs.journal.file import JournalFile, read_journal
+from jobs.journal.history import progress
 from projector.files.stored import Stored
 from projector.session import run
 from projector.session.cutting.host import Cutting

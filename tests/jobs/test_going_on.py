@@ -1,0 +1,435 @@
+"""A job that changes after cuts were ticked: the rest is planned around what is cut, or it is said what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from jobs.cuts import Placement
+from jobs.going_on import GoneOn, PlacesUnknown, go_on, note_plan
+from jobs.job import Job
+from jobs.journal import JournalFile, fingerprint, history_of, read_journal
+from jobs.journal.history import GIVEN_UP, PLANNED, tick_values
+from jobs.layout.placing import start_after_row
+from jobs.plan import Plan
+from jobs.planning import plan_job
+from jobs.reading.job_file import parse_job
+from jobs.refusals import JobRefused
+
+HOUSE = """\
+job: Signal box
+units: in
+cloth:
+  name: Kites on grey
+  width: 55
+  selvedge: 3/4
+  repeat: {along: 18 3/4, across: 13 1/2}
+  print: {top_to_bottom: mirror}
+  pieces:
+    - {length: 15 yd, first_row: 7 1/4, dye_lot: A}
+    - {length: 9 yd, first_row: 2, dye_lot: A}
+allowances: {heading: 4, hem: 8, side_hem: 3, seam: 1/2, squaring: 1}
+windows:
+  - {name: East bay, panels: pair, finished_length: 84, row: {below_top: 5}}
+  - {name: West bay, panels: pair, finished_length: 70, row: {below_top: 5}}
+  - {name: Porch, panels: whole, finished_length: 50, row: {below_top: 5}}
+table: {length: 120, width: 60}
+"""
+
+
+class Table:
+    """A job being cut: sessions one after another, the job file changed in between."""
+
+    def __init__(self, path: Path, text: str = HOUSE) -> None:
+        self.path, self.text = path, text
+
+    @property
+    def job(self) -> Job:
+        return parse_job(self.text, "house.yaml")
+
+    def change(self, *changes: tuple[str, str]) -> None:
+        for old, new in changes:
+            assert old in self.text, old
+            self.text = self.text.replace(old, new)
+
+    def begun(self) -> GoneOn:
+        return go_on(self.job, history_of(read_journal(self.path).events))
+
+    def tick(self, choose: Callable[[Placement], bool] = lambda _: True, count: int = 1) -> list[Placement]:
+        """A session in which so many cuts are ticked; where they lie."""
+        with JournalFile(self.path) as journal:
+            begun = go_on(self.job, history_of(journal.events))
+            note_plan(journal, begun)
+            cut = [one for one in begun.plan.placements if one.cut.id not in begun.done and choose(one)][:count]
+            for one in cut:
+                journal.append("done", one.cut.id, fingerprint(begun.plan), **tick_values(begun.plan, one.cut.id))
+        return cut
+
+    def append(self, event: str, cut: str) -> None:
+        with JournalFile(self.path) as journal:
+            begun = go_on(self.job, history_of(journal.events))
+            note_plan(journal, begun)
+            journal.append(event, cut, fingerprint(begun.plan))
+
+
+@pytest.fixture
+def table(tmp_path: Path) -> Table:
+    return Table(tmp_path / "house.yaml.cuts")
+
+
+def of(window: str) -> Callable[[Placement], bool]:
+    return lambda one: one.cut.window == window
+
+
+def where(placed: Placement) -> tuple[int, Fraction, Fraction]:
+    return placed.piece, placed.start, placed.end
+
+
+def is_sound(begun: GoneOn) -> None:
+    """All is laid, no two cuts share cloth, and what is to do has its rows in place and lies clear of every flaw."""
+    plan = begun.plan
+    assert plan.short == 0
+    assert {one.cut.id for one in plan.placements} >= {cut.id for cut in plan.cuts}
+    assert {stop.placement.cut.id for stop in plan.stops} == {cut.id for cut in plan.cuts}
+    assert [stop.number for stop in plan.stops] == list(range(1, len(plan.stops) + 1))
+    for one in plan.placements:
+        piece = plan.pieces[one.piece - 1].piece
+        assert one.end <= piece.length
+        for other in plan.placements:
+            if other is not one and other.piece == one.piece:
+                assert one.end <= other.start or other.end <= one.start
+        if one.cut.id in {cut.id for cut in plan.cuts} - set(begun.done):
+            assert plan.job.cloth.repeat is not None
+            off = one.start - piece.first_row - start_after_row(one.cut, plan.job.cloth)
+            assert off % plan.job.cloth.repeat.along == 0
+            assert all(one.end <= flaw.start or flaw.end <= one.start for flaw in piece.flaws)
+
+
+PORCH = "  - {name: Porch, panels: whole, finished_length: 50, row: {below_top: 5}}\n"
+EAST = "  - {name: East bay, panels: pair, finished_length: 84, row: {below_top: 5}}\n"
+WEST = "  - {name: West bay, panels: pair, finished_length: 70, row: {below_top: 5}}\n"
+
+PIECES = HOUSE[HOUSE.index("  pieces:") : HOUSE.index("allowances")]
+
+GOES_ON = {
+    "a flaw in the next cut": [("7 1/4, dye_lot", "7 1/4, flaws: [{from: 130, to: 132}], dye_lot")],
+    "another window longer": [("70, row", "76, row")],
+    "another window shorter": [("70, row", "61 1/2, row")],
+    "another window renamed": [("West bay", "Sunset bay")],
+    "the window renamed": [("East bay", "Sunrise bay")],
+    "two windows renamed": [("East bay", "Sunrise bay"), ("West bay", "Sunset bay")],
+    "a window added": [(PORCH, PORCH + PORCH.replace("Porch", "Pantry"))],
+    "a window added before": [(EAST, PORCH.replace("Porch", "Attic") + EAST)],
+    "another window left out": [(PORCH, "")],
+    "windows in another order": [(EAST + WEST, WEST + EAST)],
+    "a smaller hem": [("hem: 8", "hem: 6")],
+    "a larger hem": [("hem: 8", "hem: 9")],
+    "another heading": [("heading: 4", "heading: 4 1/2")],
+    "another side hem": [("side_hem: 3", "side_hem: 2")],
+    "the window shorter": [("finished_length: 84", "finished_length: 82")],
+    "one panel of the pair left out": [(EAST, EAST.replace("pair", "left"))],
+    "more cuts in a panel of another window": [("70, row", "70, cuts_per_panel: 2, row")],
+    "more cuts in a panel of the window": [("84, row", "84, cuts_per_panel: 2, row")],
+    "a piece added": [("first_row: 2, dye_lot: A}\n", "first_row: 2, dye_lot: A}\n    - {length: 4 yd, dye_lot: A}\n")],
+    "a piece measured longer": [("length: 15 yd", "length: 15 1/4 yd")],
+    "pieces in another order": [
+        ("    - {length: 15 yd, first_row: 7 1/4, dye_lot: A}\n", ""),
+        (
+            "first_row: 2, dye_lot: A}\n",
+            "first_row: 2, dye_lot: A}\n    - {length: 15 yd, first_row: 7 1/4, dye_lot: A}\n",
+        ),
+    ],
+    "the first row measured anew": [("first_row: 7 1/4", "first_row: 7 1/2")],
+    "the repeat measured anew": [("along: 18 3/4", "along: 18 7/8")],
+    "another drop": [("print:", "drop: 1/2\n  print:")],
+    "more squaring": [("squaring: 1", "squaring: 2")],
+    "another table": [("length: 120, width", "length: 72, width")],
+    "a table left out": [("table: {length: 120, width: 60}\n", "")],
+    "flaws may lie in the hem": [("windows:", "flaws_may_lie_in: [hem]\nwindows:")],
+    "another title and colour": [("Signal box", "Signal cabin"), ("width: 55", 'width: 55\n  colour: "#203040"')],
+    "wider cloth on the ticket": [("width: 55", "width: 55 1/2")],
+    "the pieces left out": [(PIECES, "")],
+}
+"""Changes after which work goes on around what is cut, first among them those that locked a job before."""
+
+
+@pytest.mark.parametrize("change", GOES_ON)
+@pytest.mark.parametrize("count", [1, 2])
+def test_after_a_change_what_is_cut_stays_and_the_rest_is_planned_around_it(
+    table: Table, change: str, count: int
+) -> None:
+    made = table.tick(of("East bay"), count)
+    table.change(*GOES_ON[change])
+    begun = table.begun()
+    is_sound(begun)
+    lie = sorted(where(one)[1:] for one in made)
+    placed = {one.cut.id: one for one in begun.plan.placements}
+    spares = [one for one in placed.values() if one.cut.window.endswith("(spare)")]
+    assert sorted(where(one)[1:] for one in [*(placed[cut] for cut in begun.done), *spares]) == lie
+    # What the next session finds is what this one noted, renamed or not.
+    table.tick()
+    again = table.begun()
+    is_sound(again)
+    assert again.done[: len(begun.done)] == begun.done
+    assert len(again.done) == len(begun.done) + 1
+    news = [note for note in begun.notes if "is taken to be called" in note or "is kept as a spare" in note]
+    assert again.notes == tuple(note for note in begun.notes if note not in news)
+
+
+SAID = {
+    "the window longer": (
+        [("84, row", "90, row")],
+        "East bay, left is cut already: it was cut 96 in long, the job now asks for 102 in",
+    ),
+    "its rows elsewhere": (
+        [("84, row: {below_top: 5}", "84, row: {below_top: 9}")],
+        "its first row lies 9 in below its top edge, the job now asks for 13 in",
+    ),
+    "cloth that shrinks": (
+        [("width: 55", "width: 55\n  shrinkage: 3 %")],
+        "it was cut 96 in long, the job now asks for about 99 in",
+    ),
+    "cloth run sideways": (
+        [
+            ("width: 55", "width: 112\n  run: sideways"),
+            ("84, row", "84, rod: 40, row"),
+            ("70, row", "70, rod: 40, row"),
+            ("50, row", "50, rod: 40, row"),
+        ],
+        "it was cut with its length the other way of the cloth",
+    ),
+    "the print the other way up": (
+        [("top_to_bottom: mirror", "top_to_bottom: mirror, top_towards: last end")],
+        "is cut already: it",
+    ),
+    "a piece cut down to what remains": (
+        [("length: 15 yd", "length: 2 yd")],
+        "East bay, left is cut from piece 1, which was 540 in long",
+    ),
+    "the piece left out": (
+        [("    - {length: 15 yd, first_row: 7 1/4, dye_lot: A}\n", "")],
+        "East bay, left is cut from piece 1, which was 540 in long",
+    ),
+    "the window renamed to one of two": (
+        [("East bay", "Sunrise bay"), (PORCH, EAST.replace("East bay", "Sunset bay"))],
+        "East bay is cut already and the job has no such window any more; it may be Sunrise bay or Sunset bay now",
+    ),
+}
+"""Changes that contradict what is cut."""
+
+
+def left_panel(one: Placement) -> bool:
+    return one.cut.id == "east-bay-left"
+
+
+@pytest.mark.parametrize("change", SAID)
+def test_what_contradicts_a_cut_is_said_with_what_to_do_and_putting_it_back_goes_on(table: Table, change: str) -> None:
+    (made,) = table.tick(left_panel)
+    changes, words = SAID[change]
+    before = table.text
+    table.change(*changes)
+    with pytest.raises(JobRefused) as refused:
+        table.begun()
+    told = [f"{one.what}; {one.advice}" for one in refused.value.problems]
+    assert any(words in one for one in told), told
+    assert all(one.advice for one in refused.value.problems)
+    table.text = before
+    begun = table.begun()
+    is_sound(begun)
+    assert begun.done == (made.cut.id,)
+
+
+def test_a_pair_hung_the_same_way_keeps_its_upright_panel_and_a_turned_one_is_told(table: Table) -> None:
+    table.tick(left_panel)
+    before = table.text
+    table.change(("84, row", "84, hang: same, row"))
+    begun = table.begun()
+    is_sound(begun)
+    assert begun.done == ("east-bay-left",)
+    table.text = before
+    table.tick(lambda one: one.cut.id == "east-bay-right")
+    table.change(("84, row", "84, hang: same, row"))
+    with pytest.raises(
+        JobRefused, match="East bay, right is cut already: it was cut turned, the job now asks for upright"
+    ):
+        table.begun()
+
+
+def test_a_window_that_is_cut_and_left_out_is_a_spare_whose_cloth_is_not_cut_again(table: Table) -> None:
+    (made,) = table.tick(left_panel)
+    table.change((EAST, ""))
+    begun = table.begun()
+    is_sound(begun)
+    assert begun.done == ()
+    assert begun.notes == (
+        "East bay, left is cut already, and the job has no such window any more: it is kept as a spare.",
+    )
+    (spare,) = [one for one in begun.plan.placements if one.cut.id not in {cut.id for cut in begun.plan.cuts}]
+    assert where(spare) == where(made)
+    # It stays a spare, and is not told of again as if it were news.
+    table.tick()
+    again = table.begun()
+    assert where(spare) in [where(one) for one in again.plan.placements]
+    assert again.notes == ()
+    assert len(again.done) == 1
+
+
+def test_a_cut_given_up_is_planned_anew_beside_what_is_cut(table: Table) -> None:
+    (made,) = table.tick(left_panel)
+    table.change(("84, row", "90, row"))
+    with JournalFile(table.path) as journal:
+        journal.append(GIVEN_UP, made.cut.id, "plan")
+    begun = table.begun()
+    is_sound(begun)
+    assert begun.done == ()
+    anew = next(one for one in begun.plan.placements if one.cut.id == made.cut.id)
+    assert (anew.cut.length, where(anew) == where(made)) == (102, False)
+    assert where(made) in [where(one) for one in begun.plan.placements]
+    table.tick(left_panel)
+    assert table.begun().done == (made.cut.id,)
+
+
+def test_a_trim_is_told_where_a_cut_is_longer_than_the_job_asks_for_now(table: Table) -> None:
+    table.tick(left_panel)
+    table.change(("84, row", "82, row"))
+    assert table.begun().notes == (
+        "East bay, left: it was cut longer than the job now asks for: trim 2 in at its foot.",
+    )
+
+
+def test_rows_counted_from_the_foot_are_trimmed_at_the_top(table: Table) -> None:
+    table.change(("84, row: {below_top: 5}", "84, row: {above_foot: 2}"))
+    table.tick(left_panel)
+    table.change(("84, row", "82, row"))
+    assert table.begun().notes == (
+        "East bay, left: it was cut longer than the job now asks for: trim 2 in at its top.",
+    )
+
+
+def test_hems_cut_before_they_were_changed_are_told(table: Table) -> None:
+    table.tick(left_panel)
+    table.change(("hem: 8", "hem: 10"))
+    assert table.begun().notes == (
+        "East bay, left: it was cut with a heading of 4 in and a hem of 8 in; sew it with these.",
+    )
+
+
+def test_a_row_measured_anew_is_told_of_each_cut_that_lies_off_it(table: Table) -> None:
+    table.tick(left_panel)
+    table.change(("first_row: 7 1/4", "first_row: 7 3/4"))
+    (note,) = table.begun().notes
+    assert note.startswith("East bay, left: it was cut 1/2 in off the rows that the job has now")
+
+
+def test_a_joined_cut_follows_the_cut_of_its_panel_that_is_made(table: Table) -> None:
+    table.change(("84, row", "84, cuts_per_panel: 2, row"))
+    (made,) = table.tick(lambda one: one.cut.id == "east-bay-left-1")
+    table.change(("hem: 8", "hem: 6"), ("heading: 4", "heading: 5"))
+    placed = {one.cut.id: one for one in table.begun().plan.placements}
+    second = placed["east-bay-left-2"].cut
+    # Rows meet at the seam where both finished tops are level: 5 below them, for 13 1/2 across is one straight column.
+    assert (made.cut.row, made.cut.heading) == (9, 4)
+    assert (second.row, second.heading) == (10, 5)
+
+
+def test_renamed_twice_and_taken_back_in_between(table: Table) -> None:
+    table.tick(left_panel)
+    table.change(("East bay", "Sunrise bay"))
+    assert table.begun().done == ("sunrise-bay-left",)
+    assert table.begun().notes == (
+        "East bay is taken to be called Sunrise bay now: what is cut for it is kept for that.",
+    )
+    table.tick(lambda one: one.cut.id == "sunrise-bay-right")
+    table.change(("Sunrise bay", "Morning bay"))
+    assert table.begun().done == ("morning-bay-left", "morning-bay-right")
+    table.append("undone", "morning-bay-left")
+    assert table.begun().done == ("morning-bay-right",)
+    table.change(("Morning bay", "East bay"))
+    begun = table.begun()
+    is_sound(begun)
+    assert begun.done == ("east-bay-right",)
+
+
+def test_a_window_there_already_is_never_taken_for_one_renamed(table: Table) -> None:
+    table.change((WEST, EAST.replace("East", "West")))
+    table.tick(left_panel)
+    table.change((EAST, ""))
+    begun = table.begun()
+    assert begun.done == ()
+    assert "kept as a spare" in begun.notes[0]
+
+
+def test_an_unchanged_job_goes_on_by_the_plan_it_was_cut_by_however_that_was_found(table: Table) -> None:
+    """A search that was interrupted, another version: the plan is in the record."""
+    found = plan_job(table.job)
+    longest = max(found.placements, key=lambda one: (one.piece, one.start))
+    later = replace(longest, start=longest.start + table.job.cloth.repeat.along)  # type: ignore[union-attr]
+    # A plan that no search would find: its last cut lies a repeat farther on than it must.
+    poor: Plan = replace(found, placements=tuple(later if one is longest else one for one in found.placements))
+    first = poor.placements[0].cut.id
+    with JournalFile(table.path) as journal:
+        note_plan(journal, GoneOn(poor))
+        journal.append("done", first, fingerprint(poor), **tick_values(poor, first))
+    begun = table.begun()
+    assert begun.plan.placements == poor.placements
+    assert begun.done == (first,)
+    with JournalFile(table.path) as journal:
+        note_plan(journal, begun)
+        assert [event.event for event in journal.events] == [PLANNED, "done"]
+
+
+def test_without_the_line_of_the_plan_cuts_are_known_by_their_ticks(table: Table) -> None:
+    made = table.tick(count=3)
+    lines = table.path.read_bytes().splitlines(keepends=True)
+    table.path.write_bytes(b"spoilt\n" + b"".join(lines[1:]))
+    history = history_of(read_journal(table.path).events)
+    assert [where(one.placed) for one in history.made if one.placed] == [where(one) for one in made]
+    begun = go_on(table.job, history)
+    is_sound(begun)
+    assert [where(one) for one in begun.plan.placements if one.cut.id in begun.done] == [where(one) for one in made]
+
+
+def old_ticks(table: Table, count: int = 2) -> Plan:
+    """Ticks as versions wrote them that kept no places."""
+    plan = plan_job(table.job)
+    with JournalFile(table.path) as journal:
+        for one in plan.placements[:count]:
+            journal.append("done", one.cut.id, fingerprint(plan))
+    return plan
+
+
+def test_ticks_of_an_older_version_get_their_places_when_the_job_is_planned_as_then(table: Table) -> None:
+    plan = old_ticks(table)
+    begun = table.begun()
+    assert begun.plan.placements == plan.placements
+    with JournalFile(table.path) as journal:
+        note_plan(journal, begun)
+    table.change(("84, row", "86, row"))
+    begun = table.begun()
+    is_sound(begun)
+    assert [where(one) for one in begun.plan.placements if one.cut.id in begun.done] == [
+        where(one) for one in plan.placements[:2]
+    ]
+
+
+def test_ticks_of_an_older_version_for_another_plan_are_named(table: Table) -> None:
+    old_ticks(table)
+    table.change(("70, row", "76, row"))
+    with pytest.raises(PlacesUnknown) as unknown:
+        table.begun()
+    assert len(unknown.value.cuts) == 2
+
+
+def test_a_record_from_elsewhere_with_absurd_values_never_runs_away(table: Table) -> None:
+    made = table.tick()[0]
+    for absurd in ("1/0", "1e99999999", "9" * 90, None, -1, [], "nan"):
+        with JournalFile(table.path) as journal:
+            values = tick_values(plan_job(table.job), made.cut.id)["placed"]
+            journal.append("undone", made.cut.id, "plan")
+            journal.append("done", made.cut.id, "plan", placed={**values, "start": absurd})
+        known = history_of(read_journal(table.path).events).made[0]
+        assert (known.cut, known.placed) == (made.cut.id, None)
