@@ -28,7 +28,8 @@ cloth:
   width: 55
   selvedge: 3/4
   repeat: {along: 18 3/4, across: 13 1/2}
-  print: {top_to_bottom: mirror}
+  drop: 0
+  print: {top_to_bottom: mirror, side_to_side: none, one_way: no}
   pieces:
     - {length: 15 yd, first_row: 7 1/4, dye_lot: A}
     - {length: 9 yd, first_row: 2, dye_lot: A}
@@ -145,7 +146,7 @@ GOES_ON = {
     ],
     "the first row measured anew": [("first_row: 7 1/4", "first_row: 7 1/2")],
     "the repeat measured anew": [("along: 18 3/4", "along: 18 7/8")],
-    "another drop": [("print:", "drop: 1/2\n  print:")],
+    "another drop": [("drop: 0", "drop: 1/2")],
     "more squaring": [("squaring: 1", "squaring: 2")],
     "another table": [("length: 120, width", "length: 72, width")],
     "a table left out": [("table: {length: 120, width: 60}\n", "")],
@@ -203,7 +204,7 @@ SAID = {
         "it was cut with its length the other way of the cloth",
     ),
     "the print the other way up": (
-        [("top_to_bottom: mirror", "top_to_bottom: mirror, top_towards: last end")],
+        [("one_way: no", "one_way: no, top_towards: last end")],
         "is cut already: it",
     ),
     "a piece cut down to what remains": (
