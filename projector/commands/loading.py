@@ -26,8 +26,8 @@ from jobs.reading.job_file import read_job
 from jobs.reading.problems import Problems
 from jobs.refusals import JobRefused, Problem
 from projector.commands.errors import InputAtFault
-from projector.commands.styling import printable
 from projector.commands.recording import places_unknown_in_words, record_of, recorded_repeat
+from projector.commands.styling import printable
 
 if TYPE_CHECKING:
     from calibration.table import Table
