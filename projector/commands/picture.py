@@ -67,6 +67,8 @@ def command(
             )
         session = session_for(plan, on_cloth(job, table, plan.job), _before(job) if table_file else AT_FIRST)
         arrive(session, number - 1)
+        for notice in face_of(plan.job.cloth).notices if what == "table" else ():
+            click.echo(f"Look: {notice}", err=True)
         pictures.write_lit(session, what, out)
     click.echo(f"Wrote {out}")
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Cloth, End, Run, Symmetry
+from jobs.job import Cloth, Symmetry
 
 ZERO, ONE = Fraction(0), Fraction(1)
 MOST_OPERATIONS = 12
@@ -98,14 +98,11 @@ def operations_of(cloth: Cloth, lattice: Lattice) -> tuple[Operation, ...]:
 def _stated(cloth: Cloth, lattice: Lattice) -> Iterator[Operation]:
     """Mirrors, slides and turns, each about its line or centre.
 
-    ``mirror_offset`` counts down the hanging cloth, so towards the first end where tops point to the last one;
     ``mirror_offset_across`` counts away from the near selvedge. A slide is half of what the print repeats after, level
     with itself.
     """
     sheet = cloth.print
-    turned = cloth.run is Run.UP and sheet.top_towards is End.LAST
-    down = -sheet.mirror_offset if turned else sheet.mirror_offset
-    side = sheet.mirror_offset_across or ZERO
+    down, side = sheet.mirror_along, sheet.mirror_offset_across or ZERO
     lines = {sheet.top_to_bottom, sheet.side_to_side} & {Symmetry.MIRROR, Symmetry.GLIDE}
     if sheet.top_to_bottom in lines:
         level = lattice.across * (lattice.drop / lattice.along).denominator

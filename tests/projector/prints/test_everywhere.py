@@ -109,9 +109,10 @@ def test_what_lies_on_the_table_at_a_stop_is_what_hangs_when_the_cut_is_lifted(c
 
 
 @pytest.mark.parametrize("setting", SETTINGS, ids=NAMES)
-@pytest.mark.parametrize("cuts", [1, 2])
-def test_a_drawn_pair_mirrors_for_every_group_exactly_where_the_job_says_it_does(setting, cuts):
+@pytest.mark.parametrize(("cuts", "towards"), [(1, End.FIRST), (2, End.FIRST), (1, End.LAST)])
+def test_a_drawn_pair_mirrors_for_every_group_exactly_where_the_job_says_it_does(setting, cuts, towards):
     cloth = replace(cloth_of(setting), **INKS)
+    cloth = replace(cloth, print=replace(cloth.print, top_towards=towards))
     try:
         second_panel(cloth, Hang.MIRRORED)
         hang = Hang.MIRRORED

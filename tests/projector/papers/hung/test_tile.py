@@ -196,3 +196,13 @@ def test_without_a_repeat_across_the_tile_keeps_its_shape(tmp_path):
     cloth = replace(read_job(READING_ROOM).cloth, repeat=Repeat(F(12)))
     assert worn(tmp_path, cloth).across == pytest.approx(9.0)
     assert face_of(cloth).across == 12.0  # drawn, it comes again across as it does along
+
+
+def test_a_picture_that_is_missing_is_said_and_a_sign_is_drawn_on_the_table_too(tmp_path):
+    text = READING_ROOM.read_text().replace("  drop: 0\n", "  drop: 0\n  picture: nowhere.png\n")
+    (tmp_path / "job.yaml").write_text(text)
+    for what in ("table", "hung"):
+        ran = run("picture", tmp_path / "job.yaml", "--of", what, "--out", tmp_path / f"{what}.png")
+        assert ran.code == 0
+        assert "nowhere.png" in ran.err
+        assert "a plain sign is drawn" in ran.err
