@@ -161,7 +161,7 @@ def _reads_no_more_than(sound: bytes) -> Reader:
     def read(path: Path) -> object:
         found = parse_journal(path.read_bytes())
         numbers = [event.number for event in found.events]
-        if not set(found.events) <= set(events) or numbers != sorted(set(numbers)):
+        if any(event not in events for event in found.events) or numbers != sorted(set(numbers)):
             raise AssertionError("a spoilt journal tells of other cuts")
         if found.damaged:
             raise found.damaged[0]
