@@ -102,6 +102,11 @@ def parse_share(text: str) -> Fraction:
     return value
 
 
+def counted(count: int | Fraction, one: str) -> str:
+    """So many of something, in words that agree: "1 whole column", "2 1/2 cuts"; ``one`` takes an s for more."""
+    return f"{show_number(Fraction(count))} {one}{'' if 0 < count <= 1 else 's'}"
+
+
 def show_number(value: Fraction) -> str:
     """The number as whole and fraction: ``67 1/2``, ``-1/4``, ``3``."""
     sign, size = ("-" if value < 0 else ""), abs(value)

@@ -6,11 +6,12 @@ that the print comes to lie on the lit rows again; plain cloth is pulled by whol
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 from jobs.job import Job, Piece, Unit
 from jobs.lengths import CENTIMETRE, show_length
+from jobs.numbers import counted
 from jobs.plan import Placement, Stop
 from jobs.refusals import JobRefused, Problem
 
@@ -46,6 +47,43 @@ def edges_said(stop: Stop) -> str:
     """The lit edges of a stop's cut in words; empty where only the cloth between them is lit."""
     words = [f"{name} edge" if name in ("leading", "return") else name for name in stop.shows]
     return " and ".join(part for part in (", ".join(words[:-1]), *words[-1:]) if part)
+
+
+def pull_said(before: Stop, now: Stop, job: Job, show: Callable[[Fraction], str]) -> tuple[str, ...]:
+    """How the cloth comes to lie for a stop from how it lay at another, one sentence each; none where it stays.
+
+    The distance, in repeats as well; between two cuts, at which edge it is measured and how far beyond it the next one
+    lies, for a tape reads that. ``show`` writes a length of the piece, exact inches.
+    """
+    if now.placement.piece != before.placement.piece:
+        return (laid_said(now, Fraction(0), show),)
+    by = now.cloth_at_left - before.cloth_at_left
+    if not by:
+        return ()
+    way = "left" if by > 0 else "right"
+    said = f"Pull the cloth {show(abs(by))} to the {way}{_in_repeats(abs(by), job, show)}"
+    gap = now.placement.start - before.placement.end
+    if now.placement.cut.id == before.placement.cut.id or by < 0 or gap < 0 or not before.shows_last_edge:
+        return (said,)
+    next_edge = f"the next one lies {show(gap)} beyond it" if gap else "it is the next one too"
+    return said, f"Measure it at the edge lit last; {next_edge}"
+
+
+def laid_said(now: Stop, end: Fraction, show: Callable[[Fraction], str]) -> str:
+    """How a piece is laid for a stop: where its end comes to lie, its first one (0) or where it was cut last."""
+    beyond = now.cloth_at_left - end
+    which = "cut" if end else "first"
+    place = "at" if not beyond else f"{show(abs(beyond))} {'beyond' if beyond > 0 else 'inside'}"
+    return f"Lay piece {now.placement.piece} with its {which} end {place} the left end of the light"
+
+
+def _in_repeats(by: Fraction, job: Job, show: Callable[[Fraction], str]) -> str:
+    """The same in whole repeats and what is over; empty for plain cloth and below one repeat."""
+    if job.cloth.repeat is None or by < job.cloth.repeat.along:
+        return ""
+    count, over = divmod(by, job.cloth.repeat.along)
+    repeats = counted(count, "repeat")
+    return f": {repeats} and {show(over)}" if over else f": {repeats}"
 
 
 def pull_step(job: Job, table_length: Fraction) -> Fraction:

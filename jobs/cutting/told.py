@@ -13,7 +13,8 @@ from jobs.cutting.panels import panel_cuts
 from jobs.cutting.sideways.told import sideways_cautions, sideways_steps
 from jobs.cutting.widths import RETURNS, FlatWidth, flat_width, joined_width
 from jobs.job import Job, Panels, ReturnsAdded, Run, Window
-from jobs.lengths import show_length, show_number
+from jobs.lengths import show_length
+from jobs.numbers import counted, show_number
 from jobs.plan import Cut, Hand
 
 
@@ -85,7 +86,7 @@ def _count_step(window: Window, job: Job, width: FlatWidth) -> str:
     else:
         each = lines.far - lines.near
         how = (
-            f"each cut gives {_say(job, each)}, {lines.columns} whole columns between its seams: "
+            f"each cut gives {_say(job, each)}, {counted(lines.columns, 'whole column')} between its seams: "
             f"{float(needed / each):.2f} cuts, rounded up to {show_number(cuts)}"
         )
     return f"{window.name}: {said} to a panel; {how}{two}."
@@ -133,8 +134,9 @@ def _seam_steps(job: Job) -> Iterator[str]:
         beyond = lines.near - job.allowances.seam - job.cloth.selvedge
         trim = f", and {_say(job, beyond)} beyond the seam allowance is trimmed" if beyond else ""
         yield (
-            f"Seams: {_say(job, lines.near)} and {_say(job, lines.far)} from the near selvedge edge, {lines.columns} "
-            f"columns apart, so that the print runs on{trim}. Match each length to the one before it before you cut it."
+            f"Seams: {_say(job, lines.near)} and {_say(job, lines.far)} from the near selvedge edge, "
+            f"{counted(lines.columns, 'column')} apart, so that the print runs on{trim}. "
+            "Match each length to the one before it before you cut it."
         )
     elif job.cloth.repeat is not None:
         yield "Look out: no whole column is known to lie between two seams, so the print may not run on across them."
@@ -165,7 +167,7 @@ def _lane_steps(job: Job, cuts: Sequence[Cut]) -> Iterator[str]:
 
 
 def _cuts(count: Fraction) -> str:
-    return f"{show_number(count)} {'cut' if count == 1 else 'cuts'}"
+    return counted(count, "cut")
 
 
 def _say(job: Job, length: Fraction) -> str:

@@ -8,7 +8,8 @@ from fractions import Fraction
 from jobs.cutting import panel_steps
 from jobs.job import Job, Panels
 from jobs.layout.lanes import lanes_of
-from jobs.lengths import order_step, show_length, show_number, show_order, show_share
+from jobs.lengths import order_step, show_length, show_order, show_share
+from jobs.numbers import counted
 from jobs.plan import Cut
 from jobs.prints import second_panel
 
@@ -52,8 +53,8 @@ def _length_steps(job: Job, group: list[Cut]) -> list[str]:
         exact = cut.handbook == cut.length
         how = "exactly, nothing is added" if exact else f"rounded up, {_say(job, cut.handbook - cut.length)} over"
         steps.append(
-            f"Repeats of {_say(job, along)}: {_say(job, cut.length)} takes {show_number(repeats)} "
-            f"{'repeat' if repeats == 1 else 'repeats'} ({how}) = {_say(job, cut.handbook)} for a handbook cut."
+            f"Repeats of {_say(job, along)}: {_say(job, cut.length)} takes {counted(repeats, 'repeat')} "
+            f"({how}) = {_say(job, cut.handbook)} for a handbook cut."
         )
     return steps
 
@@ -83,7 +84,10 @@ def _way_steps(job: Job) -> list[str]:
 
 def _total_steps(job: Job, cuts: Sequence[Cut], handbook: Fraction, guaranteed: Fraction) -> list[str]:
     repeat = job.cloth.repeat
-    parts = [_times(job, len(lanes_of(group)), group[0].handbook) for group in _equal_cuts(cuts)]
+    lanes: dict[Fraction, int] = {}
+    for group in _equal_cuts(cuts):
+        lanes[group[0].handbook] = lanes.get(group[0].handbook, 0) + len(lanes_of(group))
+    parts = [f"{counted(count, 'cut')} of {_say(job, length)}" for length, count in lanes.items()]
     if repeat is None:
         return [f"Handbook: {' + '.join(parts)} = {_say(job, handbook)}. On plain cloth that is enough."]
     one = f"one repeat of {_say(job, repeat.along)} so that the first cut can be placed"
@@ -92,10 +96,6 @@ def _total_steps(job: Job, cuts: Sequence[Cut], handbook: Fraction, guaranteed: 
         f"Guaranteed: cut in the shortest order, {_say(job, guaranteed)} is enough "
         "wherever in the repeat the piece begins.",
     ]
-
-
-def _times(job: Job, count: int, length: Fraction) -> str:
-    return f"{count} {'cut' if count == 1 else 'cuts'} of {_say(job, length)}"
 
 
 def _buy_steps(job: Job, guaranteed: Fraction, pieces: Sequence[Fraction]) -> list[str]:

@@ -13,8 +13,8 @@ from calibration.print_measures import Measured, SquareMismatch, largest_differe
 from calibration.print_terms import ALL_TERMS, Term
 from calibration.words import error, length
 from jobs.job import Follow, Job, Unit
+from projector.session.laying.words import size_said
 
-CM_PER_IN = 2.54
 GOOD_IN = 1 / 16
 """Light that may be further off than this asks for another point."""
 
@@ -94,15 +94,9 @@ def lines(job: Job, laying: Laying, found: dict[str, Any], cut_in: float) -> Ite
 
 
 def _size(what: str, found_in: float, planned_in: float, known_in: float | None, unit: Unit) -> str:
-    known = f", give or take {_fine(known_in, unit)}" if known_in is not None else ", not measured"
-    return f"{what}: {_fine(found_in, unit)}, planned {_fine(planned_in, unit)}{known}"
-
-
-def _fine(value_in: float, unit: Unit) -> str:
-    """A length finer than a tape reads: thousandths of an inch, hundredths of a millimetre."""
-    if unit is Unit.INCH:
-        return f"{value_in:.3f} in"
-    return f"{value_in * CM_PER_IN:.3f} cm" if unit is Unit.CENTIMETRE else f"{value_in * CM_PER_IN * 10:.2f} mm"
+    if known_in is None:
+        return f"{what}: {length(planned_in, unit)} as planned, not measured"
+    return f"{what}: {size_said(found_in, planned_in, known_in, unit)}"
 
 
 def _verdicts(laying: Laying, cloth: Measured, found: dict[str, Any], unit: Unit) -> Iterator[str]:

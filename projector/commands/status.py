@@ -10,6 +10,7 @@ import click
 
 from jobs.job import Unit
 from jobs.lengths import show_length
+from jobs.numbers import counted
 from projector.commands.errors import InputAtFault
 from projector.commands.loading import FILE, fitting, load_going_on
 from projector.commands.styling import heading, important
@@ -112,8 +113,8 @@ def _place(placed: Placement) -> dict[str, Any]:
 
 def _text(found: _Found, record: Journal) -> str:
     count = len(found.done) + len(found.to_do or ())
-    of = f" of {count}" if found.to_do is not None else ""
-    lines = [heading(f"{found.title}: {len(found.done)}{of} cuts done")]
+    of = f"{len(found.done)} of {counted(count, 'cut')}" if found.to_do is not None else counted(count, "cut")
+    lines = [heading(f"{found.title}: {of} done")]
     lines += [
         f"  done   {_named(placed.cut) if placed else cut}{_where(placed, found.unit)}" for cut, placed in found.done
     ]

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -6,8 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.job import Panels, Unit
-from jobs.lengths import CENTIMETRE
+from jobs.lengths import CENTIMETRE, show_length
 from jobs.planning import plan_job
+from jobs.pulls import pull_said
 from jobs.refusals import JobRefused
 from tests.jobs.made import below_top, cloth, job, window
 from tests.jobs.random_jobs import jobs, with_piece
@@ -114,3 +116,50 @@ def test_every_edge_is_lit_and_every_pull_is_whole(made, table):
             assert later.lit_from <= sooner.lit_to
             grain = made.cloth.repeat.along if made.cloth.repeat else 1
             assert ((later.cloth_at_left - sooner.cloth_at_left) / grain).denominator == 1
+
+
+F = Fraction
+REPEAT_25 = job(cloth(25), window("Bay", 102, Panels.WHOLE))
+
+
+def stop_at(at_left, start, length, name="one", piece=1):
+    """A stop of a cut by hand, both its edges lit."""
+    (made,) = stops_of(25, 102, 120)
+    cut = replace(made.placement.cut, id=name, length=F(length))
+    return replace(
+        made, placement=replace(made.placement, cut=cut, start=F(start), piece=piece), cloth_at_left=F(at_left)
+    )
+
+
+def said(before, now):
+    return pull_said(before, now, REPEAT_25, lambda value: show_length(value, Unit.INCH))
+
+
+def test_a_pull_within_a_cut_is_said_in_inches_and_repeats():
+    before = stop_at(0, 0, 100)
+    now = replace(before, cloth_at_left=F(50), pull=1)
+    assert said(before, now) == ("Pull the cloth 50 in to the left: 2 repeats",)
+    assert said(now, before) == ("Pull the cloth 50 in to the right: 2 repeats",)
+
+
+def test_between_two_cuts_it_is_measured_at_the_edge_lit_last():
+    # From 6 1/2 to 116 lie 109 1/2 in: four repeats of 25 in and 9 1/2. From the edge at 111 1/2 to 119 lie 7 1/2.
+    before = stop_at(F(13, 2), F(19, 2), 102)
+    now = stop_at(116, 119, 102, name="other")
+    assert said(before, now) == (
+        "Pull the cloth 109 1/2 in to the left: 4 repeats and 9 1/2 in",
+        "Measure it at the edge lit last; the next one lies 7 1/2 in beyond it",
+    )
+    near = stop_at(F(31, 2), F(223, 2), 102, name="other")
+    assert said(before, near) == (
+        "Pull the cloth 9 in to the left",
+        "Measure it at the edge lit last; it is the next one too",
+    )
+
+
+def test_cuts_side_by_side_need_no_pull_and_another_piece_is_laid():
+    before = stop_at(10, 13, 54)
+    beside = stop_at(10, 13, 54, name="beside")
+    assert said(before, beside) == ()
+    other = stop_at(3, 6, 54, name="other", piece=2)
+    assert said(before, other) == ("Lay piece 2 with its first end 3 in beyond the left end of the light",)

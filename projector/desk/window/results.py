@@ -7,6 +7,7 @@ from collections.abc import Callable
 from tkinter import ttk
 from typing import Any
 
+from jobs.numbers import counted
 from jobs.writing.node_places import Path
 from projector.desk.form.complaints import Complaints
 from projector.desk.form.pages import fields_shown
@@ -81,7 +82,7 @@ class Results:
         if not complaints.count:
             self._mend.grid_forget()
             return
-        things = "1 thing" if complaints.count == 1 else f"{complaints.count} things"
+        things = counted(complaints.count, "thing")
         self._buy.configure(text=f"\u2716 {things} to mend")
         self._of.configure(text="The pictures show the job as it was before.")
         self._plan.configure(text="")

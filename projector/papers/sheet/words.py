@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from fractions import Fraction
 
 from jobs.job import Panels, RowRule
 from jobs.ordering import Order
 from jobs.plan import Hand, Placement, Plan
-from jobs.pulls import edges_said
+from jobs.pulls import edges_said, laid_said, pull_said
 from projector.papers.drawing import Path, Words, rectangle
 from projector.papers.inks import INK
 from projector.papers.sheet.flow import Block, heading, listed, paragraph
@@ -91,14 +92,15 @@ def _has_sides(placed: Placement) -> bool:
 
 
 def pull_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
-    """The stops at the table in order, each with the pull before it."""
+    """The stops at the table in order, each with the pull before it: how far, from which edge."""
     if not plan.stops:
         return
     yield heading("Stops at the table, and pulls of the cloth")
-    for stop in plan.stops:
+    for before, stop in zip((None, *plan.stops), plan.stops, strict=False):
         shows = edges_said(stop) or "the cloth between"
-        pull = "pull the cloth, then " if stop.pull else ""
-        said = f"{pull}lit from {say(stop.lit_from)} to {say(stop.lit_to)} of the piece; shows {shows}."
+        moved = (laid_said(stop, Fraction(0), say),) if before is None else pull_said(before, stop, plan.job, say)
+        lit = f"Lit from {say(stop.lit_from)} to {say(stop.lit_to)} of the piece; shows {shows}"
+        said = " ".join(f"{sentence}." for sentence in (*(moved or ("The cloth stays as it lies",)), lit))
         yield listed(f"{stop.number}.", f"{name_of(stop.placement.cut)}: {said}", room)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from jobs.numbers import counted
 from projector.session.bench.parts import BAD, GOOD, LIT
 from projector.session.controls.actions import Action
 from projector.session.controls.keys import Keys, spoken
@@ -45,14 +46,14 @@ def asked_of(session: Session, keys: Keys) -> tuple[str, str] | None:
         case Page.LEGEND:
             return "what the lines mean is lit on the table", LIT
         case Page.REMAINING:
-            return f"{len(session.left_to_cut)} left to cut", LIT
+            return f"{counted(len(session.left_to_cut), 'cut')} to do", LIT
         case Page.TROUBLE:
             return _short(f"STOP: {session.trouble.splitlines()[0]}" if session.trouble else "STOP"), BAD
         case Page.ALL_DONE:
             return "all cuts are done", GOOD
         case Page.LEAVE:
             left = len(session.left_to_cut)
-            return (f"leave? {left} left to cut" if left else "leave? all is cut"), LIT
+            return (f"leave? {counted(left, 'cut')} to do" if left else "leave? all is cut"), LIT
     return None
 
 

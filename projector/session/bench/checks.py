@@ -39,7 +39,9 @@ def checks_of(
     else:
         found.append(Check("Cut lines", f"within {words.error(worst, unit)}", worst <= tolerance))
     if laid is not None:
-        found.append(Check("Cloth", "laid by its print" if laid else "not laid by its print", laid))
+        found.append(
+            Check("Cloth", "laid by its print" if laid else "not laid by its print: lay it, by motif points", laid)
+        )
     return tuple(found)
 
 

@@ -35,6 +35,7 @@ from projector.session.bench.parts import (
 )
 from projector.session.controls.actions import Action
 from projector.session.controls.keys import DEFAULT_KEYS, Keys, spoken
+from projector.session.laying.words import pull_words
 from projector.session.state.state import Session
 
 WIDE_IN = 16.0
@@ -133,6 +134,8 @@ def _told(session: Session, plan: Plan) -> tuple[str, str]:
         return "done already", GOOD
     if not session.is_expected:
         return f"not in turn: {name_of(session.left_to_cut[0].cut)} comes first", BAD
+    if to_pull := pull_words(session, plan.job):
+        return to_pull[0], LIT
     pulls = [stop for stop in plan.stops if stop.placement.cut.id == session.placement.cut.id]
     number = 1 + [stop.number for stop in pulls].index(session.stop.number)
     shown = edges_said(session.stop) or "the middle"

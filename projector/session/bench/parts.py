@@ -55,7 +55,7 @@ def list_shapes(session: Session, plan: Plan, box: Box) -> list[Shape]:
         state, colour = _state(session, one, upcoming)
         y = upper + (number + 0.5) * tall * _PITCH
         shapes.append(Words(state, (left, y), tall, colour))
-        text = f"{name_of(one.cut)}   {show_cut(one.cut.length, plan.job.unit)}"
+        text = f"{name_of(one.cut)}: {show_cut(one.cut.length, plan.job.unit)}"
         shapes.append(fitted(Words(text, (left + 4 * tall, y), tall, colour), right - left - 4 * tall))
     return shapes
 

@@ -6,8 +6,9 @@ from projector.session.buttons.button import Button
 from projector.session.calibrating.calibrating import MOST, Calibrating, Step
 from projector.session.calibrating.review import dropped
 
-MOVES = tuple(Button(way.lower(), way) for way in ("Left", "Right", "Up", "Down"))
-FINE = tuple(Button(f"hair {way.lower()}", f"Ctrl+{way}") for way in ("Left", "Right", "Up", "Down"))
+WAYS = (("left", "Left"), ("right", "Right"), ("away", "Up"), ("nearer", "Down"))
+MOVES = tuple(Button(says, key) for says, key in WAYS)
+FINE = tuple(Button(f"hair {says}", f"Ctrl+{key}") for says, key in WAYS)
 LEAVE = Button("leave", "Esc")
 DARK = Button("dark", "B")
 

@@ -120,6 +120,8 @@ def _asked(session: Session) -> Asked:
     asked = PAGES.get(session.page, AT_A_STOP)
     if session.page is Page.LAID and repeat_to_plan_with(session) is not None:
         return (*asked, ("plan anew", Action.REPLAN))
+    if session.page is Page.STOP and session.cloth_is_to_move:
+        asked = (asked[0], ("it lies so", Action.PULLED), *asked[1:])
     if session.page is Page.STOP and not any(session.lattices):
         return tuple(one for one in asked if one[1] is not Action.LAY)
     return asked

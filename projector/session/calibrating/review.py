@@ -37,13 +37,34 @@ def onward(state: Calibrating, fit: Fit) -> Calibrating:
     """To the next cross without inches; when there is none, to the fit."""
     waiting = [i for i, cross in enumerate(state.crosses) if cross.table is None]
     if waiting:
-        return replace(state, at=waiting[0], step=Step.POINTING, table=None, findings=UNFITTED)
+        next_one = replace(state, at=waiting[0], step=Step.POINTING, table=None, findings=UNFITTED)
+        start = _middle(likely_start(next_one), next_one)
+        return next_one.with_cross(replace(next_one.cross, pixel=start))
     try:
         table = fit(state.marks)
     except ValueError as fault:
         found = found_wrong(fault, state.marks, state.width_px, state.height_px, state.unit)
         return replace(state, table=None, findings=found, problem=str(fault), step=Step.REVIEW)
     return replace(state, table=table, findings=found_in(table, state.checks, state.unit), step=Step.REVIEW)
+
+
+def likely_start(state: Calibrating) -> tuple[float, float]:
+    """Where the cross in hand is to start: where it stands if it was ever set, else as far in as those before it.
+
+    Tape stands near the corners of a rectangle: the second mark mirrors the first across the frame, the third the
+    second, and the fourth closes the parallelogram.
+    """
+    at, (u, v) = state.at, state.cross.pixel
+    fresh = (u, v) == start_of(min(at, MOST - 1), state.width_px, state.height_px) and not any(state.cross.typed)
+    before = [cross.pixel for cross in state.crosses[:at]]
+    if not fresh or not 1 <= at < FEWEST:
+        return u, v
+    if at == 1:
+        return state.width_px - before[0][0], before[0][1]
+    if at == 2:
+        return before[1][0], state.height_px - before[1][1]
+    (u0, v0), (u1, v1), (u2, v2) = before
+    return u0 + u2 - u1, v0 + v2 - v1
 
 
 def review(state: Calibrating, key: str, fit: Fit, parse: Parse) -> Outcome:

@@ -48,6 +48,7 @@ DEFAULT_KEYS: dict[str, Action] = {
     "-": Action.THINNER,
     "L": Action.LAY,
     "R": Action.REPLAN,
+    "Y": Action.PULLED,
     "B": Action.DARK,
     ".": Action.DARK,
     "H": Action.HELP,

@@ -64,7 +64,7 @@ class Cutting:
             done,
             meeting,
             layings,
-            bench.middle,
+            bench.area,
             ways=before.ways,
             light=before.light,
             made_anew=before.made_anew,

@@ -26,10 +26,10 @@ LONGEST = 3.2
 """The panel is drawn at most so many times as long as wide."""
 
 
-def which_way_lit(session: Session, plan: Plan, area: Sequence[Point], keys: Keys) -> Scene:
-    """The question in hand; no cut line is lit before all are answered."""
+def which_way_lit(session: Session, plan: Plan, area: Sequence[Point], keys: Keys, first: Lines = ()) -> Scene:
+    """The question in hand, below what is ``first`` to be done; no cut line is lit before all are answered."""
     lit = lit_stop(plan, session.stop)
-    laid = above_a_picture(lines_of_question(session, lit, keys), area, PICTURE, TALLEST_IN)
+    laid = above_a_picture((*first, *lines_of_question(session, lit, keys)), area, PICTURE, TALLEST_IN)
     if laid is None:
         return Scene()
     said, room = laid

@@ -37,7 +37,7 @@ def start_laying(session: Session) -> Session:
     if lattice is None:
         return replace(session, page=Page.TROUBLE, trouble=nothing_to_lay_by())
     fit = moved_by_hand(session) or PrintFit.plain(lattice, float(session.stop.cloth_at_left))
-    marking = begin_marking(fit, session.stop, session.fit is not None)
+    marking = begin_marking(fit, session.stop, session.fit is not None, session.area)
     return replace(session, page=Page.LAYING, marking=marking)
 
 
@@ -116,7 +116,13 @@ def _kept(session: Session, marking: Marking) -> Outcome:
     at_left, ticks = session.stop.cloth_at_left, len(session.done)
     laid = Laid(placed.piece, placed.cut.id, at_left, laying.fit, laying.points, ticks, session.motion)
     kept = replace(
-        session, page=Page.STOP, marking=None, motion=Motion(), layings=(*session.layings, laid), ask_again=False
+        session,
+        page=Page.STOP,
+        marking=None,
+        motion=Motion(),
+        layings=(*session.layings, laid),
+        ask_again=False,
+        lies_at=session.at,
     )
     return kept, (LaidEvent(laid),)
 

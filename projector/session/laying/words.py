@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-import math
 from fractions import Fraction
 
 from calibration import words
-from calibration.print_fit import PrintFit
 from calibration.print_laying import Laying
 from calibration.print_measures import largest_difference_in, measured, square_mismatch
 from calibration.print_terms import Term
 from jobs.job import Follow, Job, Unit
 from jobs.lengths import show_length
-from jobs.plan import Stop
+from jobs.numbers import show_number
+from jobs.pulls import laid_said, pull_said
 from projector.session.controls.actions import Action
 from projector.session.controls.keys import Keys, spoken
 from projector.session.state.marking import Marking
+from projector.session.state.state import Session
 
 Lines = tuple[tuple[str, float], ...]
-CM_PER_IN = 2.54
 LONGER_IN = 1 / 16
 """A cut that comes out longer or shorter by less than this is as planned."""
 
@@ -86,7 +85,7 @@ def laid_lines(marking: Marking, job: Job, keys: Keys, plan_says: str = "", *, m
         said.append((f"{enter}: the light follows this", 1.3))
         if may_replan:
             said.append((f"{spoken(Action.REPLAN, keys)}: plan anew with this repeat, nothing is cut yet", 1.0))
-        said.append((f"{lay_key}: one more point; {back}: take the last one back", 1.0))
+        said.append((f"{lay_key}: more points; {back}: take the last one back", 1.0))
     return tuple(said)
 
 
@@ -108,9 +107,7 @@ def _sizes(laying: Laying, job: Job) -> list[str]:
     cloth, planned = measured(laying), laying.fit.lattice
     if cloth.along_uncertainty_in is None:
         return ["The repeat was not measured: it is taken as before"]
-    known = _fine(cloth.along_uncertainty_in, job.unit)
-    found, ticket = _fine(cloth.along_in, job.unit), _fine(planned.along_in, job.unit)
-    return [f"Repeat along {found}, planned {ticket}, give or take {known}"]
+    return [f"Repeat along {size_said(cloth.along_in, planned.along_in, cloth.along_uncertainty_in, job.unit)}"]
 
 
 def _verdicts(laying: Laying, job: Job) -> list[str]:
@@ -156,17 +153,29 @@ def _way(size_in: float, onward: str, back: str, unit: Unit) -> list[str]:
     )
 
 
-def pull_words(before: Stop, now: Stop, job: Job, fit: PrintFit | None = None) -> str:
-    """What is pulled from one stop to the next: repeats, length as the cloth lies, and which way."""
-    by = now.cloth_at_left - before.cloth_at_left
-    way = "left" if by > 0 else "right"
-    really = Fraction(abs(by)) if fit is None else Fraction(float(abs(by)) * fit.stretch_along)
-    size = show_length(abs(by), job.unit) if fit is None else words.length(float(really), job.unit.value)
-    repeat = job.cloth.repeat
-    if repeat is None or (abs(by) / repeat.along).denominator != 1:
-        return f"Pull the cloth {size} to the {way}"
-    count = abs(by) // repeat.along
-    return f"Pull {count} {'repeat' if count == 1 else 'repeats'}, {size}, to the {way}"
+def pull_words(session: Session, job: Job) -> tuple[str, ...]:
+    """What is to be done with the cloth before the lit stop, one sentence each; none where it lies as it should.
+
+    Lengths are those of the cloth as it lies, where that is known.
+    """
+    if not session.cloth_is_to_move:
+        return ()
+    now, stretch = session.stop, session.fit.stretch_along if session.fit else None
+
+    def show(value: Fraction) -> str:
+        return show_length(value, job.unit) if stretch is None else words.length(float(value) * stretch, job.unit.value)
+
+    if session.lies_at is None:
+        return (laid_said(now, _end_of_piece(session), show),)
+    return pull_said(session.stops[session.lies_at], now, job, show)
+
+
+def _end_of_piece(session: Session) -> Fraction:
+    """Where the lit stop's piece begins now: at its first end, or where it was cut last."""
+    here = session.placement
+    placed = (stop.placement for stop in session.stops)
+    cut = (one.end for one in placed if one.piece == here.piece and one.cut.id in session.done)
+    return max((end for end in cut if end <= here.start), default=Fraction(0))
 
 
 def unsure_note(keys: Keys) -> str:
@@ -174,7 +183,12 @@ def unsure_note(keys: Keys) -> str:
     return f"the cloth was pulled since it was laid: {spoken(Action.LAY, keys)} confirms one motif point"
 
 
-def _fine(value_in: float, unit: Unit) -> str:
-    if unit is Unit.INCH:
-        return f"{math.floor(value_in * 1000 + 0.5) / 1000:.3f} in"
-    return f"{value_in * CM_PER_IN:.3f} cm" if unit is Unit.CENTIMETRE else f"{value_in * CM_PER_IN * 10:.2f} mm"
+def size_said(found_in: float, planned_in: float, known_in: float, unit: Unit) -> str:
+    """A measured size of the print beside the planned one, with its uncertainty, all as a tape reads them."""
+    found, planned = _repeat(found_in, unit.value), _repeat(planned_in, unit.value)
+    return f"{found}, planned {planned}, give or take {words.error(known_in, unit.value)}"
+
+
+def _repeat(value_in: float, unit: str) -> str:
+    """A repeat as a tape reads it: over many repeats a 64th of an inch counts."""
+    return f"{show_number(Fraction(round(value_in * 64), 64))} in" if unit == "in" else words.length(value_in, unit)

@@ -31,6 +31,7 @@ from projector.session.saying.area import words_area
 from projector.session.saying.banner import columns, framed, note, words
 from projector.session.saying.words import lines_of
 from projector.session.state.marking import Marking
+from projector.session.state.motion import middle_of
 from projector.session.state.state import Layer, Page, Session
 
 PULL_IN = 1.6
@@ -55,8 +56,8 @@ class Bench:
 
     @property
     def middle(self) -> Point:
-        """The point the light is turned about: the mean of the corners of that area."""
-        return (sum(x for x, _ in self.area) / len(self.area), sum(y for _, y in self.area) / len(self.area))
+        """The point the light is turned about."""
+        return middle_of(self.area)
 
 
 def bench_of(plan: Plan, table: Table, keys: Keys = DEFAULT_KEYS, lit_width_in: float | None = None) -> Bench:
@@ -73,7 +74,8 @@ def lit(session: Session, bench: Bench) -> Scene:
         case Page.STOP:
             return _with_pull(_with_notes(stop_lit(session, bench), session, bench), session, bench)
         case Page.WHICH_WAY:
-            return which_way_lit(session, bench.plan, bench.area, bench.keys)
+            pull = tuple((text, 1.0) for text in pull_words(session, bench.plan.job)[:1])
+            return which_way_lit(session, bench.plan, bench.area, bench.keys, pull)
         case Page.IS_IT_CUT:
             edges = Scene(stop_lit(replace(session, hidden=frozenset()), bench).of(Kind.CUT, Kind.CUT_DOUBTFUL))
             asked = framed(lines_of(session, bench.plan.job.unit, bench.keys), bench.area, tuple(_boxes(edges)))
@@ -139,25 +141,31 @@ def _within(scene: Scene, bench: Bench) -> tuple[Stroke, ...]:
 
 
 def _laying_lit(session: Session, marking: Marking, bench: Bench) -> Scene:
-    job = bench.plan.job
+    job, told = bench.plan.job, ((session.told, 1.0),) if session.told else ()
     if session.page is Page.LAID:
         says = "" if session.done else what_the_plan_says(bench.plan, marking)
-        return words(
-            laid_lines(marking, job, bench.keys, says, may_replan=repeat_to_plan_with(session) is not None), bench.area
-        )
-    said = marking_lines(marking, bench.keys, job.unit)
+        lines = laid_lines(marking, job, bench.keys, says, may_replan=repeat_to_plan_with(session) is not None)
+        return words((*lines, *told), bench.area)
+    said = (*marking_lines(marking, bench.keys, job.unit), *told)
     return marking_lit(marking, stop_lit(session, bench), said, bench.area)
 
 
 def _with_pull(scene: Scene, session: Session, bench: Bench) -> Scene:
-    """At the first moment after a pull, what is pulled, and an arrow."""
-    if not session.just_pulled:
+    """What is to be pulled or laid, and an arrow, until the person says that it is done or moves on."""
+    ticked = tuple((part, 0.75) for part in session.told.split(". ")) if session.just_ticked else ()
+    text = pull_words(session, bench.plan.job)
+    if not text and not ticked:
         return _with_doubt_of_pull(scene, session, bench)
-    before = session.stops[session.at - 1]
-    text = pull_words(before, session.stop, bench.plan.job, session.fit)
-    said = words(((text, 1.0),), bench.area, tuple(_boxes(scene)), tallest_in=PULL_IN)
-    if not said.marks or not isinstance(letters := said.marks[0], Text):
-        return scene
+    done = ((f"{spoken(Action.PULLED, bench.keys)}: the cloth lies so", 0.75),) if text else ()
+    lines = (*ticked, *((part, 1.0 if number == 0 else 0.75) for number, part in enumerate(text)), *done)
+    said = words(lines, bench.area, tuple(_boxes(scene)), tallest_in=PULL_IN)
+    if not said.marks:
+        # Where nothing is free it stands across what is lit, rather than not at all.
+        said = words(lines, bench.area, tallest_in=PULL_IN)
+    before = None if session.lies_at is None else session.stops[session.lies_at]
+    if not text or before is None or before.placement.piece != session.placement.piece:
+        return Scene((*scene.marks, *said.marks))
+    letters = next(mark for mark in said.marks if isinstance(mark, Text))
     to_left = session.stop.cloth_at_left > before.cloth_at_left
     under = (letters.at[0], min(mark.at[1] for mark in said.marks if isinstance(mark, Text)) - 1.6 * letters.height)
     return Scene((*scene.marks, *said.marks, *pull_arrow(under, to_left).marks))
@@ -205,7 +213,7 @@ def _notes(session: Session, bench: Bench) -> Iterator[str]:
     if not session.motion.is_still:
         back = spoken(Action.LIGHT_BACK, bench.keys)
         yield f"light moved: {session.motion.in_words(bench.plan.job.unit)} ({back} puts it back)"
-    if session.told:
+    if session.told and not session.just_ticked:
         yield session.told
     if session.may_untick:
         yield f"not cut after all? {spoken(Action.PREVIOUS_STOP, bench.keys)} again asks"

@@ -13,6 +13,7 @@ from projector.session.pressing.adjusting import adjust
 from projector.session.pressing.meeting_press import PAGES, press_meeting
 from projector.session.pressing.ticking import CUTTING_S, cut_done, next_cut, next_stop, tick
 from projector.session.pressing.undoing import undo, untick
+from projector.session.saying.why_not import why_not
 from projector.session.state.events import Event, Left, PlanAsBefore
 from projector.session.state.pages import Page
 from projector.session.state.state import Session
@@ -32,6 +33,8 @@ def press(session: Session, action: Action, quiet_s: float = math.inf) -> Outcom
     by any key. Before a stop of a turned panel is lit, it is asked which way the panel lies.
     """
     after, events = _press(session, action, quiet_s)
+    if not events and not after.told and _is_as_before(session, after):
+        after = replace(after, told=why_not(after, action))
     if after.page is not Page.STOP:
         return after, events
     if after.ask_again and session.page is not Page.STOP:
@@ -41,9 +44,14 @@ def press(session: Session, action: Action, quiet_s: float = math.inf) -> Outcom
     return (ask(after) if after.way_is_open else after), events
 
 
+def _is_as_before(was: Session, now: Session) -> bool:
+    """Whether a press has changed nothing that anybody asked for."""
+    return replace(now, told="") == replace(was, told="", just_ticked=False, fresh_tick=now.fresh_tick)
+
+
 def _press(session: Session, action: Action, quiet_s: float) -> Outcome:
     fresh = session.fresh_tick and action is Action.PREVIOUS_STOP
-    was, session = session, replace(session, just_ticked=False, just_pulled=False, told="", fresh_tick=fresh)
+    was, session = session, replace(session, just_ticked=False, told="", fresh_tick=fresh)
     if session.page is Page.LEFT:
         return session, ()
     if session.dark or action is Action.DARK:
@@ -110,6 +118,12 @@ def _at_words(session: Session, action: Action, quiet_s: float) -> Outcome:
     return _at_stop(session, action, too_soon=True)
 
 
+def pulled(session: Session) -> Session:
+    """The cloth lies as the light asks, says the person."""
+    told = "the cloth lies here now" if session.cloth_is_to_move else "the cloth is not to be pulled now"
+    return replace(session, page=Page.STOP, lies_at=session.at, told=told)
+
+
 def in_trouble(session: Session, words: str) -> Session:
     """The same session, saying what went wrong until any key."""
     return replace(session, page=Page.TROUBLE, trouble=words, dark=False)
@@ -160,6 +174,8 @@ def _at_stop(session: Session, action: Action, *, too_soon: bool) -> Outcome:
             return undo(session)
         case Action.LEAVE:
             return replace(session, page=Page.LEAVE), ()
+        case Action.PULLED:
+            return pulled(session), ()
         case Action.LAY:
             return start_laying(session), ()
         case Action.HELP:

@@ -8,6 +8,7 @@ from projector.session.laying.press import moved_by_hand
 from projector.session.state.events import Done, Event
 from projector.session.state.pages import Layer, Page
 from projector.session.state.state import Session, first_stop_of
+from projector.session.state.told import ticked_said
 
 CUTTING_S = 3.0
 """No cut is made sooner after the last one was ticked: a second tick within that time is asked about."""
@@ -20,7 +21,7 @@ def next_stop(session: Session) -> Session:
     if session.is_last_stop_of_cut and not session.cut_is_done:
         return replace(session, page=Page.IS_IT_CUT)
     if session.at + 1 < len(session.stops):
-        return replace(session, at=session.at + 1, page=Page.STOP, just_pulled=session.same_cut_goes_on)
+        return replace(session.moved_on, at=session.at + 1, page=Page.STOP)
     return next_cut(session) if session.left_to_cut else replace(session, page=Page.ALL_DONE)
 
 
@@ -31,7 +32,7 @@ def next_cut(session: Session) -> Session:
     if not firsts:
         return session
     later = [at for at in firsts if at > session.at]
-    return replace(session, at=(later or firsts)[0], page=Page.STOP)
+    return replace(session.moved_on, at=(later or firsts)[0], page=Page.STOP)
 
 
 def cut_done(session: Session, *, too_soon: bool) -> Outcome:
@@ -48,7 +49,7 @@ def tick(session: Session) -> Outcome:
     """The lit cut is done; on to the next."""
     cut = session.placement.cut.id
     ticked = replace(
-        session,
+        session.moved_on,
         done=(*session.done, cut),
         ticked_at=(*session.ticked_at, session.at),
         cut_by=(*session.cut_by, moved_by_hand(session)),
@@ -56,4 +57,5 @@ def tick(session: Session) -> Outcome:
         fresh_tick=True,
     )
     onward = next_cut(ticked) if ticked.left_to_cut else replace(ticked, page=Page.ALL_DONE)
-    return onward, (Done(cut),)
+    following = onward.placement.cut if ticked.left_to_cut else None
+    return replace(onward, told=ticked_said(session.placement.cut, following)), (Done(cut),)

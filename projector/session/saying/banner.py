@@ -17,7 +17,7 @@ MARGIN = 1.0
 """Dark kept around words, in cap heights."""
 COLUMN_GAP = 2.0
 TALLEST_IN = 2.5
-NOTE_IN = 0.6
+NOTE_IN = 1.0
 LEAST_IN = 0.3
 WRAPS = (200.0, 60.0, 48.0, 38.0, 30.0, 24.0)
 """Line widths tried, in cap heights."""

@@ -41,7 +41,7 @@ def sound_of(was: Session, now: Session, action: Action) -> Sound | None:
         return Sound.DONE
     if now.page is Page.TROUBLE and was.page is not Page.TROUBLE:
         return Sound.REFUSED
-    same = replace(now, told=was.told, just_ticked=was.just_ticked, just_pulled=was.just_pulled) == was
+    same = replace(now, told=was.told, just_ticked=was.just_ticked) == was
     if action is Action.UNDO and was.page is Page.STOP and not was.dark and not was.on_bench:
         return Sound.REFUSED if same else Sound.TAKEN_BACK
     if action in TICKING and was.page is Page.IS_IT_CUT and same:

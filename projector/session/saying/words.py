@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from jobs.job import Unit
 from jobs.lengths import show_length
+from jobs.numbers import counted
 from projector.scene.labels import name_of
 from projector.session.controls.actions import Action
 from projector.session.controls.keys import DEFAULT_KEYS, Keys, spoken
@@ -43,6 +44,7 @@ def question(session: Session, keys: Keys = DEFAULT_KEYS) -> Lines:
         *warning,
         (f"{forward} again: yes, tick it", 1.0),
         (f"{back}: not yet", 1.0),
+        *(((session.told, 1.0),) if session.told else ()),
     )
 
 
@@ -53,10 +55,10 @@ def remaining(session: Session, unit: Unit) -> Lines:
         return (("All cuts are done", 1.8), ("Any key goes on.", 1.0))
     total = len(left) + len(session.done)
     listed = tuple(
-        (f"{name_of(placed.cut)}   {show_length(placed.cut.length, unit)}", 1.0) for placed in left[:MOST_LISTED]
+        (f"{name_of(placed.cut)}: {show_length(placed.cut.length, unit)}", 1.0) for placed in left[:MOST_LISTED]
     )
     more: Lines = ((f"and {len(left) - MOST_LISTED} more", 1.0),) if len(left) > MOST_LISTED else ()
-    return ((f"Left to cut: {len(left)} of {total}", 1.6), *listed, *more, ("Any key goes on.", 1.0))
+    return ((f"To do: {counted(len(left), 'cut')} of {total}", 1.6), *listed, *more, ("Any key goes on.", 1.0))
 
 
 def all_done(session: Session, keys: Keys = DEFAULT_KEYS) -> Lines:
@@ -78,7 +80,7 @@ def leaving(session: Session, keys: Keys = DEFAULT_KEYS) -> Lines:
         again = f"{spoken(Action.LEAVE, keys)} or {spoken(Action.NEXT_STOP, keys)} leaves."
     return (
         ("Leave the table?", 2.0),
-        (f"{left} left to cut, what is ticked is kept." if left else "All is cut and kept.", 1.0),
+        (f"{counted(left, 'cut')} to do, what is ticked is kept." if left else "All is cut and kept.", 1.0),
         (f"{again} Any other key stays.", 1.0),
     )
 

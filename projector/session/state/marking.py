@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from calibration.lattice import Motif, PrintPoint
@@ -20,8 +19,10 @@ class Marking:
     """``carried`` is the light as it was, ``plain`` the cloth as planned; ``lit`` the stretch of the piece in light.
 
     ``known`` tells that the cloth was laid before, so that one point is enough to find it again. ``offset_64ths`` is
-    how far the cross was moved from where ``aimed`` is expected, ``motif`` the row and column given by hand (None: the
-    nearest). ``to_light`` tells that the cloth is moved to the light instead of the light to the cloth.
+    how far the cross was moved from where ``aimed`` is expected, ``motif`` the row and column given by hand (None:
+    the nearest). ``to_light`` tells that the cloth is moved to the light instead of the light to the cloth. ``area``
+    is the convex part of the table on which a point may be proposed, corners counter-clockwise or clockwise; empty:
+    all of it.
     """
 
     carried: PrintFit
@@ -36,6 +37,7 @@ class Marking:
     motif: Motif | None = None
     refused: str = ""
     to_light: bool = False
+    area: tuple[Point, ...] = ()
 
     @property
     def at(self) -> Point:
@@ -104,9 +106,14 @@ class Marking:
     def aiming(self) -> Marking:
         """The cross where the motif point that helps most is expected; where it was when none is left."""
         done = [point.motif for point in self.points]
-        motif = where_next(self.fit.lattice, *self.span, done, _lit_in(self.fit.lattice.places, self.lit))
+        motif = where_next(self.fit.lattice, *self.span, done, self._is_seen)
         aimed = motif or self.aimed
         return replace(self, aimed=aimed, start=self.fit.expected(aimed), offset_64ths=(0, 0), motif=None, refused="")
+
+    def _is_seen(self, motif: Motif) -> bool:
+        """Whether a motif point lies in the lit stretch, and on the table as far as is known."""
+        along = float(self.fit.lattice.places([motif])[0][0])
+        return self.lit[0] <= along <= self.lit[1] and is_inside(self.fit.expected(motif), self.area)
 
     @property
     def span(self) -> tuple[float, float]:
@@ -115,19 +122,19 @@ class Marking:
         return (low, high) if low < high else self.lit
 
 
-def _lit_in(places: Callable[[list[Motif]], object], lit: tuple[float, float]) -> Callable[[Motif], bool]:
-    def is_lit(motif: Motif) -> bool:
-        along = float(places([motif])[0][0])  # type: ignore[index]
-        return lit[0] <= along <= lit[1]
+def is_inside(place: Point, area: tuple[Point, ...]) -> bool:
+    """Whether a place lies in a convex area, its corners in either order; an empty one is boundless."""
+    x, y = place
+    edges = zip(area, (*area[1:], *area[:1]), strict=True)
+    sides = [(x1 - x0) * (y - y0) - (y1 - y0) * (x - x0) for (x0, y0), (x1, y1) in edges]
+    return all(side >= 0 for side in sides) or all(side <= 0 for side in sides)
 
-    return is_lit
 
-
-def begin_marking(carried: PrintFit, stop: Stop, known: bool) -> Marking:
+def begin_marking(carried: PrintFit, stop: Stop, known: bool, area: tuple[Point, ...] = ()) -> Marking:
     """The first cross at a stop; ``carried`` is the light as it lies now."""
     lit = (float(stop.lit_from), float(stop.lit_to))
     cut = (float(stop.placement.start), float(stop.placement.end))
     plain = PrintFit.plain(carried.lattice, float(stop.cloth_at_left))
     middle = ((lit[0] + lit[1]) / 2, carried.lattice.width_in / 2)
     aimed = carried.lattice.nearest(middle)
-    return Marking(carried, plain, lit, cut, aimed, carried.expected(aimed), known).aiming()
+    return Marking(carried, plain, lit, cut, aimed, carried.expected(aimed), known, area=area).aiming()

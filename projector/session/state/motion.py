@@ -14,6 +14,11 @@ STEPS_PER_INCH = 64
 STEPS_PER_DEGREE = 20
 
 
+def middle_of(area: tuple[Point, ...]) -> Point:
+    """The point the light is turned about: the mean of the corners of the part of the table that is surely lit."""
+    return (sum(x for x, _ in area) / len(area), sum(y for _, y in area) / len(area)) if area else (0.0, 0.0)
+
+
 @dataclass(frozen=True)
 class Motion:
     """Shift in 64ths of an inch (right, away) and turn in steps of 0.05 degree counter-clockwise."""

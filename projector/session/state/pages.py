@@ -20,7 +20,7 @@ class Page(StrEnum):
     NOT_CUT = "not cut after all?"
     HELP = "help"
     LEGEND = "what the lines mean"
-    REMAINING = "what is left"
+    REMAINING = "what is to do"
     ALL_DONE = "all is cut"
     PLAN_AS_BEFORE = "plan as before?"
     TROUBLE = "trouble"

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from calibration.lattice import PrintLattice
 from calibration.print_fit import PrintFit
 from jobs.plan import Cut, Placement, Stop
+from projector.scene.marks import Point
 from projector.session.state.confirmed import Confirmed, Question, is_confirmed, questions_of
 from projector.session.state.events import Corrected, Done, Event, LaidEvent, Left, Replanned, Undone, UnlaidEvent
 from projector.session.state.laid import Laid, fit_at, last_on
@@ -38,19 +39,20 @@ __all__ = [
 class Session:
     """Everything the light depends on.
 
-    ``ticked_at`` tells, for each done cut, the stop at which it was ticked, ``cut_by`` the light it was cut by
-    (None: not known, or no print). ``just_ticked`` is true until the next key, ``fresh_tick`` until one other
-    than back; ``on_bench``: the bench screen
-    stands in place of the light; ``width_step`` counts presses of wider (positive) and thinner; ``colour`` counts
-    presses of the colour key. ``meeting`` is the check whether anything has moved, if there is one. ``lattices``
-    are those of the pieces (None: no print to lay by), ``layings`` how the cloth was laid, the first
-    ``laid_before`` of them in an earlier session; ``marking`` the points in hand. ``ask_again``: one point is still
-    to be asked for; ``just_pulled``: the cloth is to be pulled now, until the next key. ``about`` is the place that
-    the light is turned about by hand. ``may_replan`` lets the person have the plan made anew while nothing is cut;
-    ``replanned`` is then the repeat along that was measured, and the session has ended for it; ``made_anew``: the plan
-    was made so before, and ``as_before``: the session has ended because that was taken back. ``steps`` are changes of
-    the light that can be taken back. ``ways`` tells of which turned panels it was confirmed how they lie, ``answered``
-    how many questions of the one in hand are. ``told`` is what the last key did, in words, until the next one.
+    ``ticked_at`` tells, for each done cut, the stop at which it was ticked, ``cut_by`` the light it was cut by (None:
+    not known, or no print). ``just_ticked`` is true until the next key, ``fresh_tick`` until one other than back;
+    ``on_bench``: the bench screen stands in place of the light; ``width_step`` counts presses of wider (positive) and
+    thinner; ``colour`` counts presses of the colour key. ``meeting`` is the check whether anything has moved, if
+    there is one. ``lattices`` are those of the pieces (None: no print to lay by), ``layings`` how the cloth was laid,
+    the first ``laid_before`` of them in an earlier session; ``marking`` the points in hand. ``ask_again``: one point
+    is still to be asked for. ``lies_at`` is the stop for which the cloth lies now, as far as the person has said
+    (None: not known): until it is the lit one the cloth is to be pulled. ``about`` is the place that the light is
+    turned about by hand, ``area`` the convex part of the table that is surely lit. ``may_replan`` lets the person
+    have the plan made anew while nothing is cut; ``replanned`` is then the repeat along that was measured, and the
+    session has ended for it; ``made_anew``: the plan was made so before, and ``as_before``: the session has ended
+    because that was taken back. ``steps`` are changes of the light that can be taken back. ``ways`` tells of which
+    turned panels it was confirmed how they lie, ``answered`` how many questions of the one in hand are. ``told`` is
+    what the last key did, in words, until the next one.
     """
 
     stops: tuple[Stop, ...]
@@ -75,8 +77,9 @@ class Session:
     laid_before: int = 0
     marking: Marking | None = None
     ask_again: bool = False
-    just_pulled: bool = False
+    lies_at: int | None = 0
     about: tuple[float, float] = (0.0, 0.0)
+    area: tuple[Point, ...] = ()
     may_replan: bool = False
     replanned: Fraction | None = None
     made_anew: bool = False
@@ -154,10 +157,18 @@ class Session:
         return self.at == last_stop_of(self.stops, self.placement.cut.id)
 
     @property
-    def same_cut_goes_on(self) -> bool:
-        """Whether the stop after the lit one belongs to the same cut, so that its cloth is pulled to it."""
-        after = self.stops[self.at + 1 : self.at + 2]
-        return bool(after) and after[0].placement.cut.id == self.placement.cut.id
+    def cloth_is_to_move(self) -> bool:
+        """Whether the cloth is still to be pulled, or a piece laid, for the lit stop. What is cut stays where it is."""
+        if self.cut_is_done or self.lies_at == self.at:
+            return False
+        before = None if self.lies_at is None else self.stops[self.lies_at]
+        here = (self.placement.piece, self.stop.cloth_at_left)
+        return before is None or (before.placement.piece, before.cloth_at_left) != here
+
+    @property
+    def moved_on(self) -> Session:
+        """The same for somebody who goes on from the lit stop: the cloth lay for it, unless it was cut before."""
+        return self if self.cut_is_done else replace(self, lies_at=self.at)
 
     @property
     def shows_last_edge(self) -> bool:

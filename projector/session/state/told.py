@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from jobs.plan import Cut
+from projector.scene.labels import name_of
 from projector.session.state.pages import Layer
 
 FEW = 3
@@ -23,6 +25,11 @@ def hidden_said(hidden: Iterable[Layer]) -> str:
     if not names:
         return ""
     return f"dark as you left them: {', '.join(names)}" if len(names) <= FEW else f"{len(names)} layers are dark"
+
+
+def ticked_said(cut: Cut, following: Cut | None) -> str:
+    """A cut was ticked, and which one comes next."""
+    return f"TICKED: {name_of(cut)}" + (f". Next: {name_of(following)}" if following else "")
 
 
 def taken_back(what: str) -> str:

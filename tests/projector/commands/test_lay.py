@@ -115,7 +115,7 @@ def test_a_metric_job_is_answered_in_centimetres(tmp_path):
     fit = PrintFit(lattice_of(job.cloth), stretch_along=1.01)
     points = points_file(tmp_path / "points.yaml", fit, [(0, 0), (0, 2), (2, 1), (4, 0), (4, 2)])
     out = run("lay", metric, "--points", points).out
-    assert "Repeat along: 32.320 cm, planned 32.000 cm" in out
+    assert "Repeat along: 32.32 cm, planned 32.00 cm" in out
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from jobs.job import Unit
 from projector.session.calibrating.calibrating import Step, begin
 from projector.session.calibrating.keys import click
 from projector.session.calibrating.scene import lit
-from tests.projector.session.calibrating.by_hand import SIZE, at_first_cross, keys, typed
+from tests.projector.session.calibrating.by_hand import CORNERS, SIZE, at_first_cross, keys, placed, reviewed, typed
 
 
 def test_cautions_come_first_then_the_first_of_four_crosses() -> None:
@@ -24,6 +24,24 @@ def test_crosses_start_apart_inside_the_frame_in_the_middle_of_pixels() -> None:
     pixels = [cross.pixel for cross in begin(*SIZE, Unit.INCH).crosses]
     assert len(set(pixels)) == 4
     assert all(u % 1 == 0.5 and v % 1 == 0.5 and 0 < u < SIZE[0] and 0 < v < SIZE[1] for u, v in pixels)
+
+
+def test_each_cross_starts_where_the_tape_is_likely_to_be() -> None:
+    state = at_first_cross()
+    seen = []
+    for pixel, x, y in CORNERS:
+        seen.append(state.cross.pixel)
+        state = placed(state, pixel, x, y)
+    # The first mark stands at (200.5, 1000.5) of 1920 x 1080: the second is looked for as far in from the right, the
+    # third as far down from the top as the second is up from the foot, the fourth closes the parallelogram.
+    assert seen[1:] == [(1719.5, 1000.5), (1600.5, 79.5), (200.5, 200.5)]
+
+
+def test_a_cross_that_was_set_before_stays_where_it_is() -> None:
+    state, _ = keys(reviewed(), "2")
+    assert state.cross.pixel == (1600.5, 1000.5)
+    again, _ = keys(state, "Enter", "Enter", "Enter")
+    assert again.step is Step.REVIEW
 
 
 def test_earlier_marks_give_the_crosses_their_places() -> None:

@@ -53,7 +53,7 @@ def test_what_is_measured_is_said_with_the_verdict() -> None:
     assert session.page is Page.LAID
     words = said(lit(session, bench()))
     # Planned repeat 16 in, 1 % long: 16.160; skew 0.6 in and bow 0.4 in of 50: 1.20 % and 0.80 %, placed to 1/128 in.
-    assert "Repeat along 16.1" in words
+    assert "Repeat along 16 5/32 in, planned 16 in, give or take 1/64 in" in words
     assert "Skew 1." in words
     assert "within the limit of 2 %" in words
 
@@ -99,7 +99,7 @@ def test_the_ghost_is_lit_at_the_edge_of_the_second_panel_only() -> None:
     session, _ = laid(at_work(2, 1))
     b = bench_of(plan_of(2, 1), table_of(1280, 720))
     assert not lit(session, b).of(Kind.GUIDE)
-    session = seen(next_cut(session))
+    session, _ = after(seen(next_cut(session)), Action.PULLED)
     assert session.placement.cut.id == "cut-2"
     ghosts = [mark.points[0] for mark in lit(session, b).of(Kind.GUIDE) if isinstance(mark, Stroke)]
     # Carried by the same fit, the second panel's own rows are where the first was cut: each bar ends on a motif row.
@@ -111,22 +111,58 @@ def test_the_ghost_is_lit_at_the_edge_of_the_second_panel_only() -> None:
     assert len(ghosts) >= 4
 
 
-def test_a_pull_is_lit_as_words_and_an_arrow_until_the_next_key() -> None:
+def test_a_pull_is_lit_as_words_and_an_arrow_until_the_person_says_it_is_done_or_moves_on() -> None:
     session, _ = after(at_work(3, 2), Action.NEXT_STOP)
     scene = lit(session, bench(2))
     # From 0 to 38 along the piece: not a whole number of repeats of 16 in this small plan.
     assert "Pull the cloth 38 in to the left" in " ".join(said(scene).split())
     assert len(scene.of(Kind.GUIDE)) == 2
-    session, _ = after(session, Action.ANY_OTHER)
-    assert not lit(session, bench(2)).of(Kind.GUIDE)
+    for keys in (
+        (Action.DARK, Action.ANY_OTHER),
+        (Action.HELP, Action.ANY_OTHER),
+        (Action.LIGHT_LEFT, Action.LIGHT_BACK),
+        (Action.WIDER, Action.COLOURS, Action.REPLAN),
+        (Action.LEAVE, Action.ANY_OTHER),
+        (Action.BENCH, Action.ANY_OTHER),
+    ):
+        session, _ = after(session, *keys)
+        assert "Pull the cloth 38 in to the left" in " ".join(said(lit(session, bench(2))).split()), keys
+    done, _ = after(session, Action.PULLED)
+    assert not lit(done, bench(2)).of(Kind.GUIDE)
+    # Moved on to the next cut and back again: the cloth was pulled, so nothing is to be pulled any more.
+    back, _ = after(session, Action.NEXT_CUT, Action.PREVIOUS_STOP)
+    assert back.at == session.at
+    assert not lit(back, bench(2)).of(Kind.GUIDE)
 
 
-def test_a_pull_is_told_in_repeats() -> None:
-    plan = plan_of(1, 2)
-    before, now = plan.stops
-    now = replace(now, cloth_at_left=before.cloth_at_left + 48)
-    assert pull_words(before, now, plan.job) == "Pull 3 repeats, 48 in, to the left"
-    assert pull_words(now, before, plan.job) == "Pull 3 repeats, 48 in, to the right"
+def test_between_two_cuts_the_pull_is_told_from_the_edge_that_was_lit() -> None:
+    session, _ = after(at_work(3, 1), Action.CUT_DONE)
+    session = seen(session)
+    assert session.at == 1
+    # The light begins 2 in before the second cut, so 78 = 4 x 16 + 14 in; that begins where the first one ends.
+    assert pull_words(session, plan_of(3, 1).job) == (
+        "Pull the cloth 78 in to the left: 4 repeats and 14 in",
+        "Measure it at the edge lit last; it is the next one too",
+    )
+    lit_words = " ".join(said(lit(session, bench(1))).split())
+    assert "78 in to the left: 4 repeats and 14 in" in lit_words
+    # Back at the cut that is done nothing is pulled; forward again it still is.
+    again, _ = after(session, Action.PREVIOUS_STOP)
+    assert pull_words(again, plan_of(3, 1).job) == ()
+    again, _ = after(again, Action.NEXT_STOP, Action.NEXT_STOP)
+    assert pull_words(seen(again), plan_of(3, 1).job)[0].startswith("Pull the cloth 78 in")
+
+
+def test_going_back_within_a_cut_pulls_the_other_way() -> None:
+    session, _ = after(at_work(3, 2), Action.NEXT_STOP, Action.PULLED, Action.PREVIOUS_STOP)
+    assert pull_words(session, plan_of(3, 2).job) == ("Pull the cloth 38 in to the right: 2 repeats and 6 in",)
+
+
+def test_a_session_that_goes_on_says_where_the_cut_end_lies_for_nobody_knows_whether_it_was_pulled() -> None:
+    session = seen(at_work(3, 1, done=("cut-1",)))
+    assert pull_words(session, plan_of(3, 1).job) == (
+        "Lay piece 1 with its cut end 2 in inside the left end of the light",
+    )
 
 
 def test_moving_the_cloth_to_the_light_says_how_far_it_is_still_off() -> None:

@@ -129,7 +129,7 @@ def test_two_motif_points_at_one_place_are_refused_and_the_point_is_not_taken() 
 def test_after_a_pull_the_fit_is_carried_and_one_point_is_enough() -> None:
     session, _ = laid(at_work(3, 2))
     session, _ = after(session, Action.NEXT_STOP)
-    assert session.just_pulled
+    assert session.cloth_is_to_move
     assert not session.is_laid_here
     carried = session.fit
     assert carried is not None

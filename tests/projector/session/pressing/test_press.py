@@ -65,7 +65,9 @@ def test_back_says_not_yet() -> None:
 def test_a_quick_second_press_does_not_answer_the_question() -> None:
     session, _ = after(at_work(), Action.NEXT_STOP, Action.NEXT_STOP)
     for action in (Action.NEXT_STOP, Action.CUT_DONE):
-        assert press(session, action, QUICK_S) == (session, ())
+        after_it, events = press(session, action, QUICK_S)
+    assert (replace(after_it, told=""), events) == (session, ())
+    assert after_it.told == "too quick: look, wait a second, then press again"
 
 
 def test_enter_ticks_at_the_stop_that_shows_the_last_edge() -> None:
@@ -123,7 +125,8 @@ def test_next_cut_leaves_this_one_and_comes_round_to_it() -> None:
 def test_a_done_cut_can_be_looked_at_but_not_ticked_again() -> None:
     session, _ = after(at_work(pulls=1), Action.CUT_DONE, Action.PREVIOUS_STOP)
     assert session.cut_is_done
-    assert press(session, Action.CUT_DONE) == (replace(session, just_ticked=False, fresh_tick=False), ())
+    again = replace(session, just_ticked=False, fresh_tick=False, told="this cut is done already")
+    assert press(session, Action.CUT_DONE) == (again, ())
     assert after(session, Action.NEXT_STOP)[0].placement.cut.id == "cut-2"
 
 

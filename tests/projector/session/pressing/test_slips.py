@@ -73,7 +73,8 @@ def test_whatever_is_pressed_ticks_and_undos_add_up_and_undo_restores(
                 assert event.cut not in record
                 record.append(event.cut)
                 restored, undone = press(session, Action.UNDO)
-                same = replace(was, page=Page.STOP, just_ticked=False, just_pulled=False, fresh_tick=False)
+                # Who ticks a cut has had the cloth lie for it: that is no slip to be taken back.
+                same = replace(was, page=Page.STOP, just_ticked=False, fresh_tick=False, lies_at=was.at)
                 assert replace(restored, told="") == replace(same, told="")
                 assert undone == (Undone(event.cut),)
             elif isinstance(event, Undone):

@@ -1,0 +1,70 @@
+"""A key on the help page does something or says why not now; a tick is seen until the next key."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from projector.scene.marks import Text
+from projector.session.controls.actions import Action
+from projector.session.controls.keys import DEFAULT_KEYS
+from projector.session.lighting.lighting import bench_of, lit
+from projector.session.pressing.press import press
+from projector.session.saying.why_not import ANSWERED
+from projector.session.state.state import Page, Session
+from tests.projector.session.plans import plan_of
+from tests.projector.session.rigs import table_of
+from tests.projector.session.sessions import after, at_work
+
+ASKED = sorted(set(DEFAULT_KEYS.values()))
+
+
+def words_lit(session: Session, pulls: int = 1) -> str:
+    scene = lit(session, bench_of(plan_of(3, pulls), table_of(1280, 720)))
+    return " ".join(" ".join(mark.text for mark in scene.marks if isinstance(mark, Text)).split())
+
+
+@pytest.mark.parametrize("action", ASKED)
+@pytest.mark.parametrize(
+    "before", [(), (Action.LAY,), (Action.LAY, *[Action.CUT_DONE] * 4), (Action.CUT_DONE,), (Action.NEXT_STOP,)]
+)
+def test_every_key_of_the_help_page_changes_something_or_says_why_not(
+    before: tuple[Action, ...], action: Action
+) -> None:
+    was, _ = after(at_work(3, 1), *before)
+    now, events = press(was, action)
+    changed = replace(now, told="") != replace(was, told="", just_ticked=False, fresh_tick=now.fresh_tick)
+    assert changed or events or now.told
+    if now.told and not changed and now.page in ANSWERED:
+        assert now.told.split()[0] in words_lit(now), "what is said is lit"
+
+
+def test_planning_anew_says_why_not_now() -> None:
+    fresh = replace(at_work(3, 1), may_replan=True)
+    assert "first lay the cloth" in after(fresh, Action.REPLAN)[0].told
+    laying, _ = after(fresh, Action.LAY, Action.REPLAN)
+    assert laying.page is Page.LAYING
+    assert "first lay the cloth" in laying.told
+    cut, _ = after(fresh, Action.CUT_DONE, Action.NEXT_CUT)
+    assert "a cut is made already" in after(replace(cut, page=Page.STOP), Action.REPLAN)[0].told
+
+
+def test_what_was_ticked_and_what_comes_next_are_lit_until_the_next_key() -> None:
+    session, _ = after(at_work(3, 1), Action.CUT_DONE)
+    assert session.told == "TICKED: Window 1, left, 1 of 1. Next: Window 1, right, 1 of 1"
+    assert "TICKED: Window 1, left" in words_lit(session)
+    assert "TICKED" not in words_lit(after(session, Action.WIDER)[0])
+    last = at_work(3, 1, done=("cut-1", "cut-2"))
+    done, _ = after(last, Action.CUT_DONE)
+    assert done.page is Page.ALL_DONE
+    assert "TICKED: Window 2, left, 1 of 1" in words_lit(done)
+
+
+def test_what_remains_is_to_do_and_left_is_a_hand() -> None:
+    session, _ = after(at_work(3, 1, done=("cut-1",)), Action.REMAINING)
+    said = words_lit(session)
+    assert "To do: 2 cuts of 3" in said
+    assert "Window 2, left, 1 of 1: 80 in" in said
+    assert "Left to cut" not in said
+    assert "2 cuts to do" in words_lit(after(session, Action.ANY_OTHER, Action.LEAVE)[0])
