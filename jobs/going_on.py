@@ -12,9 +12,9 @@ from jobs.job import Job, Piece
 from jobs.journal.events import fingerprint, fingerprint_of
 from jobs.journal.file import JournalFile
 from jobs.journal.history import PLANNED, History, Made, Planned, planned_values
-from jobs.layout.lanes import sound_part
-from jobs.layout.placing import start_after_row
 from jobs.lengths import show_length
+from jobs.packing.items import sound_part
+from jobs.packing.rolls import start_after_row
 from jobs.plan import Plan
 from jobs.planning import Progress, plan_cuts
 from jobs.refusals import JobRefused, Problem

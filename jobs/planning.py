@@ -7,15 +7,14 @@ from fractions import Fraction
 
 from jobs.cutting import cut_list
 from jobs.job import Job, Piece
-from jobs.layout.laying import lay
-from jobs.layout.leftovers import leftovers, strips_beside, with_rows
-from jobs.layout.many.watch import Progress
-from jobs.layout.things import placed_things
 from jobs.ordering import assumed, order
+from jobs.packing.leftovers import leftovers, placed_things, strips_beside, with_rows
+from jobs.packing.pack import pack
+from jobs.packing.watch import Progress
 from jobs.plan import Cut, PieceUse, Placement, Plan
 from jobs.pulls import stops
 
-__all__ = ["Progress", "plan_cuts", "plan_job"]
+__all__ = ["Progress", "fits", "plan_cuts", "plan_job"]
 
 
 def plan_job(
@@ -34,6 +33,31 @@ def plan_job(
     return plan_cuts(job, cut_list(job), table_length, progress=progress)
 
 
+def fits(job: Job, table_length: Fraction | None = None) -> bool:
+    """Whether the cuts fit the cloth of the job: what ``plan_job`` would say, searched for less long.
+
+    Where it is true ``plan_job`` finds room as well; where it is false a longer search might. Raises JobRefused as
+    ``plan_job`` and KeyboardInterrupt when the search was interrupted before it knew.
+    """
+    job = assumed(job).job
+    pieces = _pieces(job)
+    packed = pack(cut_list(job), job, pieces, until_it_fits=True)
+    if packed.short and packed.stopped:
+        raise KeyboardInterrupt
+    if not packed.short:
+        stops(packed.placements, pieces, job, _table(job, table_length))
+    return not packed.short
+
+
+def _pieces(job: Job) -> tuple[Piece, ...]:
+    """The pieces of the job, or what is ordered for it."""
+    return job.cloth.pieces or tuple(Piece(length) for length in order(job).pieces)
+
+
+def _table(job: Job, table_length: Fraction | None) -> Fraction | None:
+    return table_length if table_length is not None else job.table.length if job.table else None
+
+
 def plan_cuts(
     job: Job,
     cuts: Sequence[Cut],
@@ -50,26 +74,25 @@ def plan_cuts(
     it, and a narrow cut stays beside a fixed neighbour. Where the rest does not fit, ``placements`` are the fixed ones
     alone. Raises ValueError where one lies on a piece that is not there.
     """
-    pieces = job.cloth.pieces or tuple(Piece(length) for length in order(job).pieces)
-    laid = lay(cuts, job, pieces, progress, fixed)
-    placements = tuple(fixed) if laid.short else laid.placements
+    pieces = _pieces(job)
+    packed = pack(cuts, job, pieces, fixed=fixed, tell=progress)
+    placements = tuple(fixed) if packed.short else packed.placements
     uses = _uses(job, pieces, placements)
-    things, unplaced = placed_things(job, uses) if not laid.short else ((), ())
-    table = table_length if table_length is not None else job.table.length if job.table else None
+    things, unplaced = placed_things(job, uses) if not packed.short else ((), ())
     return Plan(
         job=job,
-        cuts=_cuts(cuts, laid.placements),
+        cuts=_cuts(cuts, packed.placements),
         placements=placements,
         pieces=uses,
-        stops=stops(placements, pieces, job, table),
-        used=laid.used,
-        bound=laid.bound,
-        proved_shortest=laid.proved_shortest,
-        short=laid.short,
+        stops=stops(placements, pieces, job, _table(job, table_length)),
+        used=packed.used,
+        bound=packed.bound,
+        proved_shortest=packed.used == packed.bound,
+        short=packed.short,
         assumed_piece=not job.cloth.pieces,
-        stopped=laid.stopped,
-        spread=laid.spread,
-        mixed_rooms=laid.mixed_rooms,
+        stopped=packed.stopped,
+        spread=packed.spread,
+        mixed_rooms=packed.mixed_rooms,
         wanted=things,
         unplaced=unplaced,
     )

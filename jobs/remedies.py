@@ -10,7 +10,7 @@ from jobs.cutting import cut_list, fewer_cuts
 from jobs.job import Cloth, Hang, Job, Panels, Piece, RowRule, Run, Symmetry, TurnedOver, Unit, Window
 from jobs.lengths import CENTIMETRE, order_step, round_up, show_length, show_number, show_order
 from jobs.ordering import assumed, order
-from jobs.planning import plan_job
+from jobs.planning import fits, plan_job
 from jobs.refusals import JobRefused
 
 MOST_STEPS = 6
@@ -44,13 +44,14 @@ class _Change:
     sentence: str
 
 
-def remedies(job: Job, table_length: Fraction | None = None) -> tuple[Remedy, ...]:
+def remedies(job: Job, table_length: Fraction | None = None, *, short: Fraction | None = None) -> tuple[Remedy, ...]:
     """Changes with which the job fits the cloth there is, what costs nothing first; empty when it fits as it is.
 
-    Of one kind (rows, hem, heading) only the smallest change that is enough is told. Raises JobRefused as ``plan_job``.
+    Of one kind (rows, hem, heading) only the smallest change that is enough is told. ``short`` is what is missing, if
+    a plan has told already. Raises JobRefused as ``plan_job``, and KeyboardInterrupt when a search is interrupted.
     """
     job = assumed(job).job
-    short = plan_job(job, table_length).short
+    short = plan_job(job, table_length).short if short is None else short
     if not short:
         return ()
     found = []
@@ -193,7 +194,7 @@ def _with_piece(job: Job, length: Fraction) -> Job:
 
 def _fits(job: Job, table_length: Fraction | None) -> bool:
     try:
-        return not plan_job(job, table_length).short
+        return fits(job, table_length)
     except JobRefused:
         return False
 

@@ -1,8 +1,8 @@
 """The least length that suffices wherever in the repeat the mill cut the first end.
 
-Let the cloth begin at residue ``x`` of the print. The least length falls evenly while ``x`` nears the place where the
+Let the cloth begin at phase ``x`` of the print. The least length falls evenly while ``x`` nears the place where the
 best first cut starts and can only rise when ``x`` passes a place where some cut starts. So the supremum over ``x`` is
-the largest of the limits just past those places. Half grains find it: between such a place and half a grain past it no
+the largest of the limits just past those places. Half units find it: between such a place and half a unit past it no
 other lies. For n equal upright cuts of length L it is V + (n - 1) ceil(L / V) V + L.
 """
 
@@ -15,9 +15,9 @@ from fractions import Fraction
 from itertools import accumulate
 
 from jobs.job import Cloth
-from jobs.layout.lanes import lanes_of, plain_grains, plain_shapes
-from jobs.layout.one_piece.ring import least_length
-from jobs.layout.placing import Shape, Strip
+from jobs.packing.items import lanes_of, plain_shapes, plain_units
+from jobs.packing.ring import least_length
+from jobs.packing.rolls import Roll, Shape
 from jobs.plan import Cut
 
 
@@ -25,22 +25,22 @@ def guaranteed_length(cuts: Sequence[Cut], cloth: Cloth) -> Fraction:
     """The least length that suffices for every first row in [0, repeat), squaring and flaws left out of account."""
     if cloth.repeat is None or not cuts:
         return sum((lane[0].length for lane in lanes_of(cuts)), Fraction(0))
-    grains = plain_grains(cuts, cloth).halved()
-    shapes = plain_shapes(cuts, cloth, grains)
-    return grains.inches(1 + worst_length(shapes, grains.count(cloth.repeat.along)))
+    units = plain_units(cuts, cloth).halved()
+    shapes = plain_shapes(cuts, cloth, units)
+    return units.inches(1 + worst_length(shapes, units.count(cloth.repeat.along)))
 
 
 def worst_length(shapes: Sequence[Shape], repeat: int) -> int:
     """The greatest least length over beginnings just past a place where a shape starts; all lengths are even."""
-    begins = sorted({shape.residue + 1 for shape in shapes})
+    begins = sorted({shape.phase + 1 for shape in shapes})
     connected = _Circle(shapes, repeat)
     if connected.one_graph():
         return max(connected.length_from(begin) for begin in begins)
-    return max(least_length(Strip(repeat, 0, begin), shapes) for begin in begins)
+    return max(least_length(Roll(repeat, 0, begin), shapes) for begin in begins)
 
 
 class _Circle:
-    """The cuts on a circle of one repeat, as in ``layout.one_piece.ring``, prepared for every beginning at once.
+    """The cuts on a circle of one repeat, as in ``packing.ring``, prepared for every beginning at once.
 
     ``levels`` holds for each stretch between two points how many more cuts have ended before it than begun after the
     origin. With ``w`` trips past the origin and the last cut ending at ``z`` a stretch is travelled ``level + w`` times
@@ -50,8 +50,8 @@ class _Circle:
 
     def __init__(self, shapes: Sequence[Shape], repeat: int) -> None:
         self.repeat = repeat
-        self.starts = [shape.residue for shape in shapes]
-        self.leaves = [(shape.residue + shape.length) % repeat for shape in shapes]
+        self.starts = [shape.phase for shape in shapes]
+        self.leaves = [(shape.phase + shape.length) % repeat for shape in shapes]
         self.points = sorted({*self.starts, *self.leaves})
         arriving, leaving = Counter(self.starts), Counter(self.leaves)
         self.levels = list(accumulate(leaving[point] - arriving[point] for point in self.points))

@@ -8,10 +8,10 @@ from fractions import Fraction
 
 from jobs.cutting import cut_list
 from jobs.job import Cloth, Job
-from jobs.layout.lanes import lanes_of
 from jobs.ordering.assuming import Assumed, assumed
 from jobs.ordering.splitting import parts
 from jobs.ordering.steps import order_steps
+from jobs.packing.items import lanes_of
 from jobs.plan import Cut
 
 

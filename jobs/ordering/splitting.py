@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.job import Job
-from jobs.layout.bundling import windows_together
-from jobs.layout.lanes import lanes_of
 from jobs.lengths import order_step, round_up, show_length
 from jobs.ordering.guaranteed import guaranteed_length
+from jobs.packing.items import lanes_of, windows_together
 from jobs.plan import Cut
 from jobs.refusals import JobRefused, Problem
 

@@ -7,9 +7,9 @@ from fractions import Fraction
 
 from jobs.cutting import panel_steps
 from jobs.job import Job, Panels
-from jobs.layout.lanes import lanes_of
 from jobs.lengths import order_step, show_length, show_order, show_share
 from jobs.numbers import counted
+from jobs.packing.items import lanes_of
 from jobs.plan import Cut
 from jobs.prints import second_panel
 

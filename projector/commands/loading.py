@@ -232,10 +232,16 @@ def fitting(path: Path, found: GoneOn) -> GoneOn:
 
 
 def short_in_words(path: Path, plan: Plan) -> str:
-    """The line that says how much cloth is missing, and what would make it fit, each tried by planning with it."""
+    """The line that says how much cloth is missing, and what would make it fit, each tried by planning with it.
+
+    A search that was stopped knows nothing of that: then an interrupt, and no advice to buy.
+    """
     from jobs.remedies import remedies
 
+    if plan.stopped:
+        raise KeyboardInterrupt
+
     missing = show_length(plan.short, plan.job.unit)
-    found = [remedy.sentence for remedy in remedies(plan.job)]
+    found = [remedy.sentence for remedy in remedies(plan.job, short=plan.short)]
     advice = f"this would be enough: {', or '.join(found)}" if found else "buy a longer piece"
     return f"{path}: cloth: the cuts do not fit, {missing} short; {advice}"

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from jobs.job import Motif, Unit
-from jobs.layout.leftovers import KEPT_IN
 from jobs.lengths import show_cut, show_length
+from jobs.packing.leftovers import KEPT_IN
 from jobs.plan import Placement, Plan
 from jobs.pulls import edges_said
 

@@ -9,11 +9,11 @@ import math
 import sys
 import time
 
-from jobs.layout.many.house import House
-from jobs.layout.many.solving import Solved, solved
-from jobs.layout.many.watch import Watch
-from tests.jobs.layout.many.houses import random_house
-from tests.jobs.layout.many.solver import solved_by_constraints
+from jobs.packing.instance import Instance
+from jobs.packing.solve import Solved, solve
+from jobs.packing.watch import Watch
+from tests.jobs.packing.instances import random_instance
+from tests.jobs.packing.solver import solved_by_constraints
 
 MEDIUM = [(1, 24, 3, 18, "mirrored"), (2, 40, 4, 25, "same"), (3, 60, 4, 12, "whole"), (4, 60, 4, 18, "mirrored")]
 KINDS = ("whole", "same", "mirrored")
@@ -30,9 +30,9 @@ def main(seconds: float) -> None:
 def _medium(seconds: float) -> None:
     print(f"medium: ours against CP-SAT given {seconds:.0f} s (below 1 is less cloth)")
     for seed, cuts, pieces, repeat, kind in MEDIUM:
-        house = random_house(seed, cuts, pieces, repeat, kind, slack=1.2)
-        found, took = timed(house)
-        peer, proved = solved_by_constraints(house, seconds, workers=2)
+        instance = random_instance(seed, cuts, pieces, repeat, kind, slack=1.2)
+        found, took = timed(instance)
+        peer, proved = solved_by_constraints(instance, seconds, workers=2)
         ratio = f"{found.layout.used / peer:.4f}" if peer else "the solver found none"
         what = f"{cuts} cuts, {pieces} pieces, {kind}"
         least = " (proved least)" if proved else ""
@@ -40,31 +40,31 @@ def _medium(seconds: float) -> None:
 
 
 def _large() -> None:
-    print("a thousand cuts on forty pieces, six kinds of house: share above the bound, seconds")
+    print("a thousand cuts on forty pieces, six kinds of instance: share above the bound, seconds")
     for kind in KINDS:
         for level in (False, True):
-            house = random_house(5, 1000, 40, 18, kind, level=level)
-            found, took = timed(house)
+            instance = random_instance(5, 1000, 40, 18, kind, level=level)
+            found, took = timed(instance)
             rows = "rows level" if level else "rows anywhere"
             over = found.layout.used / found.bound - 1
             print(f"  {kind:10} {rows:14} {over:7.3%}   {took:6.2f} s   short {found.layout.over}", flush=True)
     print("large: share above the bound, seconds, growth against n log n of the size before")
     before = None
     for cuts in SIZES:
-        house = random_house(5, cuts, max(4, cuts // 25), 18, "whole")
-        found, took = timed(house)
+        instance = random_instance(5, cuts, max(4, cuts // 25), 18, "whole")
+        found, took = timed(instance)
         over = found.layout.used / found.bound - 1
         grown = (
             f"{took / before[1] / (cuts * math.log(cuts) / (before[0] * math.log(before[0]))):.2f}" if before else "-"
         )
-        print(f"  {cuts:6} cuts, {len(house.strips):4} pieces   {over:7.3%}   {took:6.2f} s   {grown}", flush=True)
+        print(f"  {cuts:6} cuts, {len(instance.rolls):4} pieces   {over:7.3%}   {took:6.2f} s   {grown}", flush=True)
         before = (cuts, took)
 
 
-def timed(house: House) -> tuple[Solved, float]:
+def timed(instance: Instance) -> tuple[Solved, float]:
     """The layout, and the processor time it took."""
     start = time.process_time()
-    found = solved(house, Watch())
+    found = solve(instance, Watch())
     return found, time.process_time() - start
 
 

@@ -14,7 +14,7 @@ from jobs.going_on import GoneOn, PlacesUnknown, go_on, note_plan
 from jobs.job import Job
 from jobs.journal import JournalFile, fingerprint, history_of, read_journal
 from jobs.journal.history import GIVEN_UP, PLANNED, tick_values
-from jobs.layout.placing import start_after_row
+from jobs.packing.rolls import start_after_row
 from jobs.plan import Plan
 from jobs.planning import plan_job
 from jobs.reading.job_file import parse_job

@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.job import CuttingTable, Flaw, Hang, Panels, Piece
-from jobs.layout.placing import merged_flaws
 from jobs.ordering import order
+from jobs.packing.rolls import merged_flaws
 from jobs.planning import plan_job
 from jobs.refusals import JobRefused
 from tests.jobs.made import MIRROR_DOWN, cloth, job, whole_cuts, window

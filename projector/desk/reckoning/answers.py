@@ -121,7 +121,7 @@ def _savings(job: Job) -> list[str]:
 
 
 def _remedies(plan: Plan) -> list[str]:
-    return [f"This would be enough: {remedy.sentence}." for remedy in remedies(plan.job)]
+    return [f"This would be enough: {remedy.sentence}." for remedy in remedies(plan.job, short=plan.short)]
 
 
 def _said(problem: Problem) -> str:

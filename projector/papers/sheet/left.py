@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.layout.leftovers import KEPT_IN
+from jobs.packing.leftovers import KEPT_IN
 from jobs.plan import Plan, Span
 from projector.papers.sheet.flow import Block, heading, paragraph
 from projector.papers.sheet.say import Say

@@ -11,7 +11,7 @@ import numpy as np
 
 from jobs.cutting import columns_across
 from jobs.job import Job
-from jobs.layout.placing import start_after_row
+from jobs.packing.rolls import start_after_row
 from jobs.plan import Cut, Selvedge
 from tests.jobs.cutting.tilings import Array
 

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from jobs.cutting import columns_across, cut_list
 from jobs.cutting.columns import seams
 from jobs.job import Cloth, End, Hang, Job, Panels, Print, Repeat, Symmetry
-from jobs.layout.placing import start_after_row
 from jobs.lengths import CENTIMETRE
+from jobs.packing.rolls import start_after_row
 from jobs.plan import Cut, Hand, Selvedge, Way
 from tests.jobs.cutting.hanging import PER_IN, hung
 from tests.jobs.cutting.tilings import Lattice, Tiling, top_to_bottom

@@ -10,8 +10,8 @@ import pytest
 from jobs.cutting import cut_list, panel_steps
 from jobs.cutting.sideways.reach import tops
 from jobs.job import Cloth, Flaw, Hang, Job, Panels, Piece, Print, Repeat, RowRule, Run, Symmetry, TurnedOver, Window
-from jobs.layout.lanes import sound_part
 from jobs.ordering import order
+from jobs.packing.items import sound_part
 from jobs.plan import Cut, Hand, Selvedge, Way
 from jobs.planning import plan_job
 from jobs.refusals import JobRefused

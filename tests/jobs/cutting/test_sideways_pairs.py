@@ -10,7 +10,7 @@ import pytest
 
 from jobs.cutting import columns_across, cut_list
 from jobs.job import Cloth, Hang, Job, Print, Repeat, Run, Symmetry
-from jobs.layout.placing import start_after_row
+from jobs.packing.rolls import start_after_row
 from jobs.plan import Cut, Hand, Selvedge, Way
 from jobs.refusals import JobRefused
 from tests.jobs.cutting.test_plane_groups import NAMES, SAME_PIXELS, SETTINGS, cloth_of, seen, tiling_of

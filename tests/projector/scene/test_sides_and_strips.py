@@ -7,7 +7,7 @@ import pytest
 
 from jobs.cutting import cut_list
 from jobs.job import Allowances, Cloth, Hang, Job, Panels, Piece, Repeat, RowRule, Unit, Window
-from jobs.layout.placing import start_after_row
+from jobs.packing.rolls import start_after_row
 from jobs.plan import Cut, PieceUse, Placement, Plan, Stop
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.cloth_text import cloth_lines

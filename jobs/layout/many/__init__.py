@@ -1,1 +1,0 @@
-"""All cuts on many pieces: which piece each window is cut from, and in what order."""

@@ -1,1 +1,0 @@
-"""All cuts on one piece: the shortest order, exact without flaws, exact or searched with them."""

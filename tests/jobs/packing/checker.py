@@ -1,0 +1,94 @@
+"""A plan held against its job with the plainest arithmetic, knowing nothing of how it was found."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from fractions import Fraction
+from itertools import combinations
+
+from jobs.job import Job, TurnedOver
+from jobs.plan import Placement, Plan, Way
+
+
+def faults_of(plan: Plan, fixed: tuple[Placement, ...] = ()) -> list[str]:
+    """Everything that is wrong with a plan, in words; what is fixed may lie on a flaw and off its row."""
+    if plan.short:
+        return [] if plan.placements == fixed else ["a plan that is short has placements of its own"]
+    return [
+        *_each_once(plan),
+        *_apart(plan),
+        *(fault for placement in plan.placements if placement not in fixed for fault in _placed(placement, plan)),
+        *_together(plan),
+        *_sums(plan),
+    ]
+
+
+def _each_once(plan: Plan) -> list[str]:
+    laid = Counter(placement.cut.id for placement in plan.placements)
+    return [f"{cut.id} lies {laid[cut.id]} times" for cut in plan.cuts if laid[cut.id] != 1]
+
+
+def _apart(plan: Plan) -> list[str]:
+    found = []
+    for one, other in combinations(plan.placements, 2):
+        if one.piece == other.piece and one.start < other.end and other.start < one.end:
+            side_by_side = one.cut.beside and one.cut.beside == other.cut.beside and one.start == other.start
+            (near, far), (low, high) = _across(one, plan.job), _across(other, plan.job)
+            if not side_by_side or (near < high and low < far):
+                found.append(f"{one.cut.id} and {other.cut.id} overlap")
+    return found
+
+
+def _across(one: Placement, job: Job) -> tuple[Fraction, Fraction]:
+    return one.cut.across or (Fraction(0), job.cloth.width)
+
+
+def _placed(one: Placement, plan: Plan) -> list[str]:
+    job, piece, cut = plan.job, plan.pieces[one.piece - 1].piece, one.cut
+    found = []
+    if one.start < job.allowances.squaring or one.end > piece.length:
+        found.append(f"{cut.id} reaches beyond its piece")
+    top = cut.heading if TurnedOver.HEADING in job.flaws_may_lie_in else 0
+    foot = cut.hem if TurnedOver.HEM in job.flaws_may_lie_in else 0
+    first, last = (top, foot) if cut.top_first else (foot, top)
+    near, far = _across(one, job)
+    for flaw in piece.flaws:
+        across = flaw.across is None or (flaw.across[0] < far and near < flaw.across[1])
+        whole_width = not any(other.across for use in plan.pieces for other in use.piece.flaws)
+        if whole_width and not job.flaws_may_lie_in:
+            across = True
+        if across and flaw.start < one.end - last and one.start + first < flaw.end:
+            found.append(f"{cut.id} lies on the flaw at {flaw.start}")
+    repeat = job.cloth.repeat
+    if repeat is not None and cut.row is not None and not cut.is_sideways:
+        row = one.start + cut.row if cut.top_first else one.end - cut.row
+        lands = piece.first_row + (2 * job.cloth.print.mirror_offset if cut.way is Way.TURNED else 0)
+        if (row - lands) % repeat.along:
+            found.append(f"{cut.id} is off its row")
+    return found
+
+
+def _together(plan: Plan) -> list[str]:
+    """Windows from one piece, else from one lot and said; rooms from one lot, else said."""
+    lots = [use.piece.dye_lot or f"piece {use.number}" for use in plan.pieces]
+    pieces: dict[str, set[int]] = defaultdict(set)
+    for one in plan.placements:
+        pieces[one.cut.window].add(one.piece)
+    found = [f"{window} is spread unsaid" for window, on in pieces.items() if (len(on) > 1) != (window in plan.spread)]
+    for window, on in pieces.items():
+        if len({lots[piece - 1] for piece in on}) > 1:
+            found.append(f"{window} comes from two dye lots")
+    rooms: dict[str, set[str]] = defaultdict(set)
+    for window in plan.job.windows:
+        if window.room and plan.job.cloth.pieces:
+            rooms[window.room] |= {lots[piece - 1] for piece in pieces[window.name]}
+    return found + [
+        f"the room {room} is mixed unsaid" for room, of in rooms.items() if (len(of) > 1) != (room in plan.mixed_rooms)
+    ]
+
+
+def _sums(plan: Plan) -> list[str]:
+    ends = [max((one.end for one in plan.placements if one.piece == use.number), default=0) for use in plan.pieces]
+    found = [] if ends == [use.used for use in plan.pieces] else ["what a piece is used up to is wrong"]
+    found += [] if sum(ends) == plan.used else ["what is used is wrong"]
+    return found + ([] if plan.bound <= plan.used else ["the bound is beyond what is used"])
