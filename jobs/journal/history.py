@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any
@@ -99,6 +99,14 @@ def history_of(events: Iterable[Event]) -> History:
     for event in events:
         reading.take(event)
     return History(tuple(reading.made.values()), tuple(reading.spares), reading.planned)
+
+
+def ticks_counted(events: Iterable[Event]) -> Iterator[tuple[Event, int]]:
+    """Each event, and how many cuts were done when it had happened."""
+    reading = _Reading()
+    for event in events:
+        reading.take(event)
+        yield event, len(reading.made)
 
 
 def progress(events: Iterable[Event]) -> tuple[str, ...]:

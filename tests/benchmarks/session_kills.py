@@ -1,132 +1,316 @@
-"""A scripted session killed at random instants: nothing that was kept may be lost, every resume must be right.
+"""Sessions killed and disks failing at chosen calls, the job edited in between: no tick may be lost, none invented.
 
-Run: python -m tests.benchmarks.session_kills 500
-A child process presses keys, records each tick before it goes on, and says what it is about to record and what is
-recorded.
-The parent kills it after so many words, wherever it has come to by then, reads the journal and compares; the next child
-goes on from there.
+Run: python -m tests.benchmarks.session_kills 160
+A child process plans around what is cut and presses keys; each tick is recorded as at the table, and the child says
+what it is about to record and what is recorded, by its place on the cloth. At a chosen call to the disk it is killed, in
+the middle of a write too. The parent reads the record, compares, changes the job, and the next child goes on from there.
+Then the same with errors of the disk in place of kills, and with links, pipes and strangers' files beside the job.
 """
 
 from __future__ import annotations
 
+import errno
 import os
 import random
 import signal
 import sys
 import tempfile
-from datetime import UTC, datetime
+from collections import Counter
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
+from unittest.mock import patch
 
-from jobs.journal.events import Event
-from jobs.journal.file import JournalFile, journal_path, read_journal
-from jobs.journal.history import progress
-from jobs.plan import Plan
+from jobs.going_on import GoneOn, go_on, note_plan
+from jobs.journal import BadLine, CannotRecord, JournalFile, history_of, journal_path, read_journal
+from jobs.reading.job_file import parse_job
+from jobs.refusals import JobRefused
+from projector.files.light_file import LightSettings, light_path, write_light
+from projector.files.write import CannotWrite
 from projector.session.controls.actions import Action
 from projector.session.cutting.beginning import begin
-from projector.session.cutting.recording import as_written
+from projector.session.cutting.recording import recording_in
 from projector.session.pressing.press import press
-from projector.session.state.confirmed import CONFIRMED, confirmed_in, questions_of
-from projector.session.state.events import Left
+from projector.session.state.events import Done, Left, Undone
 from projector.session.state.state import Page, Session
-from tests.projector.session.plans import plan_of
+from tests.jobs.test_going_on import EAST, GOES_ON, HOUSE, PORCH, SAID, WEST
 
-Kept = tuple[tuple[str, ...], tuple[str, ...]]
-"""The cuts that are done, and those before which the way of their panel was confirmed."""
+Place = str
+"""Piece, start and end of a cut: what a knife has done, whatever the cut is called later."""
 
-MARK = "plan"
-MOST_SAID = 16
-"""A child is killed after at most so many words: as often while it records as between two events."""
-CUTS = 12
-KILLS_A_JOB = 20
-"""Then a new job is begun: opening a long journal would take most of the time a child has."""
-
-
-def work(plan: Plan, path: Path, says: int, seed: int) -> None:
-    """Tick and take back for ever, each recorded on disk before the session goes on."""
-    rng = random.Random(seed)
-    with JournalFile(path) as journal:
-        ways = confirmed_in(journal.events, MARK)
-        session = press(begin(plan, progress(journal.events), ways=ways), Action.ANY_OTHER)[0]
-        while True:
-            session = _step(session, journal, says, rng)
+HOUSE_OF_MORE = HOUSE.replace(PORCH, PORCH + "".join(PORCH.replace("Porch", f"Stair {n}") for n in range(1, 4)))
+CHANGES = [*GOES_ON.values(), *(changes for changes, _ in SAID.values())]
+KILLS_A_JOB = 6
+FARTHEST_CALL = 40
+STEPS = 14
+WHERE = ("before a write", "in a write", "after a write", "before a sync", "after a sync")
 
 
-def _step(session: Session, journal: JournalFile, says: int, rng: random.Random) -> Session:
-    back = not session.left_to_cut or (session.done and rng.random() < 0.3)
-    following, events = press(session, Action.UNDO if back else Action.NEXT_STOP)
-    for event in events:
-        if not isinstance(event, Left):
-            kind, cut, more = as_written(event)
-            os.write(says, f"about {kind.replace(' ', '-')} {cut}\n".encode())
-            journal.append(kind, cut, MARK, datetime.now(UTC), **more)
-            os.write(says, f"kept {kind.replace(' ', '-')} {cut}\n".encode())
-    return following
+@dataclass
+class Found:
+    """What one kind of failure came to."""
+
+    times: int = 0
+    kept: int = 0
+    lost: int = 0
+    invented: int = 0
+    astray: int = 0
+
+    def add(self, other: Found) -> None:
+        for name in ("times", "kept", "lost", "invented", "astray"):
+            setattr(self, name, getattr(self, name) + getattr(other, name))
 
 
-def kill_once(plan: Plan, path: Path, before: Kept, seed: int) -> tuple[Kept, int, int, int]:
-    """What is kept after one kill, how many events were, of these lost, and wrong resumes (0 or 1)."""
+@dataclass
+class Room:
+    """A job being cut: its text, its record, and what the knife has done."""
+
+    path: Path
+    text: str = HOUSE_OF_MORE
+    cut: list[Place] = field(default_factory=list)
+
+    def begun(self, events: Any) -> GoneOn:
+        return go_on(parse_job(self.text, "house.yaml"), history_of(events))
+
+
+@contextmanager
+def failing(where: str, call: int, fail: Callable[[], None], says: int = -1) -> Iterator[None]:
+    """``fail`` is called at that call to the disk; ``says`` is no file."""
+    write, sync, count = os.write, os.fsync, [0]
+
+    def due(kind: str) -> bool:
+        count[0] += where.endswith(kind)
+        return where.endswith(kind) and count[0] == call
+
+    def writing(file: int, data: bytes) -> int:
+        if file == says or not due("write"):
+            return write(file, data)
+        if where.startswith("in"):
+            write(file, data[: len(data) // 2])
+        elif where.startswith("after"):
+            write(file, data)
+        fail()
+        return len(data)
+
+    def syncing(file: int) -> None:
+        now = due("sync")
+        if now and where.startswith("before"):
+            fail()
+        sync(file)
+        if now and where.startswith("after"):
+            fail()
+
+    with patch.object(os, "write", writing), patch.object(os, "fsync", syncing):
+        yield
+
+
+def work(room: Room, tell: Callable[[str, str, Place], None], rng: random.Random) -> None:
+    """Tick and take back, each recorded before the session goes on."""
+    with JournalFile(room.path) as journal:
+        begun = room.begun(journal.events)
+        if begun.done or begun.spares:
+            note_plan(journal, begun)
+        record, places = recording_in(journal, begun.plan, begun), places_of(begun)
+        session = press(begin(begun.plan, begun.done), Action.ANY_OTHER)[0]
+        for _ in range(STEPS):
+            back = not session.left_to_cut or (session.done and rng.random() < 0.2)
+            following, events = press(session, Action.UNDO if back else Action.NEXT_STOP)
+            for event in events:
+                if isinstance(event, Left):
+                    continue
+                if isinstance(event, Done | Undone):
+                    tell("about", type(event).__name__, places[event.cut])
+                record(event)
+                if isinstance(event, Done | Undone):
+                    tell("kept", type(event).__name__, places[event.cut])
+            session = following
+
+
+def places_of(begun: GoneOn) -> dict[str, Place]:
+    return {one.cut.id: f"{one.piece}:{one.start}:{one.end}" for one in begun.plan.placements}
+
+
+def recorded(room: Room) -> list[Place]:
+    """What the record tells is cut, spares too, without any planning."""
+    history = history_of(read_journal(room.path).events)
+    placed = [one.placed for one in (*history.made, *history.spares)]
+    return sorted(f"{one.piece}:{one.start}:{one.end}" if one else "unknown" for one in placed)
+
+
+def applied(cut: list[Place], told: list[tuple[str, Place]]) -> list[Place]:
+    cut = list(cut)
+    for what, place in told:
+        if what == "Done":
+            cut.append(place)
+        elif place in cut:
+            cut.remove(place)
+    return cut
+
+
+def compared(room: Room, told: list[tuple[str, str, Place]]) -> Found:
+    """What was said, held against the record; the room's truth is brought up to date."""
+    kept = [(kind, place) for what, kind, place in told if what == "kept"]
+    pending = [(kind, place) for what, kind, place in told if what == "about"][len(kept) :]
+    expected, also, found = applied(room.cut, kept), applied(applied(room.cut, kept), pending), recorded(room)
+    room.cut = also if found == sorted(also) else expected
+    lost, more = Counter(room.cut) - Counter(found), Counter(found) - Counter(room.cut)
+    return Found(1, len(kept), lost.total(), more.total(), int(not resumes(room)))
+
+
+def resumes(room: Room) -> bool:
+    """Whether the next session finds each made cut where it is, and goes on with one that is to do."""
+    begun = room.begun(read_journal(room.path).events)
+    places = places_of(begun)
+    ours = {cut.id for cut in begun.plan.cuts}
+    there = sorted(places[cut] for cut in places if cut in begun.done or cut not in ours)
+    session: Session = press(begin(begun.plan, begun.done), Action.ANY_OTHER)[0]
+    onward = session.page is Page.ALL_DONE or session.placement.cut.id not in begun.done
+    return there == sorted(room.cut) and onward and session.done == begun.done
+
+
+def edited(room: Room, rng: random.Random) -> str:
+    """The job changed in some way: ``goes on``, or ``said`` what to do, and then put back; ``unlike``: not possible."""
+    changes = rng.choice(CHANGES)
+    text = room.text
+    for old, new in changes:
+        if old not in text:
+            return "unlike"
+        text = text.replace(old, new)
+    before, room.text = room.text, text
+    try:
+        if room.begun(read_journal(room.path).events).plan.short == 0:
+            return "goes on"
+    except JobRefused as refused:
+        if not all(problem.advice for problem in refused.problems):
+            raise
+    room.text = before
+    return "said"
+
+
+def killed_once(room: Room, where: str, call: int, seed: int) -> Found:
     hears, says = os.pipe()
     child = os.fork()
     if child == 0:
         os.close(hears)
+        code = 3
+
+        def tell(*words: str) -> None:
+            os.write(says, (" ".join(words) + "\n").encode())
+
         try:
-            work(plan, path, says, seed)
+            with failing(where, call, lambda: os.kill(os.getpid(), signal.SIGKILL), says):
+                work(room, tell, random.Random(seed))
+            code = 0
         finally:
-            os._exit(3)  # only an error gets here: work never ends
+            os._exit(code)
     os.close(says)
-    wanted, heard = random.Random(seed).randint(0, MOST_SAID), b""
-    while heard.count(b"\n") < wanted and (more := os.read(hears, 4096)):
-        heard += more
-    os.kill(child, signal.SIGKILL)
+    with os.fdopen(hears, encoding="ascii") as pipe:
+        told = [tuple(line.split()) for line in pipe]
     _, status = os.waitpid(child, 0)
-    with os.fdopen(hears, "rb") as pipe:
-        said = [tuple(line.split()) for line in (heard + pipe.read()).decode("ascii").splitlines()]
-    assert os.WIFSIGNALED(status), "the child fell over before it was killed"
-    kept = [(kind, cut) for what, kind, cut in said if what == "kept"]
-    expected = _applied(before, kept)
-    events = read_journal(path).events
-    found = progress(events), tuple(way.cut for way in confirmed_in(events, MARK))
-    pending = [(kind, cut) for what, kind, cut in said if what == "about"][len(kept) :]
-    right = found in (expected, _applied(expected, pending))
-    lost = 0 if right else max(1, len(set(expected[0]) - set(found[0])))
-    return found, len(kept), lost, int(not _resumes(plan, events, found))
+    assert os.WIFSIGNALED(status) or os.WEXITSTATUS(status) == 0, "the child fell over before it was killed"
+    found = compared(room, told)  # type: ignore[arg-type]
+    found.times = int(os.WIFSIGNALED(status))
+    return found
 
 
-def _applied(kept: Kept, events: list[tuple[str, str]]) -> Kept:
-    done, ways = kept
-    for kind, cut in events:
-        if kind in ("done", "undone"):
-            done = (*done, cut) if kind == "done" else tuple(one for one in done if one != cut)
-        else:
-            ways = (*ways, cut) if kind == CONFIRMED.replace(" ", "-") else ways[:-1]
-    return done, ways
+def failed_once(room: Room, where: str, call: int, seed: int) -> Found:
+    told: list[tuple[str, str, Place]] = []
+    failed = [0]
+
+    def fail() -> None:
+        failed[0] = 1
+        raise OSError(errno.ENOSPC if seed % 2 else errno.EIO, "the disk fails")
+
+    try:
+        with failing(where, call, fail):
+            work(room, lambda *words: told.append(words), random.Random(seed))  # type: ignore[arg-type]
+    except CannotRecord:
+        # The session says Stop, and nothing of the tick is shown: what was about to be is not kept.
+        told = told[:-1] if told and told[-1][0] == "about" else told
+    found = compared(room, told)
+    found.times = failed[0]
+    return found
 
 
-def _resumes(plan: Plan, events: tuple[Event, ...], kept: Kept) -> bool:
-    """Whether a session begun anew goes on at the first cut that is not done, asking of its way only if it must."""
-    done, ways = kept
-    session = press(begin(plan, done, ways=confirmed_in(events, MARK)), Action.ANY_OTHER)[0]
-    left = [stop for stop in plan.stops if stop.placement.cut.id not in done]
-    if not left:
-        return session.page is Page.ALL_DONE
-    cut = left[0].placement.cut
-    page = Page.WHICH_WAY if questions_of(cut) and cut.id not in ways else Page.STOP
-    return session.page is page and session.stop == left[0] and session.done == done
+def many(
+    times: int, once: Callable[[Room, str, int, int], Found], folder: Path
+) -> tuple[dict[str, Found], Counter[str]]:
+    """So many failures, the job changed after each."""
+    found, edits = {where: Found() for where in WHERE}, Counter[str]()
+    seed = done = 0
+    while done < times:
+        if seed % KILLS_A_JOB == 0:
+            room = Room(journal_path(folder / f"house-{once.__name__}-{seed}.yaml"))
+        rng = random.Random(seed)
+        where = WHERE[seed % len(WHERE)]
+        more = once(room, where, rng.randint(1, FARTHEST_CALL if seed % 3 else 6), seed)
+        found[where].add(more)
+        done, seed = done + more.times, seed + 1
+        edits[edited(room, rng)] += 1
+    return found, edits
 
 
-def main(kills: int) -> int:
-    plan = plan_of(cuts=CUTS, pulls=1)
-    state: Kept = ((), ())
-    kept = lost = wrong = 0
+def strange_files(folder: Path) -> Iterator[tuple[str, str, str]]:
+    """What lies beside a job, its name, and what came of it."""
+    for ending in (".cuts", ".cuts.lock", ".light"):
+        for kind in ("link", "link to nothing", "hard link", "copy", "pipe"):
+            here = folder / f"{ending[1:]} {kind}"
+            here.mkdir()
+            job, precious = here / "den.yaml", here / "precious.txt"
+            job.write_text(HOUSE, encoding="utf-8")
+            precious.write_bytes(b"the only copy\n")
+            strange = here / f"den.yaml{ending}"
+            makes: dict[str, Callable[[], object]] = {
+                "link": lambda strange=strange, precious=precious: strange.symlink_to(precious),
+                "link to nothing": lambda strange=strange, here=here: strange.symlink_to(here / "nothing"),
+                "hard link": lambda strange=strange, precious=precious: strange.hardlink_to(precious),
+                "copy": lambda strange=strange, precious=precious: strange.write_bytes(precious.read_bytes()),
+                "pipe": lambda strange=strange: os.mkfifo(strange),
+            }
+            makes[kind]()
+            before = strange.lstat()
+            try:
+                if ending == ".light":
+                    write_light(light_path(job), LightSettings(wider=1))
+                else:
+                    with JournalFile(journal_path(job)) as journal:
+                        journal.append("done", "a", "plan")
+                came = "WRITTEN"
+            except (CannotRecord, CannotWrite, BadLine):
+                came = "refused"
+            same = os.path.samestat(before, strange.lstat()) and precious.read_bytes() == b"the only copy\n"
+            nothing = not (here / "nothing").exists() and (kind != "copy" or strange.read_bytes() == b"the only copy\n")
+            yield ending, kind, came if same and nothing else "HARMED"
+
+
+def shown(what: str, found: dict[str, Found], edits: Counter[str]) -> Found:
+    print(f"{what:<16}{'times':>7}{'kept':>7}{'lost':>7}{'invented':>10}{'astray':>8}")
+    total = Found()
+    for where, one in found.items():
+        print(f"{where:<16}{one.times:>7}{one.kept:>7}{one.lost:>7}{one.invented:>10}{one.astray:>8}")
+        total.add(one)
+    print(f"jobs edited in between: {edits['goes on']} went on around what was cut, {edits['said']} were answered\n")
+    return total
+
+
+def main(times: int) -> int:
+    assert all(part in HOUSE_OF_MORE for part in (EAST, WEST, PORCH))
     with tempfile.TemporaryDirectory() as folder:
-        for seed in range(kills):
-            if seed % KILLS_A_JOB == 0:
-                path, state = journal_path(Path(folder) / f"job-{seed}.yaml"), ((), ())
-            state, more, gone, astray = kill_once(plan, path, state, seed)
-            kept, lost, wrong = kept + more, lost + gone, wrong + astray
-    print(f"{kills} kills, {kept} ticks, undos and answers kept, {lost} lost, {wrong} wrong resumes")
-    return int(lost > 0 or wrong > 0 or kept == 0)
+        kills = shown("killed", *many(times, killed_once, Path(folder)))
+        errors = shown("disk fails", *many(times // 2, failed_once, Path(folder)))
+        strange = list(strange_files(Path(folder)))
+    for ending, kind, came in strange:
+        print(f"{ending:<12}{kind:<18}{came}")
+    kills.add(errors)
+    bad = [came for _, _, came in strange if came != "refused"]
+    print(
+        f"{times} kills, {errors.times} errors of the disk, {kills.kept} ticks and undos kept, {kills.lost} lost, "
+        f"{kills.invented} invented, {kills.astray} wrong resumes, {len(bad)} of {len(strange)} strange files touched"
+    )
+    return int(bool(kills.lost or kills.invented or kills.astray or bad or not kills.kept))
 
 
 if __name__ == "__main__":
-    sys.exit(main(int(sys.argv[1]) if len(sys.argv) > 1 else 500))
+    sys.exit(main(int(sys.argv[1]) if len(sys.argv) > 1 else 160))

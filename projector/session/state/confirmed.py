@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from jobs.journal.events import DONE, UNDONE, Event
+from jobs.journal.events import Event
+from jobs.journal.history import ticks_counted
 from jobs.plan import Cut, Way
 from projector.session.state.recorded import LAID, UNLAID
 
@@ -57,9 +58,8 @@ def is_confirmed(cut: Cut, ways: Sequence[Confirmed], cuts: Iterable[Cut]) -> bo
 def confirmed_in(events: Iterable[Event], plan: str) -> tuple[Confirmed, ...]:
     """The confirmations in a journal that hold for the plan with this fingerprint, in their order."""
     found: list[Confirmed] = []
-    ticks = layings = 0
-    for event in events:
-        ticks += {DONE: 1, UNDONE: -1}.get(event.event, 0)
+    layings = 0
+    for event, ticks in ticks_counted(events):
         if event.plan != plan:
             continue
         layings += {LAID: 1, UNLAID: -1}.get(event.event, 0)

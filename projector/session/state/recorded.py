@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from fractions import Fraction
 from typing import Any
 
 from calibration.lattice import PrintLattice, PrintPoint
 from calibration.print_fit import PrintFit
-from jobs.journal.events import DONE, UNDONE, Event
+from jobs.journal.events import Event
+from jobs.journal.exact import exact
+from jobs.journal.history import ticks_counted
 from projector.session.state.laid import Laid
 
 LAID, UNLAID = "laid", "unlaid"
@@ -30,26 +31,25 @@ def values_of(laid: Laid) -> dict[str, Any]:
 def layings_in(events: Iterable[Event], lattices: Sequence[PrintLattice | None], plan: str) -> tuple[Laid, ...]:
     """The layings that hold, of a plan with this fingerprint; one that cannot be read is as if it had not been made."""
     found: list[Laid] = []
-    ticks = 0
-    for event in events:
+    for event, ticks in ticks_counted(events):
         if event.event == LAID and event.plan == plan:
             laid = _laid(event, lattices, ticks)
             found += [laid] if laid else []
         elif event.event == UNLAID and event.plan == plan and found:
             found.pop()
-        ticks += {DONE: 1, UNDONE: -1}.get(event.event, 0)
     return tuple(found)
 
 
 def _laid(event: Event, lattices: Sequence[PrintLattice | None], ticks: int) -> Laid | None:
     try:
         more = event.more
-        lattice = lattices[more["piece"] - 1]
+        piece = more["piece"]
+        lattice = lattices[piece - 1] if type(piece) is int and piece > 0 else None
         if lattice is None or event.cut is None or [lattice.along_in, lattice.across_in] != more["repeat_in"]:
             return None
         x, y = more["fit"]["shift"]
         fit = PrintFit(lattice, (float(x), float(y)), **{name: float(more["fit"][name]) for name in NUMBERS})
         points = tuple(PrintPoint(p["row"], p["column"], tuple(p["table"])) for p in more["points"])
-        return Laid(more["piece"], event.cut, Fraction(more["at_left"]), fit, points, ticks)
-    except (KeyError, TypeError, ValueError, IndexError):
+        return Laid(piece, event.cut, exact(more["at_left"]), fit, points, ticks)
+    except (KeyError, TypeError, ValueError, IndexError, OverflowError):
         return None

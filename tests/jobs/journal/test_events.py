@@ -50,7 +50,20 @@ def test_a_journal_cut_at_any_byte_loses_at_most_its_last_event(length):
 
 
 @pytest.mark.parametrize(
-    "tail", [b"\0" * 40, b"{}\n", b"\xff\xfe\n", b"[1]\n", b"[" * 50_000 + b"\n", b"\r\n", b'{"n":5}\n']
+    "tail",
+    [
+        to_line(EVENTS[0]).replace(b"0.25", b"NaN"),
+        to_line(EVENTS[0]).replace(b"0.25", b"1e999"),
+        to_line(EVENTS[0]).replace(b"0.25", b"[" * 900 + b"]" * 900),
+        to_line(EVENTS[0]).replace(b'"n":1', b'"n":' + b"9" * 5000),
+        b"\0" * 40,
+        b"{}\n",
+        b"\xff\xfe\n",
+        b"[1]\n",
+        b"[" * 50_000 + b"\n",
+        b"\r\n",
+        b'{"n":5}\n',
+    ],
 )
 def test_a_spoilt_last_line_is_dropped_and_reported(tail):
     journal = parse_journal(BYTES + tail)

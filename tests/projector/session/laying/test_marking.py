@@ -221,6 +221,29 @@ def test_a_laying_read_back_from_the_journal_is_the_same() -> None:
     assert layings_in(events_of(one), lattices, "another plan") == ()
 
 
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        ("at_left", "1/0"),
+        ("at_left", "1e99999999"),
+        ("at_left", 3),
+        ("piece", 0),
+        ("piece", -1),
+        ("piece", "1"),
+        ("piece", 9**999),
+        ("repeat_in", None),
+        ("fit", {"shift": [10**400, 0]}),
+        ("points", [{"row": 0, "column": 0, "table": 5}]),
+    ],
+)
+def test_a_laying_with_absurd_values_is_as_if_it_had_not_been_made(key: str, value: object) -> None:
+    session, _ = laid(at_work(3, 1))
+    plan = plan_of(3, 1)
+    (event,) = events_of(session.layings[0])
+    spoilt = replace(event, more={**event.more, key: value})
+    assert layings_in([spoilt], lattices_of(plan), fingerprint(plan)) == ()
+
+
 def test_a_resumed_session_asks_for_one_point_and_can_go_on_without() -> None:
     session, _ = laid(at_work(3, 1))
     again = begin(plan_of(3, 1), (), None, session.layings)
