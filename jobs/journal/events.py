@@ -20,7 +20,9 @@ REPLANNED = "replanned"
 UNPLANNED = "replan undone"
 """The last such plan was taken back: the plan is as it was before it."""
 BEGINS = b'{"crc":"'
-"""How every line begins, for keys stand in order."""
+"""How every line begins."""
+BEGAN = (b'{"about_in":[', b'{"along":"')
+"""How some lines of older versions began: a correction of the light, a plan made anew."""
 OWN_KEYS = frozenset({"n", "event", "cut", "time", "plan", "crc"})
 
 
@@ -70,7 +72,8 @@ def to_line(event: Event) -> bytes:
         raise ValueError(f"an event may not carry the keys {', '.join(sorted(OWN_KEYS & set(event.more)))}")
     own = {"n": event.number, "event": event.event, "cut": event.cut, "time": event.time, "plan": event.plan}
     fields = {**own, **event.more}
-    return _json({**fields, "crc": _checksum(fields)}) + b"\n"
+    # The checksum stands first, so that a record is known by its first bytes.
+    return b'{"crc":"' + _checksum(fields).encode() + b'",' + _json(fields)[1:] + b"\n"
 
 
 def parse_journal(data: bytes) -> Journal:
@@ -104,8 +107,7 @@ def parse_journal(data: bytes) -> Journal:
 
 def _may_begin(data: bytes) -> bool:
     """Whether these bytes may be a first line of ours: cut short or spoilt, or never brought to the disk (all zero)."""
-    head = data[: len(BEGINS)]
-    return BEGINS.startswith(head) or not data.strip(b"\0")
+    return not data.strip(b"\0") or any(begin.startswith(data[: len(begin)]) for begin in (BEGINS, *BEGAN))
 
 
 def renumbered(events: Iterable[Event]) -> bytes:

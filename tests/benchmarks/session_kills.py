@@ -2,8 +2,8 @@
 
 Run: python -m tests.benchmarks.session_kills 160
 A child process plans around what is cut and presses keys; each tick is recorded as at the table, and the child says
-what it is about to record and what is recorded, by its place on the cloth. At a chosen call to the disk it is killed, in
-the middle of a write too. The parent reads the record, compares, changes the job, and the next child goes on from there.
+what it is about to record and what is recorded, by its place on the cloth. At a chosen call to the disk it is killed,
+in the middle of a write too. The parent reads the record, compares, changes the job, and the next child goes on.
 Then the same with errors of the disk in place of kills, and with links, pipes and strangers' files beside the job.
 """
 
@@ -26,6 +26,7 @@ from unittest.mock import patch
 from jobs.going_on import GoneOn, go_on, note_plan
 from jobs.journal import BadLine, CannotRecord, JournalFile, history_of, journal_path, read_journal
 from jobs.reading.job_file import parse_job
+from jobs.reading.problems import Problems
 from jobs.refusals import JobRefused
 from projector.files.light_file import LightSettings, light_path, write_light
 from projector.files.write import CannotWrite
@@ -178,10 +179,14 @@ def edited(room: Room, rng: random.Random) -> str:
         if old not in text:
             return "unlike"
         text = text.replace(old, new)
-    before, room.text = room.text, text
+    before = room.text
     try:
+        parse_job(text, "house.yaml")
+        room.text = text
         if room.begun(read_journal(room.path).events).plan.short == 0:
             return "goes on"
+    except Problems:
+        return "unlike"
     except JobRefused as refused:
         if not all(problem.advice for problem in refused.problems):
             raise

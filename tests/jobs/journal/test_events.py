@@ -106,7 +106,21 @@ def test_a_file_that_never_was_a_record_is_refused(data):
     assert not refused.value.is_of_a_record
 
 
-@pytest.mark.parametrize("data", [b'{"cr', to_line(EVENTS[0])[:-1], b"\0" * 40, to_line(EVENTS[0])[:30] + b"\0" * 9])
+FIRST = to_line(event(1, "planned", None, called={}, along="3"))
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        FIRST[:9],
+        FIRST[:40],
+        b'{"along":"3","crc":"01',
+        b'{"cr',
+        to_line(EVENTS[0])[:-1],
+        b"\0" * 40,
+        to_line(EVENTS[0])[:30] + b"\0" * 9,
+    ],
+)
 def test_a_first_line_that_a_power_cut_spoilt_is_torn(data):
     assert parse_journal(data) == Journal(torn=True)
 
