@@ -39,7 +39,7 @@ from projector.session.state.state import Page, Session
 from tests.jobs.test_going_on import EAST, GOES_ON, HOUSE, PORCH, SAID, WEST
 
 Place = str
-"""Piece, start and end of a cut: what a knife has done, whatever the cut is called later."""
+"""Start and end of a cut: what a knife has done, whatever the cut and the number of its piece are later."""
 
 HOUSE_OF_MORE = HOUSE.replace(PORCH, PORCH + "".join(PORCH.replace("Porch", f"Stair {n}") for n in range(1, 4)))
 CHANGES = [*GOES_ON.values(), *(changes for changes, _ in SAID.values())]
@@ -130,14 +130,14 @@ def work(room: Room, tell: Callable[[str, str, Place], None], rng: random.Random
 
 
 def places_of(begun: GoneOn) -> dict[str, Place]:
-    return {one.cut.id: f"{one.piece}:{one.start}:{one.end}" for one in begun.plan.placements}
+    return {one.cut.id: f"{one.start}:{one.end}" for one in begun.plan.placements}
 
 
 def recorded(room: Room) -> list[Place]:
     """What the record tells is cut, spares too, without any planning."""
     history = history_of(read_journal(room.path).events)
     placed = [one.placed for one in (*history.made, *history.spares)]
-    return sorted(f"{one.piece}:{one.start}:{one.end}" if one else "unknown" for one in placed)
+    return sorted(f"{one.start}:{one.end}" if one else "unknown" for one in placed)
 
 
 def applied(cut: list[Place], told: list[tuple[str, Place]]) -> list[Place]:
