@@ -192,7 +192,7 @@ def test_what_is_cut_is_known_without_the_job(job: Path) -> None:
     job.unlink()
     ran = run("status", job)
     assert ran.code == 1
-    assert "porch: 1 cuts done\n  done   River window, left, 1 of 1: piece 1, from " in ran.out
+    assert "porch: 1 cut done\n  done   River window, left, 1 of 1: piece 1, from " in ran.out
     assert "there is no such file" in ran.err
 
 
