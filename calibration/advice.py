@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calibration import words
 from calibration.lit import lit_points
-from calibration.marks import Mark, tables_of
+from calibration.marks import tables_of
+from calibration.quantiles import radial_quantile
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 
@@ -17,12 +18,14 @@ Array = NDArray[np.float64]
 
 APART = 0.05
 """A further mark is not set nearer to another one than this share of the lit area's extent."""
+WORTH = 0.9
+"""A further mark is worth setting when it brings the error for everywhere down to this share or less."""
 FIRST_MARKS = "Set the first four marks near the four corners of the lit area: between them the light is surest."
 
 
 @dataclass(frozen=True)
 class MarkAdvice:
-    """One further mark: its place, the pixel for it, the worst 95 % error of the lit area before and after."""
+    """One further mark: its place, the pixel for it, how far off the light may be anywhere before and after."""
 
     at_in: tuple[float, float]
     pixel: tuple[float, float]
@@ -33,7 +36,7 @@ class MarkAdvice:
     def sentence(self, unit: str = "in") -> str:
         """The advice in words."""
         before, after = words.error(self.before_in, unit), words.error(self.after_in, unit)
-        return f"A mark near {self.where} of the lit area brings the worst error from {before} down to {after}."
+        return f"One more mark {self.where} of the lit area brings that from {before} down to {after}."
 
 
 def first_targets(width_px: int, height_px: int, count: int = 4, inset: float = 0.06) -> Array:
@@ -53,27 +56,35 @@ def first_targets(width_px: int, height_px: int, count: int = 4, inset: float = 
 
 
 def next_mark(table: Table, columns: int = 11, rows: int = 7) -> MarkAdvice | None:
-    """The one further mark, of a grid over the lit area, that most lowers the worst 95 % error; None if none does."""
+    """The one further mark, of a grid over the lit area, that most lowers what is expected; None if none is worth it.
+
+    Of all places that one is taken which leaves the smallest largest error of a place; judged is the error for
+    everywhere. One more mark adds what it tells to what is known: no place needs a fit of its own.
+    """
     made = Uncertainty(table)
     seen = lit_points(table, 21, 13)
-    before = float(made.error_in(seen).max())
     places, extent = tables_of(table.marks), float(np.linalg.norm(np.ptp(seen, axis=0)))
-    best: tuple[float, Array] | None = None
-    for place in lit_points(table, columns, rows, inset=0.03):
-        if np.linalg.norm(places - place, axis=1).min() < APART * extent:
-            continue
-        after = float(with_mark(table, place, made.scale).error_in(seen).max())
-        if best is None or after < best[0]:
-            best = after, place
-    if best is None or best[0] >= before:
+    grid = lit_points(table, columns, rows, inset=0.03)
+    apart = np.linalg.norm(grid[:, None] - places, axis=2).min(axis=1)
+    grid = grid[apart >= APART * extent]
+    if not len(grid):
         return None
-    x, y = best[1].tolist()
+    spreads = with_marks(made, grid)
+    slopes = made.slopes_in(seen)
+    worst = [float(radial_quantile(slopes @ spread @ slopes.transpose(0, 2, 1)).max()) for spread in spreads]
+    best = int(np.argmin(worst))
+    before, after = made.everywhere_in(), made.everywhere_in(spreads[best])
+    if after > WORTH * before:
+        return None
+    x, y = grid[best].tolist()
     u, v = table.to_frame([(x, y)])[0].tolist()
-    return MarkAdvice((x, y), (u, v), words.spot((x, y), table.lit_area()), before, best[0])
+    return MarkAdvice((x, y), (u, v), words.spot((x, y), table.lit_area()), before, after)
 
 
-def with_mark(table: Table, place_in: Array, scale: float = 1.0) -> Uncertainty:
-    """Predicted errors as they would be with one more mark at ``place_in`` (2,)."""
-    x, y = place_in.tolist()
-    u, v = table.to_frame([place_in])[0].tolist()
-    return Uncertainty(replace(table, marks=(*table.marks, Mark((x, y), (u, v)))), scale)
+def with_marks(made: Uncertainty, places_in: Array) -> Array:
+    """Covariances (N, P, P) of the parameters as they would be with one more mark at each of these places (N, 2)."""
+    slopes, known = made.slopes(places_in), made.parameters
+    spread = made.scale**2 * made.placing_covariance_px(places_in)
+    carried = slopes @ known
+    told = carried @ slopes.transpose(0, 2, 1) + spread
+    return known - carried.transpose(0, 2, 1) @ np.linalg.solve(told, carried)

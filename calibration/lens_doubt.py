@@ -1,31 +1,30 @@
-"""How much lens distortion the marks could hide, and how far off the light would then be."""
+"""What the marks leave open about the lens, and what it is: in the expected error already, said on its own."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calibration import words
-from calibration.lens import Lens
+from calibration.fitting import PLANE
 from calibration.lit import lit_points
-from calibration.marks import tables_of
 from calibration.quantiles import CENTRAL_95
-from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 
 Array = NDArray[np.float64]
 
-LARGEST_K1 = 0.05
-"""Largest radial term to reckon with in a projector for rooms (a setting; no source)."""
+TOLD = 0.7
+"""Marks tell of the lens when they leave k1 no more than this share of the width it has before any mark."""
 
 
 @dataclass(frozen=True)
 class LensDoubt:
-    """A radial term up to ``k1`` cannot be ruled out; unseen, it would move the light by ``error_in`` at ``at_in``.
+    """A radial term up to ``k1`` beside the fitted one cannot be ruled out; it would move the light by ``error_in``.
 
-    ``told_by_marks`` is false when the marks say nothing of it and ``k1`` is merely the largest to reckon with.
+    ``told_by_marks`` is false when the marks say next to nothing of it.
     """
 
     k1: float
@@ -38,44 +37,34 @@ class LensDoubt:
         """The doubt in words."""
         size = words.error(self.error_in, unit)
         if self.told_by_marks:
-            return f"If the lens bends straight lines, the marks allow no more than {size} of it, at {self.where}."
+            return f"Of a lens that bends straight lines the marks leave no more than {size} open, {self.where}."
         return (
-            f"These marks cannot show whether the lens bends straight lines: it could, by {size} at {self.where}. "
-            "Check marks at the middles of the edges would show it; eight marks or more would take it out."
+            f"These marks cannot show whether the lens bends straight lines: by up to {size}, {self.where}. "
+            "The expected error allows for it; marks at the middles of the edges would show it."
         )
 
 
-def lens_doubt(table: Table, largest_k1: float = LARGEST_K1) -> LensDoubt | None:
-    """What a radial term about the frame's middle could do unseen; None when a lens term is fitted already.
+def lens_shows(made: Uncertainty) -> bool:
+    """Whether the marks show a bend: the fitted k1 is more than chance, in 95 of 100 cases."""
+    lens = made.table.lens
+    if lens is None or made.parameters.shape[0] == PLANE:
+        return lens is not None
+    return abs(lens.k1) > CENTRAL_95 * math.sqrt(made.parameters[PLANE, PLANE])
 
-    First order: the fit takes up what it can of the bend at the marks, the rest shows in the residuals and so gives k1
-    with its uncertainty; reckoned with is the far end of its 95 % interval, at most ``largest_k1``.
+
+def lens_doubt(made: Uncertainty) -> LensDoubt | None:
+    """What a bend at the end of its 95 % interval would do, the map giving way as it would; None where a bend shows.
+
+    None as well for a lens that is taken to be perfect.
     """
-    if table.lens and table.lens.terms:
+    if made.parameters.shape[0] == PLANE or lens_shows(made):
         return None
-    made, places = Uncertainty(table), tables_of(table.marks)
-    seen = lit_points(table, 25, 15)
-    bend_marks, bend_seen = (_bend(table, points) for points in (places, seen))
-    slopes = made.slopes(places).reshape(2 * len(places), -1)
-    back = np.linalg.pinv(slopes)
-    taken_up = back @ bend_marks.ravel()
-    moved = np.linalg.solve(table.jacobian(seen), (bend_seen - made.slopes(seen) @ taken_up)[:, :, None])[:, :, 0]
-    shows = bend_marks.ravel() - slopes @ taken_up
-    limit, told = largest_k1, False
-    power = float(shows @ shows)
-    if power > 1e-6 * float(bend_marks.ravel() @ bend_marks.ravel()):
-        found = float(-shows @ table.residual_vectors_px.ravel()) / power
-        blocks = shows.reshape(-1, 2)
-        spread = np.einsum("ni,nij,nj->", blocks, made.placing_covariance_px(places), blocks)
-        reach = abs(found) + CENTRAL_95 * made.scale * float(np.sqrt(spread)) / power
-        limit, told = min(reach, largest_k1), reach < largest_k1
-    errors = limit * np.linalg.norm(moved, axis=1)
+    spread = math.sqrt(made.parameters[PLANE, PLANE])
+    seen = lit_points(made.table, 25, 15)
+    moved = CENTRAL_95 * made.slopes_in(seen) @ (made.parameters[:, PLANE] / spread)
+    errors = np.linalg.norm(moved, axis=1)
     index = int(np.argmax(errors))
     x, y = seen[index].tolist()
-    return LensDoubt(limit, float(errors[index]), (x, y), words.spot((x, y), table.lit_area()), told)
-
-
-def _bend(table: Table, points_in: Array) -> Array:
-    """How far pixels (N, 2) move for a k1 of 1, to first order."""
-    lens = Lens.for_frame(table.width_px, table.height_px)
-    return lens.by_terms(table.to_frame(points_in))[:, :, 0]
+    where = words.spot((x, y), made.table.lit_area())
+    told = spread <= TOLD * made.prior.k1
+    return LensDoubt(CENTRAL_95 * spread, float(errors[index]), (x, y), where, told)

@@ -10,6 +10,7 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
+from calibration import words
 from calibration.homography import apply, estimate, inverse
 from calibration.least_squares import NoConvergence
 from calibration.order import folded, right_order, telling_triples
@@ -24,6 +25,8 @@ REPEATED = 0.001
 """Two marks are one when they lie closer than this share of the extent of all."""
 LARGEST = 1e6
 """A coordinate beyond this many inches or pixels is a slip, not a mark."""
+MOST_TRIED = 24
+"""Of more marks only so many, those farthest from the best line, are tried as the one off it."""
 MOST = 500
 """More marks than this are no marks of a person, and the checks would take long."""
 
@@ -48,6 +51,12 @@ class Trouble(StrEnum):
     CROSSED = "crossed order"
     BEYOND_HORIZON = "beyond the horizon"
     CONTRADICT = "contradict each other"
+
+
+OF_THE_MAP = (Trouble.CROSSED, Trouble.BEYOND_HORIZON, Trouble.CONTRADICT)
+"""Troubles of the map that would go through the marks, whatever mark is to blame."""
+NAMED = 6
+"""So many marks are named one by one; of more, the first and how many."""
 
 
 @dataclass(frozen=True)
@@ -104,8 +113,10 @@ def check_marks(marks: Sequence[Mark]) -> None:
 
 
 def named(numbers: Sequence[int]) -> str:
-    """Mark numbers in words: "mark 3", "marks 1, 2 and 4"."""
+    """Mark numbers in words: "mark 3", "marks 1, 2 and 4", "marks 1, 2, 3, 4, 5 and 45 more"."""
     texts = [str(number) for number in numbers]
+    if len(texts) > NAMED:
+        texts = [*texts[: NAMED - 1], f"{len(texts) - NAMED + 1} more"]
     return f"mark {texts[0]}" if len(texts) == 1 else f"marks {', '.join(texts[:-1])} and {texts[-1]}"
 
 
@@ -140,11 +151,14 @@ def _repeated(marks: Sequence[Mark]) -> list[MarkProblem]:
         (Trouble.REPEATED_IN_FRAME, pixels_of(marks), "in the frame"),
     ):
         extent = float(np.linalg.norm(np.ptp(points, axis=0)))
-        apart = np.linalg.norm(points[:, None] - points[None], axis=2)
-        for first, second in np.argwhere(np.triu(apart <= REPEATED * extent, 1)):
-            numbers = (int(first) + 1, int(second) + 1)
+        near = np.linalg.norm(points[:, None] - points[None], axis=2) <= REPEATED * extent
+        first = np.argmax(near, axis=1)
+        for index in np.unique(first[first < np.arange(len(marks))]):
+            numbers = tuple((np.flatnonzero(first == index) + 1).tolist())
             what = f"{named(numbers)} are at the same place {where}"
-            problems.append(MarkProblem(trouble, numbers, what, f"move mark {numbers[1]} or leave it out"))
+            rest = f"mark {numbers[1]}" if len(numbers) == 2 else f"all but mark {numbers[0]}"
+            advice = f"move {rest} or leave {'it' if len(numbers) == 2 else 'them'} out"
+            problems.append(MarkProblem(trouble, numbers, what, advice))
     return problems
 
 
@@ -155,7 +169,7 @@ def _in_line(marks: Sequence[Mark]) -> list[MarkProblem]:
     for points, where in ((tables_of(marks), "on the table"), (pixels_of(marks), "in the frame")):
         groups = [everything]
         if off_line(points) > IN_LINE:
-            groups = list(combinations(everything, len(marks) - 1))
+            groups = _all_but_one(points)
         for group in groups:
             if off_line(points[list(group)]) <= IN_LINE:
                 numbers = tuple(index + 1 for index in group)
@@ -163,6 +177,17 @@ def _in_line(marks: Sequence[Mark]) -> list[MarkProblem]:
                 advice = "move one of them well off the line, best to a corner of the lit area"
                 problems.append(MarkProblem(Trouble.IN_LINE, numbers, what, advice))
     return problems
+
+
+def _all_but_one(points: Array) -> list[tuple[int, ...]]:
+    """Groups of all but one point that may be in line: without whichever it is, two of any four are on that line."""
+    count = len(points)
+    everything = tuple(range(count))
+    if count <= MOST_TRIED:
+        return list(combinations(everything, count - 1))
+    spread = points - points.mean(axis=0)
+    away = np.abs(spread @ np.linalg.svd(spread, full_matrices=False)[2][1])
+    return [tuple(index for index in everything if index != left) for left in np.argsort(-away)[:MOST_TRIED].tolist()]
 
 
 def _crossed(marks: Sequence[Mark]) -> list[MarkProblem]:
@@ -185,6 +210,13 @@ def _crossed(marks: Sequence[Mark]) -> list[MarkProblem]:
     ]
 
 
+def contradicting(worst_in: float | None) -> MarkProblem:
+    """Marks that no map settles between, or that are left ``worst_in`` off by the best one: more than care explains."""
+    far = f" by {words.length(worst_in)}" if worst_in is not None else ""
+    what = f"the marks contradict each other{far}, which no careful work does"
+    return MarkProblem(Trouble.CONTRADICT, (), what, "check a mark: the inches and the pixel of each, or set it again")
+
+
 def _beyond_horizon(marks: Sequence[Mark]) -> list[MarkProblem]:
     places = tables_of(marks)
     try:
@@ -192,8 +224,7 @@ def _beyond_horizon(marks: Sequence[Mark]) -> list[MarkProblem]:
         apply(matrix, places)
         apply(inverse(matrix), pixels_of(marks))
     except NoConvergence:
-        what, advice = "the marks contradict each other", "check the inches and the pixel of each, or set them again"
-        return [MarkProblem(Trouble.CONTRADICT, (), what, advice)]
+        return [contradicting(None)]
     except BeyondHorizon as beyond:
         numbers = tuple(index + 1 for index in beyond.points)
         what = f"{named(numbers)} would lie beyond the horizon of the map"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import combinations, permutations
+from itertools import permutations
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,18 +28,14 @@ def folded(table: Array, pixels: Array, triples: NDArray[np.intp]) -> NDArray[np
 
 
 def right_order(table: Array, pixels: Array) -> tuple[int, ...]:
-    """The order of ``pixels`` (indices from 0) that agrees with ``table``, changing fewest; empty when none does.
+    """The order of four ``pixels`` (indices from 0) that agrees with ``table``, changing fewest; empty when none does.
 
-    Of equal ones that rig is taken which is not mirrored (pixels count down, inches away from the person).
+    Of equal ones that rig is taken which is not mirrored (pixels count down, inches away from the person). Of more
+    marks the order is a slip among others, see ``calibration.judging``.
     """
     count = len(table)
     triples = telling_triples(table)
-    orders: list[tuple[int, ...]] = list(permutations(range(count))) if count <= 5 else []
-    if 5 < count <= 16:
-        for first, second in combinations(range(count), 2):
-            swapped = list(range(count))
-            swapped[first], swapped[second] = second, first
-            orders.append(tuple(swapped))
+    orders: list[tuple[int, ...]] = list(permutations(range(count))) if count == 4 else []
     best: tuple[tuple[int, bool], tuple[int, ...]] | None = None
     for order in orders:
         moved = pixels[list(order)]

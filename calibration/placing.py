@@ -33,3 +33,9 @@ class Placing:
 
 CAREFUL = Placing()
 """The default: a careful person with a tape and a fine pencil."""
+
+
+HANDS = ((1.0, 0.9), (2.0, 0.08), (4.0, 0.02))
+"""How much worse than stated a hand places marks, and how often (a setting; no source)."""
+CARELESS = 4.0
+"""No careful work is worse than stated by more than this."""

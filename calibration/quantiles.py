@@ -1,4 +1,4 @@
-"""The few probabilities needed to judge errors: of a plane normal error, of a sum of squares, of a fitted term."""
+"""The few probabilities needed to judge errors: of a plane normal error, of a sum of squares."""
 
 from __future__ import annotations
 
@@ -74,20 +74,3 @@ def squares_tail(total: float, freedom: int) -> float:
         tail += term
         term *= half / (index + 1.5)
     return tail
-
-
-def student_tail(value: float, freedom: int) -> float:
-    """Chance that Student's t of ``freedom`` >= 1 exceeds ``|value|`` on either side.
-
-    M. Abramowitz and I. Stegun, *Handbook of Mathematical Functions* (1964), 26.7.3 and 26.7.4.
-    """
-    angle = math.atan(abs(value) / math.sqrt(freedom))
-    cosine, sine = math.cos(angle), math.sin(angle)
-    odd = freedom % 2 == 1
-    term, total = (cosine, 0.0) if odd else (1.0, 0.0)
-    for index in range((freedom - 1) // 2 if odd else freedom // 2):
-        total += term
-        step = 2 * index + (2 if odd else 1)
-        term *= cosine**2 * step / (step + 1)
-    within = (angle + sine * total) * 2 / math.pi if odd else sine * total
-    return max(0.0, 1.0 - within)

@@ -10,18 +10,21 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from calibration import homography
+from calibration.fitting import PLANE, USUAL, Fit, LensPrior, Linearised, fit_marks
 from calibration.height import LensPosition
+from calibration.least_squares import NoConvergence
 from calibration.lens import Lens
-from calibration.lens_fit import choose_lens, fit_plain
-from calibration.marks import Mark, check_marks, pixels_of, tables_of
-from calibration.placing import CAREFUL, Placing
+from calibration.marks import Mark, MarksRefused, check_marks, contradicting, pixels_of, tables_of
+from calibration.placing import CAREFUL, CARELESS, Placing
 from calibration.proof import TapeProof
+from calibration.quantiles import squares_tail
 from calibration.shapes import clip_half_plane
 
 Array = NDArray[np.float64]
 
 FARTHEST_VIEW = 10.0
 """The lit area ends where the light falls this many times flatter than at the flattest mark, short of the horizon."""
+IMPOSSIBLE = 0.001
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,6 +67,11 @@ class Table:
     def side(self) -> float:
         """Sign of the map's denominator where the marks are; -1 only if the table's zero lies beyond the horizon."""
         return float(np.sign(homography.denominators(self.matrix, tables_of(self.marks)).sum())) if self.marks else 1.0
+
+    @property
+    def fit(self) -> Fit:
+        """The map and the lens as they were fitted."""
+        return Fit(self.matrix * self.side, self.lens or Lens.for_frame(self.width_px, self.height_px))
 
     @property
     def horizon(self) -> tuple[float, float, float]:
@@ -189,15 +197,23 @@ def fit_table(
     date: str = "",
     placing: Placing = CAREFUL,
     lens_position: LensPosition | None = None,
-    look_for_lens: bool = True,
+    lens_prior: LensPrior = USUAL,
 ) -> Table:
-    """The table fitted to four or more marks: exact for four, least squares on pixel distance for more.
+    """The table fitted to four or more marks: exact for four, else the likeliest map and lens (``fit_marks``).
 
-    A lens term is fitted with the map when the marks speak for one (see ``choose_lens``) and ``look_for_lens``.
-    Raises ``MarksRefused`` (see ``check_marks``) and ``OriginOnHorizon`` when inches are counted from a point that no
-    frame could light.
+    Raises ``MarksRefused`` (see ``check_marks``; also for marks that disagree more than a hand four times worse than
+    ``placing`` would make them once in a thousand fits: no careful work does) and ``OriginOnHorizon`` when inches are
+    counted from a point that no frame could light.
     """
     check_marks(marks)
-    fit = (choose_lens if look_for_lens else fit_plain)(marks, width_px, height_px)
+    try:
+        fit = fit_marks(marks, width_px, height_px, placing, lens_prior)
+    except NoConvergence:
+        raise MarksRefused((contradicting(None),)) from None
+    made = Linearised(fit, marks, placing, lens_prior)
+    freedom = 2 * len(marks) - PLANE
+    if freedom and squares_tail(made.squares / CARELESS**2, freedom) < IMPOSSIBLE:
+        raise MarksRefused((contradicting(made.worst_in),))
     matrix = homography.normalise(fit.matrix)
-    return Table(width_px, height_px, matrix, tuple(marks), gamma, date, fit.lens, placing, lens_position)
+    lens = None if fit.lens.is_plain else fit.lens
+    return Table(width_px, height_px, matrix, tuple(marks), gamma, date, lens, placing, lens_position)

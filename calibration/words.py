@@ -42,14 +42,31 @@ def _inches(value_in: float, steps: int, rounding: Callable[[float], int]) -> st
     return f"{sign}{' '.join(parts)} in"
 
 
+AT_SPOT = 0.12
+"""A place is at a corner, a side or the middle when it is nearer to it than this share of the area's diagonal."""
+
+
 def spot(point_in: ArrayLike, area_in: ArrayLike) -> str:
-    """Where a table point lies in an area (N, 2): "the far right corner", "the middle of the near side"."""
+    """Where a table point lies in an area (N, 2): "at the far right corner", "at the middle of the near side".
+
+    A place that is at none of these is "between" the two it is nearest to.
+    """
     area, point = points_of(area_in), points_of(point_in)[0]
-    share = (point - area.min(axis=0)) / np.ptp(area, axis=0)
-    along = "left" if share[0] < 1 / 3 else "right" if share[0] > 2 / 3 else ""
-    across = "near" if share[1] < 1 / 3 else "far" if share[1] > 2 / 3 else ""
-    if along and across:
-        return f"the {across} {along} corner"
-    if across:
-        return f"the middle of the {across} side"
-    return f"the middle of the {along} end" if along else "the middle"
+    size = np.ptp(area, axis=0)
+    corners = {
+        f"the {across} {along} corner": area[np.argmax((area / size) @ (sx, sy))]
+        for across, sy in (("near", -1), ("far", 1))
+        for along, sx in (("left", -1), ("right", 1))
+    }
+    near_left, near_right, far_left, far_right = corners.values()
+    spots = corners | {
+        "the middle of the near side": (near_left + near_right) / 2,
+        "the middle of the far side": (far_left + far_right) / 2,
+        "the middle of the left end": (near_left + far_left) / 2,
+        "the middle of the right end": (near_right + far_right) / 2,
+        "the middle": (near_left + near_right + far_left + far_right) / 4,
+    }
+    ranked = sorted(spots, key=lambda name: float(np.linalg.norm(point - spots[name])))
+    if np.linalg.norm(point - spots[ranked[0]]) <= AT_SPOT * np.linalg.norm(size):
+        return f"at {ranked[0]}"
+    return f"between {ranked[0]} and {ranked[1]}"

@@ -59,7 +59,8 @@ def command(
         raise click.UsageError("--simulated has marks of its own: leave --marks out")
     lens = _lens(lens_height, lens_foot)
     if marks_file:
-        made: Stored | None = _from_marks(marks_file, lens)
+        made: Stored | None
+        made, units = _from_marks(marks_file, lens)
     else:
         made = _at_the_table(table, display, units, lens, simulated)
     if made is None:
@@ -71,7 +72,7 @@ def command(
 
     click.echo(f"Wrote {table}")
     today = date.today()
-    for line in table_report.lines(made, table_report.document(made, (), today), today):
+    for line in table_report.lines(made, table_report.document(made, (), today), today, units):
         click.echo(line)
 
 
@@ -83,9 +84,10 @@ def _lens(height: float | None, foot: tuple[float, float] | None) -> LensPositio
     return None if height is None or foot is None else LensPosition(foot, height)
 
 
-def _from_marks(path: Path, lens: LensPosition | None) -> Stored:
+def _from_marks(path: Path, lens: LensPosition | None) -> tuple[Stored, str]:
+    """The fitted marks of a file, and the unit they were measured in."""
     from calibration.homography import OriginOnHorizon
-    from calibration.marks import MarksRefused, outside_frame
+    from calibration.marks import OF_THE_MAP, MarksRefused, outside_frame
     from calibration.table import fit_table
     from projector.files.marks_file import read_marks
     from projector.files.stored import Stored
@@ -103,8 +105,11 @@ def _from_marks(path: Path, lens: LensPosition | None) -> Stored:
             lens_position=lens or read.lens_position,
         )
     except MarksRefused as refused:
-        lines = [f"{path}: {_named(one.marks)}: {one.what}; {one.advice}" for one in refused.problems]
-        raise InputAtFault(*lines, *(f"{path}: {said}" for said in _mistyped(read))) from None
+        slips = [f"{path}: {said}" for said in _mistyped(read)]
+        # The slip that explains the marks says more than how their map came out, and may blame another mark.
+        told = [one for one in refused.problems if not (slips and one.trouble in OF_THE_MAP)]
+        lines = [f"{path}: {_named(one.marks)}: {one.what}; {one.advice}" for one in told]
+        raise InputAtFault(*lines, *slips) from None
     except OriginOnHorizon as refused:
         raise InputAtFault(f"{path}: marks: {refused}") from None
     for said in _mistyped(read):
@@ -112,7 +117,7 @@ def _from_marks(path: Path, lens: LensPosition | None) -> Stored:
     outside = outside_frame(read.marks, read.width_px, read.height_px)
     if outside:
         click.echo(f"Look: {_named(outside)}: outside the frame, where no projector can have lit it.")
-    return Stored(table, read.checks)
+    return Stored(table, read.checks), read.unit.value
 
 
 def _mistyped(read: MarksFile) -> list[str]:
@@ -125,7 +130,9 @@ def _mistyped(read: MarksFile) -> list[str]:
 
 
 def _named(numbers: Sequence[int]) -> str:
-    return f"mark{'s' if len(numbers) > 1 else ''} {', '.join(map(str, numbers))}" if numbers else "marks"
+    from calibration.marks import named
+
+    return named(numbers) if numbers else "marks"
 
 
 def _at_the_table(

@@ -27,14 +27,24 @@ if TYPE_CHECKING:
     help="A point in inches; may be repeated.",
 )
 @click.option("--picture", type=FILE, metavar="FILE.png|.svg", help="Write a picture of the expected error too.")
+@click.option(
+    "--units",
+    type=click.Choice(["in", "cm", "mm"]),
+    default="in",
+    show_default=True,
+    help="What the lines are given in; --json keeps to inches.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print it for other programs.")
-def command(table: Path, points: tuple[tuple[float, float], ...], picture: Path | None, as_json: bool) -> None:
+def command(
+    table: Path, points: tuple[tuple[float, float], ...], picture: Path | None, units: str, as_json: bool
+) -> None:
     """What a calibration says: pixels, inches, expected error.
 
-    The expected error is the distance that the light stays within in 95 of 100 cases, worked out from how well a mark
-    is placed with tape and light. With four marks the fit itself is always perfect, which proves nothing. Told as well
-    are the one further mark that would help most, what the lens may hide, the check marks, the last tape proof, and
-    how old the calibration is. The picture shows the lit area with contours of the expected error.
+    The expected error is the distance that the light stays within in 95 of 100 cases: over the whole lit area at once,
+    and at single places. It is worked out from how well a mark is placed with tape and light and from what the lens of
+    a projector may do unseen. With four marks the fit itself is always perfect, which proves nothing. Told as well
+    are the one further mark that would help most, the check marks, the last tape proof, and how old the calibration
+    is. The picture shows the lit area with contours of the expected error at each place.
     """
     from calibration.reach import OutOfReach
     from projector.commands import json_text, table_report
@@ -53,7 +63,7 @@ def command(table: Path, points: tuple[tuple[float, float], ...], picture: Path 
     if as_json:
         click.echo(json_text.dump(document))
         return
-    for line in table_report.lines(stored, document, today):
+    for line in table_report.lines(stored, document, today, units):
         click.echo(line)
     if picture is not None:
         click.echo(f"Wrote {picture}")

@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
+from fractions import Fraction
 from typing import Any
 
 from calibration import words
 from calibration.advice import FIRST_MARKS, MarkAdvice, first_targets, next_mark
 from calibration.checking import Check, check_against
 from calibration.height import LensTooLow, possible_shift_in
-from calibration.lens_doubt import LensDoubt, lens_doubt
-from calibration.marks import Mark
+from calibration.lens_doubt import LensDoubt, lens_doubt, lens_shows
+from calibration.marks import Mark, named
 from calibration.reach import OutOfReach
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
+from jobs.numbers import show_number
 from projector.files.stored import Stored
 from projector.session.saying.notices import age_days, age_in_words
 
@@ -24,13 +26,20 @@ Point = tuple[float, float]
 CROWDED = 1.5
 """Marks that leave this many times the error that marks near the corners would leave are worth setting anew."""
 THIN_IN = 1 / 16
+FINEST_TAPE = 64
+UNSEEN_IN = 1000.0
+"""A slip that shows only beyond this never shows."""
+LISTED, WORST_LISTED = 16, 5
+"""Up to so many marks are listed each; of more only those that fit worst."""
+LOUD_IN = 1.0
+"""A slip as large as this in a mark must not go unseen unsaid."""
 
 
 def document(stored: Stored, points: Sequence[Point], today: date) -> dict[str, Any]:
     """What ``table --json`` prints. Raises OutOfReach when a point cannot be lit."""
     table = stored.table
     uncertainty = Uncertainty(table)
-    worst = uncertainty.worst()
+    worst, lens = uncertainty.worst(), table.lens
     residuals = zip(table.marks, table.residuals_px.tolist(), table.residuals_in.tolist(), strict=True)
     return {
         "width_px": table.width_px,
@@ -40,16 +49,25 @@ def document(stored: Stored, points: Sequence[Point], today: date) -> dict[str, 
         "age_days": age_days(table.date, today),
         "display": stored.display,
         "matrix": table.matrix.tolist(),
-        "lens": {"k1": table.lens.k1, "k2": table.lens.k2} if table.lens else None,
-        "lens_doubt": _lens(lens_doubt(table)),
+        "lens": {"k1": lens.k1, "k2": lens.k2, "decentring": list(lens.decentring)} if lens else None,
+        "lens_doubt": _lens(lens_doubt(uncertainty)),
+        "lens_shows": lens_shows(uncertainty),
         "lens_position": _lens_position(table),
         "marks": [
-            {"table": list(mark.table), "pixel": list(mark.pixel), "residual_px": off_px, "residual_in": off_in}
-            for mark, off_px, off_in in residuals
+            {
+                "table": list(mark.table),
+                "pixel": list(mark.pixel),
+                "residual_px": off_px,
+                "residual_in": off_in,
+                "unseen_slip_in": [None if size > UNSEEN_IN else size for size in unseen],
+            }
+            for (mark, off_px, off_in), unseen in zip(residuals, uncertainty.smallest_slips_in().tolist(), strict=True)
         ],
         "rms_px": table.rms_px,
-        "worst_in": worst.error_in,
+        "worst_in": max(uncertainty.everywhere_in(), worst.error_in),
+        "worst_place_in": worst.error_in,
         "worst_at": list(worst.at_in),
+        "hand": uncertainty.scale,
         "advice": _advice(next_mark(table)),
         "checks": _checks(checked(stored)),
         "proof": _proof(table),
@@ -120,43 +138,82 @@ def _proof(table: Table) -> dict[str, Any] | None:
     return {"date": proof.date, "accepted": proof.accepted, "readings": len(proof.readings)} if proof else None
 
 
-def lines(stored: Stored, found: dict[str, Any], today: date) -> Iterator[str]:
-    """The same for a person: inches to hundredths, pixels to tenths."""
+def lines(stored: Stored, found: dict[str, Any], today: date, unit: str = "in") -> Iterator[str]:
+    """The same for a person who measures in ``unit``: lengths as a tape shows them, pixels to hundredths."""
     table = stored.table
     yield f"Projector {table.width_px} x {table.height_px} pixels{f', calibrated {table.date}' if table.date else ''}"
     yield f"{len(table.marks)} marks, disagreement {found['rms_px']:.2f} px on the whole"
-    for number, mark in enumerate(found["marks"], 1):
-        (x, y), (u, v) = mark["table"], mark["pixel"]
-        off = f"off by {mark['residual_px']:.2f} px, {mark['residual_in']:.3f} in"
-        yield f"  mark {number}: {x:8.3f}, {y:8.3f} in   pixel {u:9.2f}, {v:9.2f}   {off}"
+    yield from _mark_lines(found["marks"], unit)
     if len(table.marks) == 4:
         yield "Four marks always agree with each other, which proves nothing. A fifth mark would test them."
-    xs, ys = zip(*found["lit_area"], strict=True)
-    yield f"Lit: from {min(xs):.1f} to {max(xs):.1f} in along, from {min(ys):.1f} to {max(ys):.1f} in across"
-    yield from _error_lines(table, found)
-    yield _lens_line(table)
-    yield from _check_lines(stored, found)
-    yield _height_line(table)
+    else:
+        yield from _unseen_lines(found["marks"])
+    xs, ys = (sorted(values) for values in zip(*found["lit_area"], strict=True))
+    across = f"{_rough(ys[0], unit)} to {_rough(ys[-1], unit)} {unit} across"
+    yield f"Lit: from {_rough(xs[0], unit)} to {_rough(xs[-1], unit)} {unit} along, from {across}"
+    yield from _error_lines(table, found, unit)
+    yield from _lens_lines(table, unit)
+    yield from _check_lines(stored, unit)
+    yield _height_line(table, unit)
     yield from _proof_lines(table)
     age = age_in_words(table.date, today)
     if age:
         yield age
     for point in found["at"]:
         (x, y), (u, v) = point["table"], point["pixel"]
-        yield f"  at {x:.3f}, {y:.3f} in: pixel {u:.2f}, {v:.2f}; expected error {point['error_in']:.3f} in"
+        within = f"within {words.error(point['error_in'], unit)} in 95 of 100"
+        yield f"  at {_place(x, unit)}, {_place(y, unit)} {unit}: pixel {u:.2f}, {v:.2f}; {within}"
 
 
-def _error_lines(table: Table, found: dict[str, Any]) -> Iterator[str]:
-    x, y = found["worst_at"]
-    where = words.spot((x, y), table.lit_area())
-    within = words.error(found["worst_in"])
-    yield f"Expected error: within {within} everywhere (95 of 100), largest at {where}, near {x:.0f}, {y:.0f} in"
-    advice = next_mark(table)
+def _mark_lines(marks: Sequence[dict[str, Any]], unit: str) -> Iterator[str]:
+    numbered = list(enumerate(marks, 1))
+    if len(numbered) > LISTED:
+        worst = sorted(numbered, key=lambda one: -one[1]["residual_in"])[:WORST_LISTED]
+        yield f"Of these the {WORST_LISTED} that fit worst:"
+        numbered = sorted(worst, key=lambda one: one[0])
+    for number, mark in numbered:
+        (x, y), (u, v) = mark["table"], mark["pixel"]
+        off = f"off by {mark['residual_px']:.2f} px, {words.length(mark['residual_in'], unit)}"
+        yield f"  mark {number}: {_place(x, unit):>9}, {_place(y, unit):>9} {unit}   pixel {u:8.2f}, {v:8.2f}   {off}"
+
+
+def _unseen_lines(marks: Sequence[dict[str, Any]]) -> Iterator[str]:
+    """A word about marks whose slips would stay unseen: nothing else tests them."""
+    loud = [
+        number
+        for number, mark in enumerate(marks, 1)
+        if any(size is None or size > LOUD_IN for size in mark["unseen_slip_in"])
+    ]
+    if loud:
+        yield f"A wrong number in {named(loud)} would not show with these marks. One more mark would show it."
+
+
+def _place(value_in: float, unit: str) -> str:
+    """A number of a place as a tape shows it: in inches a fraction where it is one."""
+    if unit != "in":
+        return f"{value_in * words.MM_PER_INCH / (10 if unit == 'cm' else 1):.{2 if unit == 'cm' else 1}f}"
+    exact = Fraction(value_in)
+    return show_number(exact) if exact.denominator <= FINEST_TAPE else f"{value_in:.3f}"
+
+
+def _rough(value_in: float, unit: str) -> str:
+    return f"{value_in * {'in': 1.0, 'cm': 2.54, 'mm': 25.4}[unit]:.1f}"
+
+
+def _error_lines(table: Table, found: dict[str, Any], unit: str) -> Iterator[str]:
+    where = words.spot(found["worst_at"], table.lit_area())
+    yield f"Expected error: the whole lit area at once within {words.error(found['worst_in'], unit)}, in 95 of 100."
+    yield f"A single place: within {words.error(found['worst_place_in'], unit)} where it is largest, {where}."
+    if found["hand"] > 1.5:
+        yield "The marks disagree more than careful work would: measure them once more. The figures allow for it."
+    advice = found["advice"]
     if advice is not None:
-        yield f"{advice.sentence()} Set it near {advice.at_in[0]:.0f}, {advice.at_in[1]:.0f} in."
+        before, after = words.error(advice["before_in"], unit), words.error(advice["after_in"], unit)
+        at = ", ".join(_rough(value, unit) for value in advice["at_in"])
+        yield f"One more mark near {at} {unit} ({advice['where']}) brings {before} down to {after}."
     best = best_four_in(table)
     if found["worst_in"] > CROWDED * best:
-        yield f"{FIRST_MARKS} There, four would bring it to {words.error(best)}."
+        yield f"{FIRST_MARKS} There, four would bring it to {words.error(best, unit)}."
 
 
 def best_four_in(table: Table) -> float:
@@ -167,41 +224,43 @@ def best_four_in(table: Table) -> float:
     except OutOfReach:
         return float("inf")
     marks = tuple(Mark((x, y), (u, v)) for (x, y), (u, v) in zip(places, pixels.tolist(), strict=True))
-    return Uncertainty(replace(table, marks=marks, lens=None)).worst().error_in
+    return Uncertainty(replace(table, marks=marks, lens=None)).everywhere_in()
 
 
-def _lens_line(table: Table) -> str:
-    doubt = lens_doubt(table)
-    if doubt is None:
-        assert table.lens is not None
-        return f"The lens bends straight lines; the marks show it and it is taken out (k1 {table.lens.k1:+.4f})."
-    return doubt.sentence()
+def _lens_lines(table: Table, unit: str) -> Iterator[str]:
+    made = Uncertainty(table)
+    doubt = lens_doubt(made)
+    if doubt is not None:
+        yield doubt.sentence(unit)
+    elif lens_shows(made) and table.lens is not None:
+        yield f"The lens bends straight lines; the marks show it and it is taken out (k1 {table.lens.k1:+.4f})."
 
 
-def _check_lines(stored: Stored, found: dict[str, Any]) -> Iterator[str]:
+def _check_lines(stored: Stored, unit: str) -> Iterator[str]:
     check = checked(stored)
     if check is None:
         if stored.checks:
             yield "A check mark lies beyond what this calibration can light: calibrate again."
         return
     for number, one in enumerate(check.marks, 1):
-        (x, y), missed, expected = one.mark.table, words.length(one.missed_in), words.error(one.expected_in)
-        yield f"  check mark {number}: {x:8.3f}, {y:8.3f} in   missed by {missed}, expected within {expected}"
-    yield check.sentence()
+        (x, y), missed = one.mark.table, words.length(one.missed_in, unit)
+        at = f"{_place(x, unit):>9}, {_place(y, unit):>9} {unit}"
+        yield f"  check mark {number}: {at}   missed by {missed}, expected within {words.error(one.expected_in, unit)}"
+    yield check.sentence(unit)
 
 
-def _height_line(table: Table) -> str:
+def _height_line(table: Table, unit: str) -> str:
     position = table.lens_position
     if position:
-        x, y = position.foot_in
-        return f"Lens: {words.length(position.height_in)} above the table, over {x:.1f}, {y:.1f} in"
+        x, y = (_rough(value, unit) for value in position.foot_in)
+        return f"Lens: {words.length(position.height_in, unit)} above the table, over {x}, {y} {unit}"
     try:
-        shift = words.error(possible_shift_in(table.lit_area(), THIN_IN))
+        shift = words.error(possible_shift_in(table.lit_area(), THIN_IN), unit)
     except LensTooLow:
         return "Where the lens is was not measured."
     return (
-        f"Where the lens is was not measured: on cloth {words.length(THIN_IN)} thick the light may shift by up to "
-        f"{shift}, twice that on twice the thickness. See calibrate --lens-height."
+        f"Where the lens is was not measured: on cloth {words.length(THIN_IN, unit)} thick the light may shift "
+        f"by up to {shift}, twice that on twice the thickness. See calibrate --lens-height."
     )
 
 

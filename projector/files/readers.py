@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import TypeVar
@@ -15,7 +16,7 @@ from jobs.lengths import parse_length
 from jobs.numbers import quoted
 from jobs.reading import values
 from jobs.reading.fields import Fields
-from jobs.reading.nodes import Node, parse
+from jobs.reading.nodes import Node, Scalar, parse
 from jobs.reading.problems import Log, Refused
 from jobs.reading.source import read_text
 
@@ -27,6 +28,8 @@ LARGEST = 1e6
 
 _DECIMAL = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,4})?")
 _LONGEST_DECIMAL = 60
+_DECIMAL_COMMA = re.compile(r"^([^.,/]*\b[0-9]+),([0-9]{1,2}|[0-9]{4,}|(?<=\b0,)[0-9]{3})\b([^.,/0-9]*)$")
+"""One comma, no point, no fraction, and not three digits after it, which could be thousands (unless after a nought)."""
 
 
 def read_file(path: Path, read_root: Callable[[Fields, Log], T]) -> T:
@@ -86,12 +89,22 @@ def count(least: int, most: int) -> values.Reader[int]:
     return read
 
 
+def with_point(text: str) -> str:
+    """The text of a length with a comma that can only be a decimal sign as a point: "32,5" is 32.5.
+
+    Left alone, and then refused, is what may be meant otherwise: "1,250" may be thousands.
+    """
+    return _DECIMAL_COMMA.sub(r"\1.\2\3", text)
+
+
 def inches(unit: Unit, *, above_zero: bool = False, signed: bool = False) -> values.Reader[float]:
     """A length as a float in inches, also where a program wrote it with an exponent."""
     exact = values.length(unit, above_zero=above_zero, signed=signed)
 
     def read(node: Node, where: str, log: Log) -> float:
         text = values.written(node, where, log, "a length such as 48 1/16")
+        if with_point(text) != text and isinstance(node, Scalar):
+            return float(exact(replace(node, text=with_point(text)), where, log))
         value = _decimal(text) if "e" in text or "E" in text else None
         if value is None or (value < 0 and not signed) or (value == 0 and above_zero):
             return float(exact(node, where, log))

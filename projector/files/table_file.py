@@ -136,6 +136,7 @@ def _lens(node: Node, where: str, log: Log) -> Lens | None:
         k2=fields.need("k2", readers.number, 0.0),
         centre_px=fields.need("centre", readers.pixel, (0.0, 0.0)),
         focal_px=fields.need("focal", readers.number, 1.0),
+        decentring=fields.take("decentring", readers.pixel, (0.0, 0.0)),
     )
     fields.close()
     if lens.focal_px <= 0:

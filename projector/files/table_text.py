@@ -42,8 +42,8 @@ def table_text(stored: Stored) -> str:
 
 def _lens(lens: Lens | None) -> Iterable[str]:
     if lens is not None:
-        centre, focal = _row(lens.centre_px), _number(lens.focal_px)
-        yield f"lens: {{k1: {_number(lens.k1)}, k2: {_number(lens.k2)}, centre: {centre}, focal: {focal}}}"
+        terms = f"k1: {_number(lens.k1)}, k2: {_number(lens.k2)}, decentring: {_row(lens.decentring)}"
+        yield f"lens: {{{terms}, centre: {_row(lens.centre_px)}, focal: {_number(lens.focal_px)}}}"
 
 
 def _lens_position(position: LensPosition | None) -> Iterable[str]:

@@ -166,7 +166,7 @@ def _ring(at: Point, radius: float = 0.14) -> list[Shape]:
 
 
 def _legend(table: Table, worst_in: float, advice: MarkAdvice | None, checks: bool, unit: str) -> list[Shape]:
-    title = f"The light meets its place within {words.error(worst_in, unit)} everywhere (95 of 100 calibrations)"
+    title = f"Each place is met within {words.error(worst_in, unit)} or less (95 of 100 calibrations)"
     made = f"{len(table.marks)} marks{f', calibrated {table.date}' if table.date else ''}; you stand at the lower edge"
     shapes: list[Shape] = [
         Words(title, (LEFT - 0.5, 0.42), 0.17, INK),

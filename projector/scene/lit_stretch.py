@@ -27,7 +27,8 @@ def lit_stretch(lit_area: Iterable[tuple[float, float]], width: Fraction) -> Str
 
     ``lit_area`` is the convex polygon (inches) that the projector can light. None when no such stretch exists.
     """
-    corners = [(float(x), float(y)) for x, y in lit_area]
+    # A light whose edge lies on y = 0 may come out beside it by rounding.
+    corners = [(round(float(x), 9), round(float(y), 9)) for x, y in lit_area]
     spans = [_crossings(corners, y) for y in (0.0, float(width))]
     if None in spans:
         return None

@@ -12,6 +12,7 @@ from calibration.proof import TapeClass, TapeProof
 from calibration.table import Table, fit_table
 from jobs.job import Unit
 from jobs.lengths import parse_length
+from projector.files.readers import with_point
 from projector.files.stored import Stored
 from projector.session.buttons.beside_mirror import Mirror
 from projector.session.buttons.calibrating import calibrating_buttons
@@ -125,5 +126,5 @@ def fitting(width_px: int, height_px: int, gamma: float = 2.2, lens_position: Le
 
 
 def parsing(unit: Unit) -> Parse:
-    """A reader of lengths, bare numbers in ``unit``."""
-    return lambda text: parse_length(text, unit, signed=True)
+    """A reader of lengths, bare numbers in ``unit``; a comma that can only be a decimal sign counts as one."""
+    return lambda text: parse_length(with_point(text), unit, signed=True)

@@ -13,6 +13,7 @@ from collections.abc import Callable
 import cv2
 import numpy as np
 
+from calibration.fitting import PLAIN, USUAL, LensPrior
 from calibration.lines import subdivide
 from calibration.table import Table, fit_table
 from calibration.uncertainty import Uncertainty
@@ -42,19 +43,19 @@ def main() -> None:
     table = fit_table(marks, WIDTH_PX, HEIGHT_PX)
     theirs, _ = cv2.findHomography(placed, pixels, 0)
 
-    def fit(look: bool) -> Table:
-        return fit_table(marks, WIDTH_PX, HEIGHT_PX, look_for_lens=look)
+    def fit(prior: LensPrior) -> Table:
+        return fit_table(marks, WIDTH_PX, HEIGHT_PX, lens_prior=prior)
 
     rows = [
-        ("fit of 12 marks, checks included", lambda: fit(False), lambda: cv2.findHomography(placed, pixels, 0)),
-        ("the same with the search for a lens", lambda: fit(True), lambda: cv2.findHomography(placed, pixels, 0)),
+        ("fit of 12 marks, checks included", lambda: fit(PLAIN), lambda: cv2.findHomography(placed, pixels, 0)),
+        ("the same with the lens", lambda: fit(USUAL), lambda: cv2.findHomography(placed, pixels, 0)),
         ("1800 places to pixels", lambda: table.to_frame(grid), lambda: cv2.perspectiveTransform(grid[None], theirs)),
     ]
     for name, ours, peer in rows:
         mine, other = median_ms(ours), median_ms(peer)
         print(f"{name:40s} {mine:8.3f} ms   OpenCV {other:8.3f} ms   ratio {mine / other:6.1f}")
     prediction = median_ms(lambda: Uncertainty(table).error_in(grid))
-    whole = median_ms(lambda: Uncertainty(fit(True)).error_in(grid))
+    whole = median_ms(lambda: Uncertainty(fit(USUAL)).error_in(grid))
     print(f"{'95 % error at 1800 places':40s} {prediction:8.3f} ms")
     print(f"{'fit and prediction together':40s} {whole:8.3f} ms   bar 20 ms: {'held' if whole < 20 else 'MISSED'}")
     starts, ends = grid[:60], grid[-60:]

@@ -7,8 +7,10 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from calibration.advice import first_targets, next_mark, with_mark
+from calibration.advice import first_targets, next_mark, with_marks
+from calibration.lit import lit_points
 from calibration.marks import Mark, check_marks
+from calibration.quantiles import radial_quantile
 from calibration.table import fit_table
 from calibration.uncertainty import Uncertainty
 from tests.calibration.rigs import HEIGHT_PX, WIDTH_PX, lit, marks_at, marks_of, random_rig
@@ -28,7 +30,8 @@ def test_marks_crowded_to_the_left_are_told_to_go_right() -> None:
     assert advice is not None
     assert "right" in advice.where
     assert advice.after_in < 0.75 * advice.before_in
-    assert advice.sentence().startswith(f"A mark near {advice.where} of the lit area brings the worst error from ")
+    assert advice.where == "at the middle of the right end"
+    assert advice.sentence().startswith(f"One more mark {advice.where} of the lit area brings that from ")
     assert advice.sentence("mm").endswith(" mm.")
 
 
@@ -38,9 +41,10 @@ def test_what_is_promised_is_what_comes(seed: int) -> None:
     table = fit_table(marks, WIDTH_PX, HEIGHT_PX)
     advice = next_mark(table)
     assert advice is not None
-    assert advice.before_in == pytest.approx(Uncertainty(table).worst(21, 13).error_in)
+    assert advice.before_in == Uncertainty(table).everywhere_in()
     more = fit_table((*marks, Mark(tuple(lit(matrix, np.array([advice.pixel]))[0]), advice.pixel)), WIDTH_PX, HEIGHT_PX)
-    assert Uncertainty(more).worst(21, 13).error_in == pytest.approx(advice.after_in, rel=1e-6)
+    # The new mark lies where the old fit had it: the map stays. That it shows the lens to be plain is not foreseen.
+    assert 0.9 * advice.after_in < Uncertainty(more, 1.0).everywhere_in() < 1.01 * advice.after_in
 
 
 def test_no_other_place_of_the_grid_would_do_better() -> None:
@@ -48,17 +52,19 @@ def test_no_other_place_of_the_grid_would_do_better() -> None:
     table = fit_table(marks, WIDTH_PX, HEIGHT_PX)
     advice = next_mark(table, columns=5, rows=3)
     assert advice is not None
-    for pixel in [(57.6, 32.4), (960.0, 540.0), (1862.4, 540.0), (1862.4, 1047.6), (1862.4, 32.4)]:
-        other = with_mark(table, lit(matrix, np.array([pixel]))[0]).worst(21, 13).error_in
-        assert advice.after_in <= other + 1e-9
+    made, seen = Uncertainty(table), lit_points(table, 21, 13)
+    pixels = np.array([(57.6, 32.4), (960.0, 540.0), (1862.4, 540.0), (1862.4, 1047.6), (1862.4, 32.4), advice.pixel])
+    spreads, slopes = with_marks(made, lit(matrix, pixels)), made.slopes_in(seen)
+    worst = [radial_quantile(slopes @ spread @ slopes.transpose(0, 2, 1)).max() for spread in spreads]
+    assert min(worst) == pytest.approx(worst[-1])
 
 
 def test_following_the_advice_again_and_again_keeps_helping() -> None:
     matrix, marks = crowded(2)
     worst = []
-    for _ in range(4):
+    for _ in range(3):
         table = fit_table(marks, WIDTH_PX, HEIGHT_PX)
-        worst.append(Uncertainty(table).worst().error_in)
+        worst.append(Uncertainty(table).everywhere_in())
         advice = next_mark(table)
         assert advice is not None
         marks = (*marks, Mark(tuple(lit(matrix, np.array([advice.pixel]))[0]), advice.pixel))
@@ -93,3 +99,21 @@ def test_corner_marks_are_better_than_the_same_four_pulled_inwards() -> None:
         for pixels in (first_targets(WIDTH_PX, HEIGHT_PX, inset=inset) for inset in (0.06, 0.15, 0.3))
     ]
     assert worst == sorted(worst)
+
+
+def test_advice_that_brings_nothing_is_not_given() -> None:
+    # Nine marks over the whole light: a tenth one would bring 7/64 in down to 7/64 in.
+    matrix = random_rig(np.random.default_rng(9))
+    marks = marks_at(matrix, first_targets(WIDTH_PX, HEIGHT_PX, 9))
+    assert next_mark(fit_table(marks, WIDTH_PX, HEIGHT_PX)) is None
+
+
+@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("count", [4, 5])
+def test_advice_brings_a_tenth_or_more(seed: int, count: int) -> None:
+    rng = np.random.default_rng(seed)
+    matrix = random_rig(rng)
+    pixels = rng.uniform((60, 60), (1860, 1020), (count, 2))
+    pixels[:4] = np.array([(200, 150), (1400, 150), (1500, 900), (150, 800)]) + rng.uniform(-60, 60, (4, 2))
+    advice = next_mark(fit_table(marks_at(matrix, pixels), WIDTH_PX, HEIGHT_PX))
+    assert advice is None or advice.after_in <= 0.9 * advice.before_in

@@ -61,7 +61,7 @@ def test_a_bent_light_is_seen_at_mid_edges_and_not_in_the_middle() -> None:
     def seen(pixels: np.ndarray) -> tuple[Mark, ...]:
         return marks_of(lit(SQUARE_ON, lens.undo(pixels)), pixels)
 
-    assert check_against(table, seen(check_targets(table))).verdict == Verdict.MISSES
+    assert check_against(table, seen(check_targets(table))).verdict == Verdict.DOUBTFUL
     assert check_against(table, seen(np.array([(960.0, 540.0)]))).verdict == Verdict.AGREES
 
 

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from calibration.checking import Verdict
+from calibration.fitting import PLAIN
 from calibration.lit import frame_grid
 from calibration.placing import Placing
 from calibration.proof import TapeClass, TapeReading
@@ -153,7 +154,7 @@ def test_honest_readings_agree_in_about_95_of_100_trials() -> None:
     agrees = []
     for _ in range(200):
         shaken = [type(mark)(tuple(np.array(mark.table) + rng.normal(0, 1 / 32, 2)), mark.pixel) for mark in true_marks]
-        made = fit_table(shaken, WIDTH_PX, HEIGHT_PX, placing=Placing(1 / 32, 0.0), look_for_lens=False)
+        made = fit_table(shaken, WIDTH_PX, HEIGHT_PX, placing=Placing(1 / 32, 0.0), lens_prior=PLAIN)
         ends = [(np.array(start), np.array(end)) for start, end in lengths_to_light(made)]
         taken = []
         for start, end in ends:

@@ -10,12 +10,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
+from calibration.fitting import PLAIN
 from calibration.homography import apply
-from calibration.marks import Mark
+from calibration.marks import Mark, MarksRefused
 from calibration.placing import Placing
 from calibration.quantiles import radial_quantile
 from calibration.table import Table, fit_table
 from calibration.uncertainty import Uncertainty
+from tests.benchmarks.calibration_coverage import covered, usual_lens
 from tests.calibration.rigs import CORNERS, HEIGHT_PX, WIDTH_PX, lit, marks_at, marks_of, random_rig
 
 HALF_A, HALF_B, PLACED_IN = 30.0, 13.5, 1 / 32
@@ -36,8 +38,10 @@ def rectangle_error(points: np.ndarray) -> np.ndarray:
 
 
 def rectangle(matrix: np.ndarray) -> Uncertainty:
+    """Four marks on a rectangle under a lens known to be perfect."""
     marks = marks_of(RECTANGLE, apply(matrix, RECTANGLE))
-    return Uncertainty(Table(WIDTH_PX, HEIGHT_PX, matrix, marks, placing=Placing(PLACED_IN, 0.0)))
+    table = Table(WIDTH_PX, HEIGHT_PX, matrix, marks, placing=Placing(PLACED_IN, 0.0))
+    return Uncertainty(table, prior=PLAIN)
 
 
 GRID = np.array([(x, y) for x in np.linspace(-50, 50, 11) for y in np.linspace(-20, 20, 9)])
@@ -59,8 +63,9 @@ def test_with_perfect_pointing_four_marks_err_alike_under_any_projector(seed: in
 
 def test_the_middle_of_a_wide_rectangle_is_worse_than_its_corners_along_and_better_across() -> None:
     # 60 : 27 marks: middle 1.218 s along, 0.548 s across; corners 1.0 s each.
-    found = np.sqrt(rectangle(np.array([[30.0, 0, 960], [0, -30, 540], [0, 0, 1]])).covariance_in([(0, 0), (30, 13.5)]))
-    np.testing.assert_allclose(np.diagonal(found, axis1=1, axis2=2) / PLACED_IN, [(1.218, 0.548), (1, 1)], atol=5e-4)
+    found = rectangle(np.array([[30.0, 0, 960], [0, -30, 540], [0, 0, 1]])).covariance_in([(0, 0), (30, 13.5)])
+    spread = np.sqrt(np.diagonal(found, axis1=1, axis2=2))
+    np.testing.assert_allclose(spread / PLACED_IN, [(1.218, 0.548), (1, 1)], atol=5e-4)
 
 
 def test_half_a_rectangle_outside_the_marks_is_much_worse() -> None:
@@ -69,35 +74,68 @@ def test_half_a_rectangle_outside_the_marks_is_much_worse() -> None:
     assert found[2] > 3 * found[0]
 
 
-def drawn_fits(rng: np.random.Generator, rigs: int, points: int) -> list[np.ndarray]:
-    """For many random rigs, layouts and 4 to 12 marks: whether true errors stay under the predicted ones."""
-    held = []
-    for _ in range(rigs):
-        matrix = random_rig(rng, mirrored=bool(rng.integers(2)))
-        extra = rng.uniform((60, 60), (WIDTH_PX - 60, HEIGHT_PX - 60), (int(rng.integers(0, 9)), 2))
-        pixels = np.vstack([CORNERS + rng.uniform(-90, 90, (4, 2)), extra])
-        placed = lit(matrix, pixels) + rng.normal(0, 1 / 32, pixels.shape)
-        table = fit_table(marks_of(placed, pixels + rng.normal(0, 0.25, pixels.shape)), WIDTH_PX, HEIGHT_PX)
-        wanted = lit(matrix, rng.uniform((0, 0), (WIDTH_PX, HEIGHT_PX), (points, 2)))
-        missed = np.linalg.norm(lit(matrix, table.to_frame(wanted)) - wanted, axis=1)
-        held.append(missed <= Uncertainty(table).error_in(wanted))
-    return held
-
-
 def test_true_errors_stay_under_the_predicted_ones_in_about_95_of_100_trials() -> None:
-    share = np.mean(drawn_fits(np.random.default_rng(20), rigs=900, points=4))
-    assert 0.93 <= share <= 0.97, share
+    """The shortest run of the coverage benchmark: lenses as projectors have them, axes off the middle."""
+    rng = np.random.default_rng(20)
+    layouts = [(count, "regular") for count in (4, 5, 6, 9, 12)] + [(5, "unlucky"), (7, "unlucky")]
+    found = [covered(rng, count, layout, usual_lens) for count, layout in layouts for _ in range(20)]
+    places, everywhere = np.mean([one[0] for one in found]), np.mean([one[1] for one in found])
+    # Of 140 trials the share strays 0.018; places hang together within a trial.
+    assert 0.92 <= places <= 0.98, places
+    assert 0.91 <= everywhere <= 0.99, everywhere
+
+
+def test_the_figure_for_everywhere_is_larger_than_that_of_any_place() -> None:
+    made = Uncertainty(fit_table(marks_at(random_rig(np.random.default_rng(1)), CORNERS), WIDTH_PX, HEIGHT_PX))
+    assert made.worst().error_in < made.everywhere_in() < 1.6 * made.worst().error_in
+    assert made.everywhere_in() == made.everywhere_in()  # drawn, but always the same
 
 
 def test_five_marks_placed_worse_than_stated_raise_the_prediction() -> None:
     matrix = random_rig(np.random.default_rng(3))
     pixels = np.vstack([CORNERS, [(960.0, 540.0)]])
     honest = marks_at(matrix, pixels)
-    assert Uncertainty(fit_table(honest, WIDTH_PX, HEIGHT_PX)).scale == 1.0
+    good = Uncertainty(fit_table(honest, WIDTH_PX, HEIGHT_PX))
+    # One in ten is less steady than stated; two numbers beyond the map tell little of the hand.
+    assert 1.0 < good.scale < 1.1
     x, y = honest[4].table
-    bumped = Uncertainty(fit_table((*honest[:4], Mark((x, y + 1.0), honest[4].pixel)), WIDTH_PX, HEIGHT_PX))
-    assert bumped.scale > 4
+    bumped = Uncertainty(fit_table((*honest[:4], Mark((x, y + 0.3), honest[4].pixel)), WIDTH_PX, HEIGHT_PX))
+    assert bumped.scale > 2
     assert bumped.freedom == 2
+
+
+def test_marks_that_disagree_as_no_careful_work_does_are_refused() -> None:
+    matrix = random_rig(np.random.default_rng(3))
+    honest = marks_at(matrix, np.vstack([CORNERS, [(960.0, 540.0)]]))
+    x, y = honest[4].table
+    with pytest.raises(MarksRefused, match="no careful work does; check a mark"):
+        fit_table((*honest[:4], Mark((x, y + 1.5), honest[4].pixel)), WIDTH_PX, HEIGHT_PX)
+
+
+def test_a_number_that_nothing_tests_is_known_to_be_untested() -> None:
+    # Corners and the middle of the near side: a far corner moved along the table leaves a trapezoid that fits as well.
+    square_on = np.array([[20.0, 0, 0], [0, -20, 1080], [0, 0, 1]])
+    pixels = np.array([(80.0, 1000), (1840, 1000), (1840, 80), (80, 80), (960, 1000), (960, 80)])
+    five = Uncertainty(fit_table(marks_at(square_on, pixels[:5]), WIDTH_PX, HEIGHT_PX)).smallest_slips_in()
+    assert (five[2:4, 0] > 1e6).all()
+    assert (np.delete(five.ravel(), [4, 6]) < 1).all()
+    six = Uncertainty(fit_table(marks_at(square_on, pixels), WIDTH_PX, HEIGHT_PX)).smallest_slips_in()
+    assert (six < 0.5).all()
+
+
+def test_a_slip_of_the_smallest_size_that_shows_is_found_in_four_cases_of_five() -> None:
+    rng = np.random.default_rng(4)
+    matrix, pixels = random_rig(rng), np.array([(u, v) for u in (150.0, 960, 1770) for v in (120.0, 540, 960)])
+    size = Uncertainty(fit_table(marks_at(matrix, pixels), WIDTH_PX, HEIGHT_PX)).smallest_slips_in()[0, 0]
+    found = []
+    for _ in range(80):
+        placed = lit(matrix, pixels) + rng.normal(0, 1 / 32, pixels.shape)
+        placed[0, 0] += size
+        made = Uncertainty(fit_table(marks_of(placed, pixels + rng.normal(0, 0.25, pixels.shape)), WIDTH_PX, HEIGHT_PX))
+        honest = made.squares
+        found.append(honest)
+    # The slip adds 4.13^2 = 17 to a chi-square of 10, so 27 on average with a spread of 9.4, a tenth of it in the mean.
+    assert np.mean(found) == pytest.approx(27, abs=4)
 
 
 def test_squares_of_honest_marks_follow_a_chi_square() -> None:
@@ -105,13 +143,13 @@ def test_squares_of_honest_marks_follow_a_chi_square() -> None:
     matrix = random_rig(rng)
     pixels = np.array([(u, v) for u in (150.0, 960, 1770) for v in (120.0, 540, 960)])
     totals = []
-    for _ in range(300):
+    for _ in range(150):
         placed = lit(matrix, pixels) + rng.normal(0, 1 / 32, pixels.shape)
         marks = marks_of(placed, pixels + rng.normal(0, 0.25, pixels.shape))
-        table = fit_table(marks, WIDTH_PX, HEIGHT_PX, look_for_lens=False)
-        totals.append(Uncertainty(table).squares)
-    # Mean 10, standard deviation sqrt 20; of 300 draws the mean strays 0.26, so 1.0 is four of these.
-    assert np.mean(totals) == pytest.approx(10, abs=1.0)
+        table = fit_table(marks, WIDTH_PX, HEIGHT_PX, lens_prior=PLAIN)
+        totals.append(Uncertainty(table, prior=PLAIN).squares)
+    # Mean 10, standard deviation sqrt 20; of 150 draws the mean strays 0.37, so 1.5 is four of these.
+    assert np.mean(totals) == pytest.approx(10, abs=1.5)
 
 
 def test_a_cut_line_feels_the_error_across_it() -> None:
@@ -154,7 +192,7 @@ def test_worse_placing_gives_larger_errors_in_proportion(seed: int, grow: float)
     marks = marks_at(matrix, CORNERS)
     tables = [fit_table(marks, WIDTH_PX, HEIGHT_PX, placing=Placing(size / 32, size / 4)) for size in (1.0, grow)]
     points = lit(matrix, np.array([(100.0, 100), (900, 700)]))
-    small, large = (Uncertainty(table).error_in(points) for table in tables)
+    small, large = (Uncertainty(table, prior=PLAIN).error_in(points) for table in tables)
     np.testing.assert_allclose(large, grow * small, rtol=1e-6)
 
 

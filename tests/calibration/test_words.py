@@ -44,11 +44,13 @@ def test_an_error_is_never_shown_smaller_than_it_is_nor_much_larger(value: float
 @pytest.mark.parametrize(
     ("point", "where"),
     [
-        ((85, 55), "the far right corner"),
-        ((5, 5), "the near left corner"),
-        ((45, 5), "the middle of the near side"),
-        ((88, 30), "the middle of the right end"),
-        ((45, 30), "the middle"),
+        ((85, 55), "at the far right corner"),
+        ((5, 5), "at the near left corner"),
+        ((45, 5), "at the middle of the near side"),
+        ((88, 30), "at the middle of the right end"),
+        ((45, 30), "at the middle"),
+        ((67, 5), "between the middle of the near side and the near right corner"),
+        ((56, 22), "between the middle and the middle of the near side"),
     ],
 )
 def test_places_are_told_as_the_person_sees_them(point: tuple[float, float], where: str) -> None:

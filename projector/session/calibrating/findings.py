@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from calibration import words
 from calibration.advice import MarkAdvice, next_mark
 from calibration.checking import Check, check_against
-from calibration.lens_doubt import LensDoubt, lens_doubt
-from calibration.marks import Mark, MarksRefused
-from calibration.mistyped import Mistyped, find_mistyped
+from calibration.judging import find_slip, sentence
+from calibration.lens_doubt import LensDoubt, lens_doubt, lens_shows
+from calibration.marks import Mark, MarksRefused, tables_of
 from calibration.placing import CAREFUL, Placing
 from calibration.reach import OutOfReach
 from calibration.table import Table
@@ -25,19 +25,28 @@ SPELT = {Unit.INCH: "inches", Unit.CENTIMETRE: "centimetres", Unit.MILLIMETRE: "
 
 @dataclass(frozen=True)
 class Slip:
-    """A mark (index from 0) that was probably mistyped: ``said`` in words, and what it was meant to be, if clear."""
+    """What does not go together, ``said`` in words.
 
-    mark: int
+    ``marks`` (indices from 0) are to blame beyond doubt, none when several may be; ``typed`` is what each was meant to
+    be, if that is clear.
+    """
+
     said: str
-    typed: tuple[str, str] | None = None
-    pixel: tuple[float, float] | None = None
+    marks: tuple[int, ...] = ()
+    typed: tuple[tuple[str, str], ...] = ()
+
+
+LOUD_IN = 1.0
+"""A slip as large as this in a mark must not go unseen unsaid."""
 
 
 @dataclass(frozen=True)
 class Findings:
     """How good the fit is (``worst_in`` and after; 0 without one), and which correction is offered.
 
-    ``order`` tells, for each fitted mark, which one's pixel (index from 0) it should have; empty: as they are.
+    ``worst_in`` holds for all of the lit area at once, ``where`` is its worst place. ``untested`` are the marks
+    (numbers from 1) whose slips would stay unseen. ``order`` tells, for each fitted mark, which one's pixel (index from
+    0) it should have; empty: as they are.
     """
 
     worst_in: float = 0.0
@@ -48,11 +57,12 @@ class Findings:
     check: Check | None = None
     slip: Slip | None = None
     order: tuple[int, ...] = ()
+    untested: tuple[int, ...] = ()
 
     @property
     def offers(self) -> bool:
         """Whether there is a correction that can be taken with one key."""
-        return bool(self.order) or (self.slip is not None and self.slip.typed is not None)
+        return bool(self.order) or (self.slip is not None and bool(self.slip.typed))
 
 
 UNFITTED = Findings()
@@ -60,47 +70,49 @@ UNFITTED = Findings()
 
 def found_in(table: Table, checks: Sequence[Mark], unit: Unit) -> Findings:
     """What a fitted table has to say for itself."""
-    worst = Uncertainty(table).worst()
+    made = Uncertainty(table)
+    worst = made.worst()
     try:
         check = check_against(table, checks) if checks else None
     except OutOfReach:
         check = None
+    unseen = (made.smallest_slips_in().max(axis=1) > LOUD_IN).tolist()
     return Findings(
-        worst.error_in,
+        max(made.everywhere_in(), worst.error_in),
         words.spot(worst.at_in, table.lit_area()),
         next_mark(table),
-        table.lens is not None and table.lens.terms > 0,
-        lens_doubt(table),
+        lens_shows(made),
+        lens_doubt(made),
         check,
         slip_in(table.marks, table.width_px, table.height_px, unit),
+        untested=tuple(number for number, lost in enumerate(unseen, 1) if lost),
     )
 
 
 def found_wrong(refused: ValueError, marks: Sequence[Mark], width_px: int, height_px: int, unit: Unit) -> Findings:
-    """What can be done about marks that were refused."""
+    """What can be done about marks that were refused: of five or more every order was weighed among the slips."""
     problems = refused.problems if isinstance(refused, MarksRefused) else ()
     order = next((tuple(number - 1 for number in one.order) for one in problems if one.order), ())
-    slip = slip_in(marks, width_px, height_px, unit)
-    # A slip that explains the marks is likelier than crosses taken for each other.
-    return Findings(slip=slip, order=() if slip and slip.typed else order)
+    return Findings(slip=slip_in(marks, width_px, height_px, unit), order=order)
 
 
 def slip_in(
     marks: Sequence[Mark], width_px: int, height_px: int, unit: Unit, placing: Placing = CAREFUL
 ) -> Slip | None:
-    """The mark that was probably mistyped, looked for among the figures as they were typed, in their own unit."""
+    """What was probably mistyped, looked for among the figures as they were typed, in their own unit."""
     per = PER_INCH[unit]
-    typed = [Mark((mark.table[0] * per, mark.table[1] * per), mark.pixel) for mark in marks]
-    found = find_mistyped(typed, width_px, height_px, replace(placing, tape_in=per * placing.tape_in))
-    return None if found is None else _slip(found, marks, unit)
+    found = find_slip(marks, width_px, height_px, placing, per)
+    if found is None:
+        return None
 
+    def show(value: float) -> str:
+        exact = Fraction(value).limit_denominator(64)
+        is_fraction = unit is Unit.INCH and abs(exact - Fraction(value)) < Fraction(1, 10**6)
+        return show_number(exact) if is_fraction else f"{value:.2f}".rstrip("0").rstrip(".")
 
-def _slip(found: Mistyped, marks: Sequence[Mark], unit: Unit) -> Slip:
-    where = f"({found.expected_in[0]:.2f}, {found.expected_in[1]:.2f}) {unit}"
-    start = f"Mark {found.number} does not go with the others: they want it near {where}"
-    if found.slip is None:
-        rest = "Measure it once more." if found.sure else "Or another mark is wrong: measure all again."
-        return Slip(found.number - 1, f"{start}. {rest}")
-    x, y = (show_number(Fraction(repr(round(value, 6)))) for value in found.slip.mark.table)
-    said = f"{start}. {found.slip.what.replace('inches', SPELT[unit])}?"
-    return Slip(found.number - 1, said, (x, y), found.slip.mark.pixel)
+    said = sentence(found, SPELT[unit], tables_of(marks) * per, show)
+    if not found.is_sure:
+        return Slip(said)
+    numbers = tuple(number - 1 for number in found.suspects[0])
+    meant = found.slip.meant.tolist() if found.slip else []
+    return Slip(said, numbers, tuple((show(x), show(y)) for x, y in meant))

@@ -12,7 +12,7 @@ Outcome = tuple[Calibrating, tuple[CalibrationEvent, ...]]
 STEPS_PX = {"": 1.0, "Shift+": 10.0, "Ctrl+": 0.25}
 WAYS = {"Left": (-1, 0), "Right": (1, 0), "Up": (0, -1), "Down": (0, 1)}
 MOVES_PX = {prefix + way: (step * du, step * dv) for prefix, step in STEPS_PX.items() for way, (du, dv) in WAYS.items()}
-TYPED = {"Space": " ", **{letter: letter for letter in "0123456789/.-"}}
+TYPED = {"Space": " ", **{letter: letter for letter in "0123456789/.,-"}}
 LONGEST_TYPED = 16
 
 

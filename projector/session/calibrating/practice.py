@@ -20,6 +20,8 @@ GLASS_IN = 3.0
 """How much of the table the magnifying glass shows, each way."""
 GLASS_SHARE = 0.36
 """How large it is, as a share of the window's height."""
+BESIDE_PX = (37.0, -22.0)
+"""How far off the tape crosses the crosses of light start."""
 RIM = 0xE8E2D0
 REMARK = (
     "This is practice on a simulated table. Four tape crosses are stuck on it already, their inches beside them; more "
@@ -37,7 +39,14 @@ class Practising:
     def __init__(self, calibration: Calibration, practice: Practice, unit: Unit, size_px: tuple[int, int]) -> None:
         self.calibration, self.practice, self._size_px = calibration, practice, size_px
         self._unit = unit
-        self.calibration.state = replace(calibration.state, remark=REMARK)
+        self.calibration.state = replace(
+            calibration.state,
+            remark=REMARK,
+            crosses=tuple(
+                replace(cross, pixel=self._beside(at))
+                for cross, at in zip(calibration.state.crosses, FIRST_TAPES, strict=True)
+            ),
+        )
         self.tapes = tuple(self._tape(at) for at in FIRST_TAPES)
         self._outlook = Outlook.over(*TABLE_IN, *size_px)
         self._frame: Pixels = np.zeros(calibration.size_px[::-1], np.uint32)
@@ -92,6 +101,11 @@ class Practising:
         size = view.outlook.width_px
         pixels[upper - 3 : upper + size + 3, left - 3 : left + size + 3] = RIM
         pixels[upper : upper + size, left : left + size] = packed(view.seen(self._frame))
+
+    def _beside(self, at: tuple[float, float]) -> tuple[float, float]:
+        """The middle of a pixel a little off a tape cross: whoever stuck it stuck it near the light."""
+        u, v = (np.floor(self.practice.rig.to_frame([at])[0]) + 0.5 + BESIDE_PX).tolist()
+        return u, v
 
     def _tape(self, at: tuple[float, float]) -> Tape:
         """A tape cross with what a tape measure reads there, in the unit of the person."""

@@ -155,8 +155,7 @@ def _corrected(state: Calibrating, fit: Fit, parse: Parse) -> Calibrating:
         pixels = [cross.pixel for cross in crosses]
         for place, source in enumerate(order):
             crosses[place] = replace(crosses[place], pixel=pixels[source])
-    elif slip is not None and slip.typed is not None and slip.pixel is not None:
-        x, y = slip.typed
-        cross = replace(crosses[slip.mark], typed=slip.typed, table=(parse(x), parse(y)), pixel=slip.pixel)
-        crosses[slip.mark] = cross
+    elif slip is not None:
+        for mark, (x, y) in zip(slip.marks, slip.typed, strict=True):
+            crosses[mark] = replace(crosses[mark], typed=(x, y), table=(parse(x), parse(y)))
     return onward(_anew(state, tuple(crosses), state.at), fit)

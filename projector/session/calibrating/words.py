@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from calibration import words
 from calibration.checking import TOLERANCE_IN
+from calibration.marks import named
 from calibration.table import Table
 from jobs.job import Unit
 from projector.session.calibrating.calibrating import FEWEST, MOST, Calibrating, Step
@@ -104,7 +105,7 @@ def _review(state: Calibrating) -> Lines:
         )
     unit = state.unit.value
     return (
-        (f"Light within {words.error(found.worst_in, unit)}", 1.7),
+        (f"All light within {words.error(found.worst_in, unit)}, in 95 of 100", 1.7),
         *_problem(state),
         *_offer(state),
         *_advice(state),
@@ -125,17 +126,15 @@ def _offer(state: Calibrating) -> Lines:
 
 def _advice(state: Calibrating) -> Lines:
     advice, unit = state.findings.advice, state.unit.value
-    where, limit = f"Worst at {state.findings.where}", words.length(TOLERANCE_IN, unit)
+    where, limit = f"Worst {state.findings.where}", words.length(TOLERANCE_IN, unit)
     if state.findings.worst_in <= TOLERANCE_IN:
         return ((f"{where}; less than {limit}: good.", 1.0),)
     if advice is None or len(state.crosses) >= MOST:
         return ((f"{where}; that is more than {limit}.", 1.0),)
-    after = words.error(advice.after_in, unit)
-    much = after != words.error(state.findings.worst_in, unit)
-    gain = f"brings it down to {after}" if much else "helps a little"
+    gain = f"brings it down to {words.error(advice.after_in, unit)}"
     return (
         (f"{where}; that is more than {limit}.", 1.0),
-        (f"A: one more mark at {advice.where}, where the dashed square is lit, {gain}.", 1.2),
+        (f"A: one more mark {advice.where}, where the dashed square is lit, {gain}.", 1.2),
     )
 
 
@@ -146,6 +145,10 @@ def _check(state: Calibrating) -> Lines:
         return ((check.sentence(state.unit.value), 1.0),)
     if state.checks:
         return (("A check mark lies where this light cannot reach: set it again.", 1.0),)
+    if state.findings.untested and state.to_fit > FEWEST:
+        return (
+            (f"A wrong number in {named(state.findings.untested)} would not show: A adds a mark that shows it.", SMALL),
+        )
     if state.to_fit == FEWEST:
         return (("Four marks always fit, which proves nothing: prove it with a check mark (C) or a tape.", SMALL),)
     return ()
@@ -188,8 +191,7 @@ def _rows(state: Calibrating) -> Lines:
 
 def _off(state: Calibrating, table: Table, mark: int) -> str:
     """How far off the fit leaves a mark, in the unit a tape of the job shows."""
-    length_in = float(table.residuals_in[mark])
-    return f"{length_in:.3f} in" if state.unit is Unit.INCH else f"{length_in * 25.4:.2f} mm"
+    return words.length(float(table.residuals_in[mark]), "in" if state.unit is Unit.INCH else "mm")
 
 
 def _problem(state: Calibrating) -> Lines:
