@@ -10,7 +10,7 @@ others together.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -20,6 +20,7 @@ from calibration.fitting import PLANE, USUAL, LensPrior
 from calibration.marks import Mark, named, pixels_of, tables_of
 from calibration.placing import CAREFUL, HANDS, Placing
 from calibration.quantiles import squares_tail
+from calibration.shapes import spread_out
 from calibration.slips import LARGEST, SLIPS_IN_ALL, SMALLEST, Slip, slips_of
 
 Array = NDArray[np.float64]
@@ -30,6 +31,8 @@ SURE = 50.0
 """Odds against all other explanations together at which one is named."""
 MOST_SUSPECTS = 12
 """Slips are looked for in this many marks, those that fit worst."""
+MOST_WEIGHED = 28
+"""So many marks are weighed against each other; of more the suspects, and others to hold them against."""
 MOST_NAMED = 3
 """More marks than these that may be wrong are as good as all."""
 LOOKED_INTO = 0.02
@@ -251,18 +254,25 @@ def find_slip(
     """
     if len(marks) < 5:
         return None
-    places, pixels, size = tables_of(marks) * typed_per_in, pixels_of(marks), (width_px, height_px)
+    size = (width_px, height_px)
+    places, pixels = tables_of(marks) * typed_per_in, pixels_of(marks)
     alone = BatchFit(batch_of(places, (), typed_per_in), pixels, size, placing, USUAL)
     if squares_tail(float(alone.squares[0]), 2 * len(marks) - PLANE) >= LOOKED_INTO:
         return None
-    off = np.linalg.norm(alone.missed[0], axis=1)
-    suspects = sorted(np.argsort(-off)[:MOST_SUSPECTS].tolist())
-    slips = slips_of(places, suspects)
+    ranked = np.argsort(-np.linalg.norm(alone.missed[0], axis=1))
+    if len(marks) > MOST_WEIGHED:
+        # Of very many marks the worst are held against enough of the others, well spread.
+        rest = ranked[MOST_SUSPECTS:]
+        chosen = [*ranked[:MOST_SUSPECTS], *rest[spread_out(pixels[rest], MOST_WEIGHED - MOST_SUSPECTS)]]
+        kept = sorted(int(index) for index in chosen)
+        found = find_slip([marks[index] for index in kept], width_px, height_px, placing, typed_per_in)
+        return found and replace(
+            found, suspects=tuple(tuple(kept[number - 1] + 1 for number in group) for group in found.suspects)
+        )
+    slips = slips_of(places, sorted(ranked[:MOST_SUSPECTS].tolist()))
     made = BatchFit(batch_of(places, slips, typed_per_in), pixels, size, placing, USUAL)
     chances = np.exp(made.log_evidence - np.logaddexp.reduce(made.log_evidence))
-    if chances[0] > 0.5:
-        return None
-    return _named(slips, chances, made, typed_per_in, len(marks))
+    return None if chances[0] > 0.5 else _named(slips, chances, made, typed_per_in, len(marks))
 
 
 def _named(slips: Sequence[Slip], chances: Array, made: BatchFit, typed_per_in: float, count: int) -> Finding:

@@ -134,3 +134,13 @@ def test_no_slip_of_any_kind_is_put_right_wrongly_or_passes_in_silence(count: in
     assert outcomes["wrong"] == outcomes["silent"] == 0, outcomes
     if count == 9:
         assert outcomes["corrected"] >= 5, outcomes
+
+
+def test_of_hundreds_of_marks_the_wrong_one_is_named() -> None:
+    rng = np.random.default_rng(3)
+    pixels = np.array([(u, v) for u in np.linspace(60, 1860, 20) for v in np.linspace(60, 1020, 15)])
+    places = lit(random_rig(rng), pixels) + rng.normal(0, 1 / 32, pixels.shape)
+    places[211] += (0.0, 3.0)
+    found = found_in(list(marks_of(places, pixels)))
+    assert found is not None
+    assert found.suspects == ((212,),)

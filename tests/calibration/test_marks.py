@@ -163,3 +163,10 @@ def test_any_wrong_order_of_four_corners_is_refused(seed: int, data: st.DataObje
         check_marks(marks)  # another corner first, or mirrored: a rig that can exist
     else:
         assert problems_of(marks)[0].trouble == Trouble.CROSSED
+
+
+def test_one_line_pasted_fifty_times_is_told_once() -> None:
+    marks = marks_of(np.tile((10.0, 10.0), (50, 1)), np.tile((400.0, 800.0), (50, 1)))
+    problems = problems_of(marks)
+    assert [problem.trouble for problem in problems] == [Trouble.REPEATED_ON_TABLE, Trouble.REPEATED_IN_FRAME]
+    assert problems[0].what == "marks 1, 2, 3, 4, 5 and 45 more are at the same place on the table"

@@ -132,3 +132,19 @@ def test_nothing_happens_in_the_dark() -> None:
     assert keys(dark, "Enter") == (at_first_cross(), [])
     assert click(dark, (1, 1)) == dark
     assert lit(dark).marks == ()
+
+
+@pytest.mark.parametrize(("text", "inches"), [("32,5", "32.5"), ("-4,25", "-4.25"), ("0,125", "0.125"), ("81,3 cm", "81.3 cm")])
+def test_a_comma_that_can_only_be_a_decimal_sign_is_one(text: str, inches: str) -> None:
+    assert parsing(Unit.INCH)(text) == parse_length(inches, Unit.INCH, signed=True)
+
+
+@pytest.mark.parametrize("text", ["1,250", "32,125", "1.000,5", "3,2,1", ",5", "32,"])
+def test_a_comma_that_may_be_something_else_is_refused(text: str) -> None:
+    with pytest.raises(LengthError, match="comma"):
+        parsing(Unit.INCH)(text)
+
+
+def test_a_comma_is_typed_and_never_lost() -> None:
+    state = placed(at_first_cross(), (200, 1000), "32,5", "0")
+    assert state.crosses[0].typed[0] == "32,5"
