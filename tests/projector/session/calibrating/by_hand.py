@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from calibration.marks import Mark
 from calibration.table import Table, fit_table
 from jobs.job import Unit
-from jobs.lengths import parse_length
 from projector.session.calibrating.calibrating import Calibrating, CalibrationEvent, begin
 from projector.session.calibrating.keys import click, press
+from projector.session.run_calibrating import parsing
 
 SIZE = (1920, 1080)
 # Pixels and inches of a table seen straight from above at 20 px per inch, u = 200 + 20 x, v = 1000 - 20 y.
@@ -21,8 +20,7 @@ def fit(marks: Sequence[Mark]) -> Table:
     return fit_table(marks, *SIZE)
 
 
-def parse(text: str) -> Fraction:
-    return parse_length(text, Unit.INCH, signed=True)
+parse = parsing(Unit.INCH)
 
 
 def keys(state: Calibrating, *names: str) -> tuple[Calibrating, list[CalibrationEvent]]:

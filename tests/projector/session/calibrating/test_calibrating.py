@@ -8,9 +8,11 @@ import pytest
 
 from calibration.marks import Mark
 from jobs.job import Unit
+from jobs.lengths import LengthError, parse_length
 from projector.session.calibrating.calibrating import Step, begin
 from projector.session.calibrating.keys import click
 from projector.session.calibrating.scene import lit
+from projector.session.run_calibrating import parsing
 from tests.projector.session.calibrating.by_hand import CORNERS, SIZE, at_first_cross, keys, placed, reviewed, typed
 
 
@@ -134,7 +136,9 @@ def test_nothing_happens_in_the_dark() -> None:
     assert lit(dark).marks == ()
 
 
-@pytest.mark.parametrize(("text", "inches"), [("32,5", "32.5"), ("-4,25", "-4.25"), ("0,125", "0.125"), ("81,3 cm", "81.3 cm")])
+@pytest.mark.parametrize(
+    ("text", "inches"), [("32,5", "32.5"), ("-4,25", "-4.25"), ("0,125", "0.125"), ("81,3 cm", "81.3 cm")]
+)
 def test_a_comma_that_can_only_be_a_decimal_sign_is_one(text: str, inches: str) -> None:
     assert parsing(Unit.INCH)(text) == parse_length(inches, Unit.INCH, signed=True)
 
