@@ -21,6 +21,7 @@ from jobs.refusals import JobRefused, Problem
 from jobs.serving import NEAREST, Fit, fit_of
 
 Tell = Callable[[Progress], None]
+MOST_NAMED = 3
 
 
 class PlacesUnknown(Exception):  # noqa: N818 - says what is the matter
@@ -74,7 +75,7 @@ def go_on(job: Job, history: History, table_length: Fraction | None = None, tell
     fixed = _as_planned(history.planned, [*found.serving, *spares], cuts, job)
     plan = plan_cuts(job, cuts, table_length, fixed=fixed or [*found.serving, *spares], progress=tell)
     plan = _without_stops_of({one.cut.id for one in spares}, plan)
-    notes = (*found.notes, *_rows_apart(found.serving, job))
+    notes = (*found.notes, *_together([*found.fits, *_rows_apart(found.serving, job)]))
     return GoneOn(
         plan=replace(plan, assumed_piece=assumed),
         done=tuple(found.called[one.cut] for one in made if one.cut in found.called),
@@ -97,8 +98,8 @@ def _without_stops_of(spares: set[str], plan: Plan) -> Plan:
     )
 
 
-def _rows_apart(serving: Sequence[Placement], job: Job) -> list[str]:
-    """A sentence for each made cut that lies off the rows as the job has them now."""
+def _rows_apart(serving: Sequence[Placement], job: Job) -> list[tuple[str, str]]:
+    """The name of each made cut that lies off the rows as the job has them now, and what to say of it."""
     if job.cloth.repeat is None:
         return []
     found, along = [], job.cloth.repeat.along
@@ -107,11 +108,23 @@ def _rows_apart(serving: Sequence[Placement], job: Job) -> list[str]:
         off = (one.start - row) % along
         if min(off, along - off) > NEAREST:
             lies = show_length(min(off, along - off), job.unit)
-            found.append(
-                f"{name_of(one.cut)}: it was cut {lies} off the rows that the job has now; look where its rows lie, "
-                "and match the next cut to it before you cut."
+            what = (
+                f"cut {lies} off the rows that the job has now: look where the rows lie, and match the next cut to them"
             )
+            found.append((name_of(one.cut), what))
     return found
+
+
+def _together(told: Iterable[tuple[str, str]]) -> list[str]:
+    """A sentence for all cuts of which the same is said."""
+    of: dict[str, list[str]] = {}
+    for name, what in told:
+        of.setdefault(what, []).append(name)
+    return [
+        f"{'; '.join(names[:MOST_NAMED])}{f' and {len(names) - MOST_NAMED} more' if len(names) > MOST_NAMED else ''}: "
+        f"{what}."
+        for what, names in of.items()
+    ]
 
 
 def note_plan(journal: JournalFile, begun: GoneOn) -> None:
@@ -201,6 +214,7 @@ class _Matching:
         self.renamed: list[str] = []
         self.spares: list[str] = []
         self.notes: list[str] = []
+        self.fits: list[tuple[str, str]] = []
         self.problems: list[Problem] = []
         self._spare_places: list[Placement] = []
 
@@ -263,7 +277,7 @@ class _Matching:
             )
             self.serving.append(replace(one.placed, cut=named))
             if fit.note:
-                self.notes.append(f"{name_of(named)}: {fit.note}.")
+                self.fits.append((name_of(named), fit.note))
 
     def _problem(self, one: Made, window: str, against: str) -> Problem:
         cut = one.placed.cut if one.placed else None

@@ -48,7 +48,7 @@ def _upright(made: Cut, wanted: Cut, job: Job) -> Fit:
     lengths = [cut.length - cut.heading - cut.hem for cut in (made, wanted)]
     if abs(lengths[0] - lengths[1]) <= NEAREST and _apart(_below_top(made), _below_top(wanted), job) <= NEAREST:
         heading, hem = show_length(made.heading, job.unit), show_length(made.hem, job.unit)
-        return Fit(note=f"it was cut with a heading of {heading} and a hem of {hem}; sew it with these")
+        return Fit(note=f"cut with a heading of {heading} and a hem of {hem}: sew with these")
     if abs(made.length - wanted.length) > NEAREST:
         return Fit(_lengths_said(made, wanted, job.unit))
     rows = [show_length(cut.row or ZERO, job.unit) for cut in (made, wanted)]
@@ -92,8 +92,8 @@ def _lengths_said(made: Cut, wanted: Cut, unit: Unit) -> str:
 
 
 def _trim_note(trims: dict[str, Fraction], unit: Unit) -> str:
-    told = [f"{show_cut(trim, unit)} at its {where}" for where, trim in trims.items() if trim > NEAREST]
-    return f"it was cut longer than the job now asks for: trim {' and '.join(told)}" if told else ""
+    told = [f"{show_cut(trim, unit)} at the {where}" for where, trim in trims.items() if trim > NEAREST]
+    return f"cut longer than the job now asks for: trim {' and '.join(told)}" if told else ""
 
 
 def _narrower(made: Cut, wanted: Cut) -> bool:

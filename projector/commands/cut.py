@@ -34,6 +34,8 @@ if TYPE_CHECKING:
     from projector.files.stored import Stored
     from projector.session.controls.keys import Keys
 
+MOST_SAID = 3
+"""More notes would not be read in the light."""
 TORN = "The record of cuts ended in a torn or spoilt line, as after a power cut; look whether the last cut is ticked."
 
 
@@ -178,7 +180,9 @@ class _Sitting:
         from projector.session.state.recorded import layings_in
         from projector.session.windows.displays import DisplayError
 
-        plan, said = begun.plan, begun.notes
+        plan, said = begun.plan, begun.notes[:MOST_SAID]
+        if len(begun.notes) > MOST_SAID:
+            said = (*said, f"{len(begun.notes) - MOST_SAID} more notes: lightchalk status tells them.")
         table = on_cloth(self.job, self.stored.table, plan.job)
         if journal.torn:
             said = (TORN, *said)

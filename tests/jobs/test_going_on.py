@@ -297,33 +297,35 @@ def test_a_cut_given_up_is_planned_anew_beside_what_is_cut(table: Table) -> None
 def test_a_trim_is_told_where_a_cut_is_longer_than_the_job_asks_for_now(table: Table) -> None:
     table.tick(left_panel)
     table.change(("84, row", "82, row"))
-    assert table.begun().notes == (
-        "East bay, left: it was cut longer than the job now asks for: trim 2 in at its foot.",
-    )
+    assert table.begun().notes == ("East bay, left: cut longer than the job now asks for: trim 2 in at the foot.",)
 
 
 def test_rows_counted_from_the_foot_are_trimmed_at_the_top(table: Table) -> None:
     table.change(("84, row: {below_top: 5}", "84, row: {above_foot: 2}"))
     table.tick(left_panel)
     table.change(("84, row", "82, row"))
-    assert table.begun().notes == (
-        "East bay, left: it was cut longer than the job now asks for: trim 2 in at its top.",
-    )
+    assert table.begun().notes == ("East bay, left: cut longer than the job now asks for: trim 2 in at the top.",)
+
+
+def test_what_is_the_same_for_many_cuts_is_said_once(table: Table) -> None:
+    table.tick(count=5)
+    table.change(("hem: 8", "hem: 6"))
+    (note,) = table.begun().notes
+    assert note.count(";") == 2
+    assert note.endswith(" and 2 more: cut longer than the job now asks for: trim 2 in at the foot.")
 
 
 def test_hems_cut_before_they_were_changed_are_told(table: Table) -> None:
     table.tick(left_panel)
     table.change(("hem: 8", "hem: 10"))
-    assert table.begun().notes == (
-        "East bay, left: it was cut with a heading of 4 in and a hem of 8 in; sew it with these.",
-    )
+    assert table.begun().notes == ("East bay, left: cut with a heading of 4 in and a hem of 8 in: sew with these.",)
 
 
 def test_a_row_measured_anew_is_told_of_each_cut_that_lies_off_it(table: Table) -> None:
     table.tick(left_panel)
     table.change(("first_row: 7 1/4", "first_row: 7 3/4"))
     (note,) = table.begun().notes
-    assert note.startswith("East bay, left: it was cut 1/2 in off the rows that the job has now")
+    assert note.startswith("East bay, left: cut 1/2 in off the rows that the job has now")
 
 
 def test_a_joined_cut_follows_the_cut_of_its_panel_that_is_made(table: Table) -> None:
