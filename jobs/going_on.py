@@ -16,7 +16,7 @@ from jobs.lengths import show_length
 from jobs.packing.items import sound_part
 from jobs.packing.rolls import start_after_row
 from jobs.plan import Plan
-from jobs.planning import Progress, plan_cuts
+from jobs.planning import Progress, plan_cuts, plan_job
 from jobs.refusals import JobRefused, Problem
 from jobs.serving import NEAREST, Fit, fit_of
 
@@ -54,9 +54,9 @@ def go_on(job: Job, history: History, table_length: Fraction | None = None, tell
     Where the plan that was cut by last still holds for the job, it is that one, without any search. Raises
     JobRefused where the job contradicts a cut that is made, PlacesUnknown, and as ``plan_job``.
     """
-    cuts = cut_list(job)
     if not history.is_begun:
-        return GoneOn(plan_cuts(job, cuts, table_length, progress=tell))
+        return GoneOn(plan_job(job, table_length, progress=tell))
+    cuts = cut_list(job)
     lacking = tuple(one.cut for one in history.made if one.placed is None)
     if lacking:
         history = _with_places(job, cuts, history, lacking, tell)
