@@ -6,6 +6,7 @@ that the print comes to lie on the lit rows again; plain cloth is pulled by whol
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 
@@ -22,16 +23,20 @@ BEYOND_ROW = Fraction(1, 2)
 """What is kept in view beyond such a row, so that its dots are seen whole."""
 
 
+MOST_STOPS = 20_000
+"""Stops in one plan: a week at the table, and still quick to plan."""
+
+
 def stops(
     placements: Sequence[Placement], pieces: Sequence[Piece], job: Job, table_length: Fraction | None
 ) -> tuple[Stop, ...]:
     """The stops of all cuts in the order they lie; every edge of every cut is lit in at least one.
 
     ``pull`` counts the pulls made since the cut was first laid. Without a table each cut is one stop with the whole cut
-    lit. Raises JobRefused when a cut needs pulling and the table is too short for one repeat.
+    lit. Raises JobRefused when a cut needs pulling and the table is too short for one repeat, or for so much cloth.
     """
     if table_length is not None:
-        problems = _too_short(placements, job, table_length)
+        problems = _too_short(placements, job, table_length) or _too_many(placements, job, table_length)
         if problems:
             raise JobRefused(problems)
     found: list[Stop] = []
@@ -147,3 +152,15 @@ def _too_short(placements: Sequence[Placement], job: Job, table_length: Fraction
         f"a cut of {shown[0]} must be pulled along the table of {shown[1]}, which is shorter than a pull of {shown[2]}"
     )
     return [Problem("table", what, "use a longer table, at least one repeat long")]
+
+
+def _too_many(placements: Sequence[Placement], job: Job, table_length: Fraction) -> list[Problem]:
+    step = pull_step(job, table_length)
+    pulls = sum(max(0, math.ceil((placement.cut.length - table_length) / step)) for placement in placements)
+    if len(placements) + pulls <= MOST_STOPS:
+        return []
+    what = (
+        f"on a table of {show_length(table_length, job.unit)} the cuts take {len(placements) + pulls:,} stops or more; "
+        f"the most that are planned is {MOST_STOPS:,}"
+    )
+    return [Problem("table", what, "use a longer table, or make several jobs of it")]

@@ -29,6 +29,10 @@ LEAST_DOUBLED_HEM = Fraction(8)
 """A hem of 4 in turned twice, as on light cloth."""
 
 
+MOST_CUTS = 400
+"""Beyond so many cuts no remedy is tried: a hundred plans of such a house take minutes."""
+
+
 @dataclass(frozen=True)
 class Remedy:
     """A change of the job in one plain sentence; ``saves`` is how much less is bought, or how much is missing now."""
@@ -52,7 +56,7 @@ def remedies(job: Job, table_length: Fraction | None = None, *, short: Fraction 
     """
     job = assumed(job).job
     short = plan_job(job, table_length).short if short is None else short
-    if not short:
+    if not short or len(cut_list(job)) > MOST_CUTS:
         return ()
     found = []
     for kind in _kinds(job):

@@ -17,6 +17,8 @@ from jobs.packing.rolls import Roll, Shape
 from jobs.packing.sweep import Sweep, SweepParameters
 
 SWEEP = SweepParameters()
+MANY, SWEEP_OF_MANY = 2_000, SweepParameters(width=6, near=2)
+"""Items from which on less is tried for each: there is always one that lies close."""
 MORE_BARE = (0.05, 0.1, 0.3, 1.0)
 """The shares of bare cloth of the later rounds."""
 MOST = 1 << 52
@@ -28,12 +30,13 @@ def fill(
     lots: Sequence[Sequence[int]],
     orders: list[list[int]],
     beat: Callable[[], None] = lambda: None,
-    parameters: SweepParameters = SWEEP,
+    parameters: SweepParameters | None = None,
 ) -> None:
     """Items for each roll, the rolls of each lot filled in the order given; what finds no room is laid nowhere.
 
     ``orders`` are empty at first and can be used whenever ``beat`` is called, before every roll; it may raise to stop.
     """
+    parameters = parameters or (SWEEP if len(instance.item_shapes) <= MANY else SWEEP_OF_MANY)
     instance = _countable(instance)
     pool = Pool(instance)
     useful = worth_using(instance)

@@ -165,7 +165,6 @@ def _trace(
 
 MOST_STATES = 300_000
 MOST_STEPS = 2_000_000
-MOST_BEAMED = 400
 
 
 @dataclass(frozen=True)
@@ -181,11 +180,11 @@ class Found:
         return self.end == self.bound
 
 
-def shortest(roll: Roll, shapes: Sequence[Shape], most_states: int = MOST_STATES) -> Found:
+def shortest(roll: Roll, shapes: Sequence[Shape], most_steps: int = MOST_STEPS) -> Found:
     """The order of ``shapes`` whose last cut ends earliest on the roll, however long the roll.
 
-    Proved shortest without flaws, and with flaws while counts of equal shapes give at most ``most_states`` states
-    (and MOST_STEPS steps between them); otherwise a good order with an honest bound. Of equally short orders the one
+    Proved shortest without flaws, and with flaws while counts of equal shapes give few enough states (at most
+    ``most_steps`` steps between them); otherwise some order with an honest bound. Of equally short orders the one
     given wins. Holds no state: an interrupt leaves nothing behind.
     """
     bound = shortest_possible(roll, shapes)
@@ -198,15 +197,11 @@ def shortest(roll: Roll, shapes: Sequence[Shape], most_states: int = MOST_STATES
         return Found(best, end, bound)
     counts = Counter(shapes)
     states = prod(count + 1 for count in counts.values())
-    if states <= most_states and states * len(counts) <= MOST_STEPS:
+    if states <= MOST_STATES and states * len(counts) <= min(most_steps, MOST_STEPS):
         order = exact_order(roll, counts, beat=end)
         if order is not None:
             end, best = end_in_order(roll, order), order
         return Found(best, end, end)
-    if len(shapes) > MOST_BEAMED:
-        return Found(best, end, bound)
-    order = beam_order(roll, counts)
-    end, best = _better((end, best), (end_in_order(roll, order), order))
     return Found(best, end, bound)
 
 

@@ -26,6 +26,10 @@ from jobs.packing.rolls import Interval, Roll, Shape, Spot, Units, merged_flaws
 from jobs.packing.solve import AT_ONCE, LITTLE, MOST, Effort, Solved, solve
 from jobs.packing.watch import Progress, Watch
 from jobs.plan import Cut, Placement
+from jobs.refusals import JobRefused, Problem
+
+MOST_FROM_SEVERAL = 4_000
+"""Lengths of cloth taken from several pieces in one plan: as many as are packed in some ten seconds."""
 
 
 @dataclass(frozen=True)
@@ -61,7 +65,7 @@ def pack(
     Every window comes from one piece, and only where that cannot be, from pieces of one dye lot. The windows of a room
     come from one dye lot wherever one holds them. What is ``fixed`` stays where it is, and what is left of its windows
     comes from its piece wherever that holds them. ``until_it_fits`` asks only whether it fits: little is searched, and
-    the first placements that fit are the answer.
+    the first placements that fit are the answer. Raises JobRefused where there is more to pack than can be.
     """
     begun = begun_with(fixed, cuts, job, pieces)
     if begun.cuts:
@@ -76,6 +80,9 @@ def pack(
 
 def _packer(begun: Begun, job: Job, pieces: Sequence[Piece], watch: Watch) -> _Packer:
     lanes = lanes_of(begun.cuts)
+    if len(pieces) > 1 and len(lanes) > MOST_FROM_SEVERAL:
+        what = f"{len(lanes):,} cuts from {len(pieces):,} pieces; the most that are planned is {MOST_FROM_SEVERAL:,}"
+        raise JobRefused([Problem("windows", what, "make several jobs of it, each with pieces of its own")])
     taken = [begun.taken(number) for number in range(1, len(pieces) + 1)]
     parted = any(flaw.across is not None for piece in pieces for flaw in piece.flaws)
     edges = [edge for piece in pieces for edge in (piece.length, piece.first_row, *_edges(piece.flaws))]

@@ -11,7 +11,7 @@ from jobs.packing.bound import cannot_fit, least_used
 from jobs.packing.exact import MOST_WORK, exact_layout
 from jobs.packing.first_fit import completed, first_fit
 from jobs.packing.instance import Instance, Layout, layout_of
-from jobs.packing.one_roll import shortest, shortest_possible
+from jobs.packing.one_roll import beam_order, shortest, shortest_possible
 from jobs.packing.rolls import Shape
 from jobs.packing.watch import Watch
 
@@ -26,7 +26,7 @@ class Effort:
 
     work: int = MOST_WORK
     steps: int = 80_000
-    per_item: int = 2_000
+    per_item: int = 1_500
     most_annealed: int = 400
     fills: bool = True
 
@@ -72,7 +72,8 @@ def solve(instance: Instance, watch: Watch, effort: Effort = MOST) -> Solved:
 def _search(instance: Instance, lots: list[list[int]], watch: Watch, effort: Effort) -> bool:
     """Offer layouts to the watch; whether the best of them is known to be the least."""
     if len(instance.rolls) == 1:
-        found = shortest(instance.rolls[0], [instance.shapes[shape] for shape in instance.item_shapes])
+        shapes = [instance.shapes[shape] for shape in instance.item_shapes]
+        found = shortest(instance.rolls[0], shapes, most_steps=effort.work)
         watch.offer(layout_of(instance, [_items(instance, found.order)]))
         if found.proved:
             return True
@@ -82,13 +83,17 @@ def _search(instance: Instance, lots: list[list[int]], watch: Watch, effort: Eff
         return True
     count = len(instance.item_shapes)
     steps = min(effort.steps, effort.per_item * count) if count <= effort.most_annealed else 0
-    if cannot_fit(instance):
+    hopeless = cannot_fit(instance)
+    if hopeless:
         # All that is to be found is how much is missing.
-        steps = 0 if watch.until_it_fits else steps // 4
-    if effort.fills and not (watch.until_it_fits and not steps):
+        steps = 0 if watch.until_it_fits else steps // 2
+    if effort.fills and not (hopeless and (watch.until_it_fits or count > effort.most_annealed)):
         _fill(instance, lots, watch)
+    if len(instance.rolls) == 1 and steps and not watch.content():
+        order = beam_order(instance.rolls[0], Counter(instance.shapes[shape] for shape in instance.item_shapes))
+        watch.offer(layout_of(instance, [_items(instance, order)]))
     start = watch.best
-    if start is not None and not watch.content():
+    if start is not None and steps and not watch.content():
         anneal(instance, start, steps, watch)
     if start is not None and steps > LITTLE.steps and watch.best is not None and watch.best.over:
         # What a short walk finds room for, a long one has to find room for too.

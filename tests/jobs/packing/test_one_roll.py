@@ -41,7 +41,7 @@ def test_the_shortest_of_all_orders_is_found_and_proved(problem):
 def test_a_search_cut_short_stays_honest(problem):
     roll, shapes = problem
     least = min(end_in_order(roll, order) for order in permutations(shapes))
-    found = shortest(roll, shapes, most_states=1)
+    found = shortest(roll, shapes, most_steps=1)
     assert found.bound <= least <= found.end
     assert found.proved is (found.end == found.bound)
     assert sorted(found.order) == sorted(shapes)
