@@ -53,14 +53,14 @@ class LensPrior:
         """Whether the lens is known to bend nothing."""
         return self.k1 == 0
 
-    def widths(self, k1_square: float) -> Array:
-        """Standard uncertainties (4,) of k1, k2 and the decentring, once the mean square of k1 is known.
+    def widths(self, k1_square: float | Array) -> Array:
+        """Standard uncertainties (..., 4) of k1, k2 and the decentring, once the mean square (...) of k1 is known.
 
         That of k1 is Student's; an axis away from the middle by c is a decentring of -k1 c.
         """
         k1 = np.sqrt((self.tails * self.k1**2 + k1_square) / (self.tails + 1))
         decentring = self.axis * np.sqrt(k1_square)
-        return np.array([k1, self.k2, decentring, decentring])
+        return np.stack([k1, np.full_like(k1, self.k2), decentring, decentring], axis=-1)
 
 
 USUAL = LensPrior()
