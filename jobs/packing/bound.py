@@ -17,6 +17,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
+from typing import NamedTuple
 
 from jobs.packing.instance import Instance
 from jobs.packing.rolls import Roll
@@ -54,7 +55,7 @@ def cannot_fit(instance: Instance) -> bool:
     counts = Counter(instance.item_shapes)
     for lines in _promising(instance, counts):
         needed = sum(lines.covered[number] * count for number, count in counts.items())
-        if needed > sum(stair[-1][0] for stair in _stairs(instance, lines) if stair):
+        if needed > sum(stair[-1].lines for stair in _stairs(instance, lines) if stair):
             return True
     return False
 
@@ -114,10 +115,10 @@ def _least_for(instance: Instance, lines: Lines, needed: int) -> int:
     return taken + least_shared(_further(instance, _stairs(instance, lines)), needed, lines.step)
 
 
-def _further(instance: Instance, stairs: list[list[tuple[int, int]]]) -> list[list[tuple[int, int]]]:
+def _further(instance: Instance, stairs: list[list[Corner]]) -> list[list[Corner]]:
     """The stairs with what they use beyond what is taken already."""
     return [
-        [(lines, max(0, use - roll.used)) for lines, use in stair]
+        [Corner(lines, max(0, use - roll.used)) for lines, use in stair]
         for roll, stair in zip(instance.rolls, stairs, strict=True)
     ]
 
@@ -133,7 +134,7 @@ def worth_using(instance: Instance) -> dict[int, int]:
     return {roll: min(end + instance.rolls[roll].used, instance.ends[roll]) for roll, end in ends.items()}
 
 
-def _stairs(instance: Instance, lines: Lines) -> list[list[tuple[int, int]]]:
+def _stairs(instance: Instance, lines: Lines) -> list[list[Corner]]:
     whole = all(not shape.cores for shape in instance.shapes)
     sums = _sums(instance, lines) if whole else 0
     least = _least_lengths(instance, lines) if whole else []
@@ -173,9 +174,9 @@ def _sums(instance: Instance, lines: Lines) -> int:
     return found
 
 
-def _corners(roll: Roll, lines: Lines, sums: int, least: list[int], whole: bool) -> list[tuple[int, int]]:
+def _corners(roll: Roll, lines: Lines, sums: int, least: list[int], whole: bool) -> list[Corner]:
     """Corners (lines given, place used up to) of the staircase of a roll."""
-    corners: list[tuple[int, int]] = []
+    corners: list[Corner] = []
     given = 0
     for start, end in _runs(roll, whole):
         first = start if lines.step == 1 else start + (roll.first_row + lines.phase - start) % lines.step
@@ -187,7 +188,7 @@ def _corners(roll: Roll, lines: Lines, sums: int, least: list[int], whole: bool)
         if most:
             uses = first + lines.tail, first + (most - 1) * lines.step + lines.tail
             # What lies before a place that is used already is cut from cloth that is.
-            corners += zip((given + 1, given + most), uses if end > roll.used else (end, end), strict=True)
+            corners += map(Corner, (given + 1, given + most), uses if end > roll.used else (end, end))
             given += most
     return corners
 
@@ -207,9 +208,23 @@ MOST_CHOSEN = 8
 FINE = 128
 """Bits after the point at which two different slopes differ, as both counts of lines are below half as many bits."""
 
-Corner = tuple[int, int]
-Edge = tuple[int, int, int]
-"""Lines, use, and the number of the roll."""
+
+class Corner(NamedTuple):
+    """So many lines are given by a roll that is used up to there."""
+
+    lines: int
+    use: int
+
+
+class Edge(NamedTuple):
+    """So many more lines for so much more use of a roll."""
+
+    lines: int
+    use: int
+    roll: int
+
+
+NOTHING = Corner(0, 0)
 
 
 def least_shared(stairs: Sequence[Sequence[Corner]], needed: int, step: int) -> int:
@@ -220,24 +235,24 @@ def least_shared(stairs: Sequence[Sequence[Corner]], needed: int, step: int) -> 
     if len(stairs) == 1:
         return _read(stairs[0], needed, step)
     if len(stairs) > MOST_CHOSEN:
-        return _cheapest(0, _sorted([[(0, 0), *stair] for stair in stairs]), needed)
+        return _cheapest(0, _sorted([[NOTHING, *stair] for stair in stairs]), needed)
     edges = _sorted(stairs)
     first = [stair[0] for stair in stairs]
     found = []
     for chosen in range(1, 1 << len(stairs)):
         mine = [number for number in range(len(stairs)) if chosen >> number & 1]
-        given = sum(first[number][0] for number in mine)
-        most = sum(stairs[number][-1][0] for number in mine)
+        given = sum(first[number].lines for number in mine)
+        most = sum(stairs[number][-1].lines for number in mine)
         if most >= needed or chosen == (1 << len(stairs)) - 1:
-            opened = sum(first[number][1] for number in mine)
-            found.append(_cheapest(opened, [edge for edge in edges if chosen >> edge[2] & 1], needed - given))
+            opened = sum(first[number].use for number in mine)
+            found.append(_cheapest(opened, [edge for edge in edges if chosen >> edge.roll & 1], needed - given))
     return min(found)
 
 
 def worth_opening(stairs: Sequence[Sequence[Corner]], needed: int) -> dict[int, int]:
     """How far each roll is used where the cheapest edges give so many lines: place by number of the roll."""
     ends: dict[int, int] = {}
-    for lines, use, number in _sorted([[(0, 0), *stair] if stair else [] for stair in stairs]):
+    for lines, use, number in _sorted([[NOTHING, *stair] if stair else [] for stair in stairs]):
         if needed <= 0:
             break
         needed -= lines
@@ -267,21 +282,25 @@ def _cheapest(opened: int, edges: Sequence[Edge], left: int) -> int:
 
 def _sorted(stairs: Sequence[Sequence[Corner]]) -> list[Edge]:
     """The edges of the lower hulls, the cheapest first: those of one roll come in their order along it."""
-    edges = [(*edge, number) for number, stair in enumerate(stairs) for edge in _hull(stair)]
-    return sorted(edges, key=lambda edge: ((edge[1] << FINE) // edge[0], edge))
+    edges = [
+        Edge(b.lines - a.lines, b.use - a.use, number)
+        for number, stair in enumerate(stairs)
+        for a, b in pairwise(_hull(stair))
+    ]
+    return sorted(edges, key=lambda edge: ((edge.use << FINE) // edge.lines, edge))
 
 
 def _hull(corners: Sequence[Corner]) -> list[Corner]:
-    """Edges (lines, use) of the lower convex hull of corners in order."""
+    """The corners of the lower convex hull of corners in order."""
     hull: list[Corner] = []
     for point in corners:
-        if hull and point[0] == hull[-1][0]:
+        if hull and point.lines == hull[-1].lines:
             continue
         while len(hull) > 1 and _turns_down(hull[-2], hull[-1], point):
             hull.pop()
         hull.append(point)
-    return [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(hull)]
+    return hull
 
 
 def _turns_down(a: Corner, b: Corner, c: Corner) -> bool:
-    return (b[1] - a[1]) * (c[0] - a[0]) >= (c[1] - a[1]) * (b[0] - a[0])
+    return (b.use - a.use) * (c.lines - a.lines) >= (c.use - a.use) * (b.lines - a.lines)

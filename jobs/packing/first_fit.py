@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from itertools import chain, islice
 
 from jobs.packing.instance import Instance
@@ -39,40 +40,40 @@ def laid_on(instance: Instance, orders: list[list[int]], lots: Sequence[Sequence
         trials = []
         places = (place for place in open_ if rooms[place] >= length)
         for place in chain(islice(places, MOST_TRIED), [max(open_, key=rooms.__getitem__)]):
-            over, trial = _tried(instance, ends, lots[place], number)
-            trials.append((over, place, trial))
-            if not over:
+            trials.append(_tried(instance, ends, lots, place, number))
+            if not trials[-1].over:
                 break
-        if len(lots) <= MOST_TRIED and trials[-1][0]:
-            for place in open_:
-                over, trial = _tried(instance, ends, lots[place], number)
-                trials.append((over, place, trial))
-        _, place, trial = min(trials, key=lambda entry: entry[:2])
-        for roll, (end, items) in trial.items():
+        if len(lots) <= MOST_TRIED and trials[-1].over:
+            trials += (_tried(instance, ends, lots, place, number) for place in open_)
+        best = min(trials, key=lambda trial: (trial.over, trial.place))
+        for roll, items in best.items.items():
             orders[roll] += items
-            ends[roll] = end
-        rooms[place] = sum(max(0, instance.ends[roll] - ends[roll]) for roll in lots[place])
+            ends[roll] = best.ends[roll]
+        rooms[best.place] = sum(max(0, instance.ends[roll] - ends[roll]) for roll in lots[best.place])
 
 
-Trial = dict[int, tuple[int, list[int]]]
-"""For each roll of a lot that gets something, where it would end and what it would get."""
+@dataclass(frozen=True)
+class _Trial:
+    """A bundle on a lot: how far it reaches beyond the ends, what each roll gets, and where that ends then."""
+
+    place: int
+    over: int
+    items: dict[int, list[int]]
+    ends: dict[int, int]
 
 
-def _tried(instance: Instance, ends: list[int], lot: Sequence[int], number: int) -> tuple[int, Trial]:
-    """How far a bundle would reach beyond the ends of a lot's rolls, and how it would lie."""
-    trial = _laid(instance, ends, lot, number)
-    return sum(max(0, end - instance.ends[roll]) for roll, (end, _) in trial.items()), trial
-
-
-def _laid(instance: Instance, ends: list[int], lot: Sequence[int], bundle: int) -> Trial:
-    """Where the rolls of a lot would end with the bundle, each item on the first roll with room or the last."""
-    found: Trial = {}
+def _tried(instance: Instance, ends: list[int], lots: Sequence[Sequence[int]], place: int, bundle: int) -> _Trial:
+    """Each item of the bundle on the first roll of the lot with room, or the last."""
+    items: dict[int, list[int]] = {}
+    then: dict[int, int] = {}
     for item in instance.bundle_items[bundle]:
         shape = instance.item_shapes[item]
-        for roll in lot:
-            before, items = found.get(roll, (ends[roll], []))
-            end = instance.tracks[roll].start(shape, before) + instance.tracks[roll].lengths[shape]
-            if end <= instance.ends[roll] or roll == lot[-1]:
-                found[roll] = (end, [*items, item])
+        for roll in lots[place]:
+            track = instance.tracks[roll]
+            end = track.start(shape, then.get(roll, ends[roll])) + track.lengths[shape]
+            if end <= instance.ends[roll] or roll == lots[place][-1]:
+                items.setdefault(roll, []).append(item)
+                then[roll] = end
                 break
-    return found
+    over = sum(max(0, end - instance.ends[roll]) for roll, end in then.items())
+    return _Trial(place, over, items, then)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from heapq import heappop
 from itertools import pairwise
+from typing import NamedTuple
 
 from jobs.packing.items import Lane
 from jobs.packing.rolls import Shape, Track
@@ -59,20 +60,27 @@ class _Free:
 MOST_STEPS = 40_000
 """Cuts laid while looking for a tidier order of one roll."""
 
-Kind = tuple[int, Way, int]
-"""Number of the shape, the way it lies, and the place of its window in the job."""
+
+class Lying(NamedTuple):
+    """A lane on a roll: the number of its shape, the way it lies, and the place of its window in the job."""
+
+    shape: int
+    way: Way
+    window: int
 
 
-def tidied(track: Track, order: Sequence[Kind]) -> list[int]:
+def tidied(track: Track, order: Sequence[Lying]) -> list[int]:
     """Numbers into ``order``: no later end, as few changes of way as small moves give, then windows in their order.
 
     The order of the job is tried as it stands and with each way kept together; then single cuts are moved.
     """
     numbers = list(range(len(order)))
-    end = track.end([kind[0] for kind in order])
-    by_job = sorted(numbers, key=lambda number: order[number][2])
-    by_way = sorted(numbers, key=lambda number: (order[number][1] is Way.UPRIGHT, order[number][1], order[number][2]))
-    tries = [by_job, by_way[::1], sorted(by_way, key=lambda number: order[number][1] is not Way.UPRIGHT), numbers]
+    end = track.end([lying.shape for lying in order])
+    by_job = sorted(numbers, key=lambda number: order[number].window)
+    by_way = sorted(
+        numbers, key=lambda number: (order[number].way is Way.UPRIGHT, order[number].way, order[number].window)
+    )
+    tries = [by_job, by_way, sorted(by_way, key=lambda number: order[number].way is not Way.UPRIGHT), numbers]
     best = min((one for one in tries if _end(track, order, one) <= end), key=lambda one: _untidy(order, one))
     steps = MOST_STEPS // (len(order) * len(order) + 1)
     better = True
@@ -89,23 +97,23 @@ def tidied(track: Track, order: Sequence[Kind]) -> list[int]:
     return best
 
 
-def _moves(order: list[int]) -> list[list[int]]:
+def _moves(order: list[int]) -> Iterator[list[int]]:
     """Every order with one cut moved elsewhere."""
-    found = []
     for place in range(len(order)):
         rest = order[:place] + order[place + 1 :]
-        found += [[*rest[:to], order[place], *rest[to:]] for to in range(len(order)) if to != place]
-    return found
+        for to in range(len(order)):
+            if to != place:
+                yield [*rest[:to], order[place], *rest[to:]]
 
 
-def _end(track: Track, order: Sequence[Kind], numbers: Sequence[int]) -> int:
-    return track.end([order[number][0] for number in numbers])
+def _end(track: Track, order: Sequence[Lying], numbers: Sequence[int]) -> int:
+    return track.end([order[number].shape for number in numbers])
 
 
-def _untidy(order: Sequence[Kind], numbers: Sequence[int]) -> tuple[int, int, int]:
+def _untidy(order: Sequence[Lying], numbers: Sequence[int]) -> tuple[int, int, int]:
     """Changes of way, changes of window, and steps back in the order of the windows."""
-    kinds = [order[number] for number in numbers]
-    ways = sum(a[1] is not b[1] for a, b in pairwise(kinds))
-    windows = sum(a[2] != b[2] for a, b in pairwise(kinds))
-    back = sum(a[2] > b[2] for a, b in pairwise(kinds))
+    lying = [order[number] for number in numbers]
+    ways = sum(a.way is not b.way for a, b in pairwise(lying))
+    windows = sum(a.window != b.window for a, b in pairwise(lying))
+    back = sum(a.window > b.window for a, b in pairwise(lying))
     return ways, windows, back

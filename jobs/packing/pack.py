@@ -21,7 +21,7 @@ from jobs.packing.items import (
     rooms_matter,
     rooms_of,
 )
-from jobs.packing.order import assigned, tidied
+from jobs.packing.order import Lying, assigned, tidied
 from jobs.packing.rolls import Interval, Roll, Shape, Spot, Units, merged_flaws
 from jobs.packing.solve import AT_ONCE, LITTLE, MOST, Effort, Solved, solve
 from jobs.packing.watch import Progress, Watch
@@ -250,8 +250,8 @@ class _Packer:
         shape_numbers = {shape: number for number, shape in enumerate(instance.shapes)}
         placements: list[Placement] = []
         for roll, (track, laid) in enumerate(zip(instance.tracks, chosen, strict=True)):
-            kinds = [(shape_numbers[self.shapes[n]], self.lanes[n][0].way, bundling.windows[n]) for n in laid]
-            tidy = [laid[number] for number in tidied(track, kinds)] if laid else []
+            lying = [Lying(shape_numbers[self.shapes[n]], self.lanes[n][0].way, bundling.windows[n]) for n in laid]
+            tidy = [laid[number] for number in tidied(track, lying)] if laid else []
             starts = track.starts([shape_numbers[self.shapes[number]] for number in tidy])
             placements += (
                 Placement(cut, roll + 1, self.units.inches(start))

@@ -1,6 +1,6 @@
 """What no layout can beat."""
 
-from jobs.packing.bound import best_lines, least_shared, least_used, worth_using
+from jobs.packing.bound import Corner, best_lines, least_shared, least_used, worth_using
 from jobs.packing.rolls import Roll, Shape
 from tests.jobs.packing.instances import instance_of
 
@@ -64,10 +64,10 @@ def test_one_staircase_is_read_exactly():
 
 def test_opening_a_second_roll_is_paid_whole_where_rolls_are_few():
     # 4 lines of steps of 10: from the first 5 + 20 for three; the fourth opens the second roll at 12.
-    first, second = [(1, 5), (3, 25)], [(1, 12), (9, 92)]
+    first, second = [Corner(1, 5), Corner(3, 25)], [Corner(1, 12), Corner(9, 92)]
     assert least_shared([first, second], 4, 10) == 37
     assert least_shared([first, second], 9, 10) == min(12 + 80, 25 + 12 + 50)
 
 
 def test_cuts_that_cover_no_line_bound_nothing():
-    assert least_shared([[(1, 5), (3, 25)], [(1, 12), (9, 92)]], 0, 10) == 0
+    assert least_shared([[Corner(1, 5), Corner(3, 25)], [Corner(1, 12), Corner(9, 92)]], 0, 10) == 0
