@@ -35,7 +35,7 @@ class Effort:
         return replace(self, steps=self.steps // 4, per_item=self.per_item // 4)
 
 
-MOST, LITTLE = Effort(), Effort(work=200_000, steps=8_000)
+MOST, LITTLE = Effort(), Effort(work=200_000, steps=3_000)
 AT_ONCE = Effort(work=0, steps=0, fills=False)
 
 
