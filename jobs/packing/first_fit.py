@@ -36,7 +36,9 @@ def laid_on(instance: Instance, orders: list[list[int]], lots: Sequence[Sequence
     rooms = [sum(max(0, instance.ends[roll] - ends[roll]) for roll in lot) for lot in lots]
     for number in sorted(bundles, key=lambda number: (-lengths[number], number)):
         length, kind = lengths[number], instance.bundle_kinds[number]
-        open_ = [place for place, lot in enumerate(lots) if kind.may_go(instance.lot_of[lot[0]])]
+        open_: Sequence[int] = range(len(lots))
+        if kind.allowed is not None:
+            open_ = [place for place, lot in enumerate(lots) if kind.may_go(instance.lot_of[lot[0]])]
         trials = []
         places = (place for place in open_ if rooms[place] >= length)
         for place in chain(islice(places, MOST_TRIED), [max(open_, key=rooms.__getitem__)]):

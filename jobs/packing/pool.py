@@ -52,6 +52,8 @@ class Pool:
         self.kind_lengths: Ints = np.array([sum(shapes[s].length for s in kind) for kind in self.kinds], np.int64)
         copies = [self.kinds[kind].count(shape) for kind, shape in self.entries]
         self._copies: Ints = np.array(copies, np.int64)
+        self._kinds = list(instance.kinds)
+        self._bound = [number for number, kind in enumerate(self._kinds) if kind.allowed is not None]
         self._priced_at = self._turn = 0
 
     def _mates(self) -> Ints:
@@ -69,8 +71,10 @@ class Pool:
         It is priced anew when much has gone.
         """
         count = int(self.left.sum())
-        may_go = np.array([kind.may_go(lot) for kind in self.instance.kinds])
-        live = np.flatnonzero((self.left > 0)[self.kind] & may_go[self.kind])
+        free = self.left > 0
+        for number in self._bound:
+            free[number] &= self._kinds[number].may_go(lot)
+        live = np.flatnonzero(free[self.kind])
         if not len(live):
             return False
         if count < AGAIN * self._priced_at or not self._priced_at:
