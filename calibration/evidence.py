@@ -154,6 +154,7 @@ class Evidence:
         told = np.log(self._batch.chance) + self._log_spread - 0.5 * np.log(2 * np.pi) * rows + 0.5 * self._log_volume
         told = told - 0.5 * ((self._values[:, :PLANE] / MAP_WIDTHS) ** 2).sum(axis=1) + self._log_of_unknown()
         told -= 0.5 * (prior.tails + 1) * np.log1p(terms[:, 0] ** 2 / (prior.tails * prior.k1**2))
+        told -= 0.5 * (np.maximum(np.abs(terms[:, 0]) - prior.most, 0) / prior.k1) ** 2
         told -= 0.5 * ((terms[:, 1:] / self._widths[:, 1:]) ** 2).sum(axis=1) + np.log(self._widths[:, 2:]).sum(axis=1)
         freedom = rows - PLANE
         foreseen = told + _log_of_hands(HANDS, self.squares, freedom)

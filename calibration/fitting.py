@@ -29,8 +29,10 @@ PLANE = 8
 LEAST_BEND_PX = 0.01
 """A lens that moves no corner of the frame by this much is none: what is left is rounding."""
 MOST_STEPS = 60
-SETTLED = 1e-14
-"""A step that would change the weighted squares by no more than this has arrived: it is a ten-millionth of an error."""
+FOLLY, NO_AXIS = 1.25, 20.0
+"""A lens that seems to bend so many times more than any does, or whose axis seems so far off (squared, in widths)."""
+SETTLED = 1e-10
+"""A step that would change the weighted squares by no more than this has arrived: a hundred-thousandth of an error."""
 
 
 @dataclass(frozen=True)
@@ -39,14 +41,16 @@ class LensPrior:
 
     Settings, from what room projectors do (common practice, no source). ``k1``, in units of the frame's width: bends
     up to about 0.02 either way are usual (1/10 in over 96 in of light); a few bend far more, hence Student's ``tails``
-    degrees of freedom. ``k2``: what is left beyond k1. ``axis``: how far the axis of the lens stands from the middle
-    of the frame, each way, as a share of its width; 0.2 is 400 of 1920 pixels, for lenses are shifted.
+    degrees of freedom, but none by more than ``most``. ``k2``: what is left beyond k1. ``axis``: how far the axis of
+    the lens stands from the middle of the frame, each way, as a share of its width; 0.2 is 400 of 1920 pixels, for
+    lenses are shifted.
     """
 
     k1: float = 0.0115
     k2: float = 0.005
     axis: float = 0.2
     tails: float = 4.0
+    most: float = 0.06
 
     @property
     def is_plain(self) -> bool:
@@ -58,6 +62,7 @@ class LensPrior:
 
         That of k1 is Student's; an axis away from the middle by c is a decentring of -k1 c.
         """
+        k1_square = np.minimum(k1_square, self.most**2)
         k1 = np.sqrt((self.tails * self.k1**2 + k1_square) / (self.tails + 1))
         decentring = self.axis * np.sqrt(k1_square)
         return np.stack([k1, np.full_like(k1, self.k2), decentring, decentring], axis=-1)
@@ -138,8 +143,17 @@ class Linearised:
     @property
     def squares(self) -> float:
         """Weighted squares of what is left, prior rows included: a chi-square of two a mark, less the 8 of the map."""
-        total = float(self._missed @ self._missed)
-        return total if self.prior.is_plain else total + float(((self.fit.terms / self._widths) ** 2).sum())
+        return float(self._missed @ self._missed) + float(self._strange.sum())
+
+    @property
+    def _strange(self) -> Array:
+        """How far the lens is from what lenses are: squares (4,) of its terms in their widths."""
+        return np.zeros(4) if self.prior.is_plain else (self.fit.terms / self._widths) ** 2
+
+    @property
+    def is_no_lens(self) -> bool:
+        """Whether no projector has this lens: it bends too much, or far more than its axis would let it."""
+        return abs(self.fit.lens.k1) > FOLLY * self.prior.most or float(self._strange[2:].sum()) > NO_AXIS
 
     def step(self) -> Array:
         """The change of the parameters (P,) that makes the squares least, to first order."""

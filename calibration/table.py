@@ -212,6 +212,8 @@ def fit_table(
         raise MarksRefused((contradicting(None),)) from None
     made = Linearised(fit, marks, placing, lens_prior)
     freedom = 2 * len(marks) - PLANE
+    if made.is_no_lens:
+        raise MarksRefused((contradicting(None),))
     if freedom and squares_tail(made.squares / CARELESS**2, freedom) < IMPOSSIBLE:
         raise MarksRefused((contradicting(made.worst_in),))
     matrix = homography.normalise(fit.matrix)

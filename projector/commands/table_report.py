@@ -12,8 +12,9 @@ from calibration import words
 from calibration.advice import FIRST_MARKS, MarkAdvice, first_targets, next_mark
 from calibration.checking import Check, check_against
 from calibration.height import LensTooLow, possible_shift_in
+from calibration.judging import untested
 from calibration.lens_doubt import LensDoubt, lens_doubt, lens_shows
-from calibration.marks import Mark, named
+from calibration.marks import Mark
 from calibration.reach import OutOfReach
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
@@ -31,8 +32,6 @@ UNSEEN_IN = 1000.0
 """A slip that shows only beyond this never shows."""
 LISTED, WORST_LISTED = 16, 5
 """Up to so many marks are listed each; of more only those that fit worst."""
-LOUD_IN = 1.0
-"""A slip as large as this in a mark must not go unseen unsaid."""
 
 
 def document(stored: Stored, points: Sequence[Point], today: date) -> dict[str, Any]:
@@ -146,8 +145,9 @@ def lines(stored: Stored, found: dict[str, Any], today: date, unit: str = "in") 
     yield from _mark_lines(found["marks"], unit)
     if len(table.marks) == 4:
         yield "Four marks always agree with each other, which proves nothing. A fifth mark would test them."
-    else:
-        yield from _unseen_lines(found["marks"])
+    unseen = untested(Uncertainty(table))
+    if unseen is not None:
+        yield unseen.sentence(unit)
     xs, ys = (sorted(values) for values in zip(*found["lit_area"], strict=True))
     across = f"{_rough(ys[0], unit)} to {_rough(ys[-1], unit)} {unit} across"
     yield f"Lit: from {_rough(xs[0], unit)} to {_rough(xs[-1], unit)} {unit} along, from {across}"
@@ -175,17 +175,6 @@ def _mark_lines(marks: Sequence[dict[str, Any]], unit: str) -> Iterator[str]:
         (x, y), (u, v) = mark["table"], mark["pixel"]
         off = f"off by {mark['residual_px']:.2f} px, {words.length(mark['residual_in'], unit)}"
         yield f"  mark {number}: {_place(x, unit):>9}, {_place(y, unit):>9} {unit}   pixel {u:8.2f}, {v:8.2f}   {off}"
-
-
-def _unseen_lines(marks: Sequence[dict[str, Any]]) -> Iterator[str]:
-    """A word about marks whose slips would stay unseen: nothing else tests them."""
-    loud = [
-        number
-        for number, mark in enumerate(marks, 1)
-        if any(size is None or size > LOUD_IN for size in mark["unseen_slip_in"])
-    ]
-    if loud:
-        yield f"A wrong number in {named(loud)} would not show with these marks. One more mark would show it."
 
 
 def _place(value_in: float, unit: str) -> str:

@@ -4,7 +4,7 @@ Run from the top of the repository: ``python -m tests.benchmarks.calibration_sli
 read to 1/16 in and placed with a standard error of 1/32 in, zero being the first; then one slip is made. "wrong" is a
 correction or a mark named beyond doubt that is not the right one (more than 1/8 in off); "silent" is a light more than
 1/8 in off somewhere, and beyond what was predicted, without a word: no slip named, no refusal. "untested" is that
-again, but said to be possible: the marks are such that nothing shows a slip of an inch in that number.
+again, but said to be possible: the marks are such that nothing shows such a slip.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.judging import find_slip
+from calibration.judging import find_slip, untested
 from calibration.lit import lit_points
 from calibration.marks import Mark, MarksRefused
 from calibration.table import fit_table
@@ -25,7 +25,6 @@ from tests.benchmarks.calibration_coverage import layout_px, usual_lens
 from tests.calibration.rigs import HEIGHT_PX, WIDTH_PX, Array, lit, marks_of, random_rig
 
 CLOSE_IN = 1 / 8
-LOUD_IN = 1.0
 Make = Callable[[Array, int, np.random.Generator], Array]
 
 
@@ -144,7 +143,9 @@ def _unsaid(marks: tuple[Mark, ...], wrong: NDArray[np.bool_], lands: Callable[[
     off = np.linalg.norm(lands(table.to_frame(wanted)) - wanted, axis=1).max()
     if off <= max(CLOSE_IN, made.everywhere_in()):
         return "within"
-    return "untested" if made.smallest_slips_in()[wrong].max() > LOUD_IN else "silent"
+    warned = untested(made)
+    numbers = set((np.flatnonzero(wrong.any(axis=1)) + 1).tolist())
+    return "untested" if warned is not None and numbers <= set(warned.marks) else "silent"
 
 
 OUTCOMES = ("corrected", "mark named", "unsure", "refused", "within", "untested", "silent", "wrong")

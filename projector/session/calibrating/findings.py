@@ -9,7 +9,7 @@ from fractions import Fraction
 from calibration import words
 from calibration.advice import MarkAdvice, next_mark
 from calibration.checking import Check, check_against
-from calibration.judging import find_slip, sentence
+from calibration.judging import Untested, find_slip, sentence, untested
 from calibration.lens_doubt import LensDoubt, lens_doubt, lens_shows
 from calibration.marks import Mark, MarksRefused, tables_of
 from calibration.placing import CAREFUL, Placing
@@ -36,16 +36,12 @@ class Slip:
     typed: tuple[tuple[str, str], ...] = ()
 
 
-LOUD_IN = 1.0
-"""A slip as large as this in a mark must not go unseen unsaid."""
-
-
 @dataclass(frozen=True)
 class Findings:
     """How good the fit is (``worst_in`` and after; 0 without one), and which correction is offered.
 
-    ``worst_in`` holds for all of the lit area at once, ``where`` is its worst place. ``untested`` are the marks
-    (numbers from 1) whose slips would stay unseen. ``order`` tells, for each fitted mark, which one's pixel (index from
+    ``worst_in`` holds for all of the lit area at once, ``where`` is its worst place. ``untested`` are marks
+    whose slips would stay unseen. ``order`` tells, for each fitted mark, which one's pixel (index from
     0) it should have; empty: as they are.
     """
 
@@ -57,7 +53,7 @@ class Findings:
     check: Check | None = None
     slip: Slip | None = None
     order: tuple[int, ...] = ()
-    untested: tuple[int, ...] = ()
+    untested: Untested | None = None
 
     @property
     def offers(self) -> bool:
@@ -76,7 +72,6 @@ def found_in(table: Table, checks: Sequence[Mark], unit: Unit) -> Findings:
         check = check_against(table, checks) if checks else None
     except OutOfReach:
         check = None
-    unseen = (made.smallest_slips_in().max(axis=1) > LOUD_IN).tolist()
     return Findings(
         max(made.everywhere_in(), worst.error_in),
         words.spot(worst.at_in, table.lit_area()),
@@ -85,7 +80,7 @@ def found_in(table: Table, checks: Sequence[Mark], unit: Unit) -> Findings:
         lens_doubt(made),
         check,
         slip_in(table.marks, table.width_px, table.height_px, unit),
-        untested=tuple(number for number, lost in enumerate(unseen, 1) if lost),
+        untested=untested(made),
     )
 
 
@@ -106,9 +101,9 @@ def slip_in(
         return None
 
     def show(value: float) -> str:
-        exact = Fraction(value).limit_denominator(64)
-        is_fraction = unit is Unit.INCH and abs(exact - Fraction(value)) < Fraction(1, 10**6)
-        return show_number(exact) if is_fraction else f"{value:.2f}".rstrip("0").rstrip(".")
+        sixty_fourths = round(value * 64)
+        is_fraction = unit is Unit.INCH and abs(value * 64 - sixty_fourths) < 1e-6
+        return show_number(Fraction(sixty_fourths, 64)) if is_fraction else f"{value:.2f}".rstrip("0").rstrip(".")
 
     said = sentence(found, SPELT[unit], tables_of(marks) * per, show)
     if not found.is_sure:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from calibration import words
 from calibration.checking import TOLERANCE_IN
-from calibration.marks import named
 from calibration.table import Table
 from jobs.job import Unit
 from projector.session.calibrating.calibrating import FEWEST, MOST, Calibrating, Step
@@ -105,7 +104,8 @@ def _review(state: Calibrating) -> Lines:
         )
     unit = state.unit.value
     return (
-        (f"All light within {words.error(found.worst_in, unit)}, in 95 of 100", 1.7),
+        (f"All light within {words.error(found.worst_in, unit)}", 1.7),
+        ("in 95 of 100 such calibrations", 1.0),
         *_problem(state),
         *_offer(state),
         *_advice(state),
@@ -145,10 +145,8 @@ def _check(state: Calibrating) -> Lines:
         return ((check.sentence(state.unit.value), 1.0),)
     if state.checks:
         return (("A check mark lies where this light cannot reach: set it again.", 1.0),)
-    if state.findings.untested and state.to_fit > FEWEST:
-        return (
-            (f"A wrong number in {named(state.findings.untested)} would not show: A adds a mark that shows it.", SMALL),
-        )
+    if state.findings.untested is not None:
+        return ((state.findings.untested.sentence(state.unit.value), SMALL),)
     if state.to_fit == FEWEST:
         return (("Four marks always fit, which proves nothing: prove it with a check mark (C) or a tape.", SMALL),)
     return ()
@@ -182,9 +180,9 @@ def _rows(state: Calibrating) -> Lines:
         if state.table is not None:
             check = state.findings.check
             if not cross.is_check:
-                off = f"   off {_off(state, state.table, i)}"
+                off = f", off by {_off(state, state.table, i)}"
             elif check is not None:
-                off = f"   missed by {words.length(check.marks[i - state.to_fit].missed_in, state.unit.value)}"
+                off = f", missed by {words.length(check.marks[i - state.to_fit].missed_in, state.unit.value)}"
         rows.append((f"{'> ' if i == state.at else ''}{name_of(state, i)}:  {place}{off}", SMALL))
     return tuple(rows)
 
