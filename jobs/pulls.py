@@ -65,13 +65,17 @@ def pull_said(before: Stop, now: Stop, job: Job, show: Callable[[Fraction], str]
     by = now.cloth_at_left - before.cloth_at_left
     if not by:
         return ()
-    way = "left" if by > 0 else "right"
-    said = f"Pull the cloth {show(abs(by))} to the {way}{_in_repeats(abs(by), job, show)}"
+    said = f"Pull the cloth {distance_said(by, job, show)}"
     gap = now.placement.start - before.placement.end
     if now.placement.cut.id == before.placement.cut.id or by < 0 or gap < 0 or not before.shows_last_edge:
         return (said,)
     next_edge = f"the next one lies {show(gap)} beyond it" if gap else "it is the next one too"
     return said, f"Measure it at the edge lit last; {next_edge}"
+
+
+def distance_said(by: Fraction, job: Job, show: Callable[[Fraction], str]) -> str:
+    """How far and which way the cloth is pulled (to the left above 0), in repeats as well."""
+    return f"{show(abs(by))} to the {'left' if by > 0 else 'right'}{_in_repeats(abs(by), job, show)}"
 
 
 def laid_said(now: Stop, end: Fraction, show: Callable[[Fraction], str]) -> str:

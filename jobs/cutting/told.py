@@ -12,7 +12,7 @@ from jobs.cutting.narrow import narrow_strips
 from jobs.cutting.panels import panel_cuts
 from jobs.cutting.sideways.told import sideways_cautions, sideways_steps
 from jobs.cutting.widths import RETURNS, FlatWidth, flat_width, joined_width
-from jobs.job import Job, Panels, ReturnsAdded, Run, Window
+from jobs.job import Job, Panels, ReturnsAdded, Run, Unit, Window
 from jobs.lengths import show_length
 from jobs.numbers import counted, show_number
 from jobs.plan import Cut, Hand
@@ -59,14 +59,22 @@ def _width_steps(window: Window, job: Job, width: FlatWidth) -> Iterator[str]:
     )
     before = job.returns_added is ReturnsAdded.BEFORE
     parts += [returns] if window.returns and before else []
-    yield f"{window.name}: {' + '.join(parts)} = {_say(job, width.overall)} over all."
+    if len(parts) > 1:
+        yield f"{window.name}: {' + '.join(parts)} = {_say(job, width.overall)} over all."
+    overall = _say(job, width.overall) if len(parts) > 1 else parts[0]
     later = f" + {returns}" if window.returns and not before else ""
     order = f" (returns added {job.returns_added})" if window.returns else ""
-    flat = f"{_say(job, width.overall)} x {show_number(window.fullness)}{later} = {_say(job, width.flat)} flat{order}"
+    flat = f"{overall} x {_fullness(job, window.fullness)}{later} = {_say(job, width.flat)} flat{order}"
     half = f", {_say(job, width.flat / 2)} for each panel" if width.panels == 2 else ""
     hem = job.allowances.side_hem
     hems = f"; with 2 side hems of {_say(job, hem)} a panel takes {_say(job, width.needed)}" if hem else ""
     yield f"{window.name}: {flat}{half}{hems}."
+
+
+def _fullness(job: Job, fullness: Fraction) -> str:
+    """As it is said beside the unit: 1 3/4 with inches, 1.75 with centimetres, where that is exact."""
+    decimal = f"{float(fullness):g}"
+    return decimal if job.unit is not Unit.INCH and Fraction(decimal) == fullness else show_number(fullness)
 
 
 def _count_step(window: Window, job: Job, width: FlatWidth) -> str:
@@ -98,7 +106,7 @@ def _saving_step(window: Window, job: Job) -> Iterator[str]:
     if enough is not None:
         yield (
             f"{window.name}: counted to its outer edges, {_cuts(enough)} would reach {_say(job, reached(enough, job))} "
-            f"too; write `cuts_per_panel: {show_number(enough)}` to take fewer."
+            f"too: to take fewer, say how many cuts a panel has (`cuts_per_panel: {show_number(enough)}`)."
         )
 
 

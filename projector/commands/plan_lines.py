@@ -8,8 +8,8 @@ from fractions import Fraction
 from jobs.job import Motif, Unit
 from jobs.lengths import show_cut, show_length
 from jobs.packing.leftovers import KEPT_IN
-from jobs.plan import Placement, Plan
-from jobs.pulls import edges_said
+from jobs.plan import Placement, Plan, Stop
+from jobs.pulls import distance_said, edges_said
 
 
 def plan_lines(plan: Plan) -> Iterator[str]:
@@ -100,16 +100,26 @@ def _thing_lines(plan: Plan) -> Iterator[str]:
 
 def _stop_table(plan: Plan) -> Iterator[str]:
     unit = plan.job.unit
-    rows: list[tuple[str, ...]] = [
-        ("stop", "cut", "pull", "at the left end of the light", "lit from", "lit to", "shows")
-    ]
-    for stop in plan.stops:
+    rows: list[tuple[str, ...]] = [("stop", "cut", "lit from", "lit to", "shows", "before it, pull the cloth")]
+    for before, stop in zip((None, *plan.stops), plan.stops, strict=False):
         cut = stop.placement.cut
         name = f"{cut.panel}, {cut.number} of {cut.of}"
         lit = (show_cut(length, unit) for length in (stop.lit_from, stop.lit_to))
-        left = show_cut(stop.lit_from, unit)
-        rows.append((str(stop.number), name, str(stop.pull), left, *lit, edges_said(stop) or "-"))
+        rows.append((str(stop.number), name, *lit, edges_said(stop) or "-", _pulled(before, stop, plan)))
     yield from _columns(rows)
+
+
+def _pulled(before: Stop | None, stop: Stop, plan: Plan) -> str:
+    """How far the cloth is pulled from the stop before, or where a fresh piece is laid."""
+
+    def show(length: Fraction) -> str:
+        return show_cut(length, plan.job.unit)
+
+    if before is None or before.placement.piece != stop.placement.piece:
+        beyond = f"{show(stop.cloth_at_left)} beyond" if stop.cloth_at_left else "at"
+        return f"(lay piece {stop.placement.piece}, first end {beyond} the left end of the light)"
+    by = stop.cloth_at_left - before.cloth_at_left
+    return distance_said(by, plan.job, show) if by else "(it stays)"
 
 
 def _leftover_lines(plan: Plan) -> Iterator[str]:

@@ -25,9 +25,9 @@ CANDIDATES = (WHITE, *(colour for colour in OKABE_ITO if colour != WHITE), *FULL
 
 CUTS, LETTERS = "cut lines", "TOP, letters, questions"
 GROUPS: Mapping[str, tuple[Kind, ...]] = {
-    CUTS: (Kind.CUT,),
+    CUTS: (Kind.CUT, Kind.CUT_DOUBTFUL),
     LETTERS: (Kind.TOP, Kind.LETTER, Kind.GUIDE, Kind.TARGET),
-    "doubtful cuts, flaws": (Kind.CUT_DOUBTFUL, Kind.FLAW),
+    "flaws": (Kind.FLAW,),
     "match marks, folds": (Kind.MATCH, Kind.FOLD, Kind.STIFFENER, Kind.PIN),
     "rows, columns": (Kind.ROW, Kind.COLUMN, Kind.CROSSING),
     "trims, leftovers, done": (Kind.TRIM, Kind.LEFTOVER, Kind.DONE),

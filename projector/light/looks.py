@@ -40,7 +40,7 @@ class Look:
 
 LOOKS: Mapping[Kind, Look] = {
     Kind.CUT: Look(3 / 32, (), YELLOW),
-    Kind.CUT_DOUBTFUL: Look(3 / 32, (1 / 2, 1 / 2), VERMILLION),
+    Kind.CUT_DOUBTFUL: Look(3 / 32, (1 / 2, 1 / 2), YELLOW),
     Kind.ROW: Look(1 / 16, (3 / 32, 9 / 32), BLUISH_GREEN),
     Kind.COLUMN: Look(1 / 16, (3 / 32, 3 / 32, 3 / 32, 15 / 32), SKY_BLUE),
     Kind.CROSSING: Look(3 / 64, (), SKY_BLUE),

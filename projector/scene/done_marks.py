@@ -9,7 +9,6 @@ from projector.scene.block import Block, Line
 from projector.scene.boxes import Box
 from projector.scene.fitting import Fitted, Room, fit
 from projector.scene.labels import name_lines
-from projector.scene.lettering import shortened
 from projector.scene.lit_stop import LitStop
 from projector.scene.marks import Hatch, Kind, Mark, Point
 from projector.scene.sizes import CLEAR_IN, DONE_IN, LEAST_LABEL_IN, NAME_IN
@@ -38,9 +37,6 @@ def _blocks(placed: Placement, width: float) -> Iterator[Block]:
         height = max(NAME_IN * scale, LEAST_LABEL_IN)
         lines = name_lines(placed.cut, height, width)
         yield Block((word, *(Line(Kind.DONE, line, height) for line in lines)))
-    short = shortened(placed.cut.window, LEAST_LABEL_IN, width)
-    if short:
-        yield Block((word, Line(Kind.DONE, short, LEAST_LABEL_IN)))
     yield Block((word,))
 
 

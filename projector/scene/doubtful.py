@@ -8,7 +8,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from projector.scene.boxes import Box
-from projector.scene.gaps import with_gaps
+from projector.scene.gaps import parted
 from projector.scene.kept import One
 from projector.scene.lettering import box_of, text_box, text_width
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
@@ -21,7 +21,6 @@ KEPT = 16
 """Scenes with their doubts kept: a nudge of the light seldom changes what is said."""
 SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
 ON_LINE_IN = 0.01
-FAINT = (Kind.ROW, Kind.COLUMN, Kind.CROSSING, Kind.FOLD)
 
 
 def with_doubt(
@@ -62,7 +61,7 @@ def _labelled(
             labels.append(label)
             taken.append(box_of(label).grown(CLEAR_IN))
     rooms = tuple(box_of(label).grown(GAP_IN) for label in labels)
-    return Scene((*(part for mark in marks for part in _interrupted(mark, rooms)), *labels))
+    return Scene((*parted(Scene(tuple(marks)), rooms).marks, *labels))
 
 
 def _cut_lines(scene: Scene) -> Iterator[Stroke]:
@@ -98,24 +97,6 @@ def _label(line: Stroke, text: str, taken: list[Box], is_lit: Callable[[Box], bo
                 if is_lit(box) and not any(box.overlaps(other) for other in taken):
                     return Text(Kind.LETTER, text, at, height)
     return None
-
-
-def _interrupted(mark: Mark, rooms: tuple[Box, ...]) -> tuple[Mark, ...]:
-    straight = isinstance(mark, Stroke) and len(mark.points) == 2 and mark.kind in FAINT
-    if not (isinstance(mark, Stroke) and straight):
-        return (mark,)
-    (x0, y0), (x1, y1) = mark.points
-    if not (x0 == x1 or y0 == y1) or not any(_may_cross(mark, room) for room in rooms):
-        return (mark,)
-    return with_gaps((mark,), rooms)
-
-
-def _may_cross(line: Stroke, room: Box) -> bool:
-    """Whether an upright or level line comes near a box; most are far from all, and there may be thousands."""
-    (x0, y0), (x1, y1) = line.points
-    return not (
-        max(x0, x1) < room.left or min(x0, x1) > room.right or max(y0, y1) < room.near or min(y0, y1) > room.far
-    )
 
 
 def _box(line: Stroke) -> Box:

@@ -2,10 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from projector.scene.boxes import Box
-from projector.scene.marks import Stroke
+from projector.scene.marks import Kind, Mark, Scene, Stroke
 
 _LEAST_IN = 0.05
+FAINT = (Kind.ROW, Kind.COLUMN, Kind.CROSSING, Kind.FOLD, Kind.TRIM, Kind.LEFTOVER)
+"""Lines that make way for letters."""
+
+
+def parted(scene: Scene, boxes: Sequence[Box]) -> Scene:
+    """The scene with its faint upright and level lines dark inside the boxes, so that words are read there."""
+    return Scene(tuple(part for mark in scene.marks for part in _around(mark, tuple(boxes))))
+
+
+def _around(mark: Mark, boxes: tuple[Box, ...]) -> tuple[Mark, ...]:
+    if not (isinstance(mark, Stroke) and len(mark.points) == 2 and mark.kind in FAINT):
+        return (mark,)
+    (x0, y0), (x1, y1) = mark.points
+    met = tuple(_met(mark, boxes)) if x0 == x1 or y0 == y1 else ()
+    return with_gaps((mark,), met) if met else (mark,)
+
+
+def _met(line: Stroke, boxes: tuple[Box, ...]) -> Iterator[Box]:
+    """The boxes that an upright or level line comes near; most are far from all, and there may be thousands."""
+    (x0, y0), (x1, y1) = line.points
+    low_x, high_x, low_y, high_y = min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
+    for box in boxes:
+        if not (high_x < box.left or low_x > box.right or high_y < box.near or low_y > box.far):
+            yield box
 
 
 def with_gaps(strokes: tuple[Stroke, ...], boxes: tuple[Box, ...]) -> tuple[Stroke, ...]:

@@ -20,13 +20,15 @@ Array = NDArray[np.float64]
 
 EXACT = Placing(1 / 1000, 1 / 100)
 """Marks of the stage lie where they are said to; a calibration of them is not to be doubted."""
+EACH_WAY = 3
+"""Marks of the stage along and across its table: four corners alone would leave every cut line in doubt of the lens."""
 MARGIN_IN = 4.0
 """Bare table beyond the selvedges and beyond the marks at each end."""
 
 
 @dataclass(frozen=True)
 class Stage:
-    """A virtual projector over a table of ``table_in`` (length, width) and what was fitted to four marks on it."""
+    """A virtual projector over a table of ``table_in`` (length, width) and what was fitted to marks on it."""
 
     rig: Rig
     table: Table
@@ -94,12 +96,14 @@ def cloth_at(plan: Plan, stop: Stop, lies: AsItLies | None = None) -> LaidCloth:
 
 
 def stage_for(job: Job, width_px: int = 1920, height_px: int = 1080, *, date: str = "") -> Stage:
-    """A projector hung slantwise above the job's table, its four marks at the corners of the table, placed exactly."""
+    """A projector hung slantwise above the job's table, its marks placed exactly, so many that the lens is known."""
     table_in = table_size(job)
     rig = rig_over(*table_in, tilt_deg=14.0, towards_deg=65.0, roll_deg=1.5, width_px=width_px, height_px=height_px)
     length, width = table_in
-    corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)]
-    table = fit_table(marks_of(rig, corners), width_px, height_px, gamma=rig.gamma, date=date, placing=EXACT)
+    places = [
+        (length * x / (EACH_WAY - 1), width * y / (EACH_WAY - 1)) for y in range(EACH_WAY) for x in range(EACH_WAY)
+    ]
+    table = fit_table(marks_of(rig, places), width_px, height_px, gamma=rig.gamma, date=date, placing=EXACT)
     return Stage(rig, table, table_in)
 
 

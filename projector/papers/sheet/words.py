@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.job import Panels, RowRule
+from jobs.job import Hang, Panels, RowRule, Window
 from jobs.ordering import Order
 from jobs.plan import Hand, Placement, Plan
 from jobs.pulls import edges_said, laid_said, pull_said
@@ -21,10 +21,7 @@ def window_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
     yield heading("Windows, as seen from inside the room")
     for window in plan.job.windows:
         cuts = [cut for cut in plan.cuts if cut.window == window.name]
-        panels = "a pair" if window.panels is Panels.PAIR else f"one panel, {window.panels}"
-        if window.panels is Panels.PAIR:
-            panels += f", hung {window.hang}"
-        said = f"{panels}; finished length {say(window.finished_length)}"
+        said = f"{_panels(window)}; finished length {say(window.finished_length)}"
         if window.top_height is not None:
             said += f"; finished top {say(window.top_height)} above the floor"
         if window.row is not None:
@@ -32,6 +29,16 @@ def window_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
         lengths = dict.fromkeys(say(cut.length) for cut in cuts)
         said += f"; {len(cuts)} {'cut' if len(cuts) == 1 else 'cuts'} of {' and '.join(lengths)}"
         yield from _named(window.name, said + ".", room)
+
+
+def _panels(window: Window) -> str:
+    """How many panels, of which hand, and how a pair hangs."""
+    match window.panels:
+        case Panels.PAIR:
+            return "a mirrored pair" if window.hang is Hang.MIRRORED else "a pair, hung the same way"
+        case Panels.WHOLE:
+            return "one panel for the whole window"
+    return f"one {window.panels} panel"
 
 
 def _row_words(row: RowRule, say: Say) -> str:

@@ -9,7 +9,7 @@ from calibration.print_laying import Laying
 from calibration.print_measures import largest_difference_in, measured, square_mismatch
 from calibration.print_terms import Term
 from jobs.job import Follow, Job, Unit
-from jobs.lengths import show_length
+from jobs.lengths import show_cut
 from jobs.numbers import show_number
 from jobs.pulls import laid_said, pull_said
 from projector.session.controls.actions import Action
@@ -163,7 +163,7 @@ def pull_words(session: Session, job: Job) -> tuple[str, ...]:
     now, stretch = session.stop, session.fit.stretch_along if session.fit else None
 
     def show(value: Fraction) -> str:
-        return show_length(value, job.unit) if stretch is None else words.length(float(value) * stretch, job.unit.value)
+        return show_cut(value, job.unit) if stretch is None else words.length(float(value) * stretch, job.unit.value)
 
     if session.lies_at is None:
         return (laid_said(now, _end_of_piece(session), show),)

@@ -13,6 +13,7 @@ from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 from projector.scene.boxes import Box
 from projector.scene.marks import Point
+from projector.session.saying.area import words_area
 
 LOOKS = 33
 
@@ -28,8 +29,12 @@ class Doubt:
 
 
 def doubt_of(table: Table, tolerance_in: float, unit: str = "in") -> Doubt:
-    """The doubt that a calibration leaves; lines count as far as they are lit, and not at all where they are not."""
+    """The doubt that a calibration leaves; lines count as far as they are lit, and not at all where they are not.
+
+    What is said beside a line stands where all words stand: lit, and on the table.
+    """
     made = Uncertainty(table)
+    area = words_area(table)
 
     @lru_cache(maxsize=256)
     def error_of(start: Point, end: Point) -> float:
@@ -41,6 +46,13 @@ def doubt_of(table: Table, tolerance_in: float, unit: str = "in") -> Doubt:
         return f"within {words.error(error_in, unit)}"
 
     def is_lit(box: Box) -> bool:
-        return bool(table.contains(box.corners).all())
+        return all(_is_inside(corner, area) for corner in box.corners)
 
     return Doubt(error_of, tolerance_in, say, is_lit)
+
+
+def _is_inside(point: Point, area: tuple[Point, ...]) -> bool:
+    """Whether a place lies in a convex area, corners in either order."""
+    (x, y), turned = point, zip(area, (*area[1:], area[0]), strict=True)
+    sides = [(x1 - x0) * (y - y0) - (y1 - y0) * (x - x0) for (x0, y0), (x1, y1) in turned]
+    return min(sides) >= 0 or max(sides) <= 0

@@ -11,11 +11,13 @@ from jobs.plan import Plan
 from projector.scene.boxes import Box
 from projector.scene.doubtful import with_doubt
 from projector.scene.followed import fit_to_follow, followed
+from projector.scene.gaps import parted
 from projector.scene.layers import Layers
 from projector.scene.lettering import box_of
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Point, Scene, Stroke, Text
 from projector.scene.moved import Affine, moved
+from projector.scene.sizes import GAP_IN
 from projector.session.controls.actions import Action
 from projector.session.controls.keys import DEFAULT_KEYS, Keys, spoken
 from projector.session.facing.scene import which_way_lit
@@ -35,6 +37,8 @@ from projector.session.state.motion import middle_of
 from projector.session.state.state import Layer, Page, Session
 
 PULL_IN = 1.6
+ARROW = 2.2
+"""Room for the arrow of a pull, in cap heights below the last line of its words."""
 DARK_IN = 1.2
 """Letters that say that cut lines are dark: nobody may take a table without them for one where nothing is to be cut."""
 CLEAR_IN = 0.5
@@ -158,24 +162,30 @@ def _with_pull(scene: Scene, session: Session, bench: Bench) -> Scene:
         return _with_doubt_of_pull(scene, session, bench)
     done = ((f"{spoken(Action.PULLED, bench.keys)}: the cloth lies so", 0.75),) if text else ()
     lines = (*ticked, *((part, 1.0 if number == 0 else 0.75) for number, part in enumerate(text)), *done)
-    said = words(lines, bench.area, tuple(_boxes(scene)), tallest_in=PULL_IN)
+    said = words(lines, bench.area, tuple(_boxes(scene)), tallest_in=PULL_IN, below=ARROW)
     if not said.marks:
         # Where nothing is free it stands across what is lit, rather than not at all.
-        said = words(lines, bench.area, tallest_in=PULL_IN)
+        said = words(lines, bench.area, tallest_in=PULL_IN, below=ARROW)
     before = None if session.lies_at is None else session.stops[session.lies_at]
+    scene = _over(scene, said)
     if not text or before is None or before.placement.piece != session.placement.piece:
-        return Scene((*scene.marks, *said.marks))
+        return scene
     letters = next(mark for mark in said.marks if isinstance(mark, Text))
     to_left = session.stop.cloth_at_left > before.cloth_at_left
-    under = (letters.at[0], min(mark.at[1] for mark in said.marks if isinstance(mark, Text)) - 1.6 * letters.height)
-    return Scene((*scene.marks, *said.marks, *pull_arrow(under, to_left).marks))
+    under = (letters.at[0], min(mark.at[1] for mark in said.marks if isinstance(mark, Text)) - ARROW * letters.height)
+    return Scene((*scene.marks, *pull_arrow(under, to_left).marks))
+
+
+def _over(scene: Scene, said: Scene) -> Scene:
+    """Words over the scene: no row, fold or trim runs through them."""
+    rooms = [box_of(mark).grown(GAP_IN) for mark in said.marks if isinstance(mark, Text)]
+    return Scene((*parted(scene, rooms).marks, *said.marks))
 
 
 def _with_doubt_of_pull(scene: Scene, session: Session, bench: Bench) -> Scene:
     if session.fit is None or session.is_laid_here or session.cut_is_done:
         return scene
-    said = note(unsure_note(bench.keys), bench.area, _cloth(session, bench), tuple(_boxes(scene)))
-    return Scene((*scene.marks, *said.marks))
+    return _over(scene, note(unsure_note(bench.keys), bench.area, _cloth(session, bench), tuple(_boxes(scene))))
 
 
 def _doubted(scene: Scene, doubt: Doubt, affine: Affine | None) -> Scene:
@@ -201,10 +211,9 @@ def _with_notes(scene: Scene, session: Session, bench: Bench) -> Scene:
         line = ((text, 1.0),)
         said = words(line, bench.area, tuple(_boxes(scene)), DARK_IN)
         # Where nothing is free it stands across what is lit, rather than not at all.
-        scene = Scene((*scene.marks, *(said if said.marks else words(line, bench.area, (), DARK_IN)).marks))
+        scene = _over(scene, said if said.marks else words(line, bench.area, (), DARK_IN))
     for text in _notes(session, bench):
-        said = note(text, bench.area, _cloth(session, bench), tuple(_boxes(scene)))
-        scene = Scene((*scene.marks, *said.marks))
+        scene = _over(scene, note(text, bench.area, _cloth(session, bench), tuple(_boxes(scene))))
     return scene
 
 

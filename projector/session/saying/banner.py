@@ -29,9 +29,19 @@ Rows = Sequence[tuple[str, float, float]]
 """Lines as laid: words, size against the usual one, extra dark above in cap heights."""
 
 
-def words(lines: Lines, area: Sequence[Point], clear_of: Sequence[Box] = (), tallest_in: float = TALLEST_IN) -> Scene:
-    """Lines of words as large as the lit area allows, one below the other, middles aligned."""
-    laid = _largest(lines, area, clear_of, tallest_in)
+def words(
+    lines: Lines,
+    area: Sequence[Point],
+    clear_of: Sequence[Box] = (),
+    tallest_in: float = TALLEST_IN,
+    *,
+    below: float = 0.0,
+) -> Scene:
+    """Lines of words as large as the lit area allows, one below the other, middles aligned.
+
+    ``below`` them so many cap heights are clear as well.
+    """
+    laid = _largest(lines, area, clear_of, tallest_in, below=below)
     return Scene() if laid is None else Scene(_texts(*laid))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from jobs.job import Unit
-from jobs.lengths import show_length
+from jobs.lengths import show_cut
 from jobs.numbers import counted
 from projector.scene.labels import name_of
 from projector.session.controls.actions import Action
@@ -55,7 +55,7 @@ def remaining(session: Session, unit: Unit) -> Lines:
         return (("All cuts are done", 1.8), ("Any key goes on.", 1.0))
     total = len(left) + len(session.done)
     listed = tuple(
-        (f"{name_of(placed.cut)}: {show_length(placed.cut.length, unit)}", 1.0) for placed in left[:MOST_LISTED]
+        (f"{name_of(placed.cut)}: {show_cut(placed.cut.length, unit)}", 1.0) for placed in left[:MOST_LISTED]
     )
     more: Lines = ((f"and {len(left) - MOST_LISTED} more", 1.0),) if len(left) > MOST_LISTED else ()
     return ((f"To do: {counted(len(left), 'cut')} of {total}", 1.6), *listed, *more, ("Any key goes on.", 1.0))

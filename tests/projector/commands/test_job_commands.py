@@ -181,3 +181,22 @@ def test_an_order_ends_with_what_to_buy_and_how_to_buy_less(tmp_path):
     short.write_text(house.replace("sold_by: 1/4 yd", "sold_by: 1/4 yd\n  longest_piece: 25 yd"))
     (said,) = [line for line in run("order", short).out.splitlines() if line.startswith("To buy: ")]
     assert re.fullmatch(r"To buy: \S+( \S+)? yd, in 3 pieces of one dye lot: .* yd \+ .* yd \+ .* yd", said)
+
+
+def test_the_list_of_stops_says_how_far_the_cloth_is_pulled_before_each():
+    lines = run("plan", READING_ROOM).out.splitlines()
+    stops = [line for line in lines if re.match(r"[1-4] .*(top|foot)  ", line)]
+    # Lit from 3 5/8, 65 1/2, 103 1/4 and 165 1/8 in; a repeat is 12 3/8 in: 61 7/8 is five, 37 3/4 three and 5/8.
+    assert [line.rpartition("  ")[2] for line in stops] == [
+        "(lay piece 1, first end 3 5/8 in beyond the left end of the light)",
+        "61 7/8 in to the left: 5 repeats",
+        "37 3/4 in to the left: 3 repeats and 5/8 in",
+        "61 7/8 in to the left: 5 repeats",
+    ]
+
+
+def test_the_list_of_stops_says_that_the_cloth_stays_and_when_another_piece_is_laid():
+    out = run("plan", EXAMPLES / "ferry_lane.yaml").out
+    assert "(lay piece 3, first end 2 in beyond the left end of the light)" in out
+    # Two strips lie side by side in one length.
+    assert re.search(r"Kitchen sink, right, 2 of 2 .*\(it stays\)", out)

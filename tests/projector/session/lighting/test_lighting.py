@@ -19,11 +19,13 @@ from projector.scene.marks import Kind, Point, Scene, Stroke, Text
 from projector.session.controls.actions import Action
 from projector.session.controls.keys import DEFAULT_KEYS
 from projector.session.cutting.beginning import begin
+from projector.session.lighting.doubt import doubt_of
 from projector.session.lighting.help import help_lines
 from projector.session.lighting.lighting import Bench, bench_of, lit
 from projector.session.pressing.press import in_trouble, press
 from projector.session.saying.area import words_area
 from projector.session.state.state import Page, Session
+from projector.simulated.stage import stage_for
 from tests.projector.commands.running import EXAMPLES
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
@@ -227,3 +229,36 @@ def test_a_remapped_key_is_what_the_words_say() -> None:
     keys = {**{k: a for k, a in DEFAULT_KEYS.items() if a is not Action.NEXT_STOP}, "F8": Action.NEXT_STOP}
     said = " ".join(text.text for text in texts(lit(PAGES[Page.IS_IT_CUT], Bench(PLAN, AREAS["upright"], keys))))
     assert "F8 again: yes, tick it" in said
+
+
+def test_what_is_said_of_a_doubtful_line_stands_on_the_table() -> None:
+    job, table = load_plan(EXAMPLES / "ferry_lane.yaml"), stage_for(load_plan(EXAMPLES / "ferry_lane.yaml").job).table
+    bench = replace(bench_of(job, table), doubt=doubt_of(table, 1e-6))
+    session, _ = press(begin(job), Action.ANY_OTHER)
+    # The second stop: its top edge is lit 3 in from the end of the table.
+    for _ in range(6):
+        if session.page is not Page.STOP or session.at < 1:
+            session, _ = press(session, Action.NEXT_STOP)
+    assert session.at == 1
+    said = [text for text in texts(lit(session, bench)) if text.text.startswith("within")]
+    assert said
+    for text in said:
+        assert all(inside(words_area(table), corner) for corner in box_of(text).corners), text
+
+
+def test_no_row_and_no_fold_runs_through_the_words_of_a_pull() -> None:
+    scene = lit(after(Action.NEXT_STOP), bench_of(PLAN, table_of(1280, 720)))
+    pull = next(text for text in texts(scene) if text.text.startswith("Pull the cloth"))
+    for stroke in scene.of(Kind.ROW, Kind.COLUMN, Kind.FOLD):
+        assert isinstance(stroke, Stroke)
+        (x0, y0), (x1, y1) = stroke.points
+        assert not Box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)).overlaps(box_of(pull)), stroke
+
+
+@pytest.mark.parametrize("job", ["reading_room", "ferry_lane", "lock_cottage", "tram_depot"])
+def test_no_cut_line_of_the_simulated_table_is_in_doubt(job: str) -> None:
+    plan = load_plan(EXAMPLES / f"{job}.yaml")
+    table = stage_for(plan.job).table
+    session, _ = press(begin(plan), Action.ANY_OTHER)
+    assert lit(session, bench_of(plan, table)).of(Kind.CUT)
+    assert not lit(session, bench_of(plan, table)).of(Kind.CUT_DOUBTFUL)
