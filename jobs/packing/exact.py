@@ -7,10 +7,15 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from jobs.packing.instance import Instance, Kind, Layout, layout_of
-from jobs.packing.one_roll import NEVER, Counting, Ends, earliest_ends
+from jobs.packing.one_roll import NEVER, Counting, Ends, earliest_ends, shortest, shortest_possible
+from jobs.packing.rolls import Shape
 
 MOST_WORK = 2_500_000
 """About how many steps an exact search may take; some two seconds."""
+MOST_CHOICES = 1_500
+"""Choices of bundles for rolls up to which every way to share them out is looked at: some eight windows."""
+MOST_PUT_RIGHT, MOST_FOR_ONE = 60, 50_000
+"""Times that costs are put right, and steps for the order of one roll meanwhile."""
 
 
 def exact_layout(instance: Instance, most_work: int = MOST_WORK) -> Layout | None:
@@ -156,3 +161,91 @@ def _split(tables: list[list[int]], counting: Counting, state: int) -> list[int]
         chosen.append(part)
         state -= part
     return [state, *reversed(chosen)]
+
+
+@dataclass(frozen=True)
+class SharedOut:
+    """A layout with every bundle on one roll, and the cost that no such layout can beat."""
+
+    layout: Layout
+    bound: int
+
+
+def shared_out(instance: Instance, most_choices: int = MOST_CHOICES) -> SharedOut | None:
+    """The best way to share the bundles out among rolls, each a lot by itself; None where there are too many choices.
+
+    For every roll and every choice of bundles a cost that cannot be beaten comes from the order on a circle, flaws left
+    out of account. The cheapest way to share out at these costs is laid; where a roll takes more than was thought, its
+    cost is put right and the cheapest way looked for anew. When nothing is left to put right, none is cheaper.
+    """
+    search = _Sharing(instance)
+    fitting = all(len(lot) == 1 for lot in instance.lots) and len(instance.rolls) > 1
+    return search.best() if fitting and search.counting.states * len(instance.rolls) <= most_choices else None
+
+
+@dataclass(frozen=True)
+class _Sharing:
+    instance: Instance
+
+    @cached_property
+    def counting(self) -> Counting:
+        return Counting(tuple(len(bundles) for bundles in self.instance.kinds.values()))
+
+    @cached_property
+    def choices(self) -> list[list[Shape]]:
+        """The shapes of every choice of bundles."""
+        kinds = [[self.instance.shapes[shape] for shape in kind.shapes] for kind in self.instance.kinds]
+        taken = (self.counting.taken(state) for state in range(self.counting.states))
+        return [
+            [shape for kind, count in zip(kinds, counts, strict=True) for shape in kind * count] for counts in taken
+        ]
+
+    def best(self) -> SharedOut:
+        lots = [lot[0] for lot in self.instance.lots]
+        sure = [self._costs(number, roll) for number, roll in enumerate(lots)]
+        costs = [list(table) for table in sure]
+        laid: dict[tuple[int, int], tuple[Shape, ...]] = {}
+        last = self.counting.states - 1
+        for _ in range(MOST_PUT_RIGHT):
+            chosen = _split(costs, self.counting, last)
+            wrong = [place for place in enumerate(chosen) if place[1] and place not in laid]
+            for number, state in wrong:
+                found = shortest(self.instance.rolls[lots[number]], self.choices[state], MOST_FOR_ONE)
+                laid[number, state] = found.order
+                costs[number][state] = self.instance.cost(lots[number], found.end)
+                if found.proved:
+                    sure[number][state] = costs[number][state]
+            if not wrong:
+                break
+        parts = _split(sure, self.counting, last)
+        bound = sum(table[part] for table, part in zip(sure, parts, strict=True))
+        return SharedOut(self._layout(lots, chosen, laid), bound)
+
+    def _costs(self, number: int, roll: int) -> list[int]:
+        """The least that every choice of bundles may cost on a roll."""
+        allowed = [True]
+        for kind, count in zip(self.instance.kinds, self.counting.most, strict=True):
+            free = kind.may_go(number)
+            allowed = [may and (free or not taken) for taken in range(count + 1) for may in allowed]
+        return [
+            _untouched(self.instance, roll)
+            if not shapes
+            else self.instance.cost(roll, shortest_possible(self.instance.rolls[roll], shapes))
+            if may
+            else NEVER
+            for shapes, may in zip(self.choices, allowed, strict=True)
+        ]
+
+    def _layout(self, lots: list[int], chosen: list[int], laid: dict[tuple[int, int], tuple[Shape, ...]]) -> Layout:
+        numbers = {shape: number for number, shape in enumerate(self.instance.shapes)}
+        free = {kind: list(bundles) for kind, bundles in self.instance.kinds.items()}
+        orders: list[list[int]] = [[] for _ in self.instance.rolls]
+        for number, state in enumerate(chosen):
+            items: dict[int, list[int]] = {}
+            for kind, count in zip(free, self.counting.taken(state), strict=True):
+                for bundle in [free[kind].pop(0) for _ in range(count)]:
+                    for item in self.instance.bundle_items[bundle]:
+                        items.setdefault(self.instance.item_shapes[item], []).append(item)
+            order = laid.get((number, state), tuple(self.choices[state]))
+            orders[lots[number]] = [items[numbers[shape]].pop(0) for shape in order]
+        return layout_of(self.instance, orders)

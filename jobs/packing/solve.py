@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from jobs.packing.anneal import anneal
 from jobs.packing.bound import cannot_fit, least_used
-from jobs.packing.exact import MOST_WORK, exact_layout
+from jobs.packing.exact import MOST_WORK, exact_layout, shared_out
 from jobs.packing.first_fit import completed, first_fit
 from jobs.packing.instance import Instance, Layout, layout_of
 from jobs.packing.one_roll import beam_order, shortest, shortest_possible
@@ -81,9 +81,17 @@ def _search(instance: Instance, lots: list[list[int]], watch: Watch, effort: Eff
     if exact is not None:
         watch.offer(exact)
         return True
+    hopeless = cannot_fit(instance)
+    shared = shared_out(instance) if effort.work and not (hopeless or watch.until_it_fits) else None
+    if shared is not None:
+        watch.offer(shared.layout)
+        if watch.best is not None and shared.bound >= watch.best.cost:
+            return True
+        if watch.best is not None and not watch.best.over:
+            # A cost counts the use by its weight and the rolls opened by less.
+            watch.bound = max(watch.bound, shared.bound // instance.weight)
     count = len(instance.item_shapes)
     steps = min(effort.steps, effort.per_item * count) if count <= effort.most_annealed else 0
-    hopeless = cannot_fit(instance)
     if hopeless:
         # All that is to be found is how much is missing.
         steps = 0 if watch.until_it_fits else steps // 2

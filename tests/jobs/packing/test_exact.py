@@ -3,7 +3,7 @@
 from hypothesis import given, settings
 
 from jobs.packing.bound import least_used
-from jobs.packing.exact import exact_layout
+from jobs.packing.exact import exact_layout, shared_out
 from jobs.packing.rolls import Roll, Shape
 from tests.jobs.packing.instances import assert_sound, instance_of, instances, least_cost, random_instance
 
@@ -52,3 +52,30 @@ def test_what_is_missing_counts_before_what_is_used():
     layout = exact_layout(instance_of([[Shape(12, 0)], [Shape(9, 0)]], rolls, [(0,), (1,)]))
     assert layout is not None
     assert (layout.over, layout.used) == (0, 22)
+
+
+@settings(max_examples=150)
+@given(instances())
+def test_bundles_shared_out_over_rolls_are_laid_soundly_and_what_is_proved_is_the_least(instance):
+    found = shared_out(instance)
+    if len(instance.rolls) == 1 or any(len(lot) > 1 for lot in instance.lots):
+        assert found is None
+        return
+    assert_sound(instance, found.layout)
+    over, used, opened = least_cost(instance)
+    least = used * instance.weight + opened + over * instance.penalty
+    assert found.bound <= least <= found.layout.cost
+    assert found.bound == found.layout.cost
+
+
+def test_a_house_of_eight_windows_is_proved_shortest_by_sharing_it_out():
+    instance = random_instance(11, 16, 3, 18, "mirrored", flaws=1, slack=1.3)
+    found = shared_out(instance)
+    assert_sound(instance, found.layout)
+    assert found.layout.over == 0
+    assert found.bound == found.layout.cost
+    assert least_used(instance) < found.layout.used
+
+
+def test_too_many_ways_to_share_out_are_not_looked_at():
+    assert shared_out(random_instance(11, 40, 3, 18, "mirrored")) is None
