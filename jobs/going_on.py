@@ -8,16 +8,17 @@ from fractions import Fraction
 
 from jobs.cuts import Cut, Placement
 from jobs.cutting import cut_list
-from jobs.job import Job, Piece
 from jobs.journal.events import fingerprint, fingerprint_of
 from jobs.journal.file import JournalFile
 from jobs.journal.history import PLANNED, History, Made, Planned, planned_values
-from jobs.lengths import show_length
+from jobs.model.cloth import Piece
+from jobs.model.job import Job
+from jobs.model.lengths import show_length
+from jobs.model.problems import Code, JobRefused, Path, Problem, Value, problem
 from jobs.packing.items import sound_part
 from jobs.packing.rolls import start_after_row
 from jobs.plan import Plan
 from jobs.planning import Progress, plan_cuts, plan_job
-from jobs.refusals import JobRefused, Problem
 from jobs.serving import NEAREST, Fit, fit_of
 
 Tell = Callable[[Progress], None]
@@ -173,10 +174,12 @@ def _on_pieces(job: Job, made: Iterable[Made]) -> list[Made]:
             continue
         number = _number_of(one.piece, one.placed.piece, job.cloth.pieces)
         if number is None or one.placed.end > job.cloth.pieces[number - 1].length:
-            length = show_length(one.piece.length, job.unit)
-            what = f"{name_of(one.placed.cut)} is cut from piece {one.placed.piece}, which was {length} long"
-            advice = f"write that piece with its whole length, {length}: what is cut from it is taken off by itself"
-            problems.append(Problem("cloth.pieces", what, advice))
+            values: dict[str, Value] = {
+                "cut": name_of(one.placed.cut),
+                "piece": one.placed.piece,
+                "length": one.piece.length,
+            }
+            problems.append(problem(("cloth", "pieces"), Code.CUT_FROM_ANOTHER_PIECE, **values))
         else:
             found.append(replace(one, placed=replace(one.placed, piece=number)))
     if problems:
@@ -249,8 +252,7 @@ class _Matching:
             taken.add(fitting[0])
             self.notes.append(f"{window} is taken to be called {fitting[0]} now: what is cut for it is kept for that.")
             return fitting[0]
-        what = f"{window} is cut already and the job has no such window any more; it may be {' or '.join(fitting)} now"
-        self.problems.append(Problem("windows", what, f"give the one that it is the name {window} again"))
+        self.problems.append(problem(("windows",), Code.CUT_WINDOW_GONE, window=window, fitting=tuple(fitting)))
         return fitting[0]
 
     def _fit(self, one: Made, window: str) -> Fit | None:
@@ -279,15 +281,11 @@ class _Matching:
             if fit.note:
                 self.fits.append((name_of(named), fit.note))
 
-    def _problem(self, one: Made, window: str, against: str) -> Problem:
-        cut = one.placed.cut if one.placed else None
-        place = next((listed.place for listed in self.job.windows if listed.name == window), None)
-        what = f"{name_of(cut) if cut else one.cut} is cut already: {against}"
-        advice = (
-            "put back what was changed; or, where it shall be cut anew and what is cut kept as a spare: "
-            f"lightchalk status JOB --cut-anew {one.cut}"
-        )
-        return Problem(window, what, advice, place)
+    def _problem(self, one: Made, window: str, against: Problem) -> Problem:
+        number = next((at for at, listed in enumerate(self.job.windows) if listed.name == window), None)
+        path: Path = ("windows",) if number is None else ("windows", number)
+        called = name_of(one.placed.cut) if one.placed else one.cut
+        return problem(path, against.code, cut=called, id=one.cut, **dict(against.values))
 
     def _spare(self, one: Made, why: str) -> None:
         self.spares.append(one.cut)
@@ -320,11 +318,8 @@ def _check_apart(fixed: Sequence[Placement], job: Job) -> None:
                 break
             (near, far), (low, high) = one.cut.across or whole, other.cut.across or whole
             if near < high and low < far:
-                both = f"{name_of(one.cut)} and {name_of(other.cut)}"
-                what = f"{both} are cut already, both from the same place of piece {one.piece} as the pieces are now"
-                raise JobRefused(
-                    [Problem("cloth.pieces", what, "write the pieces as they were, in the order they had")]
-                )
+                values: dict[str, Value] = {"cut": name_of(one.cut), "other": name_of(other.cut), "piece": one.piece}
+                raise JobRefused([problem(("cloth", "pieces"), Code.CUT_IN_ONE_PLACE, **values)])
 
 
 def _as_planned(

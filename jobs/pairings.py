@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from jobs.cloth import Cloth
+from jobs.model.cloth import Cloth
+from jobs.model.problems import Code, Problem, problem
 from jobs.plan import Way
-from jobs.refusals import Problem
 
-SAME_ADVICE = "write `hang: same` for a pair that hangs the same way"
 SAME_LEADS = "the same selvedge leads in both panels"
 
 
@@ -44,5 +43,4 @@ def mirror_is_possible(cloth: Cloth) -> bool:
 
 def no_mirror_line(cloth: Cloth) -> Problem:
     """The refusal of a print that is said to mirror with a drop that allows none."""
-    what = f"a print with a drop of {cloth.drop} of the repeat has no mirror line; only drops of 0 and 1/2 allow one"
-    return Problem("cloth", what, f"measure the drop again or correct `print`, or {SAME_ADVICE}")
+    return problem(("cloth", "drop"), Code.NO_MIRROR_WITH_DROP, drop=cloth.drop)

@@ -9,7 +9,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.cuts import Cut, Hand, Placement, Selvedge, Side, Way
-from jobs.job import Job, Motif, Piece
+from jobs.model.choices import Motif
+from jobs.model.cloth import Piece
+from jobs.model.job import Job
 
 __all__ = [
     "Cut",

@@ -6,7 +6,8 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 from jobs.cutting import cut_list
-from jobs.job import Job, Piece
+from jobs.model.cloth import Piece
+from jobs.model.job import Job
 from jobs.ordering import assumed, order
 from jobs.packing.leftovers import leftovers, placed_things, strips_beside, with_rows
 from jobs.packing.pack import pack

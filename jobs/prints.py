@@ -8,10 +8,11 @@ mirror image moved by that slide. Groups of plane symmetry: International Tables
 
 from __future__ import annotations
 
-from jobs.job import Cloth, Hang, Run, Symmetry
-from jobs.pairings import SAME_ADVICE, SAME_LEADS, Pairing, WayChoice, mirror_is_possible, no_mirror_line
+from jobs.model.choices import Hang, Run, Symmetry
+from jobs.model.cloth import Cloth
+from jobs.model.problems import Code, JobRefused, Problem, problem
+from jobs.pairings import SAME_LEADS, Pairing, WayChoice, mirror_is_possible, no_mirror_line
 from jobs.plan import Hand, Way
-from jobs.refusals import JobRefused, Problem
 from jobs.sideways_prints import no_mirrored_pair_sideways, second_panel_sideways
 
 __all__ = ["Pairing", "WayChoice", "hand_ways", "second_panel"]
@@ -122,34 +123,16 @@ def _slid_across(cloth: Cloth) -> WayChoice | None:
 
 
 def _no_mirrored_pair(cloth: Cloth) -> Problem:
-    where, sheet = "cloth", cloth.print
-    kinds = (sheet.top_to_bottom, sheet.side_to_side)
+    sheet = cloth.print
     turnable = not sheet.one_way
-    if set(kinds) != {Symmetry.NONE} and not mirror_is_possible(cloth):
+    if {sheet.top_to_bottom, sheet.side_to_side} != {Symmetry.NONE} and not mirror_is_possible(cloth):
         return no_mirror_line(cloth)
     if cloth.drop and (sheet.side_to_side is Symmetry.GLIDE or (sheet.top_to_bottom is Symmetry.GLIDE and turnable)):
-        return _glide_with_a_drop(cloth)
+        # The slide together with the step to the next column of a half-drop is a mirror line without a slide.
+        key = "top_to_bottom" if sheet.top_to_bottom is Symmetry.GLIDE and turnable else "side_to_side"
+        return problem(("cloth", "print"), Code.GLIDE_WITH_DROP, mirror=key)
     if sheet.top_to_bottom is Symmetry.GLIDE and turnable:
-        what = "the print mirrors only with a slide of half a repeat across, and the repeat across is not known"
-        return Problem(where, what, f"measure it and write `repeat: {{along: ..., across: ...}}`, or {SAME_ADVICE}")
+        return problem(("cloth", "repeat", "across"), Code.GLIDE_NEEDS_ACROSS)
     if sheet.top_to_bottom is not Symmetry.NONE and not turnable:
-        why = "it mirrors only when a panel is turned, and one-way cloth is never turned"
-    elif sheet.half_turn:
-        why = (
-            "the print has a half-turn but no mirror: turned by half a turn a panel looks exactly as before, not "
-            "mirrored (a common mistake)"
-        )
-    else:
-        why = "the print has no mirror line and its two faces differ"
-    return Problem(where, f"no mirrored pair can be cut from this cloth because {why}", SAME_ADVICE)
-
-
-def _glide_with_a_drop(cloth: Cloth) -> Problem:
-    """The slide together with the step to the next column of a half-drop is a mirror line without a slide."""
-    what = (
-        "on a half-drop print a mirror with a slide never comes alone: a quarter of a repeat away from its line there "
-        "is one without a slide"
-    )
-    down = cloth.print.top_to_bottom is Symmetry.GLIDE and not cloth.print.one_way
-    key, offset = ("top_to_bottom", "mirror_offset") if down else ("side_to_side", "mirror_offset_across")
-    return Problem("cloth", what, f"find that line, write `{key}: mirror` and measure `{offset}` to it")
+        return problem(("cloth", "print"), Code.ONE_WAY_NEVER_TURNED)
+    return problem(("cloth", "print"), Code.HALF_TURN_ALONE if sheet.half_turn else Code.NO_MIRROR_LINE)

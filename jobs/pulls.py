@@ -10,11 +10,13 @@ import math
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 
-from jobs.job import Job, Piece, Unit
-from jobs.lengths import CENTIMETRE, show_length
-from jobs.numbers import counted
+from jobs.model.choices import Unit
+from jobs.model.cloth import Piece
+from jobs.model.job import Job
+from jobs.model.lengths import CENTIMETRE
+from jobs.model.numbers import counted
+from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.plan import Placement, Stop
-from jobs.refusals import JobRefused, Problem
 
 MARGIN = Fraction(3)
 """Cloth kept in view before a cut's first edge and, where it is pulled, after its last one, in inches."""
@@ -151,20 +153,14 @@ def _too_short(placements: Sequence[Placement], job: Job, table_length: Fraction
     long = [placement.cut for placement in placements if placement.cut.length > table_length]
     if not long or grain <= table_length:
         return []
-    shown = [show_length(length, job.unit) for length in (long[0].length, table_length, grain)]
-    what = (
-        f"a cut of {shown[0]} must be pulled along the table of {shown[1]}, which is shorter than a pull of {shown[2]}"
-    )
-    return [Problem("table", what, "use a longer table, at least one repeat long")]
+    sizes = {"cut": long[0].length, "table": table_length, "pull": grain}
+    return [problem(("table",), Code.TABLE_TOO_SHORT, **sizes)]
 
 
 def _too_many(placements: Sequence[Placement], job: Job, table_length: Fraction) -> list[Problem]:
     step = pull_step(job, table_length)
     pulls = sum(max(0, math.ceil((placement.cut.length - table_length) / step)) for placement in placements)
-    if len(placements) + pulls <= MOST_STOPS:
+    stops = len(placements) + pulls
+    if stops <= MOST_STOPS:
         return []
-    what = (
-        f"on a table of {show_length(table_length, job.unit)} the cuts take {len(placements) + pulls:,} stops or more; "
-        f"the most that are planned is {MOST_STOPS:,}"
-    )
-    return [Problem("table", what, "use a longer table, or make several jobs of it")]
+    return [problem(("table",), Code.TOO_MANY_STOPS, table=table_length, stops=stops, most=MOST_STOPS)]

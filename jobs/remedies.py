@@ -7,11 +7,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from jobs.cutting import cut_list, fewer_cuts
-from jobs.job import Cloth, Hang, Job, Panels, Piece, RowRule, Run, Symmetry, TurnedOver, Unit, Window
-from jobs.lengths import CENTIMETRE, order_step, round_up, show_length, show_number, show_order
+from jobs.model.choices import Hang, Panels, Run, Symmetry, TurnedOver, Unit
+from jobs.model.cloth import Cloth, Piece
+from jobs.model.job import Job
+from jobs.model.lengths import CENTIMETRE, order_step, round_up, show_length, show_number, show_order
+from jobs.model.problems import JobRefused
+from jobs.model.window import RowRule, Window
 from jobs.ordering import assumed, order
 from jobs.planning import fits, plan_job
-from jobs.refusals import JobRefused
 
 MOST_STEPS = 6
 """Rows are moved, hems and headings made smaller, by at most so many steps of 1/2 in or 1 cm."""

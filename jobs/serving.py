@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.cuts import Cut
-from jobs.job import Job, Unit
-from jobs.lengths import show_cut, show_length
+from jobs.model.choices import Unit
+from jobs.model.job import Job
+from jobs.model.lengths import show_cut, show_length
+from jobs.model.problems import Code, Problem, Value, problem
 
 ZERO = Fraction(0)
 NEAREST = Fraction(1, 16)
@@ -17,9 +19,9 @@ NEAREST = Fraction(1, 16)
 
 @dataclass(frozen=True)
 class Fit:
-    """``against`` says why the made cut does not serve (empty: it does), ``note`` what is to be known where it does."""
+    """``against`` is why the made cut does not serve (None: it does), ``note`` what is to be known where it does."""
 
-    against: str = ""
+    against: Problem | None = None
     note: str = ""
 
 
@@ -30,17 +32,17 @@ def fit_of(made: Cut, wanted: Cut, job: Job) -> Fit:
     turnings (heading, hem) and the same finished length.
     """
     if made.top_at is not wanted.top_at:
-        return Fit("it was cut with its length the other way of the cloth")
+        return _against(Code.CUT_OTHER_WAY_OF_CLOTH)
     if made.way is not wanted.way:
-        return Fit(f"it was cut {made.way.value}, the job now asks for {wanted.way.value}")
+        return _against(Code.CUT_OTHER_WAY, made=made.way.value, wanted=wanted.way.value)
     if _narrower(made, wanted):
-        return Fit("its sides were cut for other seams and hems than the job now asks for")
+        return _against(Code.CUT_OTHER_SIDES)
     return _sideways(made, wanted, job.unit) if made.is_sideways else _upright(made, wanted, job)
 
 
 def _upright(made: Cut, wanted: Cut, job: Job) -> Fit:
     if made.top_first is not wanted.top_first:
-        return Fit("its top was cut at the other end")
+        return _against(Code.CUT_OTHER_TOP)
     top = _trimmed_at_top(made, wanted, job)
     foot = made.length - wanted.length - top if top is not None else ZERO
     if top is not None and foot >= -NEAREST:
@@ -50,9 +52,8 @@ def _upright(made: Cut, wanted: Cut, job: Job) -> Fit:
         heading, hem = show_length(made.heading, job.unit), show_length(made.hem, job.unit)
         return Fit(note=f"cut with a heading of {heading} and a hem of {hem}: sew with these")
     if abs(made.length - wanted.length) > NEAREST:
-        return Fit(_lengths_said(made, wanted, job.unit))
-    rows = [show_length(cut.row or ZERO, job.unit) for cut in (made, wanted)]
-    return Fit(f"its first row lies {rows[0]} below its top edge, the job now asks for {rows[1]}")
+        return _against(Code.CUT_OTHER_LENGTH, made=made.length, wanted=wanted.length)
+    return _against(Code.CUT_OTHER_ROW, made=made.row or ZERO, wanted=wanted.row or ZERO)
 
 
 def _trimmed_at_top(made: Cut, wanted: Cut, job: Job) -> Fraction | None:
@@ -80,15 +81,15 @@ def _sideways(made: Cut, wanted: Cut, unit: Unit) -> Fit:
     rows = [cut.row if cut.row is not None else ZERO for cut in (made, wanted)]
     heights = [cut.across[1] - cut.across[0] if cut.across else ZERO for cut in (made, wanted)]
     if abs(heights[0] - heights[1]) > NEAREST or abs(rows[0] - rows[1]) > NEAREST:
-        return Fit("its height or its rows were cut otherwise than the job now asks for")
+        return _against(Code.CUT_OTHER_HEIGHT)
     more = made.length - wanted.length
     if more < -NEAREST:
-        return Fit(_lengths_said(made, wanted, unit))
+        return _against(Code.CUT_OTHER_LENGTH, made=made.length, wanted=wanted.length)
     return Fit(note=_trim_note({"return edge": more}, unit))
 
 
-def _lengths_said(made: Cut, wanted: Cut, unit: Unit) -> str:
-    return f"it was cut {show_length(made.length, unit)} long, the job now asks for {show_length(wanted.length, unit)}"
+def _against(code: Code, **values: Value) -> Fit:
+    return Fit(problem((), code, **values))
 
 
 def _trim_note(trims: dict[str, Fraction], unit: Unit) -> str:

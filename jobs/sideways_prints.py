@@ -7,10 +7,11 @@ the parts of the two are the other way about than where the selvedges hang uprig
 
 from __future__ import annotations
 
-from jobs.job import Cloth, Symmetry
-from jobs.pairings import SAME_ADVICE, Pairing, WayChoice, mirror_is_possible, no_mirror_line
+from jobs.model.choices import Symmetry
+from jobs.model.cloth import Cloth
+from jobs.model.problems import Code, Problem, problem
+from jobs.pairings import Pairing, WayChoice, mirror_is_possible, no_mirror_line
 from jobs.plan import Way
-from jobs.refusals import Problem
 
 _TURNED = "turned by half a turn, its top at the near selvedge,"
 
@@ -97,18 +98,8 @@ def no_mirrored_pair_sideways(cloth: Cloth) -> Problem:
     if kinds != {Symmetry.NONE} and not mirror_is_possible(cloth):
         return no_mirror_line(cloth)
     if cloth.drop and Symmetry.GLIDE in kinds:
-        what = (
-            "on a half-drop print a mirror with a slide never comes alone: a quarter of a repeat away from its line "
-            "there is one without a slide"
-        )
-        return Problem("cloth", what, f"find that line, write `mirror` and measure its offset, or {SAME_ADVICE}")
+        key = "top_to_bottom" if sheet.top_to_bottom is Symmetry.GLIDE else "side_to_side"
+        return problem(("cloth", "print"), Code.GLIDE_WITH_DROP, mirror=key)
     if sheet.side_to_side is not Symmetry.NONE:
-        why = "run sideways, it mirrors only when a panel is turned, and one-way cloth is never turned"
-    elif sheet.half_turn:
-        why = (
-            "the print has a half-turn but no mirror: turned by half a turn a panel looks exactly as before, not "
-            "mirrored (a common mistake)"
-        )
-    else:
-        why = "the print has no mirror line and its two faces differ"
-    return Problem("cloth", f"no mirrored pair can be cut from this cloth because {why}", SAME_ADVICE)
+        return problem(("cloth", "print"), Code.ONE_WAY_NEVER_TURNED_SIDEWAYS)
+    return problem(("cloth", "print"), Code.HALF_TURN_ALONE if sheet.half_turn else Code.NO_MIRROR_LINE)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Cloth, Run
+from jobs.model.choices import Run
+from jobs.model.cloth import Cloth
 
 
 @dataclass(frozen=True)

@@ -10,9 +10,10 @@ from jobs.cutting.sideways.cuts import sideways_cuts
 from jobs.cutting.sideways.rows import with_rows
 from jobs.cutting.sideways.stacking import stacked
 from jobs.cutting.unanswered import unanswered
-from jobs.job import Job, Run
+from jobs.model.choices import Run
+from jobs.model.job import Job
+from jobs.model.problems import JobRefused
 from jobs.plan import Cut
-from jobs.refusals import JobRefused
 from jobs.slugs import window_slugs
 
 

@@ -7,7 +7,7 @@ quarter turn to the right, with the near selvedge at the left. Turning the cut o
 
 from __future__ import annotations
 
-from jobs.job import End, Panels
+from jobs.model.choices import End, Panels
 from jobs.plan import Hand, Selvedge, Way
 
 HANDS = {

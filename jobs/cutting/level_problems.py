@@ -1,4 +1,4 @@
-"""Rows that cannot be level, with the places of both windows, and rows of one room that are not."""
+"""Rows that cannot be level, and rows of one room that are not."""
 
 from __future__ import annotations
 
@@ -7,9 +7,10 @@ from fractions import Fraction
 
 from jobs.cutting.columns import rows_apart
 from jobs.cutting.rows import below_top, levels_of, named
-from jobs.job import Job, Run, Window
-from jobs.lengths import show_length
-from jobs.refusals import Problem
+from jobs.model.choices import Run
+from jobs.model.job import Job
+from jobs.model.problems import Code, Path, Problem, problem
+from jobs.model.window import Window
 
 
 def level_problems(job: Job) -> Iterator[Problem]:
@@ -17,35 +18,24 @@ def level_problems(job: Job) -> Iterator[Problem]:
     if job.cloth.repeat is None:
         return
     windows = named(job.windows)
-    for window in job.windows:
+    for number, window in enumerate(job.windows):
         rule = window.row
         if rule is None or rule.level_with is None:
             continue
+        path: Path = ("windows", number, "row", "level_with")
         other = windows.get(rule.level_with.casefold())
-        if other is None:
-            yield _problem(window, f"there is no window named {rule.level_with}", "write the name of another window")
-            continue
         last = levels_of(window, windows)[-1]
-        if last.row is not None and last.row.level_with is not None:
-            what = f"its rows are to be level with {said(other)}, whose rows hang on those of this window again"
-            yield _problem(window, what, "give one of the two `below_top` or `above_foot`")
-            continue
-        for one in (window, other):
-            if one.top_height is None:
-                what = f"its rows are to be level with {said(other)}, and the height of {said(one)} is not known"
-                yield _problem(window, what, f"add `top_height` to {one.name}")
+        if other is None:
+            near = tuple(one.name for one in job.windows if one is not window)[:8]
+            yield problem(path, Code.NO_SUCH_WINDOW, name=rule.level_with, near=near or ("another window",))
+        elif last.row is not None and last.row.level_with is not None:
+            yield problem(path, Code.LEVEL_IN_A_CIRCLE, name=other.name)
+        else:
+            low = (one for one in (window, other) if one.top_height is None)
+            yield from (problem(path, Code.HEIGHT_NOT_KNOWN, name=one.name) for one in low)
 
 
-def said(window: Window) -> str:
-    """The name of a window and where it stands in the file."""
-    return f"{window.name} (line {window.place.line})" if window.place else window.name
-
-
-def _problem(window: Window, what: str, advice: str) -> Problem:
-    return Problem(f"window {window.name}", what, advice, window.place)
-
-
-def unlevel_rooms(job: Job) -> Iterator[str]:
+def unlevel_rooms(job: Job) -> Iterator[Problem]:
     """What to know of windows of one room whose rows hang at unlike heights, with the two ways to mend it.
 
     Each window is held against the first of its room whose height and row are known. Of cloth run sideways a window
@@ -74,15 +64,13 @@ def _height(window: Window, windows: Mapping[str, Window]) -> Fraction | None:
     return (window.top_height or Fraction(0)) - below_top(window, windows)
 
 
-def _unlevel(window: Window, other: Window, above: Fraction, apart: Fraction, job: Job) -> str:
+def _unlevel(window: Window, other: Window, above: Fraction, apart: Fraction, job: Job) -> Problem:
     """``above`` is how far its rows hang above the next of the other window, ``apart`` the repeat as it hangs."""
     rule, nearest = window.row, min(above, apart - above)
     if rule is not None and rule.above_foot is not None:
         key, value = "above_foot", (rule.above_foot - above) % apart
     else:
         key, value = "below_top", (below_top(window, named(job.windows)) + above) % apart
-    return (
-        f"{window.room}: the rows of {other.name} and {window.name} hang {show_length(nearest, job.unit)} out of "
-        f"level. For level rows write `row: {{level_with: {other.name}}}` in {window.name}, or "
-        f"`row: {{{key}: {show_length(value, job.unit)}}}`."
-    )
+    path: Path = ("windows", job.windows.index(window), "row")
+    names = {"room": window.room, "other": other.name, "window": window.name}
+    return problem(path, Code.ROWS_UNLEVEL, **names, off=nearest, key_name=key, value=value)

@@ -15,7 +15,11 @@ from fractions import Fraction
 
 from jobs.cutting.columns import columns_across
 from jobs.cutting.hands import leading_selvedge, top_is_first
-from jobs.job import ZERO, Cloth, Job, Panels, Window
+from jobs.model.choices import Panels
+from jobs.model.cloth import Cloth
+from jobs.model.job import Job
+from jobs.model.schema import ZERO
+from jobs.model.window import Window
 from jobs.plan import Hand, Selvedge, Way
 from jobs.prints import Pairing, second_panel
 

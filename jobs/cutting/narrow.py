@@ -9,7 +9,9 @@ from jobs.cutting.columns import printed_width
 from jobs.cutting.hands import HANDS
 from jobs.cutting.mirroring import mirror_line, pairing_of
 from jobs.cutting.widths import HALF, flat_width
-from jobs.job import ZERO, Job, Window
+from jobs.model.job import Job
+from jobs.model.schema import ZERO
+from jobs.model.window import Window
 from jobs.plan import Hand, Selvedge
 from jobs.prints import Pairing
 

@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from jobs.job import ZERO, Allowances, Cloth, Window
+from jobs.model.cloth import Cloth
+from jobs.model.job import Allowances
+from jobs.model.schema import ZERO
+from jobs.model.window import Window
 from jobs.plan import Selvedge
 
 

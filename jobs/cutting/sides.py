@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.cutting.columns import seams
-from jobs.job import ZERO, Job
+from jobs.model.job import Job
+from jobs.model.schema import ZERO
 from jobs.plan import Selvedge, Side
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.job import Allowances
+from jobs.model.job import Allowances
 
 
 def cut_length(finished: Fraction, allowances: Allowances, shrinkage: Fraction) -> Fraction:

@@ -12,9 +12,11 @@ from jobs.cutting.narrow import narrow_strips
 from jobs.cutting.panels import panel_cuts
 from jobs.cutting.sideways.told import sideways_cautions, sideways_steps
 from jobs.cutting.widths import RETURNS, FlatWidth, flat_width, joined_width
-from jobs.job import Job, Panels, ReturnsAdded, Run, Unit, Window
-from jobs.lengths import show_length
-from jobs.numbers import counted, show_number
+from jobs.model.choices import Panels, ReturnsAdded, Run, Unit
+from jobs.model.job import Job
+from jobs.model.lengths import show_length
+from jobs.model.numbers import counted, show_number
+from jobs.model.window import Window
 from jobs.plan import Cut, Hand
 
 

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.cutting.columns import printed_width, seams
-from jobs.job import Job, Panels, ReturnsAdded, Window
+from jobs.model.choices import Panels, ReturnsAdded
+from jobs.model.job import Job
+from jobs.model.window import Window
 
 HALF = Fraction(1, 2)
 RETURNS = {Panels.PAIR: 2, Panels.LEFT: 1, Panels.RIGHT: 1, Panels.WHOLE: 2}

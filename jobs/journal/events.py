@@ -11,8 +11,8 @@ from fractions import Fraction
 from typing import Any
 
 from jobs.journal.exact import exact
+from jobs.model.cloth import SMALLEST_REPEAT
 from jobs.plan import Placement, Plan
-from jobs.reading.cloth_keys import SMALLEST_REPEAT
 
 DONE, UNDONE = "done", "undone"
 REPLANNED = "replanned"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from jobs.lengths import LONGEST
+from jobs.model.lengths import LONGEST
 
 _EXACT = re.compile(r"(-?[0-9]{1,100})(?:/([0-9]{1,100}))?|(-?[0-9]{1,10}\.[0-9]{1,20})")
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any
 
-from jobs.cloth import Piece
 from jobs.cuts import Placement
 from jobs.journal.events import DONE, UNDONE, Event
 from jobs.journal.exact import exact
 from jobs.journal.placed import piece_in, piece_values, placed_in, placed_values
+from jobs.model.cloth import Piece
 from jobs.plan import Plan
 
 PLANNED = "planned"

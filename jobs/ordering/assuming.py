@@ -12,12 +12,14 @@ from itertools import product
 from typing import TypeAlias
 
 from jobs.cutting import cut_list, unanswered
-from jobs.job import ZERO, Cloth, Job, Print, PrintKey, Symmetry
-from jobs.lengths import show_order
+from jobs.model.choices import PrintKey, Symmetry
+from jobs.model.cloth import Cloth, Print
+from jobs.model.job import Job
+from jobs.model.problems import Code, JobRefused, Problem, problem
+from jobs.model.schema import ZERO
 from jobs.ordering.splitting import parts
 from jobs.pairings import mirror_is_possible
 from jobs.plan import Cut
-from jobs.refusals import JobRefused, Problem
 
 Value: TypeAlias = Fraction | Symmetry | bool
 
@@ -28,12 +30,6 @@ _ANSWERS: Mapping[PrintKey, tuple[Value, ...]] = {
     PrintKey.TOP_TO_BOTTOM: (Symmetry.NONE, Symmetry.MIRROR, Symmetry.GLIDE),
     PrintKey.SIDE_TO_SIDE: (Symmetry.NONE, Symmetry.MIRROR, Symmetry.GLIDE),
     PrintKey.ONE_WAY: (False, True),
-}
-_WORDS = {
-    PrintKey.DROP: "how far the next column of the print sits lower",
-    PrintKey.TOP_TO_BOTTOM: "whether the print mirrors from top to bottom",
-    PrintKey.SIDE_TO_SIDE: "whether the print mirrors from side to side",
-    PrintKey.ONE_WAY: "whether the cloth must hang one way up",
 }
 
 Answers: TypeAlias = tuple[Value, ...]
@@ -90,22 +86,21 @@ def assumed(job: Job) -> Assumed:
     asked = [key for at, key in enumerate(_ANSWERS) if _changes(at, cases)]
     taken = {key: dearest.answers[at] for at, key in enumerate(_ANSWERS) if key in asked}
     found = Assumed(dearest.job, taken, min(figures.values())[0], len(able) < len(cases))
-    said = assumption_words(found)
-    return replace(found, job=replace(dearest.job, notices=(*dearest.job.notices, said))) if said else found
-
-
-def assumption_words(found: Assumed) -> str:
-    """What is not known, which answers were taken and what to do, in one paragraph; empty where all is known."""
     if not found.taken:
-        return ""
-    job = found.job
-    open_ = ", ".join(_WORDS[key] for key in found.asked)
-    taken = ", ".join(f"`{key}: {written(value)}`" for key, value in found.taken.items())
-    least = show_order(found.least, job.unit, job.cloth.sold_by)
-    refused = " With some answers no such pair can be cut from it at all." if found.some_refused else ""
-    return (
-        f"Not known yet: {open_}. This is reckoned for the dearest case, {taken}, a mirror line lying on a row; in the "
-        f"cheapest {least} would be bought.{refused} Look at the cloth and write the answers before it is cut."
+        return found
+    return replace(found, job=replace(dearest.job, notices=(*dearest.job.notices, _assumption(found))))
+
+
+def _assumption(found: Assumed) -> Problem:
+    """What is not known, which answers were taken, and what the best of them would cost."""
+    return problem(
+        ("cloth", "print"),
+        Code.ASSUMED,
+        asked=tuple(found.asked),
+        taken=tuple(f"{key}: {written(value)}" for key, value in found.taken.items()),
+        least=found.least,
+        sold_by=found.job.cloth.sold_by,
+        some_refused=int(found.some_refused),
     )
 
 

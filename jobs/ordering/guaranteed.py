@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from itertools import accumulate
 
-from jobs.job import Cloth
+from jobs.model.cloth import Cloth
 from jobs.packing.items import lanes_of, plain_shapes, plain_units
 from jobs.packing.ring import least_length
 from jobs.packing.rolls import Roll, Shape

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.cutting import cut_list
-from jobs.job import Cloth, Job
+from jobs.model.cloth import Cloth
+from jobs.model.job import Job
 from jobs.ordering.assuming import Assumed, assumed
 from jobs.ordering.splitting import parts
 from jobs.ordering.steps import order_steps

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Job
-from jobs.lengths import order_step, round_up, show_length
+from jobs.model.job import Job
+from jobs.model.lengths import order_step, round_up
+from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.ordering.guaranteed import guaranteed_length
 from jobs.packing.items import lanes_of, windows_together
 from jobs.plan import Cut
-from jobs.refusals import JobRefused, Problem
 
 MOST_EXACT = 8
 """Windows up to which every way to share them out is tried."""
@@ -91,10 +91,7 @@ def _first_fit(job: Job, bundles: Sequence[Part], limit: Fraction) -> list[Part]
 
 
 def _too_long(job: Job, bundle: Part) -> Problem:
+    names = tuple(dict.fromkeys(cut.window for cut in bundle.cuts))
+    number = next(at for at, window in enumerate(job.windows) if window.name == names[0])
     limit = job.cloth.longest_piece or Fraction(0)
-    names = " and ".join(dict.fromkeys(cut.window for cut in bundle.cuts))
-    what = (
-        f"the cuts of one window must come from one piece, and this one takes {show_length(bundle.buy, job.unit)}; "
-        f"the cloth is sold no longer than {show_length(limit, job.unit)}"
-    )
-    return Problem(f"window {names}", what, "make two windows of it, each with its own name, or find a longer piece")
+    return problem(("windows", number), Code.TOO_LONG_FOR_A_PIECE, names=names, takes=bundle.buy, most=limit)

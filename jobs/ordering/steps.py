@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from jobs.cutting import panel_steps
-from jobs.job import Job, Panels
-from jobs.lengths import order_step, show_length, show_order, show_share
-from jobs.numbers import counted
+from jobs.model.choices import Panels
+from jobs.model.job import Job
+from jobs.model.lengths import order_step, show_length, show_order, show_share
+from jobs.model.numbers import counted
 from jobs.packing.items import lanes_of
 from jobs.plan import Cut
 from jobs.prints import second_panel

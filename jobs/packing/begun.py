@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from jobs.job import Cloth, Job, Piece
+from jobs.model.cloth import Cloth, Piece
+from jobs.model.job import Job
 from jobs.packing.items import sound_part
 from jobs.packing.rolls import start_after_row
 from jobs.plan import Cut, Placement

@@ -7,7 +7,9 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from jobs.cutting.sideways.sizes import side_hem_of
-from jobs.job import Cloth, Job, Piece, TurnedOver
+from jobs.model.choices import TurnedOver
+from jobs.model.cloth import Cloth, Piece
+from jobs.model.job import Job
 from jobs.packing.instance import Instance, Kind, Orders
 from jobs.packing.rolls import Core, Roll, Shape, Units, start_after_row
 from jobs.plan import Cut, Placement, Selvedge, Side

@@ -8,7 +8,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from jobs.cutting import columns_across
-from jobs.job import Cloth, Job, Motif, Piece, Wanted
+from jobs.model.choices import Motif
+from jobs.model.cloth import Cloth, Piece
+from jobs.model.job import Job, Wanted
 from jobs.packing.rolls import merged_flaws
 from jobs.plan import PieceUse, PlacedThing, Placement, Span, Unplaced
 

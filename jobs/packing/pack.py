@@ -6,7 +6,10 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from jobs.job import ZERO, Flaw, Job, Piece
+from jobs.model.cloth import Flaw, Piece
+from jobs.model.job import Job
+from jobs.model.problems import Code, JobRefused, problem
+from jobs.model.schema import ZERO
 from jobs.packing.begun import Begun, begun_with
 from jobs.packing.items import (
     Bundling,
@@ -26,7 +29,6 @@ from jobs.packing.rolls import Interval, Roll, Shape, Spot, Units, merged_flaws
 from jobs.packing.solve import AT_ONCE, LITTLE, MOST, Effort, Solved, solve
 from jobs.packing.watch import Progress, Watch
 from jobs.plan import Cut, Placement
-from jobs.refusals import JobRefused, Problem
 
 MOST_FROM_SEVERAL = 4_000
 """Lengths of cloth taken from several pieces in one plan: as many as are packed in some ten seconds."""
@@ -81,8 +83,8 @@ def pack(
 def _packer(begun: Begun, job: Job, pieces: Sequence[Piece], watch: Watch) -> _Packer:
     lanes = lanes_of(begun.cuts)
     if len(pieces) > 1 and len(lanes) > MOST_FROM_SEVERAL:
-        what = f"{len(lanes):,} cuts from {len(pieces):,} pieces; the most that are planned is {MOST_FROM_SEVERAL:,}"
-        raise JobRefused([Problem("windows", what, "make several jobs of it, each with pieces of its own")])
+        counts = {"cuts": len(lanes), "pieces": len(pieces), "most": MOST_FROM_SEVERAL}
+        raise JobRefused([problem(("windows",), Code.TOO_MANY_FROM_SEVERAL, **counts)])
     taken = [begun.taken(number) for number in range(1, len(pieces) + 1)]
     parted = any(flaw.across is not None for piece in pieces for flaw in piece.flaws)
     edges = [edge for piece in pieces for edge in (piece.length, piece.first_row, *_edges(piece.flaws))]

@@ -29,7 +29,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
 
-from jobs.job import Cloth, Flaw
+from jobs.model.cloth import Cloth, Flaw
 from jobs.plan import Cut, Way
 
 Interval = tuple[int, int]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jobs.job import Symmetry
+from jobs.model.choices import Symmetry
 
 APART = 3.0
 """Standard errors from which two answers disagree."""

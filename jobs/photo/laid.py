@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jobs.numbers import simple_drop
+from jobs.model.numbers import simple_drop
 from jobs.photo.level import View, levelled
 from jobs.photo.peaks import Array
 from jobs.photo.plane import Plane, steps_of

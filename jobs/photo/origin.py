@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jobs.job import Symmetry
+from jobs.model.choices import Symmetry
 from jobs.photo.level import inverse, mapped
 from jobs.photo.measuring import Measurement
 from jobs.photo.peaks import Array

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from jobs.job import Symmetry
+from jobs.model.choices import Symmetry
 from jobs.photo.opening import Pixels
 
 Waves = NDArray[np.complex128]

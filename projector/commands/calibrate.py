@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from calibration.height import LensPosition
-    from jobs.job import Unit
+    from jobs.model.choices import Unit
     from projector.files.marks_file import MarksFile
     from projector.files.stored import Stored
 
@@ -138,7 +138,7 @@ def _named(numbers: Sequence[int]) -> str:
 def _at_the_table(
     path: Path, display: str | None, units: str, lens: LensPosition | None, simulated: bool
 ) -> Stored | None:
-    from jobs.job import Unit
+    from jobs.model.choices import Unit
     from projector.session.run_calibrating import run_calibrating
     from projector.session.windows.displays import DisplayError
 

@@ -25,6 +25,7 @@ from projector.commands.loading import (
     refuse_unanswered,
 )
 from projector.commands.recording import keep_plan, open_record
+from projector.words.notices import notice_lines
 
 if TYPE_CHECKING:
     from jobs.going_on import GoneOn
@@ -95,7 +96,7 @@ def _practise(job: Path, as_it_really_lies: bool, keys: Keys, sound: bool) -> No
     with in_words(job):
         stage = stage_for(load_job(job), date=date.today().isoformat())
     plan = load_practice_plan(job, stage.table)
-    for notice in (*plan.job.notices, *_room(plan)):
+    for notice in (*notice_lines(plan.job), *_room(plan)):
         click.echo(f"Note: {notice}")
     try:
         lies = as_it_lies(as_it_really_lies)

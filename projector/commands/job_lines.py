@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from jobs.cutting import panel_steps
-from jobs.job import Cloth, Hang, Job, Panels, Print, Run, Symmetry, Window
-from jobs.lengths import show_cut, show_length, show_share
+from jobs.model.choices import Hang, Panels, Run, Symmetry
+from jobs.model.cloth import Cloth, Print
+from jobs.model.job import Job
+from jobs.model.lengths import show_cut, show_length, show_share
+from jobs.model.window import Window
 from jobs.plan import Cut
 from jobs.prints import second_panel
+from projector.words.notices import notice_lines
 
 
 def job_lines(job: Job, cuts: Sequence[Cut], unlit: Sequence[str] = ()) -> Iterator[str]:
@@ -33,7 +37,7 @@ def job_lines(job: Job, cuts: Sequence[Cut], unlit: Sequence[str] = ()) -> Itera
         yield f"  {step}"
     if job.table:
         yield f"Table: {show_cut(job.table.length, job.unit)} by {show_cut(job.table.width, job.unit)}"
-    for notice in job.notices:
+    for notice in notice_lines(job):
         yield f"Note: {notice}"
     if unlit:
         yield f"Note: these characters cannot be lit and show as an empty box: {' '.join(unlit)}"

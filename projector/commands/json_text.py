@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
-from jobs.job import Job, Motif, Run
-from jobs.lengths import show_order
+from jobs.model.choices import Motif, Run
+from jobs.model.job import Job
+from jobs.model.lengths import show_order
 from jobs.ordering import Order, written
 from jobs.plan import PlacedThing, Placement, Plan, Span, Stop
 from jobs.remedies import Remedy

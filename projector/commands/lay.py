@@ -26,9 +26,9 @@ def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
     from calibration.print_fit import PrintFit
     from calibration.print_laying import PointsRefused, lay
     from jobs.cutting import cut_list, unanswered
-    from jobs.job import PrintKey
+    from jobs.model.choices import PrintKey
+    from jobs.model.problems import JobRefused
     from jobs.ordering import assumed
-    from jobs.refusals import JobRefused
     from projector.commands import json_text, lay_report
     from projector.files.points_file import read_points
     from projector.scene.print_lattice import NoLattice, lattice_of

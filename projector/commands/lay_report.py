@@ -12,7 +12,8 @@ from calibration.print_laying import Laying
 from calibration.print_measures import Measured, SquareMismatch, largest_difference_in, measured, square_mismatch
 from calibration.print_terms import ALL_TERMS, Term
 from calibration.words import error, length
-from jobs.job import Follow, Job, Unit
+from jobs.model.choices import Follow, Unit
+from jobs.model.job import Job
 from projector.session.laying.words import size_said
 
 GOOD_IN = 1 / 16

@@ -7,8 +7,9 @@ from typing import Any
 
 import click
 
-from jobs.job import Unit
-from jobs.lengths import LengthError, parse_length
+from jobs.model.choices import Unit
+from jobs.model.lengths import LengthError, parse_length
+from projector.words.wording import sentence
 
 
 class Pair(click.ParamType):
@@ -23,7 +24,7 @@ class Pair(click.ParamType):
         try:
             x, y = (float(parse_length(part, Unit.INCH, signed=True)) for part in parts)
         except LengthError as refused:
-            self.fail(str(refused), param, ctx)
+            self.fail(sentence(refused.problem), param, ctx)
         return x, y
 
 
@@ -36,7 +37,7 @@ class Length(click.ParamType):
         try:
             length = float(parse_length(str(value), Unit.INCH))
         except LengthError as refused:
-            self.fail(str(refused), param, ctx)
+            self.fail(sentence(refused.problem), param, ctx)
         if not length:
             self.fail("a length of nothing; give one such as 96 or 2.4 m", param, ctx)
         return length

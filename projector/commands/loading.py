@@ -16,18 +16,21 @@ import click
 from click.shell_completion import CompletionItem
 
 from jobs.going_on import GoneOn, PlacesUnknown, go_on
-from jobs.job import Job
+from jobs.io.log import FileRefused, Log
+from jobs.io.nodes import parse, place_of
+from jobs.io.reader import read_job
+from jobs.io.source import read_text
 from jobs.journal.events import Event
 from jobs.journal.history import history_of
-from jobs.lengths import show_cut, show_length
+from jobs.model.job import Job
+from jobs.model.lengths import show_cut, show_length
+from jobs.model.problems import JobRefused
 from jobs.plan import Plan
 from jobs.planning import Progress
-from jobs.reading.job_file import read_job
-from jobs.reading.problems import Problems
-from jobs.refusals import JobRefused, Problem
 from projector.commands.errors import InputAtFault
 from projector.commands.recording import places_unknown_in_words, record_of, recorded_repeat
 from projector.commands.styling import printable
+from projector.words.wording import file_lines, sentence, where
 
 if TYPE_CHECKING:
     from calibration.table import Table
@@ -111,15 +114,20 @@ def in_words(path: Path) -> Iterator[None]:
     """Turn what readers and planners refuse into lines that name the file."""
     try:
         yield
-    except Problems as refused:
-        raise InputAtFault(*map(str, refused.problems)) from None
+    except FileRefused as refused:
+        raise InputAtFault(*file_lines(refused)) from None
     except JobRefused as refused:
-        raise InputAtFault(*(_line(path, problem) for problem in refused.problems)) from None
+        raise InputAtFault(*_lines(path, refused)) from None
 
 
-def _line(path: Path, problem: Problem) -> str:
-    place = f":{problem.place.line}:{problem.place.column}" if problem.place else ""
-    return f"{path}{place}: {problem.where}: {problem.what}; {problem.advice}"
+def _lines(path: Path, refused: JobRefused) -> Iterator[str]:
+    """A line for each problem of a job that was read, with its place in the file."""
+    root = parse(read_text(path), Log(str(path)))
+    job = read_job(path)
+    names = [window.name for window in job.windows]
+    for problem in refused.problems:
+        place = place_of(root, problem.path)
+        yield f"{path}:{place.line}:{place.column}: {where(problem.path, names)}: {sentence(problem, job.unit)}"
 
 
 def load_job(path: Path) -> Job:

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from jobs.writing.measured import Change, Measured
+    from jobs.io.measured import Change, Measured
 
 
 def tile_beside(job: Path) -> Path:
@@ -26,8 +26,8 @@ LEAST_SHARE = 0.01
 
 def check_job(job: Path) -> str:
     """The text of the job file that is to be changed, read strictly before anything is measured."""
-    from jobs.reading.job_file import parse_job
-    from jobs.reading.source import read_text
+    from jobs.io.reader import parse_job
+    from jobs.io.source import read_text
 
     with in_words(job):
         text = read_text(job)
@@ -45,9 +45,9 @@ def colours_in(tile: NDArray[np.uint8]) -> tuple[str, tuple[str, ...]]:
 
 def put_into(job: Path, measured: Measured, tile: NDArray[np.uint8]) -> tuple[Change, ...]:
     """Write the mean repeat and the job; nothing is written where the job would no longer be read."""
-    from jobs.reading.source import read_text
-    from jobs.writing.editing import CannotEdit
-    from jobs.writing.measured import with_measured
+    from jobs.io.editing import CannotEdit
+    from jobs.io.measured import with_measured
+    from jobs.io.source import read_text
     from projector.commands.pictures import write_pixels
     from projector.files.write import write_whole
 

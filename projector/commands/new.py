@@ -22,7 +22,7 @@ def command(file: Path) -> None:
     Lengths may be typed in any way. Enter takes the answer in brackets, back goes back one question, ? tells more.
     Leave whenever you like with Ctrl-C: the answers are kept beside the file and the next start goes on with them.
     """
-    from jobs.writing import job_text
+    from jobs.io.writer import job_text
     from projector.commands.talk import talk
     from projector.desk.asking import draft
     from projector.desk.asking.gathered import job_of

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 import click
 
-from jobs.job import Job
-from jobs.lengths import show_order
+from jobs.model.job import Job
+from jobs.model.lengths import show_order
 from projector.commands.loading import FILE, in_words, load_job
 from projector.commands.styling import heading, important
+from projector.words.notices import notice_lines
 
 if TYPE_CHECKING:
     from jobs.ordering import Order
@@ -47,7 +48,7 @@ def command(job: Path, as_json: bool) -> None:
         click.echo(heading("Ways to buy less, each tried by planning with it:"))
     for remedy in less:
         click.echo(f"  {show_order(remedy.saves, read.unit, read.cloth.sold_by)} less: {remedy.sentence}")
-    for notice in found.assumed.job.notices:
+    for notice in notice_lines(found.assumed.job):
         click.echo(f"Note: {notice}")
 
 

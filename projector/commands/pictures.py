@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from calibration.table import Table
-from jobs.job import Job
+from jobs.model.job import Job
 from jobs.photo.refusals import PhotoRefused
 from jobs.plan import Plan
 from projector.commands.errors import InputAtFault

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from jobs.job import Motif, Unit
-from jobs.lengths import show_cut, show_length
+from jobs.model.choices import Motif, Unit
+from jobs.model.lengths import show_cut, show_length
 from jobs.packing.leftovers import KEPT_IN
 from jobs.plan import Placement, Plan, Stop
 from jobs.pulls import distance_said, edges_said
+from projector.words.notices import notice_lines
 
 
 def plan_lines(plan: Plan) -> Iterator[str]:
@@ -35,7 +36,7 @@ def plan_lines(plan: Plan) -> Iterator[str]:
     if plan.mixed_rooms:
         rooms = ", ".join(plan.mixed_rooms)
         yield f"Look: no dye lot holds all windows of {rooms}; compare the pieces by daylight before you cut."
-    for notice in job.notices:
+    for notice in notice_lines(job):
         yield f"Note: {notice}"
 
 

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from jobs.job import Unit
-from jobs.lengths import show_length
-from jobs.numbers import counted
+from jobs.model.choices import Unit
+from jobs.model.lengths import show_length
+from jobs.model.numbers import counted
 from projector.commands.errors import InputAtFault
 from projector.commands.loading import FILE, fitting, load_going_on
 from projector.commands.styling import heading, important

@@ -18,7 +18,7 @@ from calibration.marks import Mark
 from calibration.reach import OutOfReach
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
-from jobs.numbers import show_number
+from jobs.model.numbers import show_number
 from projector.files.stored import Stored
 from projector.session.saying.notices import age_days, age_in_words
 

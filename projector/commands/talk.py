@@ -8,9 +8,9 @@ from collections.abc import Callable
 
 import click
 
-from jobs.lengths import show_cut, show_order
+from jobs.model.lengths import show_cut, show_order
+from jobs.model.problems import JobRefused
 from jobs.ordering import order
-from jobs.refusals import JobRefused
 from projector.commands.styling import heading
 from projector.desk.asking.answers import Unfit
 from projector.desk.asking.gathered import job_of
@@ -18,6 +18,7 @@ from projector.desk.asking.pair_picture import window_picture
 from projector.desk.asking.question import Question
 from projector.desk.asking.said import Said
 from projector.desk.asking.walk import answered, next_question
+from projector.words.wording import words
 
 WIDEST = 96
 READ_BACK = "All is answered. Enter writes the file; back changes the last answer."
@@ -126,7 +127,7 @@ def _show_window(said: Said, question: Question) -> None:
         cuts = [cut for cut in found.cuts if cut.window == job.windows[-1].name]
     except JobRefused as refused:
         for problem in refused.problems:
-            _wrapped(f"This cannot be cut: {problem.what}. Type back to change an answer.")
+            _wrapped(f"This cannot be cut: {words(problem, job.unit)[0]}. Type back to change an answer.")
         return
     for line in window_picture(found.assumed.job, job.windows[-1], cuts):
         click.echo(f"  {line}")

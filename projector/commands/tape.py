@@ -92,7 +92,7 @@ def _at_the_table(
 ) -> TapeProof | None:
     from calibration.proof import TapeClass
     from calibration.reach import OutOfReach
-    from jobs.job import Unit
+    from jobs.model.choices import Unit
     from projector.session.run_calibrating import run_taping
     from projector.session.windows.displays import DisplayError
 

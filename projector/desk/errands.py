@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from jobs.job import Unit
+from jobs.model.choices import Unit
 
 MAIN = "projector.commands.main"
 SEEN, TILE = "seen.png", "repeat.png"

@@ -7,9 +7,9 @@ import math
 from dataclasses import dataclass, replace
 from typing import Any
 
-from jobs.job import Unit
-from jobs.writing.measured import Measured as MeasuredPrint
-from jobs.writing.measured import measured_from, print_values, put_measured
+from jobs.io.measured import Measured as MeasuredPrint
+from jobs.io.measured import measured_from, print_values, put_measured
+from jobs.model.choices import Unit
 
 
 @dataclass(frozen=True)

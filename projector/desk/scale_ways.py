@@ -6,8 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from jobs.job import Unit
-from jobs.lengths import LengthError, parse_length
+from jobs.model.choices import Unit
+from jobs.model.lengths import LengthError, parse_length
+from projector.words.wording import sentence
 
 Place = tuple[float, float]
 
@@ -96,7 +97,7 @@ def _length(ask: str, said: str, unit: Unit) -> str:
     try:
         length = parse_length(said, unit)
     except LengthError as refused:
-        raise Amiss(f"{ask}: {refused.what}; {refused.advice}.") from None
+        raise Amiss(f"{ask}: {sentence(refused.problem)}.") from None
     if not length:
         raise Amiss(f"{ask}: a length above zero is needed.")
     return f"{float(length)} in"

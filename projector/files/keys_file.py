@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import astuple, dataclass
-from pathlib import Path
+from pathlib import Path as FilePath
 
-from jobs.numbers import quoted
-from jobs.reading import values
-from jobs.reading.fields import Fields
-from jobs.reading.nodes import Node
-from jobs.reading.problems import Log
+from jobs.io import values
+from jobs.io.fields import Fields
+from jobs.io.log import Log
+from jobs.io.nodes import Node
+from jobs.model.problems import Path
 from projector.files import readers
+from projector.files.codes import FileCode
 
 KeyOf = Callable[[str], str | None]
 """The proper name of a key as somebody wrote it; None where there is no such key."""
@@ -29,18 +30,18 @@ class Usual:
     key_of: KeyOf
 
 
-def read_keys(path: Path, usual: Usual) -> dict[str, str]:
+def read_keys(path: FilePath, usual: Usual) -> dict[str, str]:
     """The action of each key: as usual, but where the file names an action it has the keys of the file and no other.
 
-    Raises Problems for an action or key that is not known, a key given to two actions, an action left without a key
+    Raises FileRefused for an action or key that is not known, a key given to two actions, an action left without a key
     that the file does not itself put out of use, and a needed one put out of use.
     """
     return readers.read_file(path, lambda fields, log: _read(fields, usual))
 
 
 def _read(fields: Fields, usual: Usual) -> dict[str, str]:
-    def read(node: Node, where: str, log: Log) -> dict[str, str]:
-        return _remapped(Fields(node, where, log), usual)
+    def read(node: Node, path: Path, log: Log) -> dict[str, str]:
+        return _remapped(Fields(node, path, log), usual)
 
     keys = fields.need("keys", read, dict(usual.keys))
     fields.close()
@@ -67,11 +68,12 @@ def _owners(fields: Fields, given: Mapping[str, tuple[str, ...]]) -> dict[str, s
     for action in sorted(given, key=lambda action: astuple(fields.place_of(action))):
         keys = given[action]
         if len(keys) > MOST_KEYS:
-            fields.refuse(action, f"{len(keys)} keys for one action are too many", f"write at most {MOST_KEYS}")
+            fields.refuse(action, FileCode.TOO_MANY_KEYS, count=len(keys), most=MOST_KEYS)
         for key in keys:
             if key in owner:
-                both = "twice for the same action" if owner[key] == action else f'for "{owner[key]}" as well'
-                fields.refuse(action, f"the key {key} is given {both}", "let each key ask for one thing, once")
+                twice = owner[key] == action
+                code = FileCode.KEY_GIVEN_TWICE if twice else FileCode.KEY_GIVEN_TO_OTHER
+                fields.refuse(action, code, key_name=key, other=owner[key])
             owner[key] = action
     return owner
 
@@ -82,23 +84,19 @@ def _check_left(fields: Fields, usual: Usual, given: Mapping[str, tuple[str, ...
         if action in keys.values() or not fields.sound(action):
             continue
         if action in given and action in usual.needed:
-            what = "without a key for this a session cannot be run safely"
-            fields.refuse(action, what, "give it at least one key")
+            fields.refuse(action, FileCode.ACTION_NEEDS_KEY)
         elif action not in given and action in usual.keys.values():
-            lost = [key for key, asked in usual.keys.items() if asked == action]
-            taker = keys.get(lost[0], "")
-            advice = f'give "{action}" another key' + ("" if action in usual.needed else f", or write {action}: [] ")
-            what = f'{", ".join(lost)} was the only key for "{action}"'
-            fields.refuse(taker, what, advice.rstrip() + ("" if action in usual.needed else " to do without"))
+            lost = tuple(key for key, asked in usual.keys.items() if asked == action)
+            needed = int(action in usual.needed)
+            fields.refuse(keys.get(lost[0], ""), FileCode.ONLY_KEY_TAKEN, lost=lost, action=action, needed=needed)
 
 
 def _key(key_of: KeyOf) -> values.Reader[str]:
-    def read(node: Node, where: str, log: Log) -> str:
-        text = values.written(node, where, log, "the name of a key such as PageDown")
+    def read(node: Node, path: Path, log: Log) -> str:
+        text = values.written(node, path, log, "key")
         name = key_of(text)
         if name is None:
-            what = f"{quoted(text)} is no key that is known here"
-            raise log.refuse(node.place, where, what, "write what is printed on it: F5, PageDown, Ctrl+Left, U")
+            raise log.refuse(node.place, path, FileCode.NO_SUCH_KEY, text=text)
         return name
 
     return read

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path as FilePath
 
 from calibration.height import LensPosition
 from calibration.marks import Mark
 from calibration.placing import CAREFUL, Placing
-from jobs.job import Unit
-from jobs.reading import values
-from jobs.reading.fields import Fields
-from jobs.reading.nodes import Node
-from jobs.reading.problems import Log
+from jobs.io import values
+from jobs.io.fields import Fields
+from jobs.io.log import Log
+from jobs.io.nodes import Node
+from jobs.model.choices import Unit
+from jobs.model.problems import Path
 from projector.files import readers
 
 
@@ -33,8 +34,8 @@ class MarksFile:
     placing: Placing = CAREFUL
 
 
-def read_marks(path: Path) -> MarksFile:
-    """Read a marks file; raises Problems. How many marks a fit needs, and how they must lie, the fit says."""
+def read_marks(path: FilePath) -> MarksFile:
+    """Read a marks file; raises FileRefused. How many marks a fit needs, and how they must lie, the fit says."""
     return readers.read_file(path, _read)
 
 
@@ -51,8 +52,8 @@ def _read(fields: Fields, log: Log) -> MarksFile:
 
 
 def _mark(unit: Unit) -> values.Reader[tuple[Mark, bool]]:
-    def read(node: Node, where: str, log: Log) -> tuple[Mark, bool]:
-        fields = Fields(node, where, log)
+    def read(node: Node, path: Path, log: Log) -> tuple[Mark, bool]:
+        fields = Fields(node, path, log)
         table = fields.need("table", readers.place(unit), (0.0, 0.0))
         pixel = fields.need("pixel", readers.pixel, (0.0, 0.0))
         is_check = fields.take("check", values.yes_no, False)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path as FilePath
 
-from jobs.job import Unit
-from jobs.reading import values
-from jobs.reading.fields import Fields
-from jobs.reading.nodes import Node
-from jobs.reading.problems import Log
+from jobs.io import values
+from jobs.io.fields import Fields
+from jobs.io.log import Log
+from jobs.io.nodes import Node
+from jobs.model.choices import Unit
+from jobs.model.problems import Path
 from projector.files import readers
 
 MOST_REPEATS = 10_000
@@ -32,8 +33,8 @@ class PointsFile:
     points: tuple[MotifPoint, ...]
 
 
-def read_points(path: Path) -> PointsFile:
-    """Read a points file of two or more points; raises Problems."""
+def read_points(path: FilePath) -> PointsFile:
+    """Read a points file of two or more points; raises FileRefused."""
     return readers.read_file(path, _read)
 
 
@@ -45,9 +46,9 @@ def _read(fields: Fields, log: Log) -> PointsFile:
 
 
 def _point(unit: Unit) -> values.Reader[MotifPoint]:
-    def read(node: Node, where: str, log: Log) -> MotifPoint:
-        fields = Fields(node, where, log)
-        repeats = readers.count(-MOST_REPEATS, MOST_REPEATS)
+    def read(node: Node, path: Path, log: Log) -> MotifPoint:
+        fields = Fields(node, path, log)
+        repeats = values.count(-MOST_REPEATS, MOST_REPEATS)
         point = MotifPoint(
             row=fields.need("row", repeats, 0),
             column=fields.need("column", repeats, 0),

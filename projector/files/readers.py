@@ -6,19 +6,20 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
-from pathlib import Path
+from pathlib import Path as FilePath
 from typing import TypeVar
 
 from calibration.height import LensPosition
 from calibration.placing import CAREFUL, Placing
-from jobs.job import Unit
-from jobs.lengths import parse_length
-from jobs.numbers import quoted
-from jobs.reading import values
-from jobs.reading.fields import Fields
-from jobs.reading.nodes import Node, Scalar, parse
-from jobs.reading.problems import Log, Refused
-from jobs.reading.source import read_text
+from jobs.io import values
+from jobs.io.fields import Fields
+from jobs.io.log import Log, Unusable
+from jobs.io.nodes import Node, Scalar, parse
+from jobs.io.source import read_text
+from jobs.model.choices import Unit
+from jobs.model.lengths import parse_length
+from jobs.model.problems import Code, Path
+from projector.files.codes import FileCode
 
 T = TypeVar("T")
 
@@ -32,13 +33,13 @@ _DECIMAL_COMMA = re.compile(r"^([^.,/]*\b[0-9]+),([0-9]{1,2}|[0-9]{4,}|(?<=\b0,)
 """One comma, no point, no fraction, and not three digits after it, which could be thousands (unless after a nought)."""
 
 
-def read_file(path: Path, read_root: Callable[[Fields, Log], T]) -> T:
-    """Read a file of keys strictly: every problem is found, then Problems is raised."""
+def read_file(path: FilePath, read_root: Callable[[Fields, Log], T]) -> T:
+    """Read a file of keys strictly: every problem is found, then FileRefused is raised."""
     log = Log(str(path))
     try:
-        fields = Fields(parse(read_text(path), log), "", log)
+        fields = Fields(parse(read_text(path), log), (), log)
         value = read_root(fields, log)
-    except Refused:
+    except Unusable:
         raise log.all() from None
     log.raise_if_any()
     return value
@@ -56,11 +57,11 @@ def _decimal(text: str, largest: float = LARGEST) -> float | None:
 def number_to(largest: float) -> values.Reader[float]:
     """A number such as 212.5 or 1e-05, no larger than ``largest`` either way."""
 
-    def read(node: Node, where: str, log: Log) -> float:
-        text = values.written(node, where, log, "a number such as 212.5")
+    def read(node: Node, path: Path, log: Log) -> float:
+        text = values.written(node, path, log, "pixels")
         value = _decimal(text, largest)
         if value is None:
-            raise log.refuse(node.place, where, f"{quoted(text)} is not a usable number", "write one such as 212.5")
+            raise log.refuse(node.place, path, FileCode.NOT_USABLE, text=text)
         return value
 
     return read
@@ -69,24 +70,12 @@ def number_to(largest: float) -> values.Reader[float]:
 number = number_to(LARGEST)
 
 
-def not_below_zero(node: Node, where: str, log: Log) -> float:
+def not_below_zero(node: Node, path: Path, log: Log) -> float:
     """A finite number of zero or more."""
-    value = number(node, where, log)
+    value = number(node, path, log)
     if value < 0:
-        raise log.refuse(node.place, where, "this number is below zero", "write a number of zero or more")
+        raise log.refuse(node.place, path, FileCode.NUMBER_BELOW_ZERO)
     return value
-
-
-def count(least: int, most: int) -> values.Reader[int]:
-    """A whole number within bounds."""
-
-    def read(node: Node, where: str, log: Log) -> int:
-        value = values.whole(node, where, log)
-        if not least <= value <= most:
-            raise log.refuse(node.place, where, f"{value} is out of bounds here", f"write {least} to {most}")
-        return value
-
-    return read
 
 
 def with_point(text: str) -> str:
@@ -101,13 +90,13 @@ def inches(unit: Unit, *, above_zero: bool = False, signed: bool = False) -> val
     """A length as a float in inches, also where a program wrote it with an exponent."""
     exact = values.length(unit, above_zero=above_zero, signed=signed)
 
-    def read(node: Node, where: str, log: Log) -> float:
-        text = values.written(node, where, log, "a length such as 48 1/16")
+    def read(node: Node, path: Path, log: Log) -> float:
+        text = values.written(node, path, log, "length")
         if with_point(text) != text and isinstance(node, Scalar):
-            return float(exact(replace(node, text=with_point(text)), where, log))
+            return float(exact(replace(node, text=with_point(text)), path, log))
         value = _decimal(text) if "e" in text or "E" in text else None
         if value is None or (value < 0 and not signed) or (value == 0 and above_zero):
-            return float(exact(node, where, log))
+            return float(exact(node, path, log))
         return float(Fraction(text.strip()) * parse_length("1", unit))
 
     return read
@@ -126,18 +115,19 @@ def units(fields: Fields) -> Unit:
     return fields.take("units", values.choice(Unit), Unit.INCH)
 
 
-def gamma(node: Node, where: str, log: Log) -> float:
+def gamma(node: Node, path: Path, log: Log) -> float:
     """The projector's gamma, 1 to 4."""
-    value = number(node, where, log)
+    value = number(node, path, log)
     if not 1 <= value <= 4:
-        raise log.refuse(node.place, where, f"a gamma of {value:g} is out of bounds", "write 1 to 4, usually 2.2")
+        bounds = {"value": Fraction(value).limit_denominator(1000), "least": Fraction(1), "most": Fraction(4)}
+        raise log.refuse(node.place, path, Code.OUT_OF_BOUNDS, below=0, **bounds)
     return value
 
 
-def frame(node: Node, where: str, log: Log) -> tuple[int, int, float]:
+def frame(node: Node, path: Path, log: Log) -> tuple[int, int, float]:
     """The projector: width and height in pixels, and gamma."""
-    fields = Fields(node, where, log)
-    side = count(SMALLEST_FRAME, LARGEST_FRAME)
+    fields = Fields(node, path, log)
+    side = values.count(SMALLEST_FRAME, LARGEST_FRAME)
     read = fields.need("width", side, 0), fields.need("height", side, 0), fields.take("gamma", gamma, 2.2)
     fields.close()
     return fields.whole(read)
@@ -146,8 +136,8 @@ def frame(node: Node, where: str, log: Log) -> tuple[int, int, float]:
 def lens_position(unit: Unit) -> values.Reader[LensPosition | None]:
     """Where the lens is: ``{height: 96, foot: [36, 0]}``."""
 
-    def read(node: Node, where: str, log: Log) -> LensPosition | None:
-        fields = Fields(node, where, log)
+    def read(node: Node, path: Path, log: Log) -> LensPosition | None:
+        fields = Fields(node, path, log)
         height = fields.need("height", inches(unit, above_zero=True), 1.0)
         foot = fields.need("foot", place(unit), (0.0, 0.0))
         fields.close()
@@ -159,18 +149,18 @@ def lens_position(unit: Unit) -> values.Reader[LensPosition | None]:
 def placing(unit: Unit) -> values.Reader[Placing]:
     """How well marks were placed: ``{tape: 1/32, pointing: 1/4}``, inches on the table and pixels."""
 
-    def read(node: Node, where: str, log: Log) -> Placing:
-        fields = Fields(node, where, log)
+    def read(node: Node, path: Path, log: Log) -> Placing:
+        fields = Fields(node, path, log)
         tape = fields.take("tape", inches(unit), CAREFUL.tape_in)
         pointing = fields.take("pointing", _fraction_px, CAREFUL.pointing_px)
         fields.close()
         if tape == 0 and pointing == 0:
-            raise log.refuse(node.place, where, "nobody places marks without any error", "write 1/32 in and 1/4 pixel")
+            raise log.refuse(node.place, path, FileCode.NO_ERROR_AT_ALL)
         return fields.whole(Placing(tape, pointing))
 
     return read
 
 
-def _fraction_px(node: Node, where: str, log: Log) -> float:
-    text = values.written(node, where, log, "pixels such as 1/4")
-    return float(values.fraction(node, where, log)) if _decimal(text) is None else not_below_zero(node, where, log)
+def _fraction_px(node: Node, path: Path, log: Log) -> float:
+    text = values.written(node, path, log, "pixels")
+    return float(values.fraction(node, path, log)) if _decimal(text) is None else not_below_zero(node, path, log)

@@ -9,9 +9,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from jobs.reading import values
-from jobs.reading.fields import Fields
-from jobs.reading.problems import Log, Problems
+from jobs.io import values
+from jobs.io.fields import Fields
+from jobs.io.log import FileRefused, Log
 from projector.files.readers import read_file
 from projector.files.write import CannotWrite, write_whole
 
@@ -37,7 +37,7 @@ def settings_path(environment: Mapping[str, str] = os.environ, platform: str = s
 
 
 def read_settings(path: Path) -> Settings:
-    """What is remembered; nothing where there is no file. Raises Problems with everything wrong with it."""
+    """What is remembered; nothing where there is no file. Raises FileRefused with everything wrong with it."""
     if not path.exists():
         return Settings()
     return read_file(path, _read)
@@ -53,8 +53,8 @@ def settings_or_none(path: Path) -> tuple[Settings, str]:
     """What is remembered, and words for the person when that cannot be read: they go on as if for the first time."""
     try:
         return read_settings(path), ""
-    except Problems as refused:
-        return Settings(), f"{refused.problems[0]} (nothing is remembered until that is put right)"
+    except FileRefused:
+        return Settings(), f"{path}: it is damaged (nothing is remembered until that is put right)"
     except OSError as fault:
         return Settings(), f"{path}: what was remembered cannot be read ({fault.strerror or fault})"
 

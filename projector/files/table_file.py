@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path as FilePath
 
 import numpy as np
 
@@ -13,12 +13,14 @@ from calibration.placing import CAREFUL
 from calibration.proof import TapeClass, TapeProof
 from calibration.reach import OutOfReach
 from calibration.table import Table
-from jobs.job import Unit
-from jobs.reading import values
-from jobs.reading.fields import Fields
-from jobs.reading.nodes import Node, Scalar
-from jobs.reading.problems import Log
+from jobs.io import values
+from jobs.io.fields import Fields
+from jobs.io.log import Log
+from jobs.io.nodes import Node, Scalar
+from jobs.model.choices import Unit
+from jobs.model.problems import Path
 from projector.files import readers
+from projector.files.codes import FileCode
 from projector.files.readings_file import NEAREST, tape_reading
 from projector.files.stored import Stored
 from projector.files.table_text import table_text
@@ -29,8 +31,6 @@ SAME_PX = 1e-6
 
 LARGEST_ENTRY = 1e15
 """The map of a rig whose zero lies near the horizon has large entries; beyond this they carry nothing."""
-
-_AGAIN = "calibrate again"
 
 Rows = tuple[tuple[float, ...], ...]
 
@@ -43,23 +43,23 @@ class _Fitted:
     residual_px: float
 
 
-def write_stored(path: Path, stored: Stored) -> None:
+def write_stored(path: FilePath, stored: Stored) -> None:
     """Write a calibration with its check marks; raises CannotWrite."""
     write_whole(path, table_text(stored))
 
 
-def write_table(path: Path, table: Table) -> None:
+def write_table(path: FilePath, table: Table) -> None:
     """Write a calibration that has no check marks; raises CannotWrite."""
     write_stored(path, Stored(table))
 
 
-def read_table(path: Path) -> Table:
-    """The fitted table of a calibration; raises Problems as ``read_stored`` does."""
+def read_table(path: FilePath) -> Table:
+    """The fitted table of a calibration; raises FileRefused as ``read_stored`` does."""
     return read_stored(path).table
 
 
-def read_stored(path: Path) -> Stored:
-    """Read a calibration; raises Problems, also when its map does not give the residuals beside its marks."""
+def read_stored(path: FilePath) -> Stored:
+    """Read a calibration; raises FileRefused, also when its map does not give the residuals beside its marks."""
     return readers.read_file(path, _read)
 
 
@@ -80,7 +80,7 @@ def _read(fields: Fields, log: Log) -> Stored:
     marks = tuple(one.mark for one in fitted)
     table = Table(width_px, height_px, np.array(matrix), marks, gamma, date, lens, placing, position, proof)
     if not _reproduces(table, tuple(one.residual_px for one in fitted)):
-        fields.refuse("matrix", "the map does not fit the marks: the file was damaged or edited", _AGAIN)
+        fields.refuse("matrix", FileCode.MAP_DOES_NOT_FIT)
     return Stored(table, checks, display)
 
 
@@ -93,13 +93,13 @@ def _reproduces(table: Table, residuals_px: tuple[float, ...]) -> bool:
     return bool((np.abs(anew - np.array(residuals_px)) <= SAME_PX).all())
 
 
-def _maybe_text(node: Node, where: str, log: Log) -> str:
-    return "" if isinstance(node, Scalar) and not node.text else values.text(node, where, log)
+def _maybe_text(node: Node, path: Path, log: Log) -> str:
+    return "" if isinstance(node, Scalar) and not node.text else values.text(node, path, log)
 
 
 def _mark(unit: Unit) -> values.Reader[_Fitted]:
-    def read(node: Node, where: str, log: Log) -> _Fitted:
-        fields = Fields(node, where, log)
+    def read(node: Node, path: Path, log: Log) -> _Fitted:
+        fields = Fields(node, path, log)
         table = fields.need("table", readers.place(unit), (0.0, 0.0))
         pixel = fields.need("pixel", readers.pixel, (0.0, 0.0))
         residual_px = fields.need("residual_px", readers.not_below_zero, 0.0)
@@ -110,8 +110,8 @@ def _mark(unit: Unit) -> values.Reader[_Fitted]:
 
 
 def _check(unit: Unit) -> values.Reader[Mark]:
-    def read(node: Node, where: str, log: Log) -> Mark:
-        fields = Fields(node, where, log)
+    def read(node: Node, path: Path, log: Log) -> Mark:
+        fields = Fields(node, path, log)
         mark = Mark(
             fields.need("table", readers.place(unit), (0.0, 0.0)), fields.need("pixel", readers.pixel, (0.0, 0.0))
         )
@@ -121,16 +121,16 @@ def _check(unit: Unit) -> values.Reader[Mark]:
     return read
 
 
-def _matrix(node: Node, where: str, log: Log) -> Rows:
+def _matrix(node: Node, path: Path, log: Log) -> Rows:
     row = values.list_of(readers.number_to(LARGEST_ENTRY), thing="number")
-    rows = values.list_of(row, thing="row")(node, where, log)
+    rows = values.list_of(row, thing="row")(node, path, log)
     if [len(one) for one in rows] != [3, 3, 3] or rows[2][2] != 1.0:
-        raise log.refuse(node.place, where, "this is not a map of three rows of three, the last number 1", _AGAIN)
+        raise log.refuse(node.place, path, FileCode.NOT_A_MAP)
     return rows
 
 
-def _lens(node: Node, where: str, log: Log) -> Lens | None:
-    fields = Fields(node, where, log)
+def _lens(node: Node, path: Path, log: Log) -> Lens | None:
+    fields = Fields(node, path, log)
     lens = Lens(
         k1=fields.need("k1", readers.number, 0.0),
         k2=fields.need("k2", readers.number, 0.0),
@@ -140,13 +140,13 @@ def _lens(node: Node, where: str, log: Log) -> Lens | None:
     )
     fields.close()
     if lens.focal_px <= 0:
-        raise log.refuse(fields.place_of("focal"), where, "the focal scale is not above zero", _AGAIN)
+        raise log.refuse(fields.place_of("focal"), path, FileCode.FOCAL_NOT_ABOVE_ZERO)
     return fields.whole(lens)
 
 
 def _proof(unit: Unit) -> values.Reader[TapeProof | None]:
-    def read(node: Node, where: str, log: Log) -> TapeProof | None:
-        fields = Fields(node, where, log)
+    def read(node: Node, path: Path, log: Log) -> TapeProof | None:
+        fields = Fields(node, path, log)
         proof = TapeProof(
             readings=fields.need("readings", values.list_of(tape_reading(unit), thing="reading"), ()),
             tape=fields.take("tape", values.choice(TapeClass), TapeClass.II),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from jobs.cutting.columns import rows_apart
-from jobs.lengths import show_cut, show_length
+from jobs.model.lengths import show_cut, show_length
 from jobs.plan import Plan
 from projector.papers.cut_shapes import key_words
 from projector.papers.drawing import Drawing, Shape, Words

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.job import Run
-from jobs.lengths import show_cut
+from jobs.model.choices import Run
+from jobs.model.lengths import show_cut
 from jobs.plan import Placement, Plan, Selvedge
 from projector.papers.strips import Strip, strips_of
 

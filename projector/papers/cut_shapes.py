@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from jobs.lengths import show_cut
+from jobs.model.lengths import show_cut
 from jobs.plan import Hand, Placement, Plan, Selvedge
 from projector.light.letters import text_width
 from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from jobs.job import Window
-from jobs.lengths import show_cut
+from jobs.model.lengths import show_cut
+from jobs.model.window import Window
 from jobs.plan import Hand, Plan
 from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words
 from projector.papers.hung.drawing import FLAT, Look, panel_drawing

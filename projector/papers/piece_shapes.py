@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Unit
-from jobs.lengths import show_cut
-from jobs.numbers import show_number
+from jobs.model.choices import Unit
+from jobs.model.lengths import show_cut
+from jobs.model.numbers import show_number
 from jobs.plan import Plan, Span
 from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle, zigzag
 from projector.papers.inks import CLOTH, INK, QUIET, ROW, SELVEDGE, WARNING

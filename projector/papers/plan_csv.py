@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterator
 from fractions import Fraction
 
-from jobs.job import Run
+from jobs.model.choices import Run
 from jobs.plan import Placement, Plan
 
 COLUMNS = (

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from jobs.lengths import show_cut
+from jobs.model.lengths import show_cut
 from jobs.plan import Cut, Plan
 from projector.papers.cut_shapes import cut_shapes
 from projector.papers.drawing import Anchor, Raster, Shape, Words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from jobs.job import Motif
+from jobs.model.choices import Motif
 from jobs.plan import PlacedThing
 from projector.light.letters import text_width
 from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle

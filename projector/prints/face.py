@@ -14,7 +14,8 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
 from jobs.cutting.columns import columns_across
-from jobs.job import Cloth, End, Run
+from jobs.model.choices import End, Run
+from jobs.model.cloth import Cloth
 from jobs.photo.opening import open_photo
 from jobs.photo.refusals import PhotoRefused
 from projector.prints.sign import Shape, shapes_of

@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Cloth, End, Run
+from jobs.model.choices import End, Run
+from jobs.model.cloth import Cloth
 from projector.prints.symmetry import ZERO, Lattice, Operation, Place, operations_of
 
 Point = tuple[float, float]

@@ -11,7 +11,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Cloth, Symmetry
+from jobs.model.choices import Symmetry
+from jobs.model.cloth import Cloth
 
 ZERO, ONE = Fraction(0), Fraction(1)
 MOST_OPERATIONS = 12

@@ -10,7 +10,7 @@ import numpy as np
 
 from calibration.print_fit import PrintFit
 from calibration.print_measures import squared
-from jobs.job import Follow
+from jobs.model.choices import Follow
 from projector.scene.marks import Hatch, Mark, Point, Scene, Stroke, Text
 
 STRAY_IN = 1 / 64

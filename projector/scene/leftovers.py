@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.job import Unit
-from jobs.lengths import show_cut
+from jobs.model.choices import Unit
+from jobs.model.lengths import show_cut
 from projector.scene.block import Block, Line
 from projector.scene.boxes import Box
 from projector.scene.fitting import Fitted, Room, fit

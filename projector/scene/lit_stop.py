@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Cloth, Flaw
+from jobs.model.cloth import Cloth, Flaw
 from jobs.plan import Placement, Plan, Selvedge, Stop, Way
 from projector.scene.boxes import Box
 

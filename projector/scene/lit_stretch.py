@@ -6,11 +6,10 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.job import CuttingTable, Job
-from jobs.lengths import show_cut
+from jobs.model.job import CuttingTable, Job
+from jobs.model.problems import Code, JobRefused, problem
 from jobs.plan import Plan
 from jobs.planning import Progress, plan_job
-from jobs.refusals import JobRefused, Problem
 
 Stretch = tuple[Fraction, Fraction]
 
@@ -54,9 +53,7 @@ def lit_job(job: Job, lit_area: Iterable[tuple[float, float]]) -> tuple[Job, Str
     """
     found = _best(job, tuple(lit_area))
     if found is None:
-        what = "the light does not reach across even half the width of the cloth, counted from the near edge (y = 0)"
-        advice = "mount the projector higher, or calibrate with the origin nearer to you"
-        raise JobRefused([Problem("table", what, advice)])
+        raise JobRefused([problem(("table",), Code.LIGHT_TOO_NARROW)])
     share, stretch = found
     return (job if share == 1 else _with_notice(job, share)), stretch
 
@@ -81,10 +78,7 @@ def between_marks(job: Job, marks_in: Iterable[tuple[float, float]]) -> Job:
     if job.table is not None or length < LEAST or min(x for x, _ in places) < -float(LEAST):
         return job
     width = Fraction(max(y for _, y in places)) // GRID * GRID
-    notice = (
-        f"No table is given: it is taken to end at the outermost mark, {show_cut(length, job.unit)} along. "
-        "If it is longer, give table: {length: …, width: …}."
-    )
+    notice = problem(("table",), Code.TABLE_ENDS_AT_MARK, length=length)
     table = CuttingTable(length, max(width, job.cloth.width))
     return replace(job, table=table, notices=(*job.notices, notice))
 
@@ -113,8 +107,7 @@ def _on_table(job: Job, stretch: Stretch | None) -> Stretch | None:
 
 
 def _with_notice(job: Job, share: Fraction) -> Job:
-    lit = show_cut(job.cloth.width * share, job.unit)
-    notice = f"the light reaches only about {lit} across the cloth; beyond that, draw the lines on with a ruler"
+    notice = problem(("table",), Code.LIGHT_REACHES, length=job.cloth.width * share)
     return replace(job, notices=(*job.notices, notice))
 
 

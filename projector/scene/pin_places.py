@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from jobs.job import Pins
+from jobs.model.job import Pins
 
 
 def pin_places(width: Fraction, pins: Pins) -> tuple[Fraction, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from calibration.lattice import PrintLattice
-from jobs.job import Cloth, Piece
+from jobs.model.cloth import Cloth, Piece
 from projector.scene.rows import columns_across
 
 

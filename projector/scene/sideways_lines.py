@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from jobs.cutting.sideways.sizes import side_hem_of
-from jobs.job import TurnedOver
+from jobs.model.choices import TurnedOver
 from projector.scene.lit_stop import LitStop
 from projector.scene.marks import Kind, Stroke
 from projector.scene.pin_places import pin_places

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jobs.job import TurnedOver
+from jobs.model.choices import TurnedOver
 from projector.scene.folds import side_folds
 from projector.scene.lit_stop import LitStop
 from projector.scene.marks import Kind, Stroke

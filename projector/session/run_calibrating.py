@@ -10,8 +10,8 @@ from calibration.height import LensPosition
 from calibration.marks import Mark
 from calibration.proof import TapeClass, TapeProof
 from calibration.table import Table, fit_table
-from jobs.job import Unit
-from jobs.lengths import parse_length
+from jobs.model.choices import Unit
+from jobs.model.lengths import parse_length
 from projector.files.readers import with_point
 from projector.files.stored import Stored
 from projector.session.buttons.beside_mirror import Mirror

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from calibration.placing import Placing
 from calibration.table import Table, fit_table
-from jobs.job import Job
+from jobs.model.job import Job
 from jobs.plan import Plan, Stop
 from jobs.planning import plan_job
 from projector.prints.face import face_of

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
-from jobs.reading.job_file import read_job
+from jobs.io.reader import read_job
 from projector.light.appearance import Illumination
 from projector.light.candidates import CANDIDATES, CUTS, LETTERS, name_of_colour
 from projector.light.choosing import FLOOR, Choice, contrasts, ranked_choices, room_to_reach, share_of

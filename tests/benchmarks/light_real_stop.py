@@ -7,8 +7,10 @@ from fractions import Fraction
 from pathlib import Path
 
 from calibration.table import Table, fit_table
-from jobs.job import Job, Repeat, RowRule
-from jobs.reading.job_file import read_job
+from jobs.io.reader import read_job
+from jobs.model.cloth import Repeat
+from jobs.model.job import Job
+from jobs.model.window import RowRule
 from projector.scene.lit_stretch import plan_on_table
 from projector.session.cutting.host import Cutting
 from projector.session.lighting.lighting import bench_of

@@ -24,10 +24,10 @@ from typing import Any
 from unittest.mock import patch
 
 from jobs.going_on import GoneOn, go_on, note_plan
+from jobs.io.log import FileRefused
+from jobs.io.reader import parse_job
 from jobs.journal import BadLine, CannotRecord, JournalFile, history_of, journal_path, read_journal
-from jobs.reading.job_file import parse_job
-from jobs.reading.problems import Problems
-from jobs.refusals import JobRefused
+from jobs.model.problems import JobRefused
 from projector.files.light_file import LightSettings, light_path, write_light
 from projector.files.write import CannotWrite
 from projector.session.controls.actions import Action
@@ -36,6 +36,7 @@ from projector.session.cutting.recording import recording_in
 from projector.session.pressing.press import press
 from projector.session.state.events import Done, Left, Undone
 from projector.session.state.state import Page, Session
+from projector.words.wording import words
 from tests.jobs.test_going_on import EAST, GOES_ON, HOUSE, PORCH, SAID, WEST
 
 Place = str
@@ -185,10 +186,10 @@ def edited(room: Room, rng: random.Random) -> str:
         room.text = text
         if room.begun(read_journal(room.path).events).plan.short == 0:
             return "goes on"
-    except Problems:
+    except FileRefused:
         return "unlike"
     except JobRefused as refused:
-        if not all(problem.advice for problem in refused.problems):
+        if not all(words(problem)[1] for problem in refused.problems):
             raise
     room.text = before
     return "said"

@@ -26,12 +26,12 @@ import numpy as np
 from PIL import Image
 
 from calibration.table import fit_table
+from jobs.io.log import FileRefused
+from jobs.io.reader import read_job
 from jobs.journal.events import BadLine, parse_journal
 from jobs.journal.file import JournalFile
 from jobs.photo.opening import open_photo
 from jobs.photo.refusals import PhotoRefused
-from jobs.reading.job_file import read_job
-from jobs.reading.problems import Problems
 from projector.commands.errors import PROGRAM_AT_FAULT, report
 from projector.commands.main import lightchalk
 from projector.files.light_file import read_light
@@ -44,6 +44,7 @@ from projector.session.controls.keys import DEFAULT_KEYS
 from projector.session.controls.remapping import WRITTEN, keys_from
 from projector.session.cutting.remembered import LAYER_NAMES
 from projector.simulated.rig import marks_of, rig_over
+from projector.words.wording import file_lines
 
 ROOT = Path(__file__).parents[2]
 TOKENS = (
@@ -196,8 +197,8 @@ def verdict(read: Reader, path: Path) -> str:
     """``read`` or ``refused``; anything else is raised. A refusal without words or advice is a fault."""
     try:
         read(path)
-    except Problems as refused:
-        unclear = [repr(str(p)) for p in refused.problems if not (p.what and p.advice and str(p).isprintable())]
+    except FileRefused as refused:
+        unclear = [line for line in file_lines(refused) if not line.isprintable() or "; " not in line]
         if unclear or not refused.problems:
             raise UnclearError(unclear) from refused
         return "refused"

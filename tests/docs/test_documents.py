@@ -3,7 +3,7 @@ from pathlib import Path
 
 import pytest
 
-from jobs.reading.job_file import parse_job
+from jobs.io.reader import parse_job
 from tests.docs.commands_page import page
 from tests.projector.commands.running import run
 

@@ -11,7 +11,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from jobs.reading.job_file import parse_job
+from jobs.io.reader import parse_job
 from projector.desk.form.blank import examples
 from tests.projector.desk.hands import Hands, before_the_window
 from tests.projector.session.conftest import VirtualScreen

@@ -6,7 +6,10 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from jobs.job import Allowances, Cloth, Job, Panels, Print, Repeat, RowRule, Symmetry, Unit, Window
+from jobs.model.choices import Panels, Symmetry, Unit
+from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.job import Allowances, Job
+from jobs.model.window import RowRule, Window
 
 Length = int | str | Fraction
 

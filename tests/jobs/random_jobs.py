@@ -9,7 +9,9 @@ from itertools import permutations
 from hypothesis import strategies as st
 
 from jobs.cutting import cut_list
-from jobs.job import Cloth, End, Flaw, Job, Panels, Piece
+from jobs.model.choices import End, Panels
+from jobs.model.cloth import Cloth, Flaw, Piece
+from jobs.model.job import Job
 from jobs.plan import Cut, Way
 from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, job, window
 

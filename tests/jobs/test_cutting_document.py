@@ -4,10 +4,10 @@ import re
 from fractions import Fraction
 from pathlib import Path
 
-from jobs.lengths import show_cut
+from jobs.io.reader import read_job
+from jobs.model.lengths import show_cut
 from jobs.ordering import order
 from jobs.planning import plan_job
-from jobs.reading.job_file import read_job
 
 DOCUMENT = (Path(__file__).parents[2] / "docs" / "cutting-arithmetic.md").read_text(encoding="utf-8")
 

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from jobs.job import Unit
-from jobs.lengths import (
+from jobs.model.choices import Unit
+from jobs.model.lengths import (
     LengthError,
     order_step,
     parse_fraction,
@@ -22,6 +22,8 @@ from jobs.lengths import (
     show_order,
     show_share,
 )
+from jobs.model.problems import Code
+from projector.words.wording import sentence, words
 
 IN, CM, MM = Unit.INCH, Unit.CENTIMETRE, Unit.MILLIMETRE
 F = Fraction
@@ -73,52 +75,64 @@ def test_a_bare_number_is_in_the_unit_of_the_file() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "says"),
+    ("text", "code"),
     [
-        ("", "missing"),
-        ("   ", "missing"),
-        ("-3", "below zero"),
-        ("-67-1/2", "below zero"),
-        ("−3", "below zero"),
-        ("1/0", "divides by nothing"),
-        ("11 5/4", "write 12 1/4"),
-        ("28,6 cm", r"write 28\.6 cm"),
-        ("1,000", "nothing between thousands"),
-        ("1,000,000", "nothing between thousands"),
-        ("12 stone", "known unit"),
-        ("1e9999", "known unit"),
-        ("0x10", "known unit"),
-        ("5 ft 6", "its unit"),
-        ("6 in 5 ft", "larger unit first"),
-        ("5 in 6 in", "larger unit first"),
-        ("1 1/2 1/2", "not a length"),
-        ("1:30", "not a length"),
-        ("1_000", "not a length"),
-        ("5.", "not a length"),
-        ("67 - 1/2", "not a length"),
-        ("1/2/3", "not a length"),
-        ("--5", "not a length"),
-        ("-", "not a length"),
-        ("nan", "not a length"),
-        (".inf", "not a length"),
-        ("~", "not a length"),
-        ("true", "not a length"),
-        ("٣", "not a length"),
-        ("²", "not a length"),
-        ("1\x00", "not a length"),
-        ("10001 yd", "10,000 yards"),
-        ("9" * 59, "10,000 yards"),
-        ("9" * 1_000_000, "too long"),
-        ("1" + " " * 1_000_000, "too long"),
+        ("", Code.NOTHING_WRITTEN),
+        ("   ", Code.NOTHING_WRITTEN),
+        ("-3", Code.LENGTH_BELOW_ZERO),
+        ("-67-1/2", Code.LENGTH_BELOW_ZERO),
+        ("−3", Code.LENGTH_BELOW_ZERO),
+        ("1/0", Code.DIVIDES_BY_NOTHING),
+        ("11 5/4", Code.IMPROPER),
+        ("28,6 cm", Code.COMMA),
+        ("1,000", Code.COMMA),
+        ("1,000,000", Code.COMMA),
+        ("12 stone", Code.UNKNOWN_UNIT),
+        ("1e9999", Code.UNKNOWN_UNIT),
+        ("0x10", Code.UNKNOWN_UNIT),
+        ("5 ft 6", Code.PARTS_WITHOUT_UNITS),
+        ("6 in 5 ft", Code.PARTS_OUT_OF_ORDER),
+        ("5 in 6 in", Code.PARTS_OUT_OF_ORDER),
+        ("1 1/2 1/2", Code.PARTS_WITHOUT_UNITS),
+        ("1:30", Code.NOT_A_LENGTH),
+        ("1_000", Code.NOT_A_LENGTH),
+        ("5.", Code.NOT_A_LENGTH),
+        ("67 - 1/2", Code.NOT_A_LENGTH),
+        ("1/2/3", Code.NOT_A_LENGTH),
+        ("--5", Code.NOT_A_LENGTH),
+        ("-", Code.NOT_A_LENGTH),
+        ("nan", Code.NOT_A_LENGTH),
+        (".inf", Code.NOT_A_LENGTH),
+        ("~", Code.NOT_A_LENGTH),
+        ("true", Code.NOT_A_LENGTH),
+        ("٣", Code.NOT_A_LENGTH),
+        ("²", Code.NOT_A_LENGTH),
+        ("1\x00", Code.NOT_A_LENGTH),
+        ("10001 yd", Code.LENGTH_TOO_LONG),
+        ("9" * 59, Code.LENGTH_TOO_LONG),
+        ("9" * 1_000_000, Code.TEXT_TOO_LONG),
+        ("1" + " " * 1_000_000, Code.TEXT_TOO_LONG),
     ],
 )
-def test_what_has_no_meaning_is_refused_with_advice(text: str, says: str) -> None:
-    with pytest.raises(LengthError, match=says) as caught:
+def test_what_has_no_meaning_is_refused_with_advice(text: str, code: Code) -> None:
+    with pytest.raises(LengthError) as caught:
         parse_length(text, IN)
-    assert caught.value.what
-    assert caught.value.advice
-    assert str(caught.value).isprintable()
-    assert len(str(caught.value)) < 250
+    assert caught.value.problem.code is code
+    what, advice = words(caught.value.problem)
+    assert what.isprintable()
+    assert advice.isprintable()
+    assert len(what + advice) < 250
+
+
+def test_what_was_meant_is_worked_out() -> None:
+    def meant(text: str, name: str) -> object:
+        with pytest.raises(LengthError) as caught:
+            parse_length(text, IN)
+        return caught.value.problem.value(name)
+
+    assert meant("11 5/4", "meant") == F(49, 4)
+    assert meant("28,6 cm", "better") == "28.6 cm"
+    assert meant("1,000", "better") is None
 
 
 def test_a_length_below_zero_is_read_only_where_it_is_asked_for() -> None:
@@ -150,8 +164,9 @@ def test_a_bare_number_has_no_unit_and_no_sign(text: str) -> None:
 
 
 def test_half_a_row_is_not_a_whole_number() -> None:
-    with pytest.raises(LengthError, match="whole number"):
+    with pytest.raises(LengthError) as caught:
         parse_whole("1/2")
+    assert caught.value.problem.code is Code.NOT_WHOLE
 
 
 @pytest.mark.parametrize(
@@ -208,7 +223,7 @@ def test_any_text_is_a_length_or_a_refusal(text: str) -> None:
     try:
         assert parse_length(text, IN) >= 0
     except LengthError as error:
-        said = str(error)
+        said = sentence(error.problem)
     assert said.isprintable()
 
 

@@ -7,8 +7,10 @@ from fractions import Fraction
 import pytest
 
 from jobs.cutting import cut_list, panel_steps
-from jobs.job import Cloth, Hang, Job, Panels, Piece, Print, Repeat, Symmetry
-from jobs.lengths import CENTIMETRE
+from jobs.model.choices import Hang, Panels, Symmetry
+from jobs.model.cloth import Cloth, Piece, Print, Repeat
+from jobs.model.job import Job
+from jobs.model.lengths import CENTIMETRE
 from jobs.ordering import order
 from jobs.plan import Hand
 from jobs.planning import plan_job

@@ -2,17 +2,17 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.job import Panels, Unit
-from jobs.lengths import CENTIMETRE, show_length
+from jobs.model.choices import Panels, Unit
+from jobs.model.lengths import CENTIMETRE, show_length
+from jobs.model.problems import Code
 from jobs.planning import plan_job
 from jobs.pulls import pull_said
-from jobs.refusals import JobRefused
 from tests.jobs.made import below_top, cloth, job, window
 from tests.jobs.random_jobs import jobs, with_piece
+from tests.jobs.refused import refused
 
 
 def stops_of(repeat, length, table, first_row=0, piece=600, **more):
@@ -68,8 +68,9 @@ def test_plain_cloth_is_pulled_by_whole_inches_or_centimetres():
 
 
 def test_a_table_shorter_than_a_repeat_is_refused_with_advice():
-    with pytest.raises(JobRefused, match=r"shorter than a pull of 25 in.*longer table"):
+    with refused(Code.TABLE_TOO_SHORT) as problems:
         stops_of(25, 60, 24)
+    assert problems[0].value("pull") == 25
 
 
 def test_a_short_table_does_for_cuts_that_fit_on_it():

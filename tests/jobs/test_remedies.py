@@ -4,10 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from jobs.job import Hang, Piece, Run, TurnedOver
+from jobs.io.reader import read_job
+from jobs.model.choices import Hang, Run, TurnedOver
+from jobs.model.cloth import Piece
 from jobs.ordering import order
 from jobs.planning import plan_job
-from jobs.reading.job_file import read_job
 from jobs.remedies import remedies, savings
 from tests.jobs.made import MIRROR_DOWN, below_top, cloth, job, whole_cuts, window
 from tests.jobs.random_jobs import with_piece

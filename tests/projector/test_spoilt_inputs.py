@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from jobs.reading.problems import Problems
+from jobs.io.log import FileRefused
+from jobs.model.choices import Unit
 from tests.benchmarks.spoilt_inputs import (
     UnclearError,
     command_lines,
@@ -60,7 +61,7 @@ def test_a_reader_that_falls_over_or_mumbles_is_found_out(tmp_path: Path) -> Non
         return {}["nothing"]
 
     def mumbles(path: Path) -> object:
-        raise Problems(())
+        raise FileRefused("mumbled", (), (), Unit.INCH)
 
     with pytest.raises(KeyError):
         verdict(falls_over, tmp_path)

@@ -12,57 +12,46 @@ from jobs.cutting.sideways.reach import repeat_across, top_for, tops
 from jobs.cutting.sideways.rows import depth_below_edge, finished, with_rows
 from jobs.cutting.sideways.sizes import height_of, spare_height
 from jobs.cutting.widths import flat_width
-from jobs.job import Job, RowRule, Unit, Window
-from jobs.lengths import CENTIMETRE, round_up, show_length
+from jobs.model.choices import Unit
+from jobs.model.job import Job
+from jobs.model.lengths import CENTIMETRE, round_up
+from jobs.model.problems import Code, Path, Problem, problem
+from jobs.model.window import RowRule, Window
 
-Told = tuple[str, str]
-"""What is wrong, and what to do instead."""
 
-
-def sideways_problems(window: Window, job: Job) -> Iterator[Told]:
+def sideways_problems(window: Window, job: Job, path: Path) -> Iterator[Problem]:
     """The first thing that is wrong with a window of cloth run sideways; the ways of its pair are checked elsewhere."""
     for check in (_width_known, _tall_enough, _repeat_known, _partner_fits, _rows_reached):
-        problems = list(check(window, job))
+        problems = list(check(window, job, path))
         if problems:
             yield from problems
             return
 
 
-def _width_known(window: Window, job: Job) -> Iterator[Told]:
+def _width_known(window: Window, job: Job, path: Path) -> Iterator[Problem]:
     if flat_width(window, job) is None:
-        what = "cloth run sideways is cut to the flat width of a panel, and only the number of cuts is given"
-        yield what, "write `rod` and `fullness` instead of `cuts_per_panel`; for a flat width, `fullness: 1`"
+        yield problem(path, Code.WIDTH_NOT_KNOWN)
 
 
-def _tall_enough(window: Window, job: Job) -> Iterator[Told]:
+def _tall_enough(window: Window, job: Job, path: Path) -> Iterator[Problem]:
     missing = -spare_height(window, job)
     if missing > 0:
         takes, lies = height_of(window, job), printed_width(job.cloth)
-        tall, wide, more = (show_length(length, job.unit) for length in (takes, lies, missing))
-        what = (
-            f"cloth run sideways is not tall enough here: the panel takes {tall} with heading and hem, and {wide} lie "
-            "between the selvedges"
-        )
-        yield what, f"write `run: up`, take cloth at least {more} wider, or allow that much less for heading and hem"
+        yield problem((*path, "finished_length"), Code.NOT_TALL_ENOUGH, takes=takes, lies=lies, missing=missing)
 
 
-def _repeat_known(window: Window, job: Job) -> Iterator[Told]:
+def _repeat_known(window: Window, job: Job, path: Path) -> Iterator[Problem]:
     if job.cloth.repeat is not None and job.cloth.repeat.across is None:
-        what = "where cloth is run sideways its rows lie a repeat across apart, and that is not known"
-        yield what, "measure it and write `repeat: {along: ..., across: ...}`"
+        yield problem(("cloth", "repeat"), Code.SIDEWAYS_NEEDS_ACROSS)
 
 
-def _partner_fits(window: Window, job: Job) -> Iterator[Told]:
+def _partner_fits(window: Window, job: Job, path: Path) -> Iterator[Problem]:
     if not tops(window, job):
-        spare = show_length(spare_height(window, job), job.unit)
-        what = (
-            f"the mirror image of the left panel lies elsewhere across the cloth, and with {spare} of height to spare "
-            f"the right panel does not fit there ({pairing_of(window, job)})"
-        )
-        yield what, "write `hang: same`, or allow less for heading and hem"
+        spare, pairing = spare_height(window, job), pairing_of(window, job)
+        yield problem((*path, "hang"), Code.PARTNER_DOES_NOT_FIT, spare=spare, pairing=pairing.value)
 
 
-def _rows_reached(window: Window, job: Job) -> Iterator[Told]:
+def _rows_reached(window: Window, job: Job, path: Path) -> Iterator[Problem]:
     """Rows run along the piece at fixed places, so no more of a repeat is reached than there is height to spare."""
     windows, chain = with_rows(job), levels_of(window, named(job.windows))
     if job.cloth.repeat is None or (chain[-1].row is not None and chain[-1].row.level_with is not None):
@@ -72,23 +61,26 @@ def _rows_reached(window: Window, job: Job) -> Iterator[Told]:
     depth = depth_below_edge(window, windows, job)
     if top_for(depth, window, job) is not None:
         return
-    spare = show_length(spare_height(window, job), job.unit)
-    wanted = below_top(windows[window.name.casefold()], windows)
+    period = _period(job)
+    wanted = below_top(windows[window.name.casefold()], windows) % period
     best = _nearest(wanted, window, job)
-    what = (
-        f"run sideways, the rows lie where the print lies across the cloth; with {spare} of height to spare a row "
-        f"cannot come to hang {_shown(wanted, job)}"
+    spare = spare_height(window, job)
+    rule = window.row or RowRule()
+    if rule.level_with is not None:
+        values = {"spare": spare, "wanted": wanted, "best": best % period}
+        yield problem((*path, "row"), Code.LEVEL_ROW_NOT_REACHED, **values)
+        return
+    key, value = "below_top", best
+    if rule.above_foot is not None:
+        key, value = "above_foot", (window.finished_length - best) % period
+    yield problem(
+        (*path, "row"), Code.ROW_NOT_REACHED, spare=spare, wanted=wanted, best=best % period, key_name=key, value=value
     )
-    yield what, f"the nearest it can hang is {_shown(best, job)}: {_as_written(best, window, job)}"
 
 
 def _period(job: Job) -> Fraction:
     """The repeat across once the cloth has shrunk."""
     return repeat_across(job) * (1 - job.cloth.shrinkage_across)
-
-
-def _shown(below: Fraction, job: Job) -> str:
-    return f"{show_length(below % _period(job), job.unit)} below the finished top"
 
 
 def _nearest(wanted: Fraction, window: Window, job: Job) -> Fraction:
@@ -114,14 +106,3 @@ def _inside(low: Fraction, high: Fraction, job: Job) -> Iterator[Fraction]:
         least, most = max(low - away, Fraction(0)), high - away
         ends = {round_up(least, step), most // step * step}
         yield from [end for end in ends if least <= end <= most] or [edge - away]
-
-
-def _as_written(below: Fraction, window: Window, job: Job) -> str:
-    rule = window.row or RowRule()
-    if rule.level_with is not None:
-        return "leave `row` out of both windows, or change the heading of the whole job by the difference"
-    key, value = "below_top", below
-    if rule.above_foot is not None:
-        key, value = "above_foot", (window.finished_length - below) % _period(job)
-    said = show_length(value, job.unit)
-    return f"write `row: {{{key}: {said}}}`, leave `row` out to take the print as it lies, or take wider cloth"

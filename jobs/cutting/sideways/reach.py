@@ -19,7 +19,9 @@ from fractions import Fraction
 from jobs.cutting.columns import columns_across
 from jobs.cutting.mirroring import mirror_line, pairing_of
 from jobs.cutting.sideways.sizes import height_of
-from jobs.job import ZERO, Job, Window
+from jobs.model.job import Job
+from jobs.model.schema import ZERO
+from jobs.model.window import Window
 from jobs.prints import Pairing
 
 TURNED = (Pairing.TURNED, Pairing.TURNED_SLID_ALONG)

@@ -8,8 +8,9 @@ from fractions import Fraction
 
 from jobs.cutting.rows import below_top, levels_of, named
 from jobs.cutting.sideways.reach import row_below, tops
-from jobs.job import Job, RowRule, Window
-from jobs.refusals import JobRefused
+from jobs.model.job import Job
+from jobs.model.problems import JobRefused
+from jobs.model.window import RowRule, Window
 
 
 def with_rows(job: Job) -> Mapping[str, Window]:

@@ -7,7 +7,8 @@ from fractions import Fraction
 from jobs.cutting.columns import printed_width
 from jobs.cutting.sizes import cut_length
 from jobs.cutting.widths import flat_width
-from jobs.job import Job, Window
+from jobs.model.job import Job
+from jobs.model.window import Window
 
 
 def height_of(window: Window, job: Job) -> Fraction:

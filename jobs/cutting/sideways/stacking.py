@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.job import Job
+from jobs.model.job import Job
 from jobs.plan import Cut
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.reading import values
+from jobs.io import values
 from projector.desk.asking.answers import YES_NO, Unfit, a_colour, a_length, a_name, a_share, of_reader, one_of
 from projector.desk.asking.question import Question, by_unit, fixed
 from projector.desk.asking.said import SKIPPED, Said

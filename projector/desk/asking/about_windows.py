@@ -5,18 +5,19 @@ from __future__ import annotations
 from fractions import Fraction
 
 from jobs.cutting.sideways.sizes import spare_height
-from jobs.job import Hang
-from jobs.lengths import show_length
+from jobs.io import values
+from jobs.model.choices import Hang
+from jobs.model.lengths import show_length
+from jobs.model.problems import JobRefused
 from jobs.ordering import still_possible
 from jobs.prints import second_panel
-from jobs.reading import values
-from jobs.refusals import JobRefused
 from projector.desk.asking.about_cloth import sideways
 from projector.desk.asking.answers import YES_NO, Unfit, a_length, a_name, of_reader, one_of
 from projector.desk.asking.gathered import job_of
 from projector.desk.asking.question import Question, as_before, fixed
 from projector.desk.asking.said import Said
 from projector.desk.asking.small_pictures import WHERE_A_ROW_STANDS
+from projector.words.wording import words
 
 
 def _worked_out(said: Said, group: str) -> bool:
@@ -68,7 +69,7 @@ def _no_mirrored_pair(said: Said) -> str:
         try:
             second_panel(cloth, Hang.MIRRORED)
         except JobRefused as refused:
-            why = why or refused.problems[0].what
+            why = why or words(refused.problems[0], said.unit)[0]
         else:
             return ""
     return why

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from jobs.job import Place
-from jobs.reading import values
-from jobs.reading.nodes import Scalar
-from jobs.reading.problems import Log, Refused
+from jobs.io import values
+from jobs.io.log import Log, Place, Unusable
+from jobs.io.nodes import Scalar
 from projector.desk.asking.said import SKIPPED, Said
+from projector.words.wording import words
 
 
 class Unfit(Exception):  # noqa: N818 - says what the answer is
@@ -28,10 +28,9 @@ def _read(reader: values.Reader[Any], typed: str) -> Any:
     """What the reader of job files makes of the answer, so that both have the same rules."""
     log = Log("answer")
     try:
-        return reader(Scalar(Place(1, 1), typed, plain=False), "answer", log)
-    except Refused:
-        problem = log.all().problems[0]
-        raise Unfit(problem.what, problem.advice) from None
+        return reader(Scalar(Place(1, 1), typed, plain=False), (), log)
+    except Unusable:
+        raise Unfit(*words(log.all().problems[0])) from None
 
 
 def a_length(*, above_zero: bool = False, or_skip: bool = False) -> Accept:

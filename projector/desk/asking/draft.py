@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from jobs.reading.source import read_text
+from jobs.io.source import read_text
 from projector.desk.asking.said import Said
 from projector.files.write import write_own
 

@@ -4,30 +4,15 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.job import (
-    Allowances,
-    Cloth,
-    CuttingTable,
-    End,
-    Flaw,
-    Follow,
-    Hang,
-    Job,
-    Panels,
-    Piece,
-    Print,
-    PrintKey,
-    Repeat,
-    RowRule,
-    Run,
-    Symmetry,
-    Window,
-)
-from jobs.numbers import parse_fraction, parse_share
+from jobs.model.choices import End, Follow, Hang, Panels, PrintKey, Run, Symmetry
+from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
+from jobs.model.job import Allowances, CuttingTable, Job
+from jobs.model.numbers import parse_fraction, parse_share
+from jobs.model.window import RowRule, Window
 from projector.desk.asking.said import Said
 
 _KINDS = {"yes": Symmetry.MIRROR, "slid": Symmetry.GLIDE}
-WIDE = Fraction(1000)
+WIDE = Fraction(400)
 STAND_IN = Window("not asked yet", Panels.WHOLE, Fraction(1))
 
 

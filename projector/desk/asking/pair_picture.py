@@ -6,8 +6,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.job import Cloth, Hang, Job, Repeat, Run, Symmetry, Window
-from jobs.lengths import show_cut
+from jobs.model.choices import Hang, Run, Symmetry
+from jobs.model.cloth import Cloth, Repeat
+from jobs.model.job import Job
+from jobs.model.lengths import show_cut
+from jobs.model.window import Window
 from jobs.plan import Cut, Hand
 
 LINES, COLUMNS, PITCH = 9, 3, 4

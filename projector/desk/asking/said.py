@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Unit
-from jobs.lengths import parse_length
+from jobs.model.choices import Unit
+from jobs.model.lengths import parse_length
 
 SKIPPED = ("skip", "-")
 

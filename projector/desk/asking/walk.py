@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from jobs.reading.job_file import parse_job
-from jobs.reading.problems import Problems
-from jobs.writing import job_text
+from jobs.io.log import FileRefused
+from jobs.io.reader import parse_job
+from jobs.io.writer import job_text
 from projector.desk.asking.about_cloth import PRINT, REST, SIZES
 from projector.desk.asking.about_pieces import FLAW, MORE_FLAWS, MORE_PIECES, PIECE
 from projector.desk.asking.about_windows import MORE_WINDOWS, WINDOW
@@ -16,6 +16,7 @@ from projector.desk.asking.gathered import job_of
 from projector.desk.asking.opening import ALLOWANCES, OPENING, TABLE
 from projector.desk.asking.question import Question
 from projector.desk.asking.said import Said
+from projector.words.wording import words
 
 
 def next_question(said: Said) -> Question | None:
@@ -31,8 +32,8 @@ def answered(said: Said, question: Question, typed: str) -> Said:
     after = said.plus(question.key, question.accept(typed, said))
     try:
         parse_job(job_text(job_of(after)), "answers")
-    except Problems as refused:
-        raise Unfit(refused.problems[0].what, refused.problems[0].advice) from None
+    except FileRefused as refused:
+        raise Unfit(*words(refused.problems[0], said.unit)) from None
     except ValueError as too_long:
         raise Unfit(str(too_long), "type a shorter number") from None
     question.check(after, question.key)

@@ -5,22 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 from importlib.resources import files
 
-from jobs.job import (
-    Allowances,
-    Cloth,
-    CuttingTable,
-    Follow,
-    Job,
-    Panels,
-    PrintKey,
-    Repeat,
-    RowRule,
-    Unit,
-    Window,
-)
-from jobs.lengths import CENTIMETRE
-from jobs.reading.job_file import parse_job
-from jobs.writing import job_text
+from jobs.io.reader import parse_job
+from jobs.io.writer import job_text
+from jobs.model.choices import Follow, Panels, PrintKey, Unit
+from jobs.model.cloth import Cloth, Repeat
+from jobs.model.job import Allowances, CuttingTable, Job
+from jobs.model.lengths import CENTIMETRE
+from jobs.model.window import RowRule, Window
 
 # Common practice, no source: the defaults of the questions, in inches and in centimetres, as each tape would say them.
 _USUAL = {

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 
-from jobs.reading.source import LONGEST_LINE
-from jobs.writing.editing import CannotEdit, Edit, edited, written
-from jobs.writing.node_places import Path
-from jobs.writing.scalars import text as quoted_text
+from jobs.io.editing import CannotEdit, Edit, edited, written
+from jobs.io.scalars import text as quoted_text
+from jobs.io.source import LONGEST_LINE
+from jobs.model.problems import Path
 from projector.desk.form.field import Group, Switch
 from projector.desk.form.values import Values, values_of
 

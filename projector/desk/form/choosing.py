@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from jobs.writing.node_places import Path
+from jobs.model.problems import Path
 from projector.desk.form.complaints import Complaints
 from projector.desk.form.field import Group
 from projector.desk.form.pages import Adding, Block

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 
-from jobs.job import Job
-from jobs.reading.job_file import parse_job
-from jobs.reading.problems import Problem, Problems
-from jobs.writing.node_places import Path
+from jobs.io.log import FileRefused
+from jobs.io.reader import parse_job
+from jobs.model.choices import Unit
+from jobs.model.job import Job
+from jobs.model.problems import Code, Path, Problem
+from jobs.model.schema import key_at
 from projector.desk.form.pages import fields_shown
-from projector.desk.form.spoken import in_form_words
 from projector.desk.form.values import Values, values_of
+from projector.words.wording import Voice, sentence, where
 
 NEEDED = "This is needed."
-_PART = re.compile(r"([a-z_]+)(?: (\d+))?")
-_EMPTY = ("nothing is written here", "this key is missing", "no colour is read here")
+_EMPTY = (Code.NOTHING_WRITTEN, Code.MISSING_KEY, Code.COLOUR_IS_A_REMARK)
 
 
 @dataclass(frozen=True)
@@ -41,45 +41,33 @@ class Complaints:
 
 
 def complaints(text: str) -> Complaints:
-    """Read the text strictly and sort what is wrong to the fields that are shown. Raises Problems for no YAML."""
+    """Read the text strictly and sort what is wrong to the fields that are shown. Raises FileRefused for no YAML."""
     values = values_of(text)
     try:
         return Complaints(job=parse_job(text, "job"))
-    except Problems as refused:
-        return _sorted(refused.problems, values)
+    except FileRefused as refused:
+        return _sorted(refused, values)
 
 
-def _sorted(problems: tuple[Problem, ...], values: Values) -> Complaints:
+def _sorted(refused: FileRefused, values: Values) -> Complaints:
     shown = tuple(fields_shown(values))
     beside: dict[Path, str] = {}
     elsewhere = []
-    for problem in problems:
-        path = path_of(problem.where)
+    for problem, place in zip(refused.problems, refused.places, strict=True):
+        path = problem.path
         found = _nearest(path, shown) if path else None
         if found is None:
-            words = f"Line {problem.line}, {problem.where}: {_words(problem)}"
+            words = f"Line {place.line}, {where(path)}: {_words(problem, refused.unit)}"
             elsewhere.append(Elsewhere(words, path if path and values.has(path) else None))
         elif found not in beside:
-            beside[found] = NEEDED if problem.what in _EMPTY and found == path else _words(problem)
+            empty = problem.code in _EMPTY and found == path
+            beside[found] = NEEDED if empty else _words(problem, refused.unit)
     return Complaints(beside, tuple(elsewhere))
 
 
-def _words(problem: Problem) -> str:
-    said = in_form_words(f"{problem.what}; {problem.advice}.")
+def _words(problem: Problem, unit: Unit) -> str:
+    said = sentence(problem, unit, Voice.FORM) + "."
     return said[0].upper() + said[1:]
-
-
-def path_of(where: str) -> Path | None:
-    """The path that a place such as ``cloth, pieces 1, flaws 2, from`` names; None where it is no plain one."""
-    path: list[str | int] = []
-    for part in where.split(", "):
-        match = _PART.fullmatch(part)
-        if match is None:
-            return None
-        path.append(match[1])
-        if match[2]:
-            path.append(int(match[2]) - 1)
-    return tuple(path)
 
 
 def _nearest(path: Path, shown: tuple[Path, ...]) -> Path | None:
@@ -89,4 +77,7 @@ def _nearest(path: Path, shown: tuple[Path, ...]) -> Path | None:
     below = next((one for one in shown if one[: len(path)] == path), None)
     if below is not None or len(path) < 2:
         return below
-    return next((one for one in shown if one == path[: len(one)]), None)
+    within = next((one for one in shown if one == path[: len(one)]), None)
+    if within is not None or key_at(Job, path) is None:
+        return within
+    return next((one for one in shown if one[: len(path) - 1] == path[:-1]), None)

@@ -6,11 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
 
-from jobs.reading.job_file import parse_job
-from jobs.reading.problems import Problems
-from jobs.writing import job_text
-from jobs.writing.editing import CannotEdit
-from jobs.writing.node_places import Path
+from jobs.io.editing import CannotEdit
+from jobs.io.log import FileRefused
+from jobs.io.reader import parse_job
+from jobs.io.writer import job_text
+from jobs.model.problems import Path
 from projector.desk.form.changes import with_value
 from projector.desk.form.values import values_of
 
@@ -131,7 +131,7 @@ def _with(text: str, change: Callable[[str], str]) -> tuple[str, bool]:
     except CannotEdit as refused:
         try:
             anew = job_text(parse_job(text, "job"))
-        except (Problems, ValueError):
+        except (FileRefused, ValueError):
             raise refused from None
         return change(anew), True
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum, auto
 
-from jobs.writing.node_places import Path
+from jobs.model.problems import Path
 from projector.desk.form.values import Values
 
 When = Callable[[Values, Path], bool]

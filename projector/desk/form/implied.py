@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from jobs.choices import Symmetry
-from jobs.reading.groups import Setting, group_name, settings_that_fit
-from jobs.writing.node_places import Path
+from jobs.model.choices import Symmetry
+from jobs.model.groups import Setting, group_name, settings_that_fit
+from jobs.model.problems import Path
 from projector.desk.form.values import Values
 
 SHEET: Path = ("cloth", "print")

@@ -5,14 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from jobs.writing.node_places import Path
-from projector.desk.form.about_cloth import CLOTH_PAGE, PIECES_PAGE, PRINT_PAGE
-from projector.desk.form.about_more import MORE_PAGE
-from projector.desk.form.about_windows import ALLOWANCES_PAGE, TABLE_PAGE, WINDOWS_PAGE
+from jobs.model.problems import Path
 from projector.desk.form.field import Field, Group, Item, Section
+from projector.desk.form.layout import PAGES
 from projector.desk.form.values import Values
-
-PAGES = (CLOTH_PAGE, PRINT_PAGE, ALLOWANCES_PAGE, WINDOWS_PAGE, PIECES_PAGE, TABLE_PAGE, MORE_PAGE)
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from jobs.writing.editing import Edit, edited, written
-from jobs.writing.node_places import Path
+from jobs.io.editing import Edit, edited, written
+from jobs.model.problems import Path
 from projector.desk.form.changes import NOTHING, without
 from projector.desk.form.values import Values, values_of
 

@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-from jobs.job import Unit
-from jobs.lengths import LengthError, parse_length
-from jobs.writing import scalars
-from jobs.writing.editing import Edit, edited
-from jobs.writing.node_places import Path
+from jobs.io import scalars
+from jobs.io.editing import Edit, edited
+from jobs.model.choices import Unit
+from jobs.model.job import Job
+from jobs.model.lengths import LengthError, parse_length
+from jobs.model.problems import Path
+from jobs.model.schema import Length, Two, key_at
 from projector.desk.form.changes import scalar
 from projector.desk.form.values import values_of
 
-LENGTHS = frozenset(
-    (
-        *("width", "selvedge", "along", "across", "mirror_offset", "mirror_offset_across", "sold_by", "length"),
-        *("first_row", "first_column", "from", "to", "heading", "hem", "side_hem", "seam", "squaring", "top_height"),
-        *("finished_length", "rod", "returns", "overlap", "below_top", "above_foot", "spacing", "from_side"),
-        *("stiffener", "tolerance", "thickness", "longest_piece", "size"),
-    )
-)
-"""Keys whose values are lengths; those of the two numbers of a list are named by the list."""
 FINEST = 64
 """Parts of an inch on the finest tape."""
 
@@ -32,7 +25,7 @@ def in_unit(text: str, unit: Unit) -> str:
     values = values_of(text)
     edits = [Edit(("units",), unit.value, ("job",))]
     for path, written in values.texts.items():
-        if _key(path) not in LENGTHS or not written.strip():
+        if not _is_length(path) or not written.strip():
             continue
         try:
             length, other = (parse_length(written, one, signed=True) for one in (values.unit, _another(values.unit)))
@@ -44,8 +37,9 @@ def in_unit(text: str, unit: Unit) -> str:
     return edited(text, edits)
 
 
-def _key(path: Path) -> str:
-    return str(path[-1] if isinstance(path[-1], str) else path[-2] if len(path) > 1 else "")
+def _is_length(path: Path) -> bool:
+    key = key_at(Job, path)
+    return key is not None and isinstance(key.kind, Length | Two)
 
 
 def _another(unit: Unit) -> Unit:

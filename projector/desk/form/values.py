@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from jobs.job import Unit
-from jobs.reading.nodes import Mapping, Node, Scalar, Sequence, parse
-from jobs.reading.problems import Log
-from jobs.writing.node_places import Path
+from jobs.io.log import Log
+from jobs.io.nodes import Mapping, Node, Scalar, Sequence, parse
+from jobs.model.choices import Unit
+from jobs.model.problems import Path
 
 
 @dataclass(frozen=True)

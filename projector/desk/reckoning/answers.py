@@ -3,27 +3,27 @@
 from __future__ import annotations
 
 import base64
-import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from jobs.job import Job
-from jobs.lengths import show_cut, show_length, show_order
+from jobs.io.reader import parse_job
+from jobs.model.job import Job
+from jobs.model.lengths import show_cut, show_length, show_order
+from jobs.model.problems import JobRefused, Problem
 from jobs.ordering import order
 from jobs.plan import Plan
 from jobs.planning import Progress, plan_job
-from jobs.reading.job_file import parse_job
-from jobs.refusals import JobRefused, Problem
 from jobs.remedies import remedies, savings
-from projector.desk.form.spoken import in_form_words
 from projector.desk.reckoning.hung_window import PIXELS_PER_INCH, hung_window
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.drawing import Drawing
 from projector.papers.png import png_bytes
 from projector.prints.face import face_of
+from projector.words.notices import notice_lines
+from projector.words.wording import Voice, sentence, where
 
 LEAST_PIXELS_PER_INCH = 72
 """Letters of the pictures are about an eighth of an inch high: with fewer pixels they cannot be read."""
@@ -66,7 +66,7 @@ def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
             lines = _remedies(plan) if plan.short else _savings(job)
             yield {"stage": "short" if plan.short else "savings", "lines": lines}
     except JobRefused as refused:
-        yield {"stage": "refused", "lines": [_said(problem) for problem in refused.problems]}
+        yield {"stage": "refused", "lines": [_said(problem, job) for problem in refused.problems]}
 
 
 def _as_ordered(job: Job) -> Plan:
@@ -89,7 +89,7 @@ def _ordered(job: Job, wrong: tuple[str, ...]) -> Answer:
         "buy": buy,
         "of": f"{job.cloth.name}, {show_cut(job.cloth.width, job.unit)} wide",
         "lines": list(found.steps),
-        "notices": [*map(in_form_words, found.assumed.job.notices), *wrong],
+        "notices": [*notice_lines(found.assumed.job), *wrong],
         "cuts": len(found.cuts),
     }
 
@@ -124,9 +124,9 @@ def _remedies(plan: Plan) -> list[str]:
     return [f"This would be enough: {remedy.sentence}." for remedy in remedies(plan.job, short=plan.short)]
 
 
-def _said(problem: Problem) -> str:
-    where = re.sub("^window (?=window)", "", problem.where, flags=re.IGNORECASE)  # one called Window 1
-    said = f"{where}: {in_form_words(f'{problem.what}; {problem.advice}')}."
+def _said(problem: Problem, job: Job) -> str:
+    names = [window.name for window in job.windows]
+    said = f"{where(problem.path, names)}: {sentence(problem, job.unit, Voice.FORM)}."
     return said[0].upper() + said[1:]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from jobs.lengths import show_cut
+from jobs.model.lengths import show_cut
 from jobs.plan import Hand, Plan
 from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words
 from projector.papers.hung.drawing import FLAT, Look, panel_drawing

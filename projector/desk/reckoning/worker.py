@@ -55,7 +55,7 @@ class Worker:
             self._say(asked, {"stage": "progress", "words": progress_words(progress, job)})
 
         try:
-            from jobs.reading.job_file import parse_job
+            from jobs.io.reader import parse_job
 
             job = parse_job(asked.text, "job")
             self._searching.set()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tkinter as tk
 
-from jobs.writing.node_places import Path
+from jobs.model.problems import Path
 from projector.desk.form.complaints import Complaints
 from projector.desk.form.values import Values
 from projector.desk.reckoning.answers import Asked

@@ -7,8 +7,8 @@ import tkinter as tk
 from collections.abc import Callable
 from tkinter import ttk
 
-from jobs.writing.editing import CannotEdit
-from jobs.writing.node_places import Path
+from jobs.io.editing import CannotEdit
+from jobs.model.problems import Path
 from projector.desk.form import changes, plainness
 from projector.desk.form.complaints import Complaints, complaints
 from projector.desk.form.document import Document

@@ -7,8 +7,8 @@ from pathlib import Path
 from tkinter import filedialog
 from typing import TYPE_CHECKING
 
-from jobs.reading.problems import Problems
-from jobs.reading.source import read_text
+from jobs.io.log import FileRefused
+from jobs.io.source import read_text
 from jobs.slugs import slug
 from projector.desk.form.blank import blank_job, examples
 from projector.desk.form.document import Document
@@ -17,6 +17,7 @@ from projector.desk.kept import Draft
 from projector.desk.window.dialogs import choose, tell
 from projector.desk.window.start import Offers
 from projector.files.write import CannotWrite, write_whole
+from projector.words.wording import file_lines
 
 if TYPE_CHECKING:
     from projector.desk.window.desk import Desk
@@ -59,8 +60,8 @@ class Filing:
         try:
             text = read_text(path)
             values_of(text)
-        except Problems as refused:
-            lines = [f"Line {problem.line}: {problem.what}; {problem.advice}." for problem in refused.problems]
+        except FileRefused as refused:
+            lines = [f"{line}." for line in file_lines(refused)]
             advice = "The form cannot show this file. Mend it in a text editor, then open it again."
             tell(self._desk.root, self._desk.look, f"{path.name} cannot be opened", [*lines, "", advice])
             return
@@ -156,7 +157,7 @@ class Filing:
         assert document.path is not None
         try:
             return document.path.exists() and read_text(document.path) != document.saved
-        except Problems:
+        except FileRefused:
             return True
 
     def _folder(self) -> Path:
@@ -181,7 +182,7 @@ class Filing:
 
         try:
             title = values_of(draft.text).text(("job",)) or "a job without a name"
-        except Problems:
+        except FileRefused:
             title = "a job"
         return (f"{title} ({Path(draft.path).name})" if draft.path else title), go_on, drop
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from tkinter import ttk
 from typing import Protocol
 
-from jobs.writing.node_places import Path
+from jobs.model.problems import Path
 from projector.desk.form.choosing import Choosing, Part, one_at_a_time
 from projector.desk.form.complaints import Complaints
 from projector.desk.form.field import Field, Group, Item, Section, Switch

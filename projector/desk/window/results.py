@@ -7,8 +7,8 @@ from collections.abc import Callable
 from tkinter import ttk
 from typing import Any
 
-from jobs.numbers import counted
-from jobs.writing.node_places import Path
+from jobs.model.numbers import counted
+from jobs.model.problems import Path
 from projector.desk.form.complaints import Complaints
 from projector.desk.form.pages import fields_shown
 from projector.desk.form.values import Values

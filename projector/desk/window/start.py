@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from tkinter import ttk
 
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.desk.window.flow import Flow
 from projector.desk.window.look import Look
 from projector.desk.window.scrolled import Scrolled

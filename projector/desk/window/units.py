@@ -5,8 +5,8 @@ from __future__ import annotations
 import tkinter as tk
 from collections.abc import Callable
 
-from jobs.job import Unit
-from jobs.writing.editing import Edit, edited
+from jobs.io.editing import Edit, edited
+from jobs.model.choices import Unit
 from projector.desk.form.document import Aside
 from projector.desk.form.units import in_unit
 from projector.desk.form.values import Values

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jobs.job import Window
+from jobs.model.window import Window
 from jobs.plan import Plan
 from projector.papers.drawing import Path, Point, Raster, Shape, rectangle
 from projector.papers.hung.gathers import Gather, gathered

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
-from jobs.job import Symmetry
+from jobs.model.choices import Symmetry
 from jobs.photo.level import inverse, mapped
 from jobs.photo.measuring import Measurement
 from jobs.photo.opening import Photo

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 
-from jobs.job import Unit
-from jobs.lengths import show_cut
+from jobs.model.choices import Unit
+from jobs.model.lengths import show_cut
 from jobs.plan import Cut, Plan
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from jobs.cutting.sideways.sizes import side_hem_of
-from jobs.job import Run, TurnedOver
+from jobs.model.choices import Run, TurnedOver
 from jobs.plan import Cut, Plan, Side
 from projector.papers.hung_panel import HungPanel, hung_panels
 from projector.papers.sheet.flow import Block, heading, paragraph

@@ -14,6 +14,7 @@ from projector.papers.sheet.say import Units, saying
 from projector.papers.sheet.sewing import fold_blocks
 from projector.papers.sheet.wanted import wanted_blocks
 from projector.papers.sheet.words import cut_blocks, order_blocks, pull_blocks, window_blocks
+from projector.words.notices import notice_lines
 
 
 def sheet_pages(plan: Plan, size: PaperSize, date: str, units: Units | None = None) -> list[Drawing]:
@@ -41,7 +42,7 @@ def sheet_pages(plan: Plan, size: PaperSize, date: str, units: Units | None = No
         *fold_blocks(plan, say, room),
         *wanted_blocks(plan, say, room),
         *leftover_blocks(plan, say, room),
-        *(paragraph(f"Note: {notice}", room) for notice in plan.job.notices),
+        *(paragraph(f"Note: {notice}", room) for notice in notice_lines(plan.job)),
         *caution_blocks(room),
     ]
     return pages_of(blocks, size, plan.job.title, date)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jobs.job import Motif
+from jobs.model.choices import Motif
 from jobs.plan import PlacedThing, Plan
 from projector.papers.sheet.flow import Block, heading, paragraph
 from projector.papers.sheet.say import Say

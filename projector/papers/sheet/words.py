@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.job import Hang, Panels, RowRule, Window
+from jobs.model.choices import Hang, Panels
+from jobs.model.window import RowRule, Window
 from jobs.ordering import Order
 from jobs.plan import Hand, Placement, Plan
 from jobs.pulls import edges_said, laid_said, pull_said

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jobs.numbers import counted
+from jobs.model.numbers import counted
 from projector.session.bench.parts import BAD, GOOD, LIT
 from projector.session.controls.actions import Action
 from projector.session.controls.keys import Keys, spoken

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from jobs.lengths import show_cut
+from jobs.model.lengths import show_cut
 from jobs.plan import Cut, Plan, Selvedge, Way
 from jobs.pulls import edges_said
 from projector.papers.drawing import Drawing, Path, Shape, Words

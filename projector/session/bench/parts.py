@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.lengths import show_cut
+from jobs.model.lengths import show_cut
 from jobs.plan import Placement, Plan, Selvedge, Span
 from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle
 from projector.papers.hung_panel import hung_panels

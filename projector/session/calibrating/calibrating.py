@@ -9,8 +9,8 @@ from fractions import Fraction
 
 from calibration.marks import Mark, outside_frame
 from calibration.table import Table
-from jobs.job import Unit
-from jobs.numbers import show_number
+from jobs.model.choices import Unit
+from jobs.model.numbers import show_number
 from projector.session.calibrating.findings import UNFITTED, Findings
 
 FEWEST, MOST = 4, 12

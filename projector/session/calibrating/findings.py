@@ -16,8 +16,8 @@ from calibration.placing import CAREFUL, Placing
 from calibration.reach import OutOfReach
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
-from jobs.job import Unit
-from jobs.numbers import show_number
+from jobs.model.choices import Unit
+from jobs.model.numbers import show_number
 
 PER_INCH = {Unit.INCH: 1.0, Unit.CENTIMETRE: 2.54, Unit.MILLIMETRE: 25.4}
 SPELT = {Unit.INCH: "inches", Unit.CENTIMETRE: "centimetres", Unit.MILLIMETRE: "millimetres"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from calibration.marks import Mark
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.files.stored import Stored
 from projector.files.write import CannotWrite
 from projector.light.raster import Canvas

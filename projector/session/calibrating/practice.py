@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.session.calibrating.calibrating import Step
 from projector.session.calibrating.findings import PER_INCH
 from projector.session.calibrating.host import Calibration

@@ -5,7 +5,7 @@ from __future__ import annotations
 from calibration import words
 from calibration.checking import TOLERANCE_IN
 from calibration.table import Table
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.session.calibrating.calibrating import FEWEST, MOST, Calibrating, Step
 from projector.session.calibrating.review import dropped
 from projector.session.saying.words import Lines

@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING
 
 from calibration.print_measures import measured
 from calibration.print_terms import Term
-from jobs.job import Job
-from jobs.lengths import show_length
+from jobs.model.job import Job
+from jobs.model.lengths import show_length
+from jobs.model.problems import JobRefused
 from jobs.plan import Plan
 from jobs.planning import plan_job
-from jobs.refusals import JobRefused
 from projector.scene.labels import name_of
 from projector.session.state.marking import Marking
+from projector.words.wording import sentence
 
 if TYPE_CHECKING:
     from projector.session.state.state import Session
@@ -61,7 +62,8 @@ def compare(plan: Plan, job: Job) -> str:
     try:
         new = _planned(job)
     except JobRefused as refused:
-        return f"With the repeat as measured this cannot be planned: {refused}"
+        reasons = "; ".join(sentence(one, job.unit) for one in refused.problems)
+        return f"With the repeat as measured this cannot be planned: {reasons}"
     unit = job.unit
     if new.short:
         short = show_length(new.short, unit)

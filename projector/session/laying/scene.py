@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from calibration.print_fit import PrintFit
-from jobs.job import Follow
+from jobs.model.choices import Follow
 from jobs.plan import Hand, Placement
 from projector.scene.boxes import around
 from projector.scene.followed import fit_to_follow

@@ -8,9 +8,10 @@ from calibration import words
 from calibration.print_laying import Laying
 from calibration.print_measures import largest_difference_in, measured, square_mismatch
 from calibration.print_terms import Term
-from jobs.job import Follow, Job, Unit
-from jobs.lengths import show_cut
-from jobs.numbers import show_number
+from jobs.model.choices import Follow, Unit
+from jobs.model.job import Job
+from jobs.model.lengths import show_cut
+from jobs.model.numbers import show_number
 from jobs.pulls import laid_said, pull_said
 from projector.session.controls.actions import Action
 from projector.session.controls.keys import Keys, spoken

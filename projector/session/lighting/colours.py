@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from jobs.job import Job
+from jobs.model.job import Job
 from projector.light.appearance import Illumination
 from projector.light.candidates import name_of_colour
 from projector.light.choosing import FLOOR, Choice, ranked_choices, room_to_reach

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from jobs.job import Job
+from jobs.model.job import Job
 from projector.scene.boxes import Box
 from projector.scene.flaws import zigzag
 from projector.scene.lettering import text_width

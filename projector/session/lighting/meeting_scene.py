@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from calibration.moved import Mend
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.scene.boxes import around
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
 from projector.session.controls.actions import Action

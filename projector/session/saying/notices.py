@@ -8,7 +8,7 @@ from fractions import Fraction
 from calibration import words
 from calibration.height import LensTooLow, possible_shift_in
 from calibration.table import Table
-from jobs.job import Cloth
+from jobs.model.cloth import Cloth
 from projector.files.stored import Stored
 
 OLD_DAYS = 30

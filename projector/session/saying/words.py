@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from jobs.job import Unit
-from jobs.lengths import show_cut
-from jobs.numbers import counted
+from jobs.model.choices import Unit
+from jobs.model.lengths import show_cut
+from jobs.model.numbers import counted
 from projector.scene.labels import name_of
 from projector.session.controls.actions import Action
 from projector.session.controls.keys import DEFAULT_KEYS, Keys, spoken

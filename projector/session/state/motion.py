@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Unit
-from jobs.numbers import show_number
+from jobs.model.choices import Unit
+from jobs.model.numbers import show_number
 from projector.scene.marks import Point
 from projector.scene.moved import Affine, turned_about
 

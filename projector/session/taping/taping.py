@@ -11,7 +11,7 @@ from calibration.proof import TapeClass, TapeProof, TapeReading
 from calibration.table import Table
 from calibration.tape import TapeResult, judge_tape, lengths_to_light
 from calibration.tape_advice import Action, action_after
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.scene.marks import Point
 
 LONGEST_IN = 360

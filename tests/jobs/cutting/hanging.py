@@ -10,7 +10,7 @@ from typing import Protocol
 import numpy as np
 
 from jobs.cutting import columns_across
-from jobs.job import Job
+from jobs.model.job import Job
 from jobs.packing.rolls import start_after_row
 from jobs.plan import Cut, Selvedge
 from tests.jobs.cutting.tilings import Array

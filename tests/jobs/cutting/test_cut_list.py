@@ -7,11 +7,14 @@ from itertools import permutations
 import pytest
 
 from jobs.cutting import cut_list, handbook_cut, leading_selvedge, top_is_first
-from jobs.job import End, Hang, Panels, Print, RowRule, Symmetry, Unit
-from jobs.lengths import CENTIMETRE
+from jobs.model.choices import End, Hang, Panels, Symmetry, Unit
+from jobs.model.cloth import Print
+from jobs.model.lengths import CENTIMETRE
+from jobs.model.problems import Code
+from jobs.model.window import RowRule
 from jobs.plan import Hand, Selvedge, Way
-from jobs.refusals import JobRefused
 from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, job, window
+from tests.jobs.refused import refused
 
 CM = CENTIMETRE
 
@@ -155,21 +158,22 @@ def test_all_problems_are_told_at_once():
         window("E", 80),
         window("E", 80, Panels.LEFT),
     )
-    with pytest.raises(JobRefused) as refused:
+    with refused(Code.CUTS_OR_ROD) as problems:
         cut_list(made)
-    said = [(problem.where, problem.what) for problem in refused.value.problems]
-    assert [where for where, _ in said] == [f"window {name}" for name in "ABCEEDD"]
-    for word, (_, what) in zip(
-        ["rod", "whole and half cuts", "drop", "no mirrored pair", "this name", "height of D", "height of A"],
-        said,
-        strict=True,
-    ):
-        assert word in what
-    assert all(problem.advice for problem in refused.value.problems)
+    assert [(problem.path[1], problem.code) for problem in problems] == [
+        (0, Code.CUTS_OR_ROD),
+        (1, Code.NOT_HALVES),
+        (2, Code.DROP_NEEDS_COLUMNS),
+        (4, Code.NO_MIRROR_LINE),
+        (5, Code.NAME_TWICE),
+        (3, Code.HEIGHT_NOT_KNOWN),
+        (3, Code.HEIGHT_NOT_KNOWN),
+    ]
+    assert [problem.value("name") for problem in problems[-2:]] == ["D", "A"]
 
 
 def test_a_job_without_windows_is_refused():
-    with pytest.raises(JobRefused, match="no window"):
+    with refused(Code.NO_WINDOW):
         cut_list(job(cloth()))
 
 

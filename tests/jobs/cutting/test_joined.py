@@ -9,8 +9,10 @@ from hypothesis import strategies as st
 
 from jobs.cutting import columns_across, cut_list
 from jobs.cutting.columns import seams
-from jobs.job import Cloth, End, Hang, Job, Panels, Print, Repeat, Symmetry
-from jobs.lengths import CENTIMETRE
+from jobs.model.choices import End, Hang, Panels, Symmetry
+from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.job import Job
+from jobs.model.lengths import CENTIMETRE
 from jobs.packing.rolls import start_after_row
 from jobs.plan import Cut, Hand, Selvedge, Way
 from tests.jobs.cutting.hanging import PER_IN, hung

@@ -9,13 +9,15 @@ import numpy as np
 import pytest
 
 from jobs.cutting import columns_across, cut_list
-from jobs.job import Cloth, Hang, Job, Print, Repeat, Run, Symmetry
+from jobs.model.choices import Hang, Run, Symmetry
+from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.job import Job
 from jobs.packing.rolls import start_after_row
 from jobs.plan import Cut, Hand, Selvedge, Way
-from jobs.refusals import JobRefused
 from tests.jobs.cutting.test_plane_groups import NAMES, SAME_PIXELS, SETTINGS, cloth_of, seen, tiling_of
 from tests.jobs.cutting.tilings import Array, Setting
 from tests.jobs.made import below_top, job, window
+from tests.jobs.refused import NO_PAIR, refused
 
 F = Fraction
 PER_IN = 2
@@ -64,7 +66,7 @@ def test_a_pair_run_sideways_is_called_mirrored_exactly_where_its_pixels_mirror(
     made = pair(tall(setting))
     down, side, _ = seen(setting)
     if down is Symmetry.NONE and side is Symmetry.NONE:
-        with pytest.raises(JobRefused, match="no mirrored pair"):
+        with refused(*NO_PAIR):
             cut_list(made)
         return
     left, right = panels(setting, made)
@@ -77,7 +79,7 @@ def test_one_way_cloth_run_sideways_mirrors_only_about_a_line_across_it(setting:
     cloth = tall(setting)
     made = pair(replace(cloth, print=replace(cloth.print, one_way=True)))
     if seen(setting)[0] is Symmetry.NONE:
-        with pytest.raises(JobRefused, match="no mirrored pair"):
+        with refused(*NO_PAIR):
             cut_list(made)
         return
     assert {cut.top_at for cut in cut_list(made)} == {Selvedge.FAR}

@@ -10,22 +10,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from jobs.cutting import columns_across, cut_list, cut_problems
-from jobs.job import (
-    Allowances,
-    Cloth,
-    Flaw,
-    Hang,
-    Job,
-    Panels,
-    Piece,
-    Print,
-    Repeat,
-    RowRule,
-    Run,
-    Symmetry,
-    Unit,
-    Window,
-)
+from jobs.model.choices import Hang, Panels, Run, Symmetry, Unit
+from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
+from jobs.model.job import Allowances, Job
+from jobs.model.window import RowRule, Window
 from jobs.ordering import order
 from jobs.plan import Selvedge, Way
 from jobs.planning import plan_job

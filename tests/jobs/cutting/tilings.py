@@ -14,7 +14,7 @@ from fractions import Fraction
 import numpy as np
 from numpy.typing import NDArray
 
-from jobs.job import Symmetry
+from jobs.model.choices import Symmetry
 
 Array = NDArray[np.float64]
 NONE, MIRROR, GLIDE = Symmetry.NONE, Symmetry.MIRROR, Symmetry.GLIDE

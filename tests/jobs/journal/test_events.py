@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.job import Panels
 from jobs.journal import BadLine, Event, Journal, fingerprint, parse_journal, progress
 from jobs.journal.events import measured_repeat, to_line
+from jobs.model.choices import Panels
 from jobs.planning import plan_job
 from tests.jobs.made import cloth, job, window
 

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.job import Hang, Panels, Print, Unit
-from jobs.lengths import CENTIMETRE
+from jobs.model.choices import Hang, Panels, Unit
+from jobs.model.cloth import Print
+from jobs.model.lengths import CENTIMETRE
 from jobs.ordering import order
 from jobs.plan import Way
 from tests.jobs.made import MIRROR_DOWN, cloth, job, whole_cuts, window

@@ -6,7 +6,8 @@ from collections import Counter, defaultdict
 from fractions import Fraction
 from itertools import combinations
 
-from jobs.job import Job, TurnedOver
+from jobs.model.choices import TurnedOver
+from jobs.model.job import Job
 from jobs.plan import Placement, Plan, Way
 
 

@@ -6,7 +6,10 @@ import random
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.job import Flaw, Hang, Job, Panels, Piece, TurnedOver, Window
+from jobs.model.choices import Hang, Panels, TurnedOver
+from jobs.model.cloth import Flaw, Piece
+from jobs.model.job import Job
+from jobs.model.window import Window
 from jobs.ordering import order
 from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, job, window
 

@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.cutting import cut_list
-from jobs.job import Flaw, Hang, Panels, Piece
+from jobs.model.choices import Hang, Panels
+from jobs.model.cloth import Flaw, Piece
 from jobs.packing.rolls import start_after_row
 from jobs.plan import Placement
 from jobs.planning import plan_cuts, plan_job

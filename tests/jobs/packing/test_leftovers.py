@@ -1,7 +1,7 @@
 from fractions import Fraction
 
 from jobs.cutting import cut_list
-from jobs.job import Flaw, Piece
+from jobs.model.cloth import Flaw, Piece
 from jobs.packing.items import lanes_of
 from jobs.packing.leftovers import leftovers
 from jobs.packing.order import assigned

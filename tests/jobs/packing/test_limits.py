@@ -7,12 +7,14 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.job import CuttingTable, Panels, Piece
+from jobs.model.choices import Panels
+from jobs.model.cloth import Piece
+from jobs.model.job import CuttingTable
+from jobs.model.problems import JobRefused
 from jobs.packing import solve as solving
 from jobs.packing.pack import MOST_FROM_SEVERAL
 from jobs.planning import fits, plan_job
 from jobs.pulls import MOST_STOPS
-from jobs.refusals import JobRefused
 from jobs.remedies import remedies
 from tests.jobs.made import below_top, cloth, job, whole_cuts, window
 from tests.jobs.packing.checker import faults_of

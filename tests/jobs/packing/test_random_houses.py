@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from jobs.job import Hang
+from jobs.io.reader import read_job
+from jobs.model.choices import Hang
 from jobs.planning import plan_cuts, plan_job
-from jobs.reading.job_file import read_job
 from tests.jobs.packing.checker import faults_of
 from tests.jobs.packing.random_houses import random_job
 

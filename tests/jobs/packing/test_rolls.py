@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.cutting import cut_list
-from jobs.job import End, Flaw
+from jobs.model.choices import End
+from jobs.model.cloth import Flaw
 from jobs.packing.rolls import Roll, Shape, Units, earliest_start, end_in_order, merged_flaws
 from jobs.plan import Placement, Way
 from jobs.planning import plan_job

@@ -7,7 +7,9 @@ from itertools import pairwise
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.job import Job, Panels, Piece
+from jobs.model.choices import Panels
+from jobs.model.cloth import Piece
+from jobs.model.job import Job
 from jobs.packing.items import lots_of, mixed_rooms
 from jobs.planning import plan_job
 from tests.jobs.made import cloth, job, window

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from jobs.job import Symmetry
+from jobs.model.choices import Symmetry
 from jobs.photo.combining import Sized, combined
 from jobs.photo.rectangle import largest_rectangle
 

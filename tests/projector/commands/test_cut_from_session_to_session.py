@@ -12,7 +12,7 @@ import pytest
 from calibration.print_fit import PrintFit
 from jobs.journal import journal_path, read_journal
 from jobs.journal.events import measured_repeat
-from jobs.numbers import show_number
+from jobs.model.numbers import show_number
 from projector.commands import screen
 from projector.files.table_file import write_table
 from projector.scene.marks import Text

@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from jobs.reading.job_file import read_job
+from jobs.io.reader import read_job
 from tests.jobs.cutting.tilings import settings
 from tests.jobs.photo import desk_lamp
 from tests.jobs.photo.pictures import photograph

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from jobs.reading.job_file import read_job
+from jobs.io.reader import read_job
 from tests.projector.commands.running import run
 from tests.projector.desk.asking.scripts import INCHES, METRIC, plain, without_notices
 from tests.projector.desk.asking.test_walk import HARBOUR, LOFT

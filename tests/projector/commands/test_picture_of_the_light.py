@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from jobs.io.reader import read_job
 from jobs.plan import Plan
-from jobs.reading.job_file import read_job
 from projector.files.light_file import LightSettings, light_path, write_light
 from projector.scene.lit_stretch import plan_on_table
 from projector.session.controls.actions import Action

@@ -2,7 +2,7 @@ from pathlib import Path
 
 import pytest
 
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.desk import errands
 from projector.desk.errands import outcome, screens
 from projector.desk.scale_ways import WAYS, WIDTH, words_for

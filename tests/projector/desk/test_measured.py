@@ -3,9 +3,9 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.job import Unit
-from jobs.reading.job_file import parse_job
-from jobs.writing.measured import measured_from, with_measured
+from jobs.io.measured import measured_from, with_measured
+from jobs.io.reader import parse_job
+from jobs.model.choices import Unit
 from projector.desk.form.blank import blank_job
 from projector.desk.form.changes import with_value
 from projector.desk.measured import measured, taken

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from jobs.job import Unit
-from jobs.reading.job_file import parse_job
+from jobs.io.reader import parse_job
+from jobs.model.choices import Unit
 from projector.desk.form.blank import blank_job, examples
 from projector.session.buttons.button import GAP_PX, boxes
 from projector.session.buttons.calibrating import TYPING

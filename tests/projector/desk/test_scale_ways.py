@@ -2,7 +2,7 @@ import math
 
 import pytest
 
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.desk.scale_ways import CORNERS, RULER, TAPE, WAYS, WIDTH, Amiss, doubt_of_clicks, words_for
 
 FOUR = [(10.0, 10.0), (90.0, 12.0), (92.0, 70.0), (8.0, 71.0)]

@@ -12,11 +12,12 @@ from calibration.height import LensPosition
 from calibration.marks import Mark
 from calibration.placing import Placing
 from calibration.proof import TapeClass, TapeProof, TapeReading
-from jobs.job import Unit
-from jobs.reading.problems import Problems
+from jobs.io.log import FileRefused
+from jobs.model.choices import Unit
 from projector.files.marks_file import MarksFile, read_marks
 from projector.files.points_file import MotifPoint, PointsFile, read_points
 from projector.files.readings_file import read_readings
+from projector.words.wording import file_lines
 
 MARKS = """\
 projector: {width: 1920, height: 1080, gamma: 2.4}
@@ -52,9 +53,12 @@ def on_disk(folder: Path, text: str) -> Path:
 
 
 def refusal(read: Callable[[Path], object], folder: Path, text: str) -> str:
-    with pytest.raises(Problems) as caught:
+    """Line, column, path and code of the first thing that is wrong."""
+    with pytest.raises(FileRefused) as caught:
         read(on_disk(folder, text))
-    return str(caught.value)
+    assert all("None" not in line for line in file_lines(caught.value))
+    place, problem = caught.value.places[0], caught.value.problems[0]
+    return f"{place.line}:{place.column}: {'.'.join(map(str, problem.path))}: {problem.code}"
 
 
 def test_marks_are_read_in_inches_whatever_their_unit(tmp_path: Path) -> None:
@@ -86,38 +90,43 @@ def test_readings_become_a_proof_that_is_not_yet_judged(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "says"),
+    ("old", "new", "wrong"),
     [
-        ("width: 1920", "width: 12", "1:20: projector, width: 12 is out of bounds here; write 16 to 20000"),
-        ("width: 1920", "width: 1920.5", "not a whole number"),
-        ("gamma: 2.4", "gamma: 0", "gamma of 0 is out of bounds"),
-        ("gamma: 2.4", "gama: 2.4", "write gamma if that is meant"),
-        ("[212.5, 903.25]", "[212.5]", "4:28: marks 1, pixel: two values belong here, not 1"),
-        ("[212.5, 903.25]", "[212.5, .nan]", '4:36: marks 1, pixel 2: ".nan" is not a usable number'),
-        ("[212.5, 903.25]", "[212.5, 1e9999]", "not a usable number"),
-        ("[212.5, 903.25]", "[212.5, 1e7]", "not a usable number"),
-        ("[212.5, 903.25]", "212.5", "a list belongs here"),
-        ("table: [0, 0], ", "", "marks 1, table: this key is missing"),
-        ("table: [0, 0]", "table: [0, .inf]", "not a length"),
-        ("check: yes", "check: maybe", "neither yes nor no"),
-        ("height: 254", "height: 0", "above zero"),
-        ("tape: 1/16 in, pointing: 1/2", "tape: 0, pointing: 0", "without any error"),
-        ("pointing: 1/2", "pointing: -1", "below zero"),
-        ("units: cm", "units: cm\nunits: in", "a second time"),
+        ("width: 1920", "width: 12", "1:20: projector.width: out of bounds"),
+        ("width: 1920", "width: 1920.5", "1:20: projector.width: not whole"),
+        ("gamma: 2.4", "gamma: 0", "1:47: projector.gamma: out of bounds"),
+        ("gamma: 2.4", "gama: 2.4", "1:40: projector.gama: misspelt key"),
+        ("[212.5, 903.25]", "[212.5]", "4:28: marks.0.pixel: not two"),
+        ("[212.5, 903.25]", "[212.5, .nan]", "4:36: marks.0.pixel.1: not a usable number"),
+        ("[212.5, 903.25]", "[212.5, 1e9999]", "4:36: marks.0.pixel.1: not a usable number"),
+        ("[212.5, 903.25]", "[212.5, 1e7]", "4:36: marks.0.pixel.1: not a usable number"),
+        ("[212.5, 903.25]", "212.5", "4:28: marks.0.pixel: list belongs here"),
+        ("table: [0, 0], ", "", "4:5: marks.0.table: missing key"),
+        ("table: [0, 0]", "table: [0, .inf]", "4:17: marks.0.table.1: not a length"),
+        ("check: yes", "check: maybe", "8:53: marks.4.check: not yes or no"),
+        ("height: 254", "height: 0", "9:25: lens_position.height: must be above zero"),
+        ("tape: 1/16 in, pointing: 1/2", "tape: 0, pointing: 0", "10:10: placing: no error at all"),
+        ("pointing: 1/2", "pointing: -1", "10:36: placing.pointing: number below zero"),
+        ("units: cm", "units: cm\nunits: in", "3:1: units: repeated key"),
     ],
 )
-def test_marks_without_meaning_are_refused_with_their_place(tmp_path: Path, old: str, new: str, says: str) -> None:
+def test_marks_without_meaning_are_refused_with_their_place(tmp_path: Path, old: str, new: str, wrong: str) -> None:
     assert MARKS.count(old) == 1
-    assert says in refusal(read_marks, tmp_path, MARKS.replace(old, new))
+    assert refusal(read_marks, tmp_path, MARKS.replace(old, new)) == wrong
 
 
 def test_points_and_readings_without_meaning_are_refused(tmp_path: Path) -> None:
-    assert 'row: "1/2" is not a whole number' in refusal(read_points, tmp_path, POINTS.replace("row: 0", "row: 1/2"))
-    one = POINTS[: POINTS.rindex("  - ")]
-    assert "give at least 2" in refusal(read_points, tmp_path, one)
-    assert "write I, II, III or metal tape" in refusal(read_readings, tmp_path, READINGS.replace("III", "IV"))
-    assert "same place as from" in refusal(read_readings, tmp_path, READINGS.replace("to: [48, 0]", "to: [0, 0]"))
-    assert "above zero" in refusal(read_readings, tmp_path, READINGS.replace("tape: 53.6", "tape: 0"))
+    def points(text: str) -> str:
+        return refusal(read_points, tmp_path, text)
+
+    def readings(old: str, new: str) -> str:
+        return refusal(read_readings, tmp_path, READINGS.replace(old, new))
+
+    assert points(POINTS.replace("row: 0", "row: 1/2")) == "3:11: points.0.row: not whole"
+    assert points(POINTS[: POINTS.rindex("  - ")]) == "3:3: points: list too short"
+    assert readings("III", "IV") == "2:15: tape.class: not a word"
+    assert readings("to: [48, 0]", "to: [0, 0]") == "4:24: readings.0.to: same place"
+    assert readings("tape: 53.6", "tape: 0") == "5:40: readings.1.tape: must be above zero"
 
 
 @pytest.mark.parametrize(
@@ -132,6 +141,6 @@ def test_any_mutation_is_read_or_refused(tmp_path: Path, read: Callable[[Path], 
         mutated = text[:at] + chance.choice(scraps) + text[at + chance.choice([0, 1, 3, 20]) :]
         try:
             read(on_disk(tmp_path, mutated))
-        except Problems:
+        except FileRefused:
             refused += 1
     assert 20 < refused < 200

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.reading.problems import Problems
+from jobs.io.log import FileRefused
 from projector.files.light_file import LightSettings, light_or_usual, light_path, read_light, write_light
 from projector.files.write import CannotWrite
 
@@ -54,7 +54,7 @@ def test_a_damaged_file_gives_the_usual_light_and_one_sentence(tmp_path: Path, t
     settings, said = light_or_usual(path, NAMES)
     assert settings == LightSettings()
     assert said == f"{path} is damaged: all layers are lit, in the usual widths and colours."
-    with pytest.raises(Problems):
+    with pytest.raises(FileRefused):
         read_light(path, NAMES)
 
 

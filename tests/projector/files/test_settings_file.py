@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.reading.problems import Problems
-from jobs.reading.values import LONGEST_NAME
+from jobs.io.log import FileRefused
+from jobs.io.values import LONGEST_NAME
 from projector.files.settings_file import (
     Settings,
     read_settings,
@@ -56,7 +56,7 @@ def test_nothing_remembered_is_read_back_as_nothing(tmp_path: Path) -> None:
 def test_a_spoilt_file_is_told_and_nothing_is_remembered(tmp_path: Path, text: str) -> None:
     path = tmp_path / "settings.yaml"
     path.write_text(text)
-    with pytest.raises(Problems):
+    with pytest.raises(FileRefused):
         read_settings(path)
     kept, said = settings_or_none(path)
     assert kept == Settings()

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from calibration.marks import Mark
-from jobs.reading.problems import Problems
+from jobs.io.log import FileRefused
 from projector.files.stored import Stored
 from projector.files.table_file import read_stored, read_table, write_stored
 from tests.projector.files.test_table_file import plain
@@ -33,5 +33,5 @@ def test_a_spoilt_check_mark_is_refused(tmp_path: Path) -> None:
     path = tmp_path / "table.yaml"
     write_stored(path, Stored(plain(), (Mark((1.0, 2.0), (3.0, 4.0)),)))
     path.write_text(path.read_text().replace("{table: [1.0, 2.0], pixel", "{table: [1.0], pixel"))
-    with pytest.raises(Problems, match="checks"):
+    with pytest.raises(FileRefused, match="checks"):
         read_stored(path)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from enum import StrEnum
 from pathlib import Path
 
 import numpy as np
@@ -17,8 +18,11 @@ from calibration.marks import Mark
 from calibration.placing import Placing
 from calibration.proof import TapeClass, TapeProof, TapeReading
 from calibration.table import Table, fit_table
-from jobs.reading.problems import Problems
+from jobs.io.log import FileRefused
+from jobs.model.problems import Code
+from projector.files.codes import FileCode
 from projector.files.table_file import read_table, write_table
+from projector.words.wording import file_lines
 
 MARKS = (
     Mark((0.0, 0.0), (212.5, 903.25)),
@@ -89,30 +93,32 @@ def changed(path: Path, pattern: str, new: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("pattern", "new", "says"),
+    ("pattern", "new", "code"),
     [
-        (r"pixel: \[212\.5", "pixel: [212.6", "damaged or edited; calibrate again"),
-        (r"table: \[60\.0", "table: [61.0", "damaged or edited; calibrate again"),
-        (r"residual_px: .*}", "residual_px: 0.5}", "damaged or edited; calibrate again"),
-        (r"^  - \[(\d+)", r"  - [1\1", "damaged or edited; calibrate again"),
-        (r"k1: -0\.01", "k1: -0.02", "damaged or edited; calibrate again"),
-        (r"^matrix:\n(  - .*\n){3}", "matrix: [[0, 0, 0], [0, 0, 0], [0, 0, 1]]\n", "damaged or edited"),
-        (r"^matrix:\n(  - .*\n){3}", "matrix: [[1, 0, 0], [0, 1, 0], [9, 9, 1]]\n", "damaged or edited"),
-        (r"^matrix:\n(  - .*\n){3}", "matrix: [[1, 0, 0], [0, 1, 0]]\n", "three rows of three"),
-        (r", 1\.0\]$", ", 2.0]", "the last number 1"),
-        (r"focal: 1920", "focal: -1920", "not above zero"),
-        (r"^  - \{table.*\n  - \{table.*\n", "", "give at least 4"),
-        (r"width: 1920, ", "", "projector, width: this key is missing"),
-        (r"^units: in", "unit: in", "write units if that is meant"),
-        (r"^proof:", "poof:", "write proof if that is meant"),
+        (r"pixel: \[212\.5", "pixel: [212.6", FileCode.MAP_DOES_NOT_FIT),
+        (r"table: \[60\.0", "table: [61.0", FileCode.MAP_DOES_NOT_FIT),
+        (r"residual_px: .*}", "residual_px: 0.5}", FileCode.MAP_DOES_NOT_FIT),
+        (r"^  - \[(\d+)", r"  - [1\1", FileCode.MAP_DOES_NOT_FIT),
+        (r"k1: -0\.01", "k1: -0.02", FileCode.MAP_DOES_NOT_FIT),
+        (r"^matrix:\n(  - .*\n){3}", "matrix: [[0, 0, 0], [0, 0, 0], [0, 0, 1]]\n", FileCode.MAP_DOES_NOT_FIT),
+        (r"^matrix:\n(  - .*\n){3}", "matrix: [[1, 0, 0], [0, 1, 0], [9, 9, 1]]\n", FileCode.MAP_DOES_NOT_FIT),
+        (r"^matrix:\n(  - .*\n){3}", "matrix: [[1, 0, 0], [0, 1, 0]]\n", FileCode.NOT_A_MAP),
+        (r", 1\.0\]$", ", 2.0]", FileCode.NOT_A_MAP),
+        (r"focal: 1920", "focal: -1920", FileCode.FOCAL_NOT_ABOVE_ZERO),
+        (r"^  - \{table.*\n  - \{table.*\n", "", Code.LIST_TOO_SHORT),
+        (r"width: 1920, ", "", Code.MISSING_KEY),
+        (r"^units: in", "unit: in", Code.MISSPELT_KEY),
+        (r"^proof:", "poof:", Code.MISSPELT_KEY),
     ],
 )
-def test_a_damaged_or_edited_table_is_refused(tmp_path: Path, pattern: str, new: str, says: str) -> None:
+def test_a_damaged_or_edited_table_is_refused(tmp_path: Path, pattern: str, new: str, code: StrEnum) -> None:
     path = tmp_path / "table.yaml"
     write_table(path, full())
     changed(path, pattern, new)
-    with pytest.raises(Problems, match=re.escape(says)):
+    with pytest.raises(FileRefused) as caught:
         read_table(path)
+    assert caught.value.problems[0].code is code
+    assert all("None" not in line for line in file_lines(caught.value))
 
 
 def test_a_table_cut_short_anywhere_is_never_taken_for_another(tmp_path: Path) -> None:
@@ -123,7 +129,7 @@ def test_a_table_cut_short_anywhere_is_never_taken_for_another(tmp_path: Path) -
         path.write_text(whole[:end], encoding="utf-8")
         try:
             read = read_table(path)
-        except Problems:
+        except FileRefused:
             continue
         # What may be missing is the tail that has defaults, never the map or its marks.
         assert np.array_equal(read.matrix, plain().matrix)

@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from jobs.reading.job_file import read_job
+from jobs.io.reader import read_job
 from projector.light.appearance import Illumination, line_contrast, line_share
 from projector.light.candidates import CANDIDATES, CUTS, GROUPS, LETTERS, UNUSUAL, name_of_colour
 from projector.light.choosing import ALIKE, FLOOR, contrasts, differences, ranked_choices, room_to_reach, share_of

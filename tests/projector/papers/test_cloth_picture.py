@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.job import Flaw
+from jobs.model.cloth import Flaw
 from jobs.plan import Hand
 from projector.papers.cloth_picture import MARGIN_IN, PAGE_IN, cloth_picture
 from projector.papers.cloth_text import COLUMNS, cloth_lines

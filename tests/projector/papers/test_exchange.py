@@ -13,8 +13,8 @@ from svgelements import SVG
 from svgelements import Polygon as SvgPolygon
 from svgelements import SimpleLine as SvgLine
 
+from jobs.io.reader import read_job
 from jobs.planning import plan_job
-from jobs.reading.job_file import read_job
 from projector.commands.pictures import simulated_table
 from projector.papers.drawing import Drawing, Path
 from projector.papers.hung_panel import hung_panels

@@ -5,7 +5,9 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.job import Allowances, Repeat, Window
+from jobs.model.cloth import Repeat
+from jobs.model.job import Allowances
+from jobs.model.window import Window
 from jobs.plan import Hand, Plan, Way
 from projector.papers.drawing import Path
 from projector.papers.hung_panel import hung_panels

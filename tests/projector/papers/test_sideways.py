@@ -9,7 +9,10 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.job import Cloth, Hang, Job, Panels, Pins, Print, Repeat, Run, Symmetry, Window
+from jobs.model.choices import Hang, Panels, Run, Symmetry
+from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.job import Job, Pins
+from jobs.model.window import Window
 from jobs.plan import Plan, Way
 from jobs.planning import plan_job
 from projector.papers.cloth_picture import cloth_picture

@@ -7,8 +7,10 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.job import Cloth, Job, Motif, Panels, Piece, Repeat, Unit, Wanted
-from jobs.lengths import show_cut
+from jobs.model.choices import Motif, Panels, Unit
+from jobs.model.cloth import Cloth, Piece, Repeat
+from jobs.model.job import Job, Wanted
+from jobs.model.lengths import show_cut
 from jobs.plan import Plan
 from jobs.planning import plan_job
 from projector.commands.json_text import of_plan

@@ -7,12 +7,15 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from jobs.job import Allowances, Cloth, End, Hang, Job, Panels, Print, Repeat, Run, Symmetry, Unit, Window
+from jobs.io.reader import read_job
+from jobs.model.choices import End, Hang, Panels, Run, Symmetry, Unit
+from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.job import Allowances, Job
+from jobs.model.problems import JobRefused
+from jobs.model.window import Window
 from jobs.plan import Hand, Placement, Plan, Selvedge, Stop, Way
 from jobs.planning import plan_job
 from jobs.prints import second_panel
-from jobs.reading.job_file import read_job
-from jobs.refusals import JobRefused
 from projector.papers.drawing import Drawing
 from projector.papers.hung.drawing import panel_drawing
 from projector.papers.hung.gathers import gathered

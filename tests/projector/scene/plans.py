@@ -7,7 +7,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.job import Allowances, Cloth, Flaw, Job, Panels, Piece, Repeat, Unit, Window
+from jobs.model.choices import Panels, Unit
+from jobs.model.cloth import Cloth, Flaw, Piece, Repeat
+from jobs.model.job import Allowances, Job
+from jobs.model.window import Window
 from jobs.plan import Cut, Hand, PieceUse, Placement, Plan, Selvedge, Span, Stop, Way
 
 F = Fraction

@@ -4,8 +4,8 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
-from jobs.job import CuttingTable, Job
-from jobs.reading.job_file import read_job
+from jobs.io.reader import read_job
+from jobs.model.job import CuttingTable, Job
 from projector.scene.lit_stretch import between_marks, plan_on_table
 
 MARKS = [(0.0, 0.0), (92.0, 0.0), (92.0, 58.0), (0.0, 58.0)]

@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 
 from calibration.print_fit import PrintFit
-from jobs.job import Follow, Repeat
+from jobs.model.choices import Follow
+from jobs.model.cloth import Repeat
 from projector.scene.followed import STRAY_IN, fit_to_follow, followed
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Hatch, Kind, Scene, Stroke, Text

@@ -6,7 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import ImageFont
 
-from jobs.job import Allowances, Flaw, Repeat
+from jobs.model.cloth import Flaw, Repeat
+from jobs.model.job import Allowances
 from jobs.plan import Hand
 from projector.scene.boxes import Box
 from projector.scene.lettering import box_of, shortened, text_width, wrapped

@@ -11,10 +11,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.job import Pins, TurnedOver
+from jobs.io.reader import parse_job, read_job
+from jobs.model.choices import TurnedOver
+from jobs.model.job import Pins
 from jobs.plan import Plan
 from jobs.planning import plan_job
-from jobs.reading.job_file import parse_job, read_job
 from projector.scene.layers import Layers
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Stroke

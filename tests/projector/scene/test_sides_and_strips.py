@@ -6,7 +6,10 @@ from fractions import Fraction
 import pytest
 
 from jobs.cutting import cut_list
-from jobs.job import Allowances, Cloth, Hang, Job, Panels, Piece, Repeat, RowRule, Unit, Window
+from jobs.model.choices import Hang, Panels, Unit
+from jobs.model.cloth import Cloth, Piece, Repeat
+from jobs.model.job import Allowances, Job
+from jobs.model.window import RowRule, Window
 from jobs.packing.rolls import start_after_row
 from jobs.plan import Cut, PieceUse, Placement, Plan, Stop
 from projector.papers.cloth_picture import cloth_picture

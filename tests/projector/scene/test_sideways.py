@@ -10,7 +10,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from jobs.cutting import cut_problems
-from jobs.job import Cloth, Job, Panels, Pins, Print, Repeat, Run, Symmetry, TurnedOver, Window
+from jobs.model.choices import Panels, Run, Symmetry, TurnedOver
+from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.job import Job, Pins
+from jobs.model.window import Window
 from jobs.plan import Plan
 from jobs.planning import plan_job
 from projector.scene.lettering import box_of

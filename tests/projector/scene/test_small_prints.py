@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.job import Repeat
+from jobs.model.cloth import Repeat
 from projector.scene.marks import Kind
 from projector.scene.sizes import PLUS_HALF_IN
 from projector.scene.stop_scene import scene_of_stop

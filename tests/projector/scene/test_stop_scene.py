@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.job import Flaw
+from jobs.model.cloth import Flaw
 from jobs.plan import Hand
 from projector.scene.layers import Layers
 from projector.scene.marks import Hatch, Kind, Stroke, Text

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.job import Allowances, Cloth, Job, Panels, Piece, Print, Repeat, RowRule, Symmetry, Unit, Window
+from jobs.model.choices import Panels, Symmetry, Unit
+from jobs.model.cloth import Cloth, Piece, Print, Repeat
+from jobs.model.job import Allowances, Job
+from jobs.model.window import RowRule, Window
 from jobs.plan import Cut, Hand, PieceUse, Placement, Plan, Selvedge, Stop, Way
 
 LENGTH = Fraction(80)

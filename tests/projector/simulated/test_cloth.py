@@ -6,7 +6,8 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from jobs.job import Cloth, Print, Repeat, Symmetry
+from jobs.model.choices import Symmetry
+from jobs.model.cloth import Cloth, Print, Repeat
 from projector.prints.face import face_of
 from projector.simulated.cloth import LaidCloth
 

@@ -11,8 +11,8 @@ import pytest
 from calibration.print_advice import where_next
 from calibration.print_fit import PrintFit
 from calibration.print_laying import lay
+from jobs.io.reader import read_job
 from jobs.planning import plan_job
-from jobs.reading.job_file import read_job
 from projector.scene.followed import followed
 from projector.scene.marks import Kind
 from projector.scene.print_lattice import lattice_of

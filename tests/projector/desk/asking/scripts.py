@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from jobs.job import Job
+from jobs.model.job import Job
 from projector.desk.asking.answers import Unfit
 from projector.desk.asking.said import Said
 from projector.desk.asking.walk import answered, next_question

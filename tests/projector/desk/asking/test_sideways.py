@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from jobs.cutting import cut_list
-from jobs.job import Run
+from jobs.model.choices import Run
 from jobs.plan import Selvedge
 from projector.desk.asking.gathered import job_of
 from projector.desk.asking.pair_picture import window_picture

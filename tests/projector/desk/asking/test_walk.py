@@ -2,22 +2,10 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.job import (
-    Allowances,
-    Cloth,
-    CuttingTable,
-    Flaw,
-    Follow,
-    Job,
-    Panels,
-    Piece,
-    Print,
-    Repeat,
-    RowRule,
-    Symmetry,
-    Unit,
-    Window,
-)
+from jobs.model.choices import Follow, Panels, Symmetry, Unit
+from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
+from jobs.model.job import Allowances, CuttingTable, Job
+from jobs.model.window import RowRule, Window
 from projector.desk.asking.answers import a_colour
 from projector.desk.asking.gathered import job_of
 from projector.desk.asking.said import Said

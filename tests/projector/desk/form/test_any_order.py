@@ -4,8 +4,8 @@ import random
 
 import pytest
 
-from jobs.job import Unit
-from jobs.writing.editing import CannotEdit
+from jobs.io.editing import CannotEdit
+from jobs.model.choices import Unit
 from projector.desk.form import changes, plainness
 from projector.desk.form.blank import blank_job, examples
 from projector.desk.form.complaints import complaints

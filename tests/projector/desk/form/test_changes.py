@@ -2,14 +2,13 @@ import random
 
 import pytest
 
-from jobs.job import Unit
-from jobs.reading.job_file import parse_job
-from projector.desk.form.about_cloth import FLAWS, PIECES
-from projector.desk.form.about_windows import WINDOWS
+from jobs.io.reader import parse_job
+from jobs.model.choices import Unit
 from projector.desk.form.blank import blank_job, examples
 from projector.desk.form.changes import other_name, scalar, switched, with_copy, with_item, with_value, without
-from projector.desk.form.complaints import NEEDED, complaints, path_of
+from projector.desk.form.complaints import NEEDED, complaints
 from projector.desk.form.field import Switch
+from projector.desk.form.layout import FLAWS, PIECES, WINDOWS
 from projector.desk.form.pages import PAGES, fields_shown
 from projector.desk.form.plainness import made_patterned, made_plain
 from projector.desk.form.values import values_of
@@ -125,11 +124,6 @@ def test_plain_cloth_and_back_loses_nothing(title):
         assert complaints(back).beside == {("cloth", "repeat", "along"): NEEDED}
 
 
-def test_places_of_problems_are_paths_of_fields():
-    assert path_of("cloth, pieces 2, flaws 1, from") == ("cloth", "pieces", 1, "flaws", 0, "from")
-    assert path_of('windows 1, "odd key"') is None
-
-
 def test_a_key_that_no_field_shows_keeps_its_complaint_with_its_line():
     found = complaints(MILL + "wanted: 3\n")
     assert found.beside == {}
@@ -142,7 +136,7 @@ def test_a_problem_of_a_group_stands_beside_a_field_of_it():
     found = complaints(MILL.replace("{below_top: 6 1/2}", "{below_top: 3, above_foot: 4}"))
     assert list(found.beside) == [("windows", 0, "row", "below_top")]
     found = complaints(MILL.replace("mirror_offset: 0 ", "mirror_offset: 13"))
-    assert list(found.beside) == [("cloth", "print", "top_to_bottom")]
+    assert list(found.beside) == [("cloth", "print", "mirror_offset")]
 
 
 def test_random_typing_in_random_fields_keeps_every_remark_and_can_be_read_back():

@@ -1,8 +1,8 @@
-from projector.desk.form.about_windows import WINDOWS
 from projector.desk.form.blank import examples
 from projector.desk.form.changes import with_item
 from projector.desk.form.choosing import WRONG, Choosing, one_at_a_time
 from projector.desk.form.complaints import complaints
+from projector.desk.form.layout import WINDOWS
 from projector.desk.form.pages import PAGES, Adding, Block, shown
 from projector.desk.form.values import values_of
 

@@ -3,9 +3,9 @@ from pathlib import Path
 
 import pytest
 
-from jobs.job import Unit
-from jobs.reading.job_file import parse_job
-from jobs.writing.editing import CannotEdit
+from jobs.io.editing import CannotEdit
+from jobs.io.reader import parse_job
+from jobs.model.choices import Unit
 from projector.desk.form.blank import blank_job, examples
 from projector.desk.form.document import Document, elsewhere
 from projector.desk.form.plainness import made_plain

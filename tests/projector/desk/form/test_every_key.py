@@ -7,18 +7,22 @@ from pathlib import Path as FilePath
 
 import pytest
 
-from jobs.reading.fields import Fields
-from jobs.reading.job_file import parse_job
-from jobs.writing.node_places import Path
+from jobs.io.reader import parse_job
+from jobs.model import schema
+from jobs.model.choices import Unit
+from jobs.model.job import Job
+from jobs.model.lengths import parse_length
+from jobs.model.problems import Path
+from jobs.model.schema import walk
 from projector.desk.form.blank import examples
 from projector.desk.form.changes import with_value
-from projector.desk.form.complaints import complaints, path_of
+from projector.desk.form.complaints import complaints
 from projector.desk.form.document import Document
 from projector.desk.form.field import Field, Group, Kind
 from projector.desk.form.pages import PAGES, fields_shown
-from projector.desk.form.units import LENGTHS
+from projector.desk.form.units import in_unit
 from projector.desk.form.values import values_of
-from tests.jobs.reading.test_job_format_document import EXAMPLES
+from tests.jobs.io.test_job_format_document import EXAMPLES
 
 WHOLE = EXAMPLES[0]
 
@@ -39,18 +43,9 @@ def fields_of(group: Group, above: tuple[str, ...] = ()) -> Iterator[tuple[tuple
 FIELDS = dict(one for page in PAGES for group in page.groups for one in fields_of(group))
 
 
-def test_every_key_the_reader_knows_has_a_field_and_every_field_a_key(monkeypatch):
-    known: set[tuple[str, ...]] = set()
-    close = Fields.close
-
-    def collect(fields: Fields) -> None:
-        known.update(named(path_of(fields.where(key)) or ()) for key in fields._known)
-        close(fields)
-
-    monkeypatch.setattr(Fields, "close", collect)
-    parse_job(WHOLE, "job")
-    above = {key[:depth] for key in FIELDS for depth in range(1, len(key))}
-    assert known - above == set(FIELDS)
+def test_every_key_of_the_job_has_a_field_and_every_field_a_key():
+    known = {path for path, key in walk(Job) if not isinstance(key.kind, schema.Group | schema.Groups)}
+    assert known == set(FIELDS)
 
 
 def test_every_field_says_in_a_line_what_it_means():
@@ -104,5 +99,10 @@ def test_the_keys_few_jobs_need_can_be_filled_in_on_any_job(title):
 
 
 def test_the_lengths_among_the_fields_follow_a_change_of_unit():
-    lengths = {key[-1] for key, field in FIELDS.items() if field.kind is Kind.LENGTH}
-    assert lengths <= LENGTHS
+    # 1 in = 2.54 cm: each key of the whole example that is a length is another number afterwards, and as long.
+    before, after = values_of(WHOLE), values_of(in_unit(WHOLE, Unit.CENTIMETRE))
+    for path, text in before.texts.items():
+        told = {key[: len(named(path))]: field for key, field in FIELDS.items()}.get(named(path))
+        if told is not None and told.kind is Kind.LENGTH and text.replace(" ", "").replace("/", "").isdigit():
+            assert parse_length(after.texts[path], Unit.CENTIMETRE) == parse_length(text, Unit.INCH), path
+            assert after.texts[path] != text or parse_length(text, Unit.INCH) == 0, path

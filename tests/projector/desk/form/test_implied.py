@@ -2,9 +2,9 @@
 
 import pytest
 
-from jobs.reading.groups import GROUPS
-from jobs.reading.job_file import parse_job
-from jobs.reading.problems import Problems
+from jobs.io.log import FileRefused
+from jobs.io.reader import parse_job
+from jobs.model.groups import GROUPS
 from projector.desk.form.implied import KEYS, SHEET, told_or_implied
 from projector.desk.form.pages import fields_shown
 from projector.desk.form.values import values_of
@@ -29,7 +29,7 @@ def test_the_form_shows_what_the_reader_makes_of_a_group(group, said):
     print_keys = f"{{group: {group}{said}}}"
     try:
         sheet = parse_job(JOB.replace("PRINT", print_keys), "a").cloth.print
-    except Problems:
+    except FileRefused:
         assert "" in shown(print_keys)  # contradicted, or not said which way it lies: nothing is shown as chosen
         return
     half_turn = "yes" if sheet.half_turn else "no"

@@ -6,8 +6,8 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
+from jobs.io.reader import read_job
 from jobs.planning import plan_job
-from jobs.reading.job_file import read_job
 from projector.papers.drawing import Path, Raster
 from projector.papers.hung.drawing import Look, panel_drawing
 from projector.papers.hung.gathers import FOLD_IN, gathered

@@ -10,9 +10,12 @@ from PIL import Image
 from svgelements import SVG
 from svgelements import Image as SvgImage
 
-from jobs.job import Allowances, Cloth, End, Job, Panels, Print, Repeat, Run, Symmetry, Unit, Window
+from jobs.io.reader import read_job
+from jobs.model.choices import End, Panels, Run, Symmetry, Unit
+from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.job import Allowances, Job
+from jobs.model.window import Window
 from jobs.planning import plan_job
-from jobs.reading.job_file import read_job
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.drawing import Raster
 from projector.papers.hung.drawing import Look

@@ -8,10 +8,13 @@ import numpy as np
 import pytest
 from pypdf import PdfReader
 
-from jobs.job import Flaw, Panels, Piece, Pins, RowRule, TurnedOver, Window
+from jobs.io.reader import read_job
+from jobs.model.choices import Panels, TurnedOver
+from jobs.model.cloth import Flaw, Piece
+from jobs.model.job import Pins
+from jobs.model.window import RowRule, Window
 from jobs.plan import Plan
 from jobs.planning import plan_job
-from jobs.reading.job_file import read_job
 from projector.papers.drawing import Drawing, Words
 from projector.papers.pdf import pdf_bytes
 from projector.papers.png import image_of

@@ -11,10 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from jobs.job import Panels, Print, Window
+from jobs.io.reader import read_job
+from jobs.model.choices import Panels
+from jobs.model.cloth import Print
+from jobs.model.window import Window
 from jobs.plan import Plan
 from jobs.planning import plan_job
-from jobs.reading.job_file import read_job
 from projector.papers.drawing import Drawing, Path, Words
 from projector.papers.pdf import pdf_bytes
 from projector.papers.sheet.flow import PaperSize, cut_short, wrapped_exactly
@@ -101,7 +103,7 @@ def test_the_sheet_of_an_example_can_be_searched_for_every_cut_and_its_numbers(n
     reader = PdfReader(out)
     text = " ".join(" ".join(page.extract_text().split()) for page in reader.pages)
     plan = plan_job(read_job(EXAMPLES / f"{name}.yaml"))
-    from jobs.lengths import show_cut
+    from jobs.model.lengths import show_cut
 
     for placed in plan.placements:
         cut, unit = placed.cut, plan.job.unit

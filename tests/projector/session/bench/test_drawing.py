@@ -14,9 +14,9 @@ import numpy as np
 import pytest
 
 from calibration.table import Table
+from jobs.io.reader import parse_job, read_job
 from jobs.plan import Plan
 from jobs.planning import plan_job
-from jobs.reading.job_file import parse_job, read_job
 from projector.light.appearance import wcag_contrast
 from projector.light.srgb import channels, decoded
 from projector.papers.drawing import Path as Line

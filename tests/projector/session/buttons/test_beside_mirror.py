@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from calibration.proof import TapeClass, TapeProof
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.session.buttons.beside_mirror import FRAME_PX, Mirror
 from projector.session.buttons.button import boxes, strip_height
 from projector.session.buttons.calibrating import calibrating_buttons

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.files.stored import Stored
 from projector.session.buttons.calibrating import calibrating_buttons
 from projector.session.buttons.cutting import cutting_buttons

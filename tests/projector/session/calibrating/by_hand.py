@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from calibration.marks import Mark
 from calibration.table import Table, fit_table
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.session.calibrating.calibrating import Calibrating, CalibrationEvent, begin
 from projector.session.calibrating.keys import click, press
 from projector.session.run_calibrating import parsing

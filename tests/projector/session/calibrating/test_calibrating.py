@@ -7,8 +7,8 @@ from fractions import Fraction
 import pytest
 
 from calibration.marks import Mark
-from jobs.job import Unit
-from jobs.lengths import LengthError, parse_length
+from jobs.model.choices import Unit
+from jobs.model.lengths import LengthError, parse_length
 from projector.session.calibrating.calibrating import Step, begin
 from projector.session.calibrating.keys import click
 from projector.session.calibrating.scene import lit

@@ -8,7 +8,7 @@ import pytest
 
 from calibration.checking import Verdict
 from calibration.marks import Mark
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.scene.marks import Kind, Stroke, Text
 from projector.session.calibrating.calibrating import MOST, Calibrating, Save, Step, begin
 from projector.session.calibrating.findings import slip_in

@@ -7,7 +7,7 @@ import re
 import numpy as np
 import pytest
 
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.scene.marks import Text
 from projector.session import run_calibrating
 from projector.session.calibrating.calibrating import Step

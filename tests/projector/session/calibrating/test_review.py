@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calibration.table import Table
-from jobs.job import Unit
-from jobs.lengths import parse_length
+from jobs.model.choices import Unit
+from jobs.model.lengths import parse_length
 from projector.scene.boxes import Box
 from projector.scene.lettering import box_of
 from projector.scene.marks import Text

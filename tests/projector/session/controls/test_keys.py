@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.session.controls.actions import NUDGES_64THS, Action
 from projector.session.controls.key_names import key_name
 from projector.session.controls.keys import DEFAULT_KEYS, action_for, keys_for

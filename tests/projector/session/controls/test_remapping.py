@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.reading.problems import Problems
+from jobs.io.log import FileRefused
 from projector.session.controls.actions import Action
 from projector.session.controls.key_names import NAMED, key_name
 from projector.session.controls.keys import DEFAULT_KEYS, keys_for
@@ -25,7 +25,7 @@ def remapped(tmp_path: Path, text: str) -> dict[str, Action]:
 
 
 def problems(tmp_path: Path, text: str) -> list[str]:
-    with pytest.raises(Problems) as refused:
+    with pytest.raises(FileRefused) as refused:
         remapped(tmp_path, text)
     return [str(problem).removeprefix(str(tmp_path / "keys.yaml")) for problem in refused.value.problems]
 
@@ -101,7 +101,7 @@ def test_whatever_is_read_can_run_a_session(tmp_path_factory: pytest.TempPathFac
     text = "keys:\n" + "".join(f"  {word}: [{', '.join(map(_quoted, keys))}]\n" for word, keys in given.items())
     try:
         keys = remapped(tmp_path_factory.getbasetemp(), text if given else "keys: {}")
-    except Problems:
+    except FileRefused:
         return
     assert set(NEEDED) <= set(keys.values())
     for word, named in given.items():

@@ -7,8 +7,9 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.job import Panels, Print, Repeat, Run, Symmetry
 from jobs.journal.events import fingerprint
+from jobs.model.choices import Panels, Run, Symmetry
+from jobs.model.cloth import Print, Repeat
 from jobs.plan import Plan
 from jobs.planning import plan_job
 from projector.scene.lit_stop import lit_stop

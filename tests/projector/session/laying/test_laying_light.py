@@ -8,7 +8,7 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from jobs.job import Follow
+from jobs.model.choices import Follow
 from projector.scene.marks import Kind, Scene, Stroke, Text
 from projector.session.controls.actions import Action
 from projector.session.controls.keys import DEFAULT_KEYS

@@ -10,7 +10,8 @@ import pytest
 
 from calibration.marks import Mark
 from calibration.table import fit_table
-from jobs.job import Pins, Unit
+from jobs.model.choices import Unit
+from jobs.model.job import Pins
 from projector.commands.loading import load_plan
 from projector.light.letters import text_width as set_width
 from projector.scene.boxes import Box, around

@@ -9,7 +9,7 @@ from fractions import Fraction
 import pytest
 
 from calibration.height import LensPosition, LensTooLow
-from jobs.job import Cloth
+from jobs.model.cloth import Cloth
 from projector.files.stored import Stored
 from projector.session.saying.notices import (
     OLD_DAYS,

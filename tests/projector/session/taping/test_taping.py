@@ -15,7 +15,7 @@ from calibration.placing import Placing
 from calibration.proof import TapeClass, TapeProof
 from calibration.reach import OutOfReach
 from calibration.table import Table, fit_table
-from jobs.job import Unit
+from jobs.model.choices import Unit
 from projector.files.write import CannotWrite
 from projector.scene.boxes import Box
 from projector.scene.lettering import box_of

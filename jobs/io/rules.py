@@ -1,0 +1,179 @@
+"""What the keys of a job say of each other: contradictions are refused, what follows is filled in, the rest is told."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from jobs.io.print_rules import print_settled
+from jobs.io.sheet import Sheet
+from jobs.io.window_rules import check_windows, windows_settled
+from jobs.model.choices import End, Follow, Motif, Run, Symmetry, TurnedOver
+from jobs.model.cloth import SMALLEST_REPEAT, Cloth, Piece
+from jobs.model.job import Job
+from jobs.model.problems import Code, Path, Problem, problem
+from jobs.model.schema import Group, keys_of
+
+CLOTH: Path = ("cloth",)
+PRINT: Path = ("cloth", "print")
+REPEAT: Path = ("cloth", "repeat")
+NARROWEST_PINS = Fraction(1, 2)
+WIDEST = Fraction(400)
+"""The widest looms for furnishing cloth make a third of this (common practice, no source)."""
+
+
+def settled(job: Job, sheet: Sheet) -> Job:
+    """The job with what follows from its keys filled in and what was left out told; problems go to the sheet."""
+    _check_sizes(job.cloth, sheet)
+    job = replace(job, cloth=print_settled(job.cloth, sheet))
+    _check_print(job.cloth, sheet)
+    _check_columns(job.cloth, sheet)
+    _check_run(job.cloth, sheet)
+    for number, piece in enumerate(job.cloth.pieces):
+        _check_piece(piece, (*CLOTH, "pieces", number), job.cloth, sheet)
+    _check_wanted(job, sheet)
+    _check_sewing(job, sheet)
+    check_windows(job, sheet)
+    notices = tuple(_notices(job, sheet))
+    return replace(windows_settled(job, sheet), cloth=_cloth_settled(job.cloth), notices=notices)
+
+
+def _check_sizes(cloth: Cloth, sheet: Sheet) -> None:
+    if sheet.sound((*CLOTH, "width")) and cloth.width > WIDEST:
+        sheet.refuse((*CLOTH, "width"), Code.TOO_WIDE, width=cloth.width, most=WIDEST)
+    if sheet.sound((*CLOTH, "width"), (*CLOTH, "selvedge")) and 2 * cloth.selvedge >= cloth.width:
+        sheet.refuse((*CLOTH, "selvedge"), Code.SELVEDGES_LEAVE_NOTHING, selvedge=cloth.selvedge)
+    if cloth.repeat is None:
+        return
+    for name, value in (("along", cloth.repeat.along), ("across", cloth.repeat.across)):
+        if value is not None and sheet.sound((*REPEAT, name)) and value < SMALLEST_REPEAT:
+            sheet.refuse((*REPEAT, name), Code.REPEAT_TOO_SMALL, least=SMALLEST_REPEAT)
+
+
+def _check_print(cloth: Cloth, sheet: Sheet) -> None:
+    """What of the print needs a repeat, and offsets that are not within it."""
+    offset: Path = (*PRINT, "mirror_offset")
+    if sheet.has(*REPEAT):
+        along = cloth.repeat.along if cloth.repeat and sheet.sound(REPEAT) else None
+        if along is not None and sheet.sound(offset) and cloth.print.mirror_offset >= along:
+            sheet.refuse(offset, Code.OFFSET_BEYOND_REPEAT, repeat=along)
+        return
+    if cloth.drop:
+        sheet.refuse((*CLOTH, "drop"), Code.DROP_NEEDS_REPEAT)
+    free = ("one_way", "top_towards")
+    named = [key.name for key in keys_of(type(cloth.print)) if key.name not in free and sheet.has(*PRINT, key.name)]
+    if sheet.sound(PRINT) and any(_says_something(cloth, name) for name in named):
+        sheet.refuse(PRINT, Code.SYMMETRY_NEEDS_REPEAT)
+    if sheet.sound((*CLOTH, "follow")) and cloth.follow is Follow.PRINT:
+        sheet.refuse((*CLOTH, "follow"), Code.NO_PRINT_TO_FOLLOW)
+    for number, piece in enumerate(cloth.pieces):
+        if piece.first_row and sheet.sound((*CLOTH, "pieces", number, "first_row")):
+            sheet.refuse((*CLOTH, "pieces", number, "first_row"), Code.ROW_NEEDS_REPEAT)
+
+
+def _says_something(cloth: Cloth, name: str) -> bool:
+    return getattr(cloth.print, name) not in (None, False, 0, Symmetry.NONE)
+
+
+def _check_columns(cloth: Cloth, sheet: Sheet) -> None:
+    """A column or a mirror line measured where there is none, or measured too far across."""
+    column, offset = (*CLOTH, "first_column"), (*PRINT, "mirror_offset_across")
+    if not sheet.sound(REPEAT, column, PRINT, (*CLOTH, "width")):
+        return
+    if cloth.print.mirror_offset_across is not None and cloth.print.side_to_side is Symmetry.NONE:
+        sheet.refuse(offset, Code.OFFSET_WITHOUT_MIRROR, mirror="side_to_side")
+    across = cloth.repeat.across if cloth.repeat else None
+    for path, value in ((column, cloth.first_column), (offset, cloth.print.mirror_offset_across)):
+        if value is not None and across is None:
+            sheet.refuse(path, Code.ACROSS_NEEDS_REPEAT)
+        elif value is not None and across is not None and value >= across:
+            sheet.refuse(path, Code.BEYOND_REPEAT_ACROSS, repeat=across)
+
+
+def _check_run(cloth: Cloth, sheet: Sheet) -> None:
+    if not sheet.sound((*CLOTH, "run")):
+        return
+    if cloth.run is Run.UP and cloth.shrinkage_across:
+        sheet.refuse((*CLOTH, "shrinkage_across"), Code.ONLY_SIDEWAYS)
+    towards: Path = (*PRINT, "top_towards")
+    if cloth.run is Run.SIDEWAYS and sheet.sound(towards) and cloth.print.top_towards is End.LAST:
+        sheet.refuse(towards, Code.TOPS_TO_A_SELVEDGE)
+
+
+def _check_piece(piece: Piece, path: Path, cloth: Cloth, sheet: Sheet) -> None:
+    length = piece.length if sheet.sound((*path, "length")) else None
+    if length is not None and sheet.sound((*path, "first_row")) and piece.first_row > length:
+        sheet.refuse((*path, "first_row"), Code.FIRST_ROW_BEYOND_PIECE)
+    for number, flaw in enumerate(piece.flaws):
+        at = (*path, "flaws", number)
+        ends = sheet.sound((*at, "from"), (*at, "to"))
+        if ends and flaw.start >= flaw.end:
+            sheet.refuse((*at, "to"), Code.FLAW_ENDS_BEFORE)
+        elif ends and length is not None and flaw.end > length:
+            sheet.refuse((*at, "to"), Code.FLAW_BEYOND_PIECE, length=length)
+        if flaw.across is None or not sheet.sound((*at, "across")):
+            continue
+        if flaw.across[0] >= flaw.across[1]:
+            sheet.refuse((*at, "across"), Code.FLAW_ACROSS_ORDER)
+        elif sheet.sound((*CLOTH, "width")) and flaw.across[1] > cloth.width:
+            sheet.refuse((*at, "across"), Code.FLAW_BEYOND_WIDTH)
+
+
+def _check_wanted(job: Job, sheet: Sheet) -> None:
+    for number, thing in enumerate(job.wanted):
+        path: Path = ("wanted", number, "row")
+        if not sheet.has(*REPEAT) and thing.motif is Motif.CENTRED and sheet.sound(path, CLOTH):
+            sheet.refuse(path, Code.PLAIN_HAS_NO_MOTIF)
+
+
+def _check_sewing(job: Job, sheet: Sheet) -> None:
+    """Pins too close, a stiffener outside the heading, a hem turned twice for which nothing is allowed."""
+    if job.pins is not None and sheet.sound(("pins", "spacing")) and job.pins.spacing < NARROWEST_PINS:
+        sheet.refuse(("pins", "spacing"), Code.PINS_TOO_CLOSE, least=NARROWEST_PINS)
+    if not sheet.sound(("allowances",)):
+        return
+    heading = job.allowances.heading
+    if job.stiffener is not None and sheet.sound(("stiffener",)) and job.stiffener >= heading:
+        sheet.refuse(("stiffener",), Code.STIFFENER_BELOW_HEADING, heading=heading)
+    allowed = {TurnedOver.HEM: job.allowances.hem, TurnedOver.SIDE_HEM: job.allowances.side_hem}
+    for number, turned in enumerate(job.doubled if sheet.sound(("doubled",)) else ()):
+        if turned not in allowed:
+            sheet.refuse(("doubled", number), Code.HEADING_NOT_DOUBLED)
+        elif not allowed[turned]:
+            sheet.refuse(("doubled", number), Code.NOTHING_TO_DOUBLE, hem=turned.value)
+
+
+def _cloth_settled(cloth: Cloth) -> Cloth:
+    """What follows of the cloth: what cut lines follow, and each first row in [0, repeat), as any may be measured."""
+    follow = cloth.follow or (Follow.SELVEDGE if cloth.repeat is None else Follow.PRINT)
+    if cloth.repeat is None:
+        return replace(cloth, follow=follow)
+    along = cloth.repeat.along
+    pieces = tuple(replace(piece, first_row=piece.first_row % along) for piece in cloth.pieces)
+    return replace(cloth, follow=follow, pieces=pieces)
+
+
+def _notices(job: Job, sheet: Sheet) -> list[Problem]:
+    """What was left out that matters, and what was taken instead."""
+    found = []
+    for key in keys_of(Job):
+        if key.told and not sheet.has(key.name):
+            found.append(problem((key.name,), Code.LEFT_OUT))
+        elif isinstance(key.kind, Group):
+            inner = (one for one in keys_of(key.kind.of) if one.told and not sheet.has(key.name, one.name))
+            found += [problem((key.name, one.name), Code.LEFT_OUT) for one in inner]
+    if job.cloth.repeat is not None:
+        for number, piece in enumerate(job.cloth.pieces):
+            if piece.first_row == 0:
+                found.append(problem((*CLOTH, "pieces", number, "first_row"), Code.LEFT_OUT))
+    if sheet.mirror_follows:
+        found.append(problem((*PRINT, "side_to_side"), Code.MIRROR_FOLLOWS))
+    for number, window in enumerate(job.windows):
+        path: Path = ("windows", number)
+        if not sheet.has(*path, "rod") and not sheet.has(*path, "cuts_per_panel"):
+            found.append(problem((*path, "cuts_per_panel"), Code.LEFT_OUT))
+        elif window.rod is not None and not sheet.has(*path, "fullness"):
+            found.append(problem((*path, "fullness"), Code.LEFT_OUT))
+        if job.cloth.repeat is not None and not sheet.has(*path, "row"):
+            found.append(problem((*path, "row"), Code.LEFT_OUT, sideways=int(job.cloth.run is Run.SIDEWAYS)))
+    return found

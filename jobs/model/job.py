@@ -1,0 +1,373 @@
+"""A job as plain data: what the windows, the cloth and the allowances are, each key declared where it is kept.
+
+Every length is an exact ``Fraction`` of an inch, whatever unit the file was written in.
+Nothing here reads files or computes; see ``jobs.io`` and ``jobs.cutting``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from jobs.model.choices import Motif, ReturnsAdded, TurnedOver, Unit
+from jobs.model.cloth import Cloth
+from jobs.model.problems import Problem
+from jobs.model.schema import (
+    ZERO,
+    Asked,
+    Choice,
+    Count,
+    Group,
+    Groups,
+    Length,
+    Number,
+    Several,
+    Share,
+    Text,
+    Two,
+    When,
+    Write,
+    key,
+)
+from jobs.model.window import Window
+
+MOST_WANTED = 200
+BRIGHTEST_LX = 100_000
+"""Full sun."""
+_TURNED_OVER = Choice(TurnedOver, ("the heading", "the hem", "the side hems"))
+
+
+@dataclass(frozen=True)
+class Allowances:
+    """What is added to the finished sizes, and the strip lost in squaring the first end."""
+
+    heading: Fraction = key(
+        Length(),
+        "Heading",
+        "Cloth above the finished top that is folded over, or around a stiffener.",
+        default=ZERO,
+        usual="0",
+        told=True,
+        doubt=(None, 16),
+        write=Write.ALWAYS,
+        remark="cloth turned over at the top",
+        asked=Asked(
+            "How much cloth is turned over at the top?",
+            "Measure it from the finished top to the raw edge. It is added to the finished length of every panel.",
+            ("4", "10", "100"),
+        ),
+    )
+    hem: Fraction = key(
+        Length(),
+        "Hem",
+        "Cloth turned up at the foot, all of it: a doubled hem of 4 in takes 8 in.",
+        default=ZERO,
+        usual="0",
+        told=True,
+        doubt=(None, 24),
+        write=Write.ALWAYS,
+        remark="cloth turned up at the foot",
+        asked=Asked(
+            "How much cloth is turned up at the foot?",
+            "A hem that is folded twice takes twice its depth. It is added to the finished length of every panel.",
+            ("8", "20", "200"),
+        ),
+    )
+    side_hem: Fraction = key(
+        Length(),
+        "Side hem",
+        "At one side, all of it: a doubled side hem of 1 1/2 in takes 3 in.",
+        default=ZERO,
+        usual="0",
+        told=True,
+        doubt=(None, 8),
+        write=Write.ALWAYS,
+        remark="turned in at each side",
+        asked=Asked(
+            "How much is turned in at each side of a panel?",
+            "It is taken from the width of the cloth, and decides how many cuts a panel needs.",
+            ("3", "8", "80"),
+        ),
+    )
+    seam: Fraction = key(
+        Length(),
+        "Seam",
+        "What a seam takes from each edge that is joined.",
+        default=ZERO,
+        usual="0",
+        told=True,
+        doubt=(None, 2),
+        write=Write.ALWAYS,
+        remark="each edge that is joined",
+        asked=Asked(
+            "How much does a seam take from each edge that is joined?",
+            "With a selvedge that is cut away, count from where the print ends.",
+            ("1/2", "1.5", "15"),
+        ),
+    )
+    squaring: Fraction = key(
+        Length(),
+        "Squaring",
+        "Lost in straightening the first end: the shop's cut is seldom straight.",
+        default=ZERO,
+        usual="0",
+        told=True,
+        doubt=(None, 12),
+        write=Write.ALWAYS,
+        remark="lost in straightening the first end",
+        asked=Asked(
+            "How much is lost in straightening the first end?",
+            "It is lost once for each piece and added to the order.",
+            ("1", "3", "30"),
+        ),
+    )
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A small thing to be cut from what is left, as cut: so long along the cloth, so wide across it, so many of it."""
+
+    name: str = key(Text(), "What it is", "A cushion front, a tie-back.")
+    size: tuple[Fraction, Fraction] = key(
+        Two(Length(above_zero=True), ("Along the cloth", "Across the cloth")), "Size", "As cut, seams and all."
+    )
+    count: int = key(
+        Count(1, MOST_WANTED),
+        "How many",
+        "They are placed on what is left and never make the order longer.",
+        default=1,
+        usual="1",
+    )
+    motif: Motif = key(
+        Choice(Motif, ("centred", "anywhere")),
+        "The motif",
+        "Centred: a motif lies in its middle.",
+        default=Motif.ANYWHERE,
+        name="row",
+        usual="anywhere",
+        when=When.PATTERNED,
+    )
+
+    @property
+    def along(self) -> Fraction:
+        return self.size[0]
+
+    @property
+    def across(self) -> Fraction:
+        return self.size[1]
+
+
+@dataclass(frozen=True)
+class CuttingTable:
+    """The table the cloth is laid on, when no calibration is given."""
+
+    length: Fraction = key(
+        Length(above_zero=True),
+        "Length",
+        "From left to right as you stand at it, the flat top that is free.",
+        doubt=(30, 480),
+        asked=Asked("How long is it?", "Measure the flat top that is free for the cloth.", ("120", "300", "3000")),
+    )
+    width: Fraction = key(
+        Length(above_zero=True),
+        "Width",
+        "From the edge before you to the far edge.",
+        doubt=(20, 144),
+        asked=Asked("How wide is it?", "Measure the flat top that is free for the cloth.", ("60", "150", "1500")),
+    )
+
+
+@dataclass(frozen=True)
+class Pins:
+    """Pins or hooks along the heading: never farther apart than ``spacing`` on the flat panel, the first and the last
+    ``from_side`` inside the finished sides."""
+
+    spacing: Fraction = key(
+        Length(above_zero=True),
+        "Pins apart, at most",
+        "Pins or hooks are lit along the heading, evenly, never farther apart than this on the flat panel.",
+        doubt=(1, 12),
+    )
+    from_side: Fraction = key(
+        Length(),
+        "First pin from the side",
+        "How far the first and the last stand inside the finished sides.",
+        default=Fraction(1),
+        usual="1 in",
+        when=When.PINS,
+        write=Write.ALWAYS,
+    )
+
+
+@dataclass(frozen=True)
+class RoomLight:
+    """Lux on the table: the light of the room, and the projector's full white."""
+
+    room: Fraction = key(
+        Number(ZERO, Fraction(BRIGHTEST_LX)),
+        "Light of the room, lux",
+        "Measured on the table, projector off. The colours of the light are chosen for it.",
+        default=Fraction(300),
+        usual="300",
+        write=Write.ALWAYS,
+    )
+    projector: Fraction = key(
+        Number(Fraction(1), Fraction(BRIGHTEST_LX)),
+        "Light of the projector, lux",
+        "Measured on the table where it lights full white.",
+        default=Fraction(2000),
+        usual="2000",
+        write=Write.ALWAYS,
+    )
+
+
+@dataclass(frozen=True)
+class Limits:
+    """How much bow and skew of the cloth was agreed with the supplier, as shares of the cloth width."""
+
+    bow: Fraction = key(
+        Share(),
+        "Bow, at most",
+        "How far a row may bulge along between the selvedges, as a part of the cloth width.",
+        default=Fraction(2, 100),
+        usual="2 %",
+        doubt=(None, "1/10"),
+        when=When.PATTERNED,
+        write=Write.ALWAYS,
+    )
+    skew: Fraction = key(
+        Share(),
+        "Skew, at most",
+        "How much further along a row may meet the far selvedge, as a part of the cloth width.",
+        default=Fraction(2, 100),
+        usual="2 %",
+        doubt=(None, "1/10"),
+        when=When.PATTERNED,
+        write=Write.ALWAYS,
+    )
+
+
+@dataclass(frozen=True)
+class Job:
+    """Everything a job file says. ``notices`` are what was left out of it and what was taken instead, as data."""
+
+    title: str = key(
+        Text(),
+        "What it is called",
+        "The room, the house, the order.",
+        name="job",
+        asked=Asked(
+            "What is this job called?",
+            "It stands on the order, on the pictures and on every list. Up to 120 characters.",
+        ),
+    )
+    unit: Unit = key(
+        Choice(Unit, ("inches", "centimetres", "millimetres")),
+        "You measure in",
+        "The unit of every number without one of its own.",
+        name="units",
+        left_out=Unit.INCH,
+        usual="in",
+        told=True,
+        write=Write.ALWAYS,
+        remark="of numbers without a unit",
+        asked=Asked(
+            "Inches, centimetres or millimetres?",
+            "Use the unit of the tape you measure with: nothing is converted by hand then.",
+            "in",
+        ),
+    )
+    cloth: Cloth = key(Group(Cloth), "The cloth", "Lay the cloth flat and measure it; do not trust the ticket.")
+    windows: tuple[Window, ...] = key(
+        Groups(Window, "window", least=1), "The windows", "All windows cut from this cloth belong in one job."
+    )
+    allowances: Allowances = key(
+        Group(Allowances),
+        "Allowances",
+        "What is added to the finished sizes.",
+        default=Allowances(),
+        usual="all 0",
+        told=True,
+        write=Write.ALWAYS,
+    )
+    table: CuttingTable | None = key(
+        Group(CuttingTable, flow=True),
+        "The cutting table",
+        "Long cuts are moved along a short table in several pulls; its size tells how many.",
+        default=None,
+        usual="not known; with a calibration, as far as its outermost mark",
+    )
+    limits: Limits = key(
+        Group(Limits, flow=True),
+        "Agreed with the supplier",
+        "How much bow and skew the cloth may have.",
+        default=Limits(),
+        usual="2 % each",
+        remark="as agreed with the supplier",
+    )
+    tolerance: Fraction = key(
+        Length(above_zero=True),
+        "A cut line may be off by",
+        "A line that may be farther off is lit broken and says so.",
+        default=Fraction(1, 16),
+        usual="1/16 in",
+        doubt=("1/64", "1/2"),
+        remark="of a lit cut line",
+    )
+    returns_added: ReturnsAdded = key(
+        Choice(ReturnsAdded, ("gathered like the rest", "added flat")),
+        "The returns are",
+        "Both are usual; the order says which was used.",
+        default=ReturnsAdded.BEFORE,
+        usual="before fullness",
+        when=When.ANY_ROD,
+    )
+    flaws_may_lie_in: tuple[TurnedOver, ...] = key(
+        Several(_TURNED_OVER, "place"),
+        "A flaw may lie in",
+        "What is turned over hides it, and less cloth is lost.",
+        default=(),
+        usual="nowhere",
+    )
+    wanted: tuple[Wanted, ...] = key(
+        Groups(Wanted, "thing", flow=True),
+        "Small things",
+        "Cushion fronts and the like, from what is left.",
+        default=(),
+        usual="none",
+        remark="small things from what is left",
+    )
+    pins: Pins | None = key(
+        Group(Pins, flow=True),
+        "Pins",
+        "Lit along the heading.",
+        default=None,
+        usual="not lit",
+        remark="along the heading",
+    )
+    stiffener: Fraction | None = key(
+        Length(above_zero=True),
+        "Stiffener below the edge",
+        "How far below the cut edge of the heading a stiffener is laid; a line is lit there.",
+        default=None,
+        usual="not lit",
+        doubt=(None, 4),
+        remark="below the cut edge of the heading",
+    )
+    doubled: tuple[TurnedOver, ...] = key(
+        Several(_TURNED_OVER, "hem"),
+        "Hems turned twice",
+        "Each time half of what is allowed; the inner fold is lit as well.",
+        default=(),
+        usual="none",
+        remark="turned twice",
+    )
+    light: RoomLight = key(
+        Group(RoomLight, flow=True),
+        "The light",
+        "Lux on the table, for choosing the colours of light.",
+        default=RoomLight(),
+        usual="300 and 2000",
+        remark="lux on the table",
+    )
+    notices: tuple[Problem, ...] = field(default=(), compare=False)

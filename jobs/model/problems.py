@@ -1,0 +1,201 @@
+"""What is wrong, as data: where, which of a closed set, and what its words need. Words are made at the rim."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+Path = tuple[str | int, ...]
+"""Names of keys and numbers of list items (from 0), from the root of a file down."""
+Value = str | int | Fraction | tuple[str, ...] | tuple[int, ...] | None
+
+
+class Code(StrEnum):
+    """Everything that can be wrong with a job or with the text of a file, and what is told of it."""
+
+    # The file as a whole.
+    NO_SUCH_FILE = "no such file"
+    NOT_A_FILE = "not a file"
+    CANNOT_BE_READ = "cannot be read"
+    FILE_TOO_LARGE = "file too large"
+    OTHER_ENCODING = "other encoding"
+    NOT_UTF8 = "not utf-8"
+    CONTROL_CHARACTER = "control character"
+    LINE_TOO_LONG = "line too long"
+    EMPTY_FILE = "empty file"
+    NOT_YAML = "not yaml"
+    LAYOUT_BROKEN = "layout broken"
+    TOO_DEEP = "too deep"
+    SECOND_DOCUMENT = "second document"
+    TOO_MANY_VALUES = "too many values"
+    TOO_MANY_PROBLEMS = "too many problems"
+    REFERENCE = "reference"
+    ANCHOR = "anchor"
+    TAG = "tag"
+    KEY_NOT_SINGLE = "key not single"
+    # Keys and the shape of their values.
+    KEYS_BELONG_HERE = "keys belong here"
+    UNKNOWN_KEY = "unknown key"
+    MISSPELT_KEY = "misspelt key"
+    DECIMALS_CUT_OFF = "decimals cut off"
+    MISSING_KEY = "missing key"
+    REPEATED_KEY = "repeated key"
+    SINGLE_VALUE_BELONGS_HERE = "single value belongs here"
+    NOTHING_WRITTEN = "nothing written"
+    LIST_BELONGS_HERE = "list belongs here"
+    LIST_TOO_SHORT = "list too short"
+    NOT_TWO = "not two"
+    # Single values.
+    NAME_TOO_LONG = "name too long"
+    HIDDEN_CHARACTERS = "hidden characters"
+    NOT_YES_OR_NO = "not yes or no"
+    NOT_A_WORD = "not a word"
+    NOT_A_COLOUR = "not a colour"
+    COLOUR_IS_A_REMARK = "colour is a remark"
+    NOT_A_GROUP = "not a group"
+    TEXT_TOO_LONG = "text too long"
+    COMMA = "comma"
+    DIVIDES_BY_NOTHING = "divides by nothing"
+    IMPROPER = "improper"
+    NOT_A_NUMBER = "not a number"
+    TOO_LARGE = "too large"
+    BELOW_ZERO = "below zero"
+    NOT_WHOLE = "not whole"
+    NO_PERCENT = "no percent"
+    NOT_A_LENGTH = "not a length"
+    UNKNOWN_UNIT = "unknown unit"
+    PARTS_WITHOUT_UNITS = "parts without units"
+    PARTS_OUT_OF_ORDER = "parts out of order"
+    LENGTH_TOO_LONG = "length too long"
+    LENGTH_BELOW_ZERO = "length below zero"
+    MUST_BE_ABOVE_ZERO = "must be above zero"
+    OUT_OF_BOUNDS = "out of bounds"
+    SHARE_TOO_LARGE = "share too large"
+    NOT_HALVES = "not halves"
+    # What the keys of a job say of each other.
+    TOO_WIDE = "too wide"
+    REPEAT_TOO_SMALL = "repeat too small"
+    SELVEDGES_LEAVE_NOTHING = "selvedges leave nothing"
+    OFFSET_BEYOND_REPEAT = "offset beyond repeat"
+    OFFSET_WITHOUT_MIRROR = "offset without mirror"
+    ACROSS_NEEDS_REPEAT = "across needs repeat"
+    BEYOND_REPEAT_ACROSS = "beyond repeat across"
+    DROP_NEEDS_REPEAT = "drop needs repeat"
+    SYMMETRY_NEEDS_REPEAT = "symmetry needs repeat"
+    NO_PRINT_TO_FOLLOW = "no print to follow"
+    ROW_NEEDS_REPEAT = "row needs repeat"
+    FIRST_ROW_BEYOND_PIECE = "first row beyond piece"
+    FLAW_ENDS_BEFORE = "flaw ends before"
+    FLAW_BEYOND_PIECE = "flaw beyond piece"
+    FLAW_ACROSS_ORDER = "flaw across order"
+    FLAW_BEYOND_WIDTH = "flaw beyond width"
+    ONLY_SIDEWAYS = "only sideways"
+    TOPS_TO_A_SELVEDGE = "tops to a selvedge"
+    GROUP_LIES_TWO_WAYS = "group lies two ways"
+    GROUP_CONTRADICTS = "group contradicts"
+    HALF_TURN_CONTRADICTS = "half-turn contradicts"
+    THIRD_CONTRADICTS = "third contradicts"
+    THIRD_NOT_KNOWN = "third not known"
+    ROW_FIXED_TWICE = "row fixed twice"
+    NOTHING_FIXES_ROW = "nothing fixes row"
+    PLAIN_HAS_NO_ROWS = "plain has no rows"
+    PLAIN_HAS_NO_MOTIF = "plain has no motif"
+    ROW_OUTSIDE_PANEL = "row outside panel"
+    ONLY_PAIRS_HANG = "only pairs hang"
+    CUTS_AND_ROD = "cuts and rod"
+    ONLY_WITH_ROD = "only with rod"
+    NAME_TWICE = "name twice"
+    NO_SUCH_WINDOW = "no such window"
+    LEVEL_WITH_ITSELF = "level with itself"
+    LEVEL_IN_A_CIRCLE = "level in a circle"
+    HEIGHT_NOT_KNOWN = "height not known"
+    PINS_TOO_CLOSE = "pins too close"
+    STIFFENER_BELOW_HEADING = "stiffener below heading"
+    HEADING_NOT_DOUBLED = "heading not doubled"
+    NOTHING_TO_DOUBLE = "nothing to double"
+    # What nobody has answered yet of a print.
+    DROP_NOT_KNOWN = "drop not known"
+    TOP_TO_BOTTOM_NOT_KNOWN = "top-to-bottom not known"
+    SIDE_TO_SIDE_NOT_KNOWN = "side-to-side not known"
+    ONE_WAY_NOT_KNOWN = "one-way not known"
+    # What keeps the cuts of a job from being worked out, laid or lit.
+    NO_WINDOW = "no window"
+    CUTS_OR_ROD = "cuts or rod"
+    NO_MIRROR_WITH_DROP = "no mirror with drop"
+    GLIDE_WITH_DROP = "glide with drop"
+    GLIDE_NEEDS_ACROSS = "glide needs across"
+    ONE_WAY_NEVER_TURNED = "one-way never turned"
+    ONE_WAY_NEVER_TURNED_SIDEWAYS = "one-way never turned sideways"
+    HALF_TURN_ALONE = "half-turn alone"
+    NO_MIRROR_LINE = "no mirror line"
+    PAIR_NEEDS_ACROSS = "pair needs across"
+    TRIM_LEAVES_TOO_LITTLE = "trim leaves too little"
+    ACROSS_NOT_KNOWN = "across not known"
+    NO_WHOLE_COLUMN = "no whole column"
+    TOO_MANY_CUTS = "too many cuts"
+    SEAMS_LEAVE_NOTHING = "seams leave nothing"
+    DROP_NEEDS_COLUMNS = "drop needs columns"
+    WIDTH_NOT_KNOWN = "width not known"
+    NOT_TALL_ENOUGH = "not tall enough"
+    SIDEWAYS_NEEDS_ACROSS = "sideways needs across"
+    PARTNER_DOES_NOT_FIT = "partner does not fit"
+    ROW_NOT_REACHED = "row not reached"
+    LEVEL_ROW_NOT_REACHED = "level row not reached"
+    TOO_LONG_FOR_A_PIECE = "too long for a piece"
+    TABLE_TOO_SHORT = "table too short"
+    TOO_MANY_STOPS = "too many stops"
+    TOO_MANY_FROM_SEVERAL = "too many from several"
+    LIGHT_TOO_NARROW = "light too narrow"
+    # What contradicts a cut that is made already.
+    CUT_FROM_ANOTHER_PIECE = "cut from another piece"
+    CUT_WINDOW_GONE = "cut window gone"
+    CUT_IN_ONE_PLACE = "cut in one place"
+    CUT_OTHER_WAY_OF_CLOTH = "cut other way of cloth"
+    CUT_OTHER_WAY = "cut other way"
+    CUT_OTHER_SIDES = "cut other sides"
+    CUT_OTHER_TOP = "cut other top"
+    CUT_OTHER_ROW = "cut other row"
+    CUT_OTHER_HEIGHT = "cut other height"
+    CUT_OTHER_LENGTH = "cut other length"
+    # What was left out, or is legal but absurd: said, never refused.
+    LEFT_OUT = "left out"
+    MIRROR_FOLLOWS = "mirror follows"
+    ASSUMED = "assumed"
+    ROWS_UNLEVEL = "rows unlevel"
+    TABLE_ENDS_AT_MARK = "table ends at mark"
+    LIGHT_REACHES = "light reaches"
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing that is wrong or to be told: ``path`` is where, ``code`` what, ``values`` what its words need.
+
+    Lengths among the values are inches. ``code`` is a member of ``Code`` or of another closed set of the same kind.
+    """
+
+    path: Path
+    code: StrEnum
+    values: tuple[tuple[str, Value], ...] = ()
+
+    def value(self, name: str) -> Value:
+        """The value of this name, None where it has none."""
+        return dict(self.values).get(name)
+
+
+def problem(path: Path, code: StrEnum, /, **values: Value) -> Problem:
+    """A problem with its values by name."""
+    return Problem(path, code, tuple(values.items()))
+
+
+class Refused(Exception):  # noqa: N818 - says what happened
+    """Something cannot be used; ``problems`` holds one or more of what stands in the way."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems = tuple(problems)
+        super().__init__("; ".join(f"{'.'.join(map(str, one.path))}: {one.code}" for one in self.problems))
+
+
+class JobRefused(Refused):
+    """The job cannot be cut as it is written."""

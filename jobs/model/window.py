@@ -1,0 +1,215 @@
+"""The windows of a job and what hangs there, each key declared where it is kept. Lengths are exact inches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from jobs.model.choices import Hang, Panels
+from jobs.model.schema import ZERO, Asked, Choice, Group, Length, Number, Text, When, Write, YesNo, key
+
+MOST_CUTS = 60
+MOST_FULLNESS = 10
+
+
+@dataclass(frozen=True)
+class RowRule:
+    """Where a row of the print shall stand in a finished panel; exactly one of the three is set."""
+
+    below_top: Fraction | None = key(
+        Length(),
+        "From the top to the row",
+        "From the finished top down to the line across through the point of the motif that you chose.",
+        default=None,
+        usual="0",
+        when=When.BELOW_TOP,
+        asked=Asked(
+            "How far below the finished top is the row?",
+            "0 puts it exactly there. Half a motif more than its height keeps the motif whole.",
+            "0",
+        ),
+    )
+    above_foot: Fraction | None = key(
+        Length(),
+        "From the foot to the row",
+        "From the finished foot up to the line across through the point of the motif that you chose.",
+        default=None,
+        when=When.ABOVE_FOOT,
+        asked=Asked(
+            "How far above the finished foot is the row?",
+            "Half the height of the motif, or a little more, keeps the motif whole at the foot.",
+        ),
+    )
+    level_with: str | None = key(
+        Text(of="window"),
+        "Level with",
+        "Another window; both need their top above the floor.",
+        default=None,
+        when=When.LEVEL_WITH,
+        asked=Asked(
+            "Level with which window?", "The name of another window of this job, whose rows this one shall meet."
+        ),
+    )
+
+
+@dataclass(frozen=True)
+class Window:
+    """One window and the panels it gets. Exactly one of ``cuts_per_panel`` and ``rod`` is set.
+
+    ``returns`` is one return: a pair and a whole panel have two, a single left or right panel one. Windows of one
+    ``room`` are seen together, so they come from one dye lot.
+    """
+
+    name: str = key(
+        Text(),
+        "Name",
+        "A name of its own, as it shall stand in the light: East bay, Stairs.",
+        asked=Asked("What do you call this window?", "Short names are written larger on the cloth."),
+    )
+    panels: Panels = key(
+        Choice(Panels, ("a pair", "one, left", "one, right", "one for all")),
+        "What hangs there",
+        "Two panels that meet, one at a side as seen from inside the room, or one for all of it.",
+        remark="pair | left | right | whole, seen from inside",
+        asked=Asked(
+            "What hangs there: pair, left, right or whole?", "Left and right are as seen from inside the room.", "pair"
+        ),
+    )
+    finished_length: Fraction = key(
+        Length(above_zero=True),
+        "Finished length",
+        "From the top of the heading to the foot, as it hangs.",
+        doubt=(12, 240),
+        remark="top of heading to foot",
+        asked=Asked(
+            "How long is the finished panel?",
+            "Measure at both sides and in the middle, with a tape that does not stretch.",
+        ),
+    )
+    hang: Hang = key(
+        Choice(Hang, ("mirror each other", "hang the same")),
+        "The two panels",
+        "Whether a mirrored pair can be cut depends on the print; you are told at once.",
+        default=Hang.MIRRORED,
+        usual="mirrored",
+        when=When.PAIR_OF_PRINT,
+        remark="mirrored | same",
+        asked=Asked(
+            "Shall the two panels mirror each other, or hang the same?",
+            "mirrored: the print of one is the mirror image of the other; same: both show the print the same way "
+            "round.",
+            "mirrored",
+        ),
+    )
+    top_height: Fraction | None = key(
+        Length(),
+        "Top above the floor",
+        "From the floor to the finished top. Needed only where rows hang level from window to window.",
+        default=None,
+        usual="not known",
+        doubt=(20, 300),
+        remark="finished top above the floor",
+        asked=Asked(
+            "How high is the finished top above the floor?",
+            "Measure from the floor up to where the top of the heading will be.",
+            "skip",
+        ),
+    )
+    cuts_per_panel: Fraction | None = key(
+        Number(Fraction(1, 2), Fraction(MOST_CUTS), halves=True),
+        "Cuts in each panel",
+        "Whole and half cuts joined side by side: 1, 1 1/2, 2.",
+        default=Fraction(1),
+        left_out=None,
+        usual="1",
+        doubt=(None, 10),
+        when=When.BY_CUTS,
+        remark="joined side by side",
+        asked=Asked(
+            "How many cuts are joined in one panel?",
+            "A half cut is half the width of the cloth and is sewn to the outside of the panel.",
+            "1",
+        ),
+    )
+    rod: Fraction | None = key(
+        Length(above_zero=True),
+        "Rod",
+        "From bracket to bracket, the part in front of the window.",
+        default=None,
+        doubt=(12, 480),
+        when=When.BY_ROD,
+        remark="the cuts are worked out from this",
+        asked=Asked(
+            "How long is the rod?", "Without the returns at its ends and without the overlap: they are asked next."
+        ),
+    )
+    returns: Fraction = key(
+        Length(),
+        "One return",
+        "From the front of the rod back to the wall, at one end.",
+        default=ZERO,
+        usual="0",
+        doubt=(None, 14),
+        when=When.BY_ROD,
+        write=Write.BY_ROD,
+        remark="one return, rod to wall",
+        drawing="returns",
+        asked=Asked(
+            "How long is one return?", "A pair and a whole panel have two, a single left or right panel has one.", "0"
+        ),
+    )
+    overlap: Fraction = key(
+        Length(),
+        "Overlap",
+        "Where one panel runs past the other in the middle, counted once for the window.",
+        default=ZERO,
+        usual="0",
+        doubt=(None, 14),
+        when=When.BY_ROD,
+        write=Write.BY_ROD,
+        remark="where the two panels meet",
+        drawing="overlap",
+        asked=Asked("How much do the panels overlap in the middle?", "0 for none.", "0"),
+    )
+    fullness: Fraction = key(
+        Number(Fraction(1), Fraction(MOST_FULLNESS)),
+        "Fullness",
+        "Flat width over finished width. 2 means twice as much cloth as rod.",
+        default=Fraction(2),
+        usual="2",
+        told=True,
+        doubt=("5/4", 4),
+        when=When.BY_ROD,
+        write=Write.BY_ROD,
+        remark="flat width over finished width",
+        asked=Asked("How full shall it be?", "2 to 2 1/2 is common; heavy cloth takes less, sheer cloth 3.", "2"),
+    )
+    row: RowRule | None = key(
+        Group(RowRule, flow=True),
+        "A row of the print stands",
+        "A whole motif at the foot shows most; rows level from window to window show in a room with several.",
+        default=None,
+        usual="at the finished top",
+        told=True,
+        when=When.PATTERNED,
+        remark="where a row of the print shall stand",
+        drawing="row",
+    )
+    side_by_side: bool = key(
+        YesNo(),
+        "May its narrow cuts lie beside others?",
+        "No: its half cuts and narrow panels get lengths of their own.",
+        default=True,
+        usual="yes",
+        when=When.NARROW,
+        remark="no: its narrow cuts get a length of their own",
+    )
+    room: str = key(
+        Text(),
+        "Room",
+        "Windows of one room are cut from one dye lot wherever one holds them.",
+        default="",
+        usual="a room of its own",
+        when=When.SEVERAL_WINDOWS,
+        remark="windows of one room come from one dye lot",
+    )

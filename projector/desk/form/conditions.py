@@ -1,0 +1,68 @@
+"""What makes a field appear: each condition of the schema asked of what the file says."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from jobs.model.problems import Path
+from jobs.model.schema import When
+from projector.desk.form.field import When as Asked
+from projector.desk.form.field import always
+from projector.desk.form.implied import SHEET, told_or_implied
+from projector.desk.form.values import Values
+
+HOW, RULE = "how", "rule"
+RULES = ("below_top", "above_foot", "level_with")
+
+
+def patterned(values: Values, group: Path) -> bool:
+    """Whether the cloth has a print that must meet."""
+    return values.patterned
+
+
+def how(values: Values, group: Path) -> str:
+    """Whether the width of a window is worked out from its ``rod`` or told in ``cuts``."""
+    return "rod" if values.has((*group, "rod")) else "cuts"
+
+
+def rule(values: Values, group: Path) -> str:
+    """From where the row of a window is counted."""
+    return next((one for one in RULES if values.has((*group, "row", one))), RULES[0])
+
+
+def _mirrors(values: Values, key: str) -> bool:
+    return values.patterned and told_or_implied(values, (*SHEET, key)) in ("mirror", "glide")
+
+
+def _narrow(values: Values, group: Path) -> bool:
+    """Whether there may be half cuts or narrow panels, or the question was answered already."""
+    rod = how(values, group) == "rod"
+    return rod or "1/2" in values.text((*group, "cuts_per_panel")) or values.has((*group, "side_by_side"))
+
+
+def _any_rod(values: Values, group: Path) -> bool:
+    return any(values.has(("windows", number, "rod")) for number in range(values.count(("windows",))))
+
+
+def _on(wanted: str) -> Asked:
+    return lambda values, group: values.patterned and rule(values, group) == wanted
+
+
+WHEN: Mapping[When, Asked] = {
+    When.ALWAYS: always,
+    When.PATTERNED: patterned,
+    When.MIRRORS_DOWN: lambda values, group: _mirrors(values, "top_to_bottom"),
+    When.MIRRORS_ACROSS: lambda values, group: _mirrors(values, "side_to_side"),
+    When.SIDEWAYS: lambda values, group: values.text(("cloth", "run")) == "sideways",
+    When.PAIR_OF_PRINT: lambda values, group: values.patterned and values.text((*group, "panels")) == "pair",
+    When.BY_ROD: lambda values, group: how(values, group) == "rod",
+    When.BY_CUTS: lambda values, group: how(values, group) == "cuts",
+    When.NARROW: _narrow,
+    When.SEVERAL_WINDOWS: lambda values, group: values.count(("windows",)) > 1 or values.has((*group, "room")),
+    When.PINS: lambda values, group: values.has(("pins",)),
+    When.ANY_ROD: _any_rod,
+    When.BELOW_TOP: _on("below_top"),
+    When.ABOVE_FOOT: _on("above_foot"),
+    When.LEVEL_WITH: _on("level_with"),
+}
+"""What the file says and the path of the group (one window, one piece) -> whether the field is shown."""

@@ -1,0 +1,240 @@
+"""The pages of the form: which keys stand where. What a key is called and means is declared with the job itself."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from jobs.model import schema
+from jobs.model.job import Job
+from jobs.model.problems import Path
+from jobs.model.schema import Key, key_at, key_named, keys_of
+from projector.desk.form.conditions import HOW, RULE, WHEN, how, patterned, rule
+from projector.desk.form.field import Choice, Field, Group, Item, Kind, Section, Switch
+from projector.desk.form.values import Values
+
+YES_NO = (Choice("yes", "yes"), Choice("no", "no"))
+_KINDS: dict[type, Kind] = {
+    schema.Length: Kind.LENGTH,
+    schema.Two: Kind.LENGTH,
+    schema.Share: Kind.SHARE,
+    schema.Number: Kind.NUMBER,
+    schema.Count: Kind.NUMBER,
+    schema.PlaneGroup: Kind.NUMBER,
+    schema.Colour: Kind.COLOUR,
+    schema.Choice: Kind.CHOICE,
+    schema.YesNo: Kind.CHOICE,
+}
+
+
+def fields(key: Key, below: Path = ()) -> Iterator[Field]:
+    """The fields of a key: one, or one for each value of a pair, or those of the keys below it.
+
+    A key without a usual value must be filled in wherever it is shown, but not within a group that may be left out.
+    """
+    kind = key.kind
+    if isinstance(kind, schema.Group):
+        for inner in keys_of(kind.of):
+            yield from (_optional(one, key) for one in fields(inner, (*below, key.name)))
+        return
+    at = (*below, key.name)
+    needed = key.needed or (key.taken is None and not key.usual)
+    whole = Field(at, key.label, key.meaning, _kind(key), needed, _choices(kind), key.usual, WHEN[key.when])
+    if isinstance(kind, schema.Two):
+        yield from (replace(whole, key=(*at, number), label=label) for number, label in enumerate(kind.labels))
+    else:
+        yield whole
+
+
+def _optional(field: Field, group: Key) -> Field:
+    always = schema.When.ALWAYS
+    if group.needed or group.when is not always or field.when is not WHEN[always] or not field.needed:
+        return field
+    return replace(field, needed=False, usual=group.usual)
+
+
+def _kind(key: Key) -> Kind:
+    kind = key.kind
+    if isinstance(kind, schema.Text):
+        return {"window": Kind.WINDOW, "file": Kind.FILE}.get(kind.of, Kind.NAME)
+    if isinstance(kind, schema.Several):
+        return Kind.COLOURS if isinstance(kind.of, schema.Colour) else Kind.SEVERAL
+    return _KINDS[type(kind)]
+
+
+def _choices(kind: schema.Kind) -> tuple[Choice, ...]:
+    if isinstance(kind, schema.YesNo):
+        return YES_NO
+    if isinstance(kind, schema.Several):
+        return _choices(kind.of)
+    if isinstance(kind, schema.Choice):
+        return tuple(Choice(word.value, label) for word, label in zip(kind.words, kind.labels, strict=True))
+    return ()
+
+
+def _items(model: type, names: tuple[str | Switch, ...]) -> tuple[Item, ...]:
+    items: list[Item] = []
+    for name in names:
+        if isinstance(name, Switch):
+            items.append(name)
+            continue
+        first, _, rest = name.partition(".")
+        key = key_named(model, first)
+        if key is None:
+            raise KeyError(name)
+        items += [one for one in fields(key) if not rest or one.key[-1] == rest]
+    return tuple(items)
+
+
+def _group(title: str, path: tuple[str, ...], *names: str | Switch, **more: object) -> Group:
+    key = key_at(Job, path)
+    model = key.kind.of if key is not None and isinstance(key.kind, schema.Group | schema.Groups) else Job
+    items = _items(model, names)
+    if key is not None and isinstance(key.kind, schema.Group):
+        items = tuple(_optional(one, key) if isinstance(one, Field) else one for one in items)
+    return replace(Group(title, path, items), **more)  # type: ignore[arg-type]
+
+
+def _is_patterned(values: Values, group: Path) -> str:
+    return "yes" if values.patterned else "no"
+
+
+_PATTERNED = Switch(
+    "patterned",
+    "Must the print meet from panel to panel?",
+    "No for plain cloth, and for a print so small or wild that nothing needs to meet.",
+    (Choice("yes", "yes, it is patterned"), Choice("no", "no, it is plain")),
+    _is_patterned,
+    {"yes": ((("repeat", "along"), '""'),), "no": ()},
+)
+_HOW = Switch(
+    HOW,
+    "Its width",
+    "One length of cloth from selvedge to selvedge is a cut.",
+    (Choice("cuts", "I say how many cuts"), Choice("rod", "worked out from the rod")),
+    how,
+    {
+        "cuts": ((("cuts_per_panel",), "1"),),
+        "rod": ((("rod",), '""'), (("returns",), "0"), (("overlap",), "0"), (("fullness",), "2")),
+    },
+)
+_RULE = Switch(
+    RULE,
+    "A row of the print stands",
+    "A whole motif at the foot shows most; rows level from window to window show in a room with several.",
+    (
+        Choice("below_top", "below the top"),
+        Choice("above_foot", "above the foot"),
+        Choice("level_with", "level with another window"),
+    ),
+    rule,
+    {
+        "below_top": ((("row", "below_top"), "0"),),
+        "above_foot": ((("row", "above_foot"), "0"),),
+        "level_with": ((("row", "level_with"), '""'),),
+    },
+    when=patterned,
+)
+FLAWS = replace(
+    _group("Flaw", ("cloth", "pieces", "flaws"), "from", "to", "across", "note"),
+    path=("flaws",),
+    many=True,
+    thing="flaw",
+    new=(("from", '""'), ("to", '""')),
+)
+PIECES = _group(
+    "Piece",
+    ("cloth", "pieces"),
+    *("length", "first_row", "dye_lot"),
+    many=True,
+    thing="piece",
+    new=(("length", '""'),),
+    within=(FLAWS,),
+)
+WINDOWS = _group(
+    "Window",
+    ("windows",),
+    *("name", "panels", "hang", "top_height", "finished_length", _HOW, "cuts_per_panel", "rod", "returns", "overlap"),
+    *("fullness", _RULE, "row", "room", "side_by_side"),
+    many=True,
+    thing="window",
+    new=(("name", ""), ("panels", "pair"), ("finished_length", '""'), ("cuts_per_panel", "1")),
+    least=1,
+)
+_WANTED = _group(
+    "Small thing",
+    ("wanted",),
+    *("name", "size", "count", "row"),
+    many=True,
+    thing="small thing",
+    new=(("name", '""'), ("size", '["", ""]')),
+)
+PAGES = (
+    Section(
+        "cloth",
+        "Cloth",
+        "Lay the cloth flat and measure it; do not trust the ticket.",
+        (
+            _group("The job", (), "job", "units"),
+            _group(
+                "The cloth",
+                ("cloth",),
+                *("name", "width", "selvedge", _PATTERNED, "shrinkage", "sold_by", "colour", "faces_alike"),
+            ),
+        ),
+    ),
+    Section(
+        "print",
+        "Print",
+        "Choose one point of the motif that you find again at once: a row is the line across through it.",
+        (
+            _group("The repeat", ("cloth",), "repeat", "drop", when=patterned),
+            _group(
+                "How it mirrors",
+                ("cloth", "print"),
+                *("top_to_bottom", "mirror_offset", "side_to_side", "mirror_offset_across", "half_turn", "one_way"),
+                "top_towards",
+            ),
+        ),
+    ),
+    Section(
+        "allowances",
+        "Allowances",
+        "What is added to the finished sizes.",
+        (_group("Turned over or lost", ("allowances",), "heading", "hem", "side_hem", "seam", "squaring"),),
+    ),
+    Section("windows", "Windows", "All windows that are cut from this cloth belong in one job.", (WINDOWS,)),
+    Section(
+        "pieces",
+        "Pieces",
+        "The cloth as delivered. Leave this page empty while you only order: the program says how much to buy.",
+        (PIECES,),
+    ),
+    Section(
+        "table",
+        "Table",
+        "Long cuts are moved along a short table in several pulls. A calibrated projector knows its own lit area; "
+        "this size serves before there is one.",
+        (_group("The cutting table", ("table",), "length", "width"),),
+    ),
+    Section(
+        "more",
+        "More",
+        "What few jobs need. All of it may stay empty.",
+        (
+            _group("Lit for sewing", (), "pins", "stiffener", "doubled", "returns_added"),
+            _group("Flaws that do no harm", (), "flaws_may_lie_in"),
+            _group(
+                "The cloth on the table",
+                ("cloth",),
+                *("run", "shrinkage_across", "longest_piece", "side_by_side", "thickness", "layers"),
+            ),
+            _group(
+                "More of the print", ("cloth",), "picture", "motif_colours", "first_column", "follow", "print.group"
+            ),
+            _group("The light", (), "light", "tolerance"),
+            _group("Agreed with the supplier", ("limits",), "bow", "skew", when=patterned),
+            _WANTED,
+        ),
+    ),
+)

@@ -1,0 +1,398 @@
+"""The words of every code: what is wrong, and what to write or do instead.
+
+``{name:spec}`` is a value of the problem: ``length`` shows inches in the unit of the job, ``number`` a bare number,
+``quoted`` a name as it was written, ``or`` and ``and`` join a list. ``{key:NAME}`` names a key of the job and
+``{write:NAME=VALUE}`` asks for one, each as the reader sees it: a word of the file, or a field of the form.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import StrEnum
+
+from jobs.model.problems import Code
+
+Words = tuple[str, str]
+
+_OR_SAME = "or {write:hang=same} for a pair that hangs the same way"
+_NO_PAIR = "no mirrored pair can be cut from this cloth because "
+_SAME = "{write:hang=same} for a pair that hangs the same way"
+
+BELONGS = {
+    "length": "a length such as 84, 11 1/4, 28.6 cm or 6 yd",
+    "number": "a number such as 1/2 or 2.5",
+    "count": "a whole number such as 3",
+    "share": "a share such as 3 %",
+    "colour": 'a colour such as "#8d8f92"',
+    "name": "a few words",
+    "word": "one of the words known here",
+    "yes or no": "yes or no",
+    "group": "the name of a plane group",
+    "pixels": "a number of pixels such as 212.5",
+    "key": "the name of a key such as PageDown",
+}
+"""What is asked for where a value of this kind belongs."""
+
+FILES: Mapping[StrEnum, Words] = {
+    Code.NO_SUCH_FILE: ("there is no such file", "check the name and the folder"),
+    Code.NOT_A_FILE: ("this is not a file", "give the name of a text file"),
+    Code.CANNOT_BE_READ: ("it cannot be read ({reason:reason})", "check its name and who may read it"),
+    Code.FILE_TOO_LARGE: ("the file is far too large (over 1 MB)", "give a file of this program, a few pages at most"),
+    Code.OTHER_ENCODING: ("this is text in another encoding", "save it as UTF-8"),
+    Code.NOT_UTF8: ("a character here is not UTF-8 text", "save the file as plain text in UTF-8"),
+    Code.CONTROL_CHARACTER: (
+        "a control character (code {number:hex}) stands here",
+        "delete it; only plain text is read",
+    ),
+    Code.LINE_TOO_LONG: ("this line is far too long", "break it into lines of one key each"),
+    Code.EMPTY_FILE: ("the file is empty", "write the keys of the file, one a line"),
+    Code.NOT_YAML: ("this is not YAML text", "look for a missing space after a colon, quote, bracket or indent"),
+    Code.LAYOUT_BROKEN: (
+        "the layout breaks here ({detail:plain})",
+        "look at this line and the one above for a missing space after a colon, quote, bracket or indent",
+    ),
+    Code.TOO_DEEP: ("brackets or lists stand too deep in each other", "close what is open"),
+    Code.SECOND_DOCUMENT: ("a second document begins here", "keep one to a file, without ---"),
+    Code.TOO_MANY_VALUES: ("the file holds far too many values", "split the job into several files"),
+    Code.TOO_MANY_PROBLEMS: ("too many problems", "mend these first"),
+    Code.REFERENCE: ("a reference (*) stands here", "write the value out in full"),
+    Code.ANCHOR: ("an anchor (&) stands here", "leave it out"),
+    Code.TAG: ("a tag (!) stands here", "leave it out"),
+    Code.KEY_NOT_SINGLE: ("a key must be a single word", "write it as key: value"),
+    Code.KEYS_BELONG_HERE: ("keys with values belong here", "write them as key: value"),
+    Code.UNKNOWN_KEY: ("this key is not known", "leave it out ({known:known})"),
+    Code.MISSPELT_KEY: ("this key is not known", "write {near} if that is meant"),
+    Code.DECIMALS_CUT_OFF: ("this key is not known", "write decimals with a point, such as 28.6"),
+    Code.MISSING_KEY: ("this key is missing", "add it and its value"),
+    Code.REPEATED_KEY: ("this key stands here a second time (first in line {first})", "keep one of the two"),
+    Code.SINGLE_VALUE_BELONGS_HERE: ("a single value belongs here", "write {kind:belongs}"),
+    Code.NOTHING_WRITTEN: ("nothing is written here", "write {kind:belongs} or leave the key out"),
+    Code.LIST_BELONGS_HERE: (
+        "a list belongs here",
+        "write each {thing} on its own line after a dash, or in [ ]",
+    ),
+    Code.LIST_TOO_SHORT: ("the list has {count} in it", "give at least {least}"),
+    Code.NOT_TWO: ("two values belong here, not {count}", "write [10, 14]"),
+    Code.NAME_TOO_LONG: ("this name is too long", "use at most {most} characters"),
+    Code.HIDDEN_CHARACTERS: ("{text:quoted} holds hidden characters", "type it anew"),
+    Code.NOT_YES_OR_NO: ("{text:quoted} is neither yes nor no", "write yes or no"),
+    Code.NOT_A_WORD: ("{text:quoted} is not one of the words known here", "{near:meant}{words:or}"),
+    Code.NOT_A_COLOUR: (
+        "{text:quoted} is not a colour",
+        'write # and six digits 0-9 a-f in quotes, such as "#8d8f92"',
+    ),
+    Code.COLOUR_IS_A_REMARK: ("no colour is read here", 'put it in quotes, such as "#8d8f92"'),
+    Code.TEXT_TOO_LONG: ("{text:quoted} is too long for a {kind}", "write {kind:belongs}"),
+    Code.COMMA: ("{text:quoted} has a comma in it", "write {better:better}"),
+    Code.DIVIDES_BY_NOTHING: (
+        "{over}/0 divides by nothing",
+        "write the fraction with a number under the line, such as 1/2",
+    ),
+    Code.IMPROPER: ("{text} has a fraction of one or more in it", "write {meant:number}"),
+    Code.NOT_A_NUMBER: ("{text:quoted} is not a number", "write a number such as 1/2 or 2.5"),
+    Code.TOO_LARGE: ("{text:quoted} is too large", "look for a slip of the finger"),
+    Code.BELOW_ZERO: ("{text:quoted} is below zero", "write a number of zero or more"),
+    Code.NOT_WHOLE: ("{text:quoted} is not a whole number", "write a whole number such as 3"),
+    Code.NO_PERCENT: ("{text:quoted} has no percent sign", "write {bare} % if that is what is meant"),
+    Code.NOT_A_LENGTH: ("{text:quoted} is not a length", "write a length such as 84, 11 1/4, 28.6 cm or 6 yd"),
+    Code.UNKNOWN_UNIT: (
+        "{text:quoted} is not a length in a known unit",
+        "write a number, then in, ft, yd, mm, cm or m",
+    ),
+    Code.PARTS_WITHOUT_UNITS: ("{text:quoted} is not a length", "give each part its unit, such as 5 ft 6 in"),
+    Code.PARTS_OUT_OF_ORDER: ("{text:quoted} has its parts out of order", "write the larger unit first: 5 ft 6 in"),
+    Code.LENGTH_TOO_LONG: ("{text:quoted} is longer than 10,000 yards", "look for a slip of the finger"),
+    Code.LENGTH_BELOW_ZERO: ("{text:quoted} is below zero", "write a length of zero or more"),
+    Code.MUST_BE_ABOVE_ZERO: ("this length must be above zero", "write the length that was measured"),
+    Code.OUT_OF_BOUNDS: (
+        "{value:number} is out of bounds here",
+        "write a number from {least:number} to {below:below}{most:number}",
+    ),
+}
+JOBS: Mapping[StrEnum, Words] = {
+    Code.NOT_A_GROUP: (
+        "{text:quoted} is not a plane group",
+        "write one of {groups:or}, or say {key:top_to_bottom}, {key:side_to_side} and {key:half_turn} instead",
+    ),
+    Code.SHARE_TOO_LARGE: ("cloth that loses half its length is not cut", "write it such as 3 %"),
+    Code.NOT_HALVES: ("only whole and half cuts are joined", "write 1, 1 1/2, 2 and so on"),
+    Code.TOO_WIDE: ("no cloth is {width:length} wide", "write at most {most:length}, with its unit if that is another"),
+    Code.DROP_NOT_KNOWN: (
+        "how far the next column of the print sits lower is not known",
+        "follow one motif straight across the cloth and {write:drop=0} for level, {write:drop=1/2} for halfway between",
+    ),
+    Code.TOP_TO_BOTTOM_NOT_KNOWN: (
+        "whether the print mirrors from top to bottom is not known",
+        "look at the cloth and {write:top_to_bottom=mirror}, `glide` or `none`",
+    ),
+    Code.SIDE_TO_SIDE_NOT_KNOWN: (
+        "whether the print mirrors from side to side is not known",
+        "look at the cloth and {write:side_to_side=mirror}, `glide` or `none`",
+    ),
+    Code.ONE_WAY_NOT_KNOWN: (
+        "whether the cloth must hang one way up is not known",
+        "stroke it and look at its motifs, and {write:one_way=yes} or {write:one_way=no}",
+    ),
+    Code.REPEAT_TOO_SMALL: (
+        "a repeat under {least:length} is too small to be matched",
+        "leave the repeat out and treat the cloth as plain",
+    ),
+    Code.SELVEDGES_LEAVE_NOTHING: (
+        "two selvedges of {selvedge:length} leave nothing of the cloth width",
+        "write the unprinted strip of one side",
+    ),
+    Code.OFFSET_BEYOND_REPEAT: (
+        "{key:mirror_offset} is not less than the repeat, {repeat:length}",
+        "measure from a row down to the nearest mirror line",
+    ),
+    Code.OFFSET_WITHOUT_MIRROR: (
+        "there is no mirror line of that direction to be offset from",
+        "leave it out, or {mirror:mirror}",
+    ),
+    Code.ACROSS_NEEDS_REPEAT: (
+        "a place across the print needs the repeat across",
+        "{write:across} or leave this out",
+    ),
+    Code.BEYOND_REPEAT_ACROSS: (
+        "this is not less than the repeat across, {repeat:length}",
+        "measure to the nearest one",
+    ),
+    Code.DROP_NEEDS_REPEAT: ("a drop needs a repeat", "{write:repeat} or leave the drop out"),
+    Code.SYMMETRY_NEEDS_REPEAT: ("the symmetry of a print needs a repeat", "{write:repeat} or leave it out"),
+    Code.NO_PRINT_TO_FOLLOW: ("plain cloth has no print to follow", "{write:follow=selvedge} or leave it out"),
+    Code.ROW_NEEDS_REPEAT: ("a first row needs a repeat", "{write:repeat} or leave {key:first_row} out"),
+    Code.FIRST_ROW_BEYOND_PIECE: (
+        "the first row lies beyond the end of the piece",
+        "measure it from the first end",
+    ),
+    Code.FLAW_ENDS_BEFORE: (
+        "the flaw ends before it begins",
+        "write the nearer end under {key:from}, the farther under {key:to}",
+    ),
+    Code.FLAW_BEYOND_PIECE: (
+        "the flaw reaches beyond the piece, which is {length:length} long",
+        "measure flaws from the first end of the piece",
+    ),
+    Code.FLAW_ACROSS_ORDER: ("the second number is not the larger", "measure both from the near selvedge"),
+    Code.FLAW_BEYOND_WIDTH: ("the flaw reaches beyond the cloth width", "measure from the near selvedge"),
+    Code.ONLY_SIDEWAYS: (
+        "what is lost across counts only where the height of the panels lies across the cloth",
+        "leave it out, or {write:run=sideways} as well",
+    ),
+    Code.TOPS_TO_A_SELVEDGE: (
+        "where the cloth is run sideways the tops of the motifs point to a selvedge, not to an end",
+        "leave {key:top_towards} out, and lay the cloth with the tops at the far selvedge",
+    ),
+    Code.GROUP_LIES_TWO_WAYS: (
+        "{group} can lie on the cloth in two ways",
+        "say which, as the cloth shows: {key:top_to_bottom} is {ways:or}",
+    ),
+    Code.GROUP_CONTRADICTS: (
+        "{group} contradicts the other keys of the print",
+        "{group:settings}",
+    ),
+    Code.HALF_TURN_CONTRADICTS: (
+        "no half-turn contradicts the mirrors: two of mirror, mirror and half-turn always bring the third with them",
+        "{write:half_turn=yes}",
+    ),
+    Code.THIRD_CONTRADICTS: (
+        "this contradicts the other two: two of mirror, mirror and half-turn always bring the third with them",
+        "write mirror or glide",
+    ),
+    Code.THIRD_NOT_KNOWN: (
+        "{key:key_value} is left out, and it can be mirror or glide: two of mirror, mirror and half-turn always bring "
+        "the third with them",
+        "look at the cloth and say which",
+    ),
+    Code.ROW_FIXED_TWICE: ("{keys:lines} fix the row twice", "keep one of them"),
+    Code.NOTHING_FIXES_ROW: (
+        "nothing fixes the row",
+        "give it {key:below_top}, {key:above_foot} or {key:level_with}",
+    ),
+    Code.PLAIN_HAS_NO_ROWS: ("plain cloth has no rows", "give the cloth its repeat, or leave the row out"),
+    Code.PLAIN_HAS_NO_MOTIF: ("plain cloth has no motif to centre", "leave it out"),
+    Code.ROW_OUTSIDE_PANEL: ("the row lies outside the finished panel", "write less than the finished length"),
+    Code.ONLY_PAIRS_HANG: (
+        "only a pair hangs mirrored or same",
+        "leave {key:hang} out, or {write:panels=pair}",
+    ),
+    Code.CUTS_AND_ROD: (
+        "{key:cuts_per_panel} is given as well",
+        "keep one: with {key:rod} the cuts are worked out",
+    ),
+    Code.ONLY_WITH_ROD: ("this is of use only together with {key:rod}", "add {key:rod}, or leave it out"),
+    Code.NAME_TWICE: (
+        "{name:quoted} is the name of another window{line:line} as well",
+        "give each window a name of its own",
+    ),
+    Code.NO_SUCH_WINDOW: ("there is no window named {name:quoted}", "write one of {near:names}"),
+    Code.LEVEL_WITH_ITSELF: ("the window is level with itself", "name another window, or use {key:below_top}"),
+    Code.LEVEL_IN_A_CIRCLE: (
+        "its rows are level with {name:quoted}{line:line}, whose rows hang on those of this window again",
+        "give one of them {key:below_top} or {key:above_foot}",
+    ),
+    Code.HEIGHT_NOT_KNOWN: (
+        "the height of {name:quoted}{line:line} above the floor is not known",
+        "add {key:top_height} to it",
+    ),
+    Code.PINS_TOO_CLOSE: ("pins closer than {least:length} cannot be set", "write how far apart they may be"),
+    Code.STIFFENER_BELOW_HEADING: (
+        "the heading allowance is {heading:length}: the stiffener would lie below it",
+        "write how far below the cut edge it is laid, less than the heading",
+    ),
+    Code.HEADING_NOT_DOUBLED: ("a heading is not marked as turned twice here", "write hem or side hem"),
+    Code.NOTHING_TO_DOUBLE: ("nothing is allowed for a {hem}", "add it to the allowances"),
+}
+_MADE = "{cut} is cut already: "
+_PUT_BACK = (
+    "put back what was changed; or, where it shall be cut anew and what is cut kept as a spare: "
+    "lightchalk status JOB --cut-anew {id}"
+)
+MADE: Mapping[StrEnum, Words] = {
+    Code.CUT_FROM_ANOTHER_PIECE: (
+        "{cut} is cut from piece {piece}, which was {length:length} long",
+        "write that piece with its whole length, {length:length}: what is cut from it is taken off by itself",
+    ),
+    Code.CUT_WINDOW_GONE: (
+        "{window} is cut already and the job has no such window any more; it may be {fitting:or} now",
+        "give the one that it is the name {window} again",
+    ),
+    Code.CUT_IN_ONE_PLACE: (
+        "{cut} and {other} are cut already, both from the same place of piece {piece} as the pieces are now",
+        "write the pieces as they were, in the order they had",
+    ),
+    Code.CUT_OTHER_WAY_OF_CLOTH: (f"{_MADE}it was cut with its length the other way of the cloth", _PUT_BACK),
+    Code.CUT_OTHER_WAY: (f"{_MADE}it was cut {{made}}, the job now asks for {{wanted}}", _PUT_BACK),
+    Code.CUT_OTHER_SIDES: (
+        f"{_MADE}its sides were cut for other seams and hems than the job now asks for",
+        _PUT_BACK,
+    ),
+    Code.CUT_OTHER_TOP: (f"{_MADE}its top was cut at the other end", _PUT_BACK),
+    Code.CUT_OTHER_ROW: (
+        f"{_MADE}its first row lies {{made:length}} below its top edge, the job now asks for {{wanted:length}}",
+        _PUT_BACK,
+    ),
+    Code.CUT_OTHER_HEIGHT: (
+        f"{_MADE}its height or its rows were cut otherwise than the job now asks for",
+        _PUT_BACK,
+    ),
+    Code.CUT_OTHER_LENGTH: (
+        f"{_MADE}it was cut {{made:length}} long, the job now asks for {{wanted:length}}",
+        _PUT_BACK,
+    ),
+}
+CUTS: Mapping[StrEnum, Words] = {
+    Code.NO_WINDOW: ("the job has no window, so there is nothing to cut", "write at least one window"),
+    Code.CUTS_OR_ROD: (
+        "the panels need either the number of their cuts or a rod to work it out from",
+        "write {key:cuts_per_panel} or {key:rod}, one of the two",
+    ),
+    Code.NO_MIRROR_WITH_DROP: (
+        "a print with a drop of {drop:number} of the repeat has no mirror line; only drops of 0 and 1/2 allow one",
+        f"measure the drop again or correct how it mirrors, {_OR_SAME}",
+    ),
+    Code.GLIDE_WITH_DROP: (
+        "on a half-drop print a mirror with a slide never comes alone: a quarter of a repeat away from its line there "
+        "is one without a slide",
+        "find that line, {mirror:mirror} and measure its offset",
+    ),
+    Code.GLIDE_NEEDS_ACROSS: (
+        "the print mirrors only with a slide of half a repeat across, and the repeat across is not known",
+        f"measure it and write {{key:across}}, {_OR_SAME}",
+    ),
+    Code.ONE_WAY_NEVER_TURNED: (
+        f"{_NO_PAIR}it mirrors only when a panel is turned, and one-way cloth is never turned",
+        _SAME,
+    ),
+    Code.ONE_WAY_NEVER_TURNED_SIDEWAYS: (
+        f"{_NO_PAIR}run sideways, it mirrors only when a panel is turned, and one-way cloth is never turned",
+        _SAME,
+    ),
+    Code.HALF_TURN_ALONE: (
+        f"{_NO_PAIR}the print has a half-turn but no mirror: turned by half a turn a panel looks exactly as before, "
+        "not mirrored (a common mistake)",
+        _SAME,
+    ),
+    Code.NO_MIRROR_LINE: (f"{_NO_PAIR}the print has no mirror line and its two faces differ", _SAME),
+    Code.PAIR_NEEDS_ACROSS: (
+        "the rows of a mirrored pair of half-drop cloth depend on the repeat across, which is not known",
+        "measure it and write {key:across}",
+    ),
+    Code.TRIM_LEAVES_TOO_LITTLE: (
+        "the edges of this pair mirror only when {lost:length} of the width is trimmed from each panel, which leaves "
+        "too little",
+        "{write:hang=same}, or take wider cloth",
+    ),
+    Code.ACROSS_NOT_KNOWN: (
+        "the panel is wider than one cut, and the repeat across is not known",
+        "measure the repeat across, the selvedge and the seam, or write {key:cuts_per_panel}",
+    ),
+    Code.NO_WHOLE_COLUMN: (
+        "the panel is wider than one cut, and no whole column of the print fits into {room:length} between two seams",
+        "measure the repeat across, the selvedge and the seam, or write {key:cuts_per_panel}",
+    ),
+    Code.TOO_MANY_CUTS: (
+        "the panel would take {cuts:number} cuts, more than {most}",
+        "look for a slip of the finger in rod, fullness or cloth width",
+    ),
+    Code.SEAMS_LEAVE_NOTHING: (
+        "two seams leave nothing of the cloth width",
+        "correct the seam allowance, the selvedge or the cloth width",
+    ),
+    Code.DROP_NEEDS_COLUMNS: (
+        "cuts of cloth with a drop can only be joined on whole columns, and none is known to lie between the seams",
+        "measure the repeat across, the selvedge and the seam, or write one cut per panel",
+    ),
+    Code.WIDTH_NOT_KNOWN: (
+        "cloth run sideways is cut to the flat width of a panel, and only the number of cuts is given",
+        "write {key:rod} and {key:fullness} instead of {key:cuts_per_panel}; for a flat width, {key:fullness} of 1",
+    ),
+    Code.NOT_TALL_ENOUGH: (
+        "cloth run sideways is not tall enough here: the panel takes {takes:length} with heading and hem, and "
+        "{lies:length} lie between the selvedges",
+        "{write:run=up}, take cloth at least {missing:length} wider, or allow that much less for heading and hem",
+    ),
+    Code.SIDEWAYS_NEEDS_ACROSS: (
+        "where cloth is run sideways its rows lie a repeat across apart, and that is not known",
+        "measure it and write {key:across}",
+    ),
+    Code.PARTNER_DOES_NOT_FIT: (
+        "the mirror image of the left panel lies elsewhere across the cloth, and with {spare:length} of height to "
+        "spare the right panel does not fit there ({pairing})",
+        "{write:hang=same}, or allow less for heading and hem",
+    ),
+    Code.ROW_NOT_REACHED: (
+        "run sideways, the rows lie where the print lies across the cloth; with {spare:length} of height to spare a "
+        "row cannot come to hang {wanted:length} below the finished top",
+        "the nearest it can hang is {best:length} below the finished top: write {key:row_value}, leave "
+        "the row out to take the print as it lies, or take wider cloth",
+    ),
+    Code.LEVEL_ROW_NOT_REACHED: (
+        "run sideways, the rows lie where the print lies across the cloth; with {spare:length} of height to spare a "
+        "row cannot come to hang {wanted:length} below the finished top",
+        "the nearest it can hang is {best:length} below the finished top: leave the row out of both windows, or change "
+        "the heading of the whole job by the difference",
+    ),
+    Code.TOO_LONG_FOR_A_PIECE: (
+        "the cuts of one window must come from one piece, and those of {names:and} take {takes:length}; the cloth is "
+        "sold no longer than {most:length}",
+        "make two windows of it, each with its own name, or find a longer piece",
+    ),
+    Code.TABLE_TOO_SHORT: (
+        "a cut of {cut:length} must be pulled along the table of {table:length}, which is shorter than a pull of "
+        "{pull:length}",
+        "use a longer table, at least one repeat long",
+    ),
+    Code.TOO_MANY_STOPS: (
+        "on a table of {table:length} the cuts take {stops:,} stops or more; the most that are planned is {most:,}",
+        "use a longer table, or make several jobs of it",
+    ),
+    Code.TOO_MANY_FROM_SEVERAL: (
+        "{cuts:,} cuts from {pieces:,} pieces; the most that are planned is {most:,}",
+        "make several jobs of it, each with pieces of its own",
+    ),
+    Code.LIGHT_TOO_NARROW: (
+        "the light does not reach across even half the width of the cloth, counted from the near edge (y = 0)",
+        "mount the projector higher, or calibrate with the origin nearer to you",
+    ),
+}

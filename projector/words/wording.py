@@ -1,0 +1,165 @@
+"""From a problem to its words: templates filled in with its values, in the unit of the job, for a file or a form."""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Callable, Mapping, Sequence
+from enum import StrEnum, auto
+from fractions import Fraction
+from typing import Any, ClassVar
+
+from jobs.io.log import FileRefused
+from jobs.model.choices import Unit
+from jobs.model.groups import GROUPS
+from jobs.model.job import Job
+from jobs.model.lengths import show_length
+from jobs.model.numbers import quoted, show_number
+from jobs.model.problems import Path, Problem
+from jobs.model.schema import Choice, Key, walk
+from projector.words.file_problems import TABLE_FILES
+from projector.words.job_problems import BELONGS, CUTS, FILES, JOBS, MADE, Words
+
+WORDS: Mapping[StrEnum, Words] = {**FILES, **JOBS, **CUTS, **MADE, **TABLE_FILES}
+
+
+class Voice(StrEnum):
+    """Whom the words are for: somebody with the file before them, or with the form."""
+
+    FILE = auto()
+    FORM = auto()
+
+
+def words(problem: Problem, unit: Unit = Unit.INCH, voice: Voice = Voice.FILE) -> Words:
+    """What is wrong, and what to write or do instead. Raises KeyError for a code that has no words."""
+    what, advice = WORDS[problem.code]
+    filled = _Filled(unit, voice)
+    values = dict(problem.values)
+    return filled.vformat(what, (), values), filled.vformat(advice, (), values)
+
+
+def sentence(problem: Problem, unit: Unit = Unit.INCH, voice: Voice = Voice.FILE) -> str:
+    """Both as one: ``what is wrong; what to do``."""
+    return "; ".join(words(problem, unit, voice))
+
+
+def file_lines(refused: FileRefused) -> tuple[str, ...]:
+    """A line for each problem of a file: ``file:line:column: where: what is wrong; what to write instead``."""
+    file = refused.file if refused.file.isprintable() else quoted(refused.file, 200)
+    placed = zip(refused.problems, refused.places, strict=True)
+    return tuple(
+        f"{file}:{place.line}:{place.column}: {where(one.path)}: {sentence(one, refused.unit)}" for one, place in placed
+    )
+
+
+def where(path: Path, windows: Sequence[str] = ()) -> str:
+    """The place as problems show it, list items counted from 1: ``cloth, pieces 1, flaws 2, from``.
+
+    Where the names of the ``windows`` are given, a window is called by its own: ``window Stairs, row``.
+    """
+    said = ""
+    if len(path) > 1 and path[0] == "windows" and isinstance(path[1], int) and path[1] < len(windows):
+        said, path = f"window {windows[path[1]]}", path[2:]
+    for name in path:
+        if isinstance(name, int):
+            said += f" {name + 1}"
+        else:
+            shown = name if name.isidentifier() and len(name) <= 40 else quoted(name)
+            said += f", {shown}" if said else shown
+    return said or "file"
+
+
+def listed(items: Sequence[str], last: str = "and") -> str:
+    """``a, b and c``."""
+    *first, end = items
+    return f"{', '.join(first)} {last} {end}" if first else end
+
+
+class _Filled(string.Formatter):
+    """Fills templates: every value is shown by the kind its template names."""
+
+    def __init__(self, unit: Unit, voice: Voice) -> None:
+        self.unit = unit
+        self.voice = voice
+
+    def get_value(self, key: int | str, args: Sequence[Any], kwargs: Mapping[str, Any]) -> Any:
+        if key in ("write", "groups"):
+            return key
+        if key == "key":
+            return kwargs
+        return kwargs.get(str(key))
+
+    def format_field(self, value: Any, format_spec: str) -> str:
+        if value == "write":
+            return self._write(*format_spec.split("=", 1))
+        if isinstance(value, Mapping) and format_spec == "row_value":
+            return self._row(str(value["key_name"]), value["value"])
+        if isinstance(value, Mapping):
+            return self._key(str(value["key"]) if format_spec == "key_value" else format_spec)
+        return self._SHOWN[format_spec](self, value) if format_spec else str(value)
+
+    def _key(self, name: str) -> str:
+        key = _KEYS.get(name)
+        return f"\u201c{key.label}\u201d" if key is not None and self.voice is Voice.FORM else f"`{name}`"
+
+    def _row(self, key: str, value: Fraction) -> str:
+        shown = show_length(value, self.unit)
+        return f"{shown} under {self._key(key)}" if self.voice is Voice.FORM else f"`row: {{{key}: {shown}}}`"
+
+    def _write(self, name: str, value: str = "") -> str:
+        key = _KEYS.get(name)
+        if key is None or self.voice is Voice.FILE:
+            return f"write `{name}: {value}`" if value else f"write `{name}`"
+        if not value:
+            return f"fill in \u201c{key.label}\u201d"
+        end = "" if key.label.endswith("?") else ":"
+        return f"choose \u201c{key.label}{end} {_label(key, value)}\u201d"
+
+    def _settings(self, group: str) -> str:
+        ways = (
+            {"top_to_bottom": one.top_to_bottom, "side_to_side": one.side_to_side, "half_turn": _YES_NO[one.half_turn]}
+            for one in GROUPS[group]
+        )
+        told = [", ".join(f"{self._key(name)} {value}" for name, value in way.items()) for way in ways]
+        return f"{group} means {listed(told, 'or')}"
+
+    def _better(self, value: str | None) -> str:
+        return value if value is not None else f"{BELONGS['length']}, with nothing between thousands"
+
+    _SHOWN: ClassVar[dict[str, Callable[[Any, Any], str]]] = {
+        "length": lambda self, value: show_length(value, self.unit),
+        "number": lambda self, value: show_number(Fraction(value)),
+        ",": lambda self, value: f"{value:,}",
+        "quoted": lambda self, value: quoted(str(value)),
+        "plain": lambda self, value: quoted(str(value), 80)[1:-1] if value else "it is not YAML",
+        "reason": lambda self, value: value or "the name cannot be used",
+        "hex": lambda self, value: f"{value:#04x}",
+        "or": lambda self, value: listed(list(GROUPS) if value == "groups" else value, "or"),
+        "and": lambda self, value: listed(value),
+        "line": lambda self, value: f" (line {value})" if value else "",
+        "key": lambda self, value: self._key(value),
+        "names": lambda self, value: listed([quoted(one) for one in value], "or"),
+        "belongs": lambda self, value: BELONGS[value],
+        "below": lambda self, value: "below " if value else "",
+        "better": _better,
+        "meant": lambda self, value: f"write {value} if that is meant, one of " if value else "write ",
+        "known": lambda self, value: f"known here: {', '.join(value)}" if value else "nothing else belongs here",
+        "mirror": lambda self, value: self._write(value, "mirror"),
+        "settings": lambda self, value: self._settings(value),
+        "lines": lambda self, value: listed(value),
+        "list": lambda self, value: ", ".join(value),
+        "or_without": lambda self, value: "" if value else ", or give it [ ] to do without",
+    }
+
+
+_YES_NO = ("no", "yes")
+
+
+def _label(key: Key, value: str) -> str:
+    if isinstance(key.kind, Choice):
+        return dict(zip((word.value for word in key.kind.words), key.kind.labels, strict=True)).get(value, value)
+    return value
+
+
+_KEYS: dict[str, Key] = {}
+for _path, _one in walk(Job):
+    _KEYS.setdefault(_one.name, _one)
