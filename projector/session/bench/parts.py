@@ -69,7 +69,10 @@ def _state(session: Session, placed: Placement, upcoming: str | None) -> tuple[s
 
 
 def piece_shapes(session: Session, plan: Plan, box: Box) -> list[Shape]:
-    """The piece on the table to scale, first end at the left: what is cut is hatched, what is lit now outlined."""
+    """The piece on the table to scale, first end at the left: what is cut is hatched, what is lit now outlined.
+
+    What was ticked by the last key stands out in the colour of what is good.
+    """
     left, upper, right, lower = box
     use = next(use for use in plan.pieces if use.number == session.placement.piece)
     width, length = plan.job.cloth.width, use.piece.length
@@ -78,11 +81,14 @@ def piece_shapes(session: Session, plan: Plan, box: Box) -> list[Shape]:
     outline = rectangle(scale.left, scale.upper, scale.right, scale.lower)
     shapes: list[Shape] = [Path(outline, QUIET, 0.02, plan.job.cloth.colour, closed=True)]
     own = [one for one in plan.placements if one.piece == use.number]
+    ticked = session.done[-1] if session.just_ticked and session.done else None
     for one in sorted(own, key=lambda one: one.cut.id == session.placement.cut.id):
         now, gone = one.cut.id == session.placement.cut.id, one.cut.id in session.done
+        fresh = one.cut.id == ticked
         corners = _corners(one, scale, width)
-        shapes.append(Path(corners, LIT if now else INK, 0.07 if now else 0.025, GONE if gone else None, closed=True))
-        shapes += _hatching(corners) if gone else []
+        edge = GOOD if fresh else LIT if now else INK
+        shapes.append(Path(corners, edge, 0.07 if now or fresh else 0.025, GONE if gone else None, closed=True))
+        shapes += _hatching(corners, GOOD if fresh else QUIET) if gone else []
         shapes += _top(one, corners, LIT if now else INK)
     stop = session.stop
     lit = rectangle(scale.x(stop.lit_from), scale.lower + 0.1, scale.x(stop.lit_to), scale.lower + 0.1)
@@ -98,14 +104,14 @@ def _corners(placed: Placement, scale: Scale, width: Fraction) -> tuple[tuple[fl
     return rectangle(scale.x(placed.start), scale.y(far), scale.x(placed.end), scale.y(near))
 
 
-def _hatching(corners: tuple[tuple[float, float], ...]) -> list[Shape]:
+def _hatching(corners: tuple[tuple[float, float], ...], colour: str) -> list[Shape]:
     """Slanting lines inside a rectangle."""
     (left, upper), (right, lower) = corners[0], corners[2]
     deep, shapes, at = lower - upper, [], left - (lower - upper)
     while at < right:
         low, high = max(left, at), min(right, at + deep)
         if high > low:
-            shapes.append(Path(((low, lower - (low - at)), (high, lower - (high - at))), QUIET, 0.015))
+            shapes.append(Path(((low, lower - (low - at)), (high, lower - (high - at))), colour, 0.015))
         at += _HATCH_IN
     return list(shapes)
 

@@ -113,4 +113,4 @@ def pull_arrow(at: Point, to_left: bool, length_in: float = ARROW_IN) -> Scene:
     tip, tail = (x + way * length_in / 2, y), (x - way * length_in / 2, y)
     barb = length_in / 6
     head = ((tip[0] - way * barb, y + barb), tip, (tip[0] - way * barb, y - barb))
-    return Scene((Stroke(Kind.GUIDE, (tail, tip)), Stroke(Kind.GUIDE, head)))
+    return Scene((Stroke(Kind.TARGET, (tail, tip)), Stroke(Kind.TARGET, head)))

@@ -24,8 +24,10 @@ from projector.session.bench import parts as bench_parts
 from projector.session.bench.checks import Check, checks_of, worst_error_in
 from projector.session.bench.drawing import BIG_IN, WIDE_IN, bench_drawing, bench_pixels
 from projector.session.bench.parts import BAD, DONE, GOOD, INK, LIST_IN, LIT, PAPER, QUIET, SMALL_IN
+from projector.session.controls.actions import Action
 from projector.session.controls.keys import DEFAULT_KEYS, Keys
 from projector.session.cutting.beginning import begin
+from projector.session.pressing.press import press
 from projector.session.state.pages import Page
 from projector.session.state.state import Session
 from tests.projector.session.plans import plan_of
@@ -92,7 +94,7 @@ def test_the_list_tells_done_now_next_and_later() -> None:
     plan = plan_of(cuts=4)
     said = words_of(begin(plan, ["cut-1"]), plan)
     states = [said[i : i + 2] for i in range(len(said) - 1) if said[i] in ("done", "NOW", "next", "later")]
-    assert [(state, text.split("   ")[0]) for state, text in states] == [
+    assert [(state, text.split(": ")[0]) for state, text in states] == [
         ("done", "Window 1, left, 1 of 1"),
         ("NOW", "Window 1, right, 1 of 1"),
         ("next", "Window 2, left, 1 of 1"),
@@ -146,6 +148,19 @@ def test_what_is_cut_is_hatched_on_the_piece() -> None:
         for done in ([], ["cut-1"], ["cut-1", "cut-2"])
     ]
     assert 0 == slanting[0] < slanting[1] < slanting[2]
+
+
+def test_what_was_just_ticked_stands_out_on_the_piece_until_the_next_key() -> None:
+    plan = plan_of(3, 1)
+
+    def outlined(session: Session) -> int:
+        shapes = bench_drawing(session, plan).shapes
+        return len([s for s in shapes if isinstance(s, Line) and s.closed and s.stroke == GOOD])
+
+    ticked, _ = press(at_a_stop(plan), Action.CUT_DONE)
+    assert outlined(at_a_stop(plan)) == 0
+    assert outlined(ticked) == 1
+    assert outlined(press(ticked, Action.WIDER)[0]) == 0
 
 
 def test_in_a_joined_panel_the_strip_of_the_lit_cut_is_outlined_where_it_will_hang() -> None:

@@ -116,7 +116,7 @@ def test_a_pull_is_lit_as_words_and_an_arrow_until_the_person_says_it_is_done_or
     scene = lit(session, bench(2))
     # From 0 to 38 along the piece: not a whole number of repeats of 16 in this small plan.
     assert "Pull the cloth 38 in to the left" in " ".join(said(scene).split())
-    assert len(scene.of(Kind.GUIDE)) == 2
+    assert len(scene.of(Kind.TARGET)) == 2
     for keys in (
         (Action.DARK, Action.ANY_OTHER),
         (Action.HELP, Action.ANY_OTHER),
@@ -128,11 +128,11 @@ def test_a_pull_is_lit_as_words_and_an_arrow_until_the_person_says_it_is_done_or
         session, _ = after(session, *keys)
         assert "Pull the cloth 38 in to the left" in " ".join(said(lit(session, bench(2))).split()), keys
     done, _ = after(session, Action.PULLED)
-    assert not lit(done, bench(2)).of(Kind.GUIDE)
+    assert not lit(done, bench(2)).of(Kind.TARGET)
     # Moved on to the next cut and back again: the cloth was pulled, so nothing is to be pulled any more.
     back, _ = after(session, Action.NEXT_CUT, Action.PREVIOUS_STOP)
     assert back.at == session.at
-    assert not lit(back, bench(2)).of(Kind.GUIDE)
+    assert not lit(back, bench(2)).of(Kind.TARGET)
 
 
 def test_between_two_cuts_the_pull_is_told_from_the_edge_that_was_lit() -> None:
