@@ -92,10 +92,11 @@ def _total_steps(job: Job, cuts: Sequence[Cut], handbook: Fraction, guaranteed: 
     if repeat is None:
         return [f"Handbook: {' + '.join(parts)} = {_say(job, handbook)}. On plain cloth that is enough."]
     one = f"one repeat of {_say(job, repeat.along)} so that the first cut can be placed"
+    less = f", {_say(job, handbook - guaranteed)} less than by the handbook" if guaranteed < handbook else ""
     return [
         f"Handbook: {' + '.join(parts)} + {one} = {_say(job, handbook)}.",
         f"Guaranteed: cut in the shortest order, {_say(job, guaranteed)} is enough "
-        "wherever in the repeat the piece begins.",
+        f"wherever in the repeat the piece begins{less}.",
     ]
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from functools import lru_cache
 
 from projector.scene.boxes import Box, around
@@ -44,15 +46,28 @@ def box_of(text: Text) -> Box:
 
 
 def wrapped(text: str, height: float, width: float) -> tuple[str, ...]:
-    """The text in lines no wider than ``width`` inches, broken between words; a word that is wider stands alone."""
+    """The text in lines no wider than ``width`` inches, broken between words; a word that is wider stands alone.
+
+    A number keeps its fraction, its unit and what it is counted of, as long as they fit: "12 / 3/8 in" is misread.
+    """
     lines: list[str] = []
-    for word in text.split():
+    for word in _unbroken(text, height, width):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width(longer, height) <= width:
             lines[-1] = longer
         else:
             lines.append(word)
     return tuple(lines)
+
+
+_TORN = re.compile(r"(?<=\d) (?=\d+/\d)|(?<=\d) (?=(?:in|yd|ft|mm|cm|m)\b)|(?<=\d) (?=of \d)|(?<=\d of) (?=\d)")
+
+
+def _unbroken(text: str, height: float, width: float) -> Iterator[str]:
+    """The words of a text, those that only tell something together as one."""
+    for part in _TORN.sub("\0", text).split():
+        whole = part.replace("\0", " ")
+        yield from (whole,) if text_width(whole, height) <= width else part.split("\0")
 
 
 def shortened(text: str, height: float, width: float) -> str:

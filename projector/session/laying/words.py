@@ -19,6 +19,8 @@ from projector.session.state.marking import Marking
 from projector.session.state.state import Session
 
 Lines = tuple[tuple[str, float], ...]
+MEETS_IN = 1 / 128
+"""What is off by less reads as nothing on a tape."""
 LONGER_IN = 1 / 16
 """A cut that comes out longer or shorter by less than this is as planned."""
 
@@ -70,8 +72,9 @@ def laid_lines(marking: Marking, job: Job, keys: Keys, plan_says: str = "", *, m
     said: list[tuple[str, float]] = [("How the cloth lies", 1.6)]
     said += [(text, 1.0) for text in _sizes(laying, job)]
     said += [(text, 1.0) for text in _verdicts(laying, job)]
-    off = words.length(largest_difference_in(laying.fit, *marking.cut), unit.value)
-    said.append((f"Cut by the plan's numbers alone, this cut would miss the print by up to {off}", 1.0))
+    off = largest_difference_in(laying.fit, *marking.cut)
+    missed = "meet the print" if off < MEETS_IN else f"miss the print by up to {words.length(off, unit.value)}"
+    said.append((f"Cut by the plan's numbers alone, this cut would {missed}", 1.0))
     said += [(text, 1.1) for text in _longer(laying, marking, unit)]
     if job.cloth.follow is Follow.SELVEDGE:
         said.append((_square(laying, job), 1.0))

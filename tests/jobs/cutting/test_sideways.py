@@ -259,7 +259,7 @@ def test_on_a_short_table_every_edge_is_lit_and_the_last_one_is_known(table: int
 def test_the_steps_say_how_tall_and_how_long_and_what_to_look_at() -> None:
     one = made(tall(24), bay(panels=Panels.WHOLE))
     said = panel_steps(one, cut_list(one))
-    assert "Bay: 60 in x 2 = 120 in flat; with 2 side hems of 3 in a panel takes 126 in." in said
+    assert "Bay: rod 60 in x 2 = 120 in flat; with 2 side hems of 3 in a panel takes 126 in." in said
     assert any("90 in finished + 8 in heading + 10 in hem = 108 in lie across, of 116 in" in step for step in said)
     assert any("taken as it lies: 0 in below the top" in step for step in said)
     assert any(step.startswith("Look out: Run sideways") for step in said)

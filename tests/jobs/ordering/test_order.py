@@ -90,7 +90,8 @@ def test_every_figure_of_the_order_stands_in_its_steps():
         "Pairs: the print mirrors from top to bottom, so the right panel, turned by half a turn, is the mirror image "
         "of the left; the same selvedge leads in both panels.",
         "Handbook: 2 cuts of 67 1/2 in + one repeat of 11 1/4 in so that the first cut can be placed = 146 1/4 in.",
-        "Guaranteed: cut in the shortest order, 125 1/2 in is enough wherever in the repeat the piece begins.",
+        "Guaranteed: cut in the shortest order, 125 1/2 in is enough wherever in the repeat the piece begins, "
+        "20 3/4 in less than by the handbook.",
         "Squaring the first end: 125 1/2 in + 1 in = 126 1/2 in.",
         "Sold by 1/4 yd: rounded up, buy 3 3/4 yd, that is 135 in. Nothing is added for flaws: look the cloth over "
         "before the first cut.",

@@ -112,6 +112,15 @@ def test_the_room_kept_for_letters_is_more_than_two_real_faces_take():
             assert bottom <= 0.32 * cap
 
 
+def test_a_number_is_never_torn_from_its_fraction_its_unit_and_its_count():
+    said = "Pull the cloth 103 1/2 in to the left: 5 repeats and 13 1/2 in. Window, left, 12 of 13"
+    for width in range(8, 60):
+        lines = wrapped(said, 1.0, float(width))
+        assert " ".join(lines) == said
+        if width >= text_width("103 1/2 in", 1.0):
+            assert not any(line.endswith((" 103", " 13", "103", "1/2", " 12", " 12 of")) for line in lines[:-1]), lines
+
+
 @given(st.sampled_from(NAMES), st.floats(2, 40))
 def test_a_shortened_name_fits_and_wrapping_loses_no_word(name, width):
     assert text_width(shortened(name, 0.5, width), 0.5) <= width
