@@ -80,7 +80,7 @@ def desk(tmp_path_factory):
         shutil.copy(path, folder)
     shutil.copy(EXAMPLES / "ferry_lane.yaml", folder / "ferry.yaml")
     (folder / "points.yaml").write_text(POINTS)
-    y, x = np.mgrid[:700, :2900]
+    y, x = np.mgrid[:1000, :2900]
     waves = 90 + 60 * np.sin(2 * np.pi * x / 290) * np.cos(2 * np.pi * y / 175) + 30 * np.sin(2 * np.pi * y / 175)
     for name in ("cloth.png", "cloth.jpg"):
         Image.fromarray(np.repeat(waves.astype(np.uint8)[..., None], 3, 2)).save(folder / name)
