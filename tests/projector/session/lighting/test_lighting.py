@@ -261,5 +261,7 @@ def test_no_cut_line_of_the_simulated_table_is_in_doubt(job: str) -> None:
     plan = load_plan(EXAMPLES / f"{job}.yaml")
     table = stage_for(plan.job).table
     session, _ = press(begin(plan), Action.ANY_OTHER)
+    while session.page is Page.WHICH_WAY:
+        session, _ = press(session, Action.NEXT_STOP)
     assert lit(session, bench_of(plan, table)).of(Kind.CUT)
     assert not lit(session, bench_of(plan, table)).of(Kind.CUT_DOUBTFUL)
