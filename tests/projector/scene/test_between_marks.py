@@ -7,6 +7,7 @@ from pathlib import Path
 from jobs.io.reader import read_job
 from jobs.model.job import CuttingTable, Job
 from projector.scene.lit_stretch import between_marks, plan_on_table
+from projector.words.notices import notice_lines
 
 MARKS = [(0.0, 0.0), (92.0, 0.0), (92.0, 58.0), (0.0, 58.0)]
 WIDE_LIGHT = [(-20.0, -5.0), (110.0, -5.0), (110.0, 70.0), (-20.0, 70.0)]
@@ -22,7 +23,7 @@ def test_no_stop_begins_left_of_the_table_or_ends_beyond_its_marks():
     for stop in plan.stops:
         assert stop.lit_from - stop.cloth_at_left >= 0
         assert stop.lit_to - stop.cloth_at_left <= 92
-    assert any("92 in along" in notice for notice in plan.job.notices)
+    assert any("92 in along" in line for line in notice_lines(plan.job))
 
 
 def test_a_table_that_the_job_names_is_believed():

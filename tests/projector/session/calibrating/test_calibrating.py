@@ -115,7 +115,7 @@ def test_what_is_no_length_is_said_and_stays_to_be_mended() -> None:
 def test_an_empty_length_is_refused() -> None:
     state, _ = keys(at_first_cross(), "Enter", "Enter")
     assert state.step is Step.ALONG
-    assert "missing" in state.problem
+    assert "nothing written" in state.problem
 
 
 def test_backspace_past_the_beginning_goes_back_to_the_inches_along() -> None:
