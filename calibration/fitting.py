@@ -46,7 +46,7 @@ class LensPrior:
     lenses are shifted.
     """
 
-    k1: float = 0.0115
+    k1: float = 0.015
     k2: float = 0.005
     axis: float = 0.2
     tails: float = 4.0

@@ -9,6 +9,7 @@ from calibration.checking import Verdict, check_against, check_targets
 from calibration.lens import Lens
 from calibration.marks import Mark
 from calibration.table import Table, fit_table
+from tests.benchmarks.calibration_coverage import usual_lens
 from tests.calibration.rigs import CORNERS, HEIGHT_PX, WIDTH_PX, lit, marks_at, marks_of, random_rig
 
 SQUARE_ON = np.array([[20.0, 0, 100], [0, -20, 1000], [0, 0, 1]])
@@ -68,23 +69,24 @@ def test_a_bent_light_is_seen_at_mid_edges_and_not_in_the_middle() -> None:
 def test_honest_check_marks_agree_in_95_of_100_trials() -> None:
     rng = np.random.default_rng(12)
     agrees, expected = [], []
-    for _ in range(400):
-        matrix = random_rig(rng)
+    for _ in range(300):
+        matrix, lens = random_rig(rng), usual_lens(rng)
         table = fit_table(
             marks_of(
-                lit(matrix, CORNERS) + rng.normal(0, 1 / 32, CORNERS.shape),
+                lit(matrix, lens.undo(CORNERS)) + rng.normal(0, 1 / 32, CORNERS.shape),
                 CORNERS + rng.normal(0, 0.25, CORNERS.shape),
             ),
             WIDTH_PX,
             HEIGHT_PX,
         )
         pixels = check_targets(table)
-        places = lit(matrix, pixels) + rng.normal(0, 1 / 32, pixels.shape)
+        places = lit(matrix, lens.undo(pixels)) + rng.normal(0, 1 / 32, pixels.shape)
         check = check_against(table, marks_of(places, pixels + rng.normal(0, 0.25, pixels.shape)))
         agrees += [checked.verdict == Verdict.AGREES for checked in check.marks]
         expected += [checked.missed_in <= checked.expected_in for checked in check.marks]
-    assert 0.93 <= np.mean(agrees) <= 0.97
-    assert 0.93 <= np.mean(expected) <= 0.97
+    # Four marks know nothing of the lens, so the prior is all there is; lenses as drawn here bend a little less.
+    assert 0.93 <= np.mean(agrees) <= 0.98
+    assert 0.93 <= np.mean(expected) <= 0.98
 
 
 def test_no_check_mark_is_no_check() -> None:

@@ -81,8 +81,8 @@ def test_true_errors_stay_under_the_predicted_ones_in_about_95_of_100_trials() -
     found = [covered(rng, count, layout, usual_lens) for count, layout in layouts for _ in range(20)]
     places, everywhere = np.mean([one[0] for one in found]), np.mean([one[1] for one in found])
     # Of 140 trials the share strays 0.018; places hang together within a trial.
-    assert 0.92 <= places <= 0.98, places
-    assert 0.91 <= everywhere <= 0.99, everywhere
+    assert 0.93 <= places <= 0.99, places
+    assert 0.92 <= everywhere <= 0.995, everywhere
 
 
 def test_the_figure_for_everywhere_is_larger_than_that_of_any_place() -> None:
