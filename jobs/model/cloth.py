@@ -33,6 +33,8 @@ from jobs.model.schema import (
 SMALLEST_REPEAT = Fraction(1, 8)
 MOST_LAYERS = 100
 _MIRRORS = ("no", "yes, it mirrors", "yes, slid by half a repeat")
+_SLIDING = ("no,n", "yes,y", "slid,slide,glide")
+_SKIP = "skip: the order is reckoned for the dearest case, and cutting waits for the answer."
 
 
 @dataclass(frozen=True)
@@ -61,6 +63,8 @@ class Repeat:
             "Mirrored pairs of half-drop prints and of prints that mirror with a slide cannot be worked out without "
             "it; seams and joined cuts are better with it.",
             "skip",
+            "Repeat across: from one point of the print to the same point in the next column. skip if not known.",
+            skip=True,
         ),
     )
 
@@ -85,6 +89,15 @@ class Print:
         write=Write.PATTERNED,
         remark="mirror | glide | none",
         drawing="top to bottom",
+        asked=Asked(
+            "Does the print mirror from top to bottom?",
+            "slid: the same upside down, but moved sideways by half a repeat. Try it with a pocket mirror stood across "
+            f"the cloth. This decides whether turning a panel makes the mirrored half of a pair. {_SKIP}",
+            term="Is there a line across the cloth below which all is as above it, upside down? no, yes, slid; skip: "
+            "not known.",
+            answers=_SLIDING,
+            skip=True,
+        ),
     )
     side_to_side: Symmetry = key(
         Choice(Symmetry, _MIRRORS),
@@ -96,6 +109,14 @@ class Print:
         write=Write.PATTERNED,
         remark="mirror | glide | none",
         drawing="side to side",
+        asked=Asked(
+            "Does the print mirror from side to side?",
+            f"slid: swapped, but moved along by half a repeat. With yes both panels of a pair may lie upright. {_SKIP}",
+            term="Is there a line along the cloth with the same left and right of it, swapped? no, yes, slid; skip: "
+            "not known.",
+            answers=_SLIDING,
+            skip=True,
+        ),
     )
     half_turn: bool = key(
         YesNo(),
@@ -107,6 +128,12 @@ class Print:
         write=Write.PATTERNED,
         remark="the same upside down?",
         drawing="half turn",
+        asked=Asked(
+            "Does it look just the same turned upside down?",
+            "A print with a half-turn and no mirror looks the same either way up, so turning a panel makes no pair.",
+            "no",
+            "Half-turn: not mirrored, only turned. Try it with two small cuttings, one turned.",
+        ),
     )
     mirror_offset: Fraction = key(
         Length(),
@@ -116,6 +143,15 @@ class Print:
         usual="0",
         when=When.MIRRORS_DOWN,
         remark="from a row down to the mirror line",
+        asked=Asked(
+            "How far below a row does the next such line lie, as the cloth hangs?",
+            "Choose a point you find again at once, an eye or a tip, once for the whole job. 0 when the mirror line "
+            "goes through it. It is measured downwards whichever end of the piece the tops point to; of cloth run "
+            "sideways, from the row away from the first end.",
+            "0",
+            "Row: a line across the cloth through a point of the motif that you choose. Hold it tops up and measure "
+            "down.",
+        ),
     )
     one_way: bool = key(
         YesNo(),
@@ -125,6 +161,13 @@ class Print:
         usual="not known: order takes the dearest",
         write=Write.ALWAYS,
         remark="yes: no panel may be turned",
+        asked=Asked(
+            "Must every panel hang the same way up?",
+            f"Stroke the cloth both ways, and look at it in slanting light. {_SKIP}",
+            term="One way: stems grow up, or pile or sheen has a direction. Then no panel is ever turned. skip if not "
+            "known.",
+            skip=True,
+        ),
     )
     top_towards: End = key(
         Choice(End, ("the first end", "the last end")),
@@ -132,6 +175,13 @@ class Print:
         "Lay the cloth with its first end at your left. You may call either end its first.",
         default=End.FIRST,
         usual="the first end",
+        asked=Asked(
+            "Lay it with its first end at your left. To which end do the tops of the motifs point?",
+            "You may call either end of the cloth its first. Mark it with a pin: all is measured from there.",
+            "first end",
+            "first: to the end at your left; last: to the other.",
+            answers=("first end,first,left,f", "last end,last,right,l"),
+        ),
     )
     group: str | None = key(
         PlaneGroup(),
@@ -189,7 +239,13 @@ class Flaw:
         "A word for you: slub, stain, join.",
         default="",
         usual="nothing",
-        asked=Asked("What is it?", "It stands on the lists and pictures.", "skip"),
+        asked=Asked(
+            "What is it?",
+            "It stands on the lists and pictures.",
+            "skip",
+            "A word for you: slub, stain, join. skip for none.",
+            skip=True,
+        ),
     )
 
 
@@ -299,6 +355,14 @@ class Cloth:
         write=Write.PATTERNED,
         remark="0 straight, 1/2 half-drop",
         drawing="drop",
+        asked=Asked(
+            "How much lower does the next column sit?",
+            "Follow one motif straight across the cloth. Level with it: 0. Halfway between two: 1/2. A third: 1/3. "
+            f"{_SKIP}",
+            term="Drop: 0 when the same motif lies level beside it, 1/2 of the repeat for a half-drop print. skip if "
+            "not known.",
+            skip=True,
+        ),
     )
     print: Print = key(
         Group(Print),
@@ -334,6 +398,14 @@ class Cloth:
         usual="#8d8f92",
         write=Write.ALWAYS,
         remark="of the ground",
+        asked=Asked(
+            "What colour is its ground?",
+            "Ground: what lies between the motifs. White, cream, ivory, beige, sand, grey, charcoal, black, brown, "
+            "rust, red, pink, plum, orange, gold, yellow, green, olive, teal, blue, navy and purple are known by name, "
+            "and dark or pale ones: dark green.",
+            "grey",
+            "The light is chosen so that it shows on the cloth. A name such as cream or blue, or #rrggbb.",
+        ),
     )
     motif_colours: tuple[str, ...] = key(
         Several(Colour(), "colour"),
@@ -398,6 +470,15 @@ class Cloth:
         default=Run.UP,
         usual="up",
         remark="sideways: the selvedges lie along top and foot",
+        asked=Asked(
+            "Is it tall enough to run sideways, and shall it be?",
+            "The finished length with heading and hem must lie across the cloth, between the selvedges. Patterned "
+            "cloth must be made for it, or look right lying on its side. The print is then taken as it lies across the "
+            "cloth.",
+            "no",
+            "Sideways: its selvedges lie along top and foot, so that a panel has no seam, however wide it is.",
+            answers=("no,n,false", "yes,y,true"),
+        ),
     )
     first_column: Fraction | None = key(
         Length(),

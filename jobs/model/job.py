@@ -273,8 +273,14 @@ class Job:
         remark="of numbers without a unit",
         asked=Asked(
             "Inches, centimetres or millimetres?",
-            "Use the unit of the tape you measure with: nothing is converted by hand then.",
+            "Type in, cm or mm. Use the unit of the tape you measure with: nothing is converted by hand then.",
             "in",
+            "The unit of every number typed without one. Any length may still carry its own, such as 6 yd or 28.6 cm.",
+            (
+                "in,inch,inches",
+                "cm,centimetre,centimetres,centimeters",
+                "mm,millimetre,millimetres,millimeters",
+            ),
         ),
     )
     cloth: Cloth = key(Group(Cloth), "The cloth", "Lay the cloth flat and measure it; do not trust the ticket.")

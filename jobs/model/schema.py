@@ -150,13 +150,18 @@ class Write(StrEnum):
 class Asked:
     """How a key is asked for, one at a time: the question, what more is told on request, and what Enter alone answers.
 
-    ``enter`` is one answer, or three: in inches, centimetres and millimetres; empty: an answer must be given, or may be
-    passed over where the key need not be there.
+    ``enter`` is one answer, or three: in inches, centimetres and millimetres; empty: an answer must be typed. ``term``
+    stands in the place of the key's meaning where the answers need explaining. ``answers`` are what may be typed for
+    the words of a choice, in their order, each with what else is taken for it: ``no,n``. ``skip``: it may be passed
+    over, and is then left out.
     """
 
     ask: str
     more: str
     enter: str | tuple[str, str, str] = ""
+    term: str = ""
+    answers: tuple[str, ...] = ()
+    skip: bool = False
 
 
 @dataclass(frozen=True)

@@ -72,7 +72,12 @@ class Window:
         "Two panels that meet, one at a side as seen from inside the room, or one for all of it.",
         remark="pair | left | right | whole, seen from inside",
         asked=Asked(
-            "What hangs there: pair, left, right or whole?", "Left and right are as seen from inside the room.", "pair"
+            "What hangs there: pair, left, right or whole?",
+            "Left and right are as seen from inside the room.",
+            "pair",
+            "pair: two panels that meet in the middle; left or right: one panel at that side; whole: one for all of "
+            "it.",
+            ("pair,p,two", "left,l", "right,r", "whole,w,one"),
         ),
     )
     finished_length: Fraction = key(
@@ -96,9 +101,11 @@ class Window:
         remark="mirrored | same",
         asked=Asked(
             "Shall the two panels mirror each other, or hang the same?",
+            "Whether a mirrored pair can be cut at all depends on the print; you are told at once.",
+            "mirrored",
             "mirrored: the print of one is the mirror image of the other; same: both show the print the same way "
             "round.",
-            "mirrored",
+            ("mirrored,m,mirror", "same,s"),
         ),
     )
     top_height: Fraction | None = key(
@@ -113,6 +120,8 @@ class Window:
             "How high is the finished top above the floor?",
             "Measure from the floor up to where the top of the heading will be.",
             "skip",
+            "Needed so that rows hang level from window to window. skip if nothing is to be level.",
+            skip=True,
         ),
     )
     cuts_per_panel: Fraction | None = key(

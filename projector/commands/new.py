@@ -11,7 +11,7 @@ from projector.commands.errors import InputAtFault
 from projector.commands.loading import FILE, in_words
 
 if TYPE_CHECKING:
-    from projector.desk.asking.said import Said
+    from projector.questions.said import Said
 
 
 @click.command("new", epilog="Example: lightchalk new parlour.yaml")
@@ -24,9 +24,9 @@ def command(file: Path) -> None:
     """
     from jobs.io.writer import job_text
     from projector.commands.talk import talk
-    from projector.desk.asking import draft
-    from projector.desk.asking.gathered import job_of
     from projector.files.write import write_whole
+    from projector.questions import draft
+    from projector.questions.gathered import job_of
 
     beside = draft.draft_of(file)
     try:
@@ -61,9 +61,9 @@ def _may_be_replaced(file: Path) -> None:
 def _begun(beside: Path) -> Said:
     """What an earlier talk left, when the person wants to go on with it."""
     from projector.commands.talk import ask_yes_no
-    from projector.desk.asking import draft
-    from projector.desk.asking.said import Said
-    from projector.desk.asking.walk import replayed
+    from projector.questions import draft
+    from projector.questions.said import Said
+    from projector.questions.walk import replayed
 
     click.echo("Enter takes the answer in brackets; back goes back; ? tells more; Ctrl-C leaves and keeps all.")
     if not beside.exists():
@@ -78,10 +78,15 @@ def _begun(beside: Path) -> Said:
     said = replayed(answers)
     count = len(said.answers)
     if not ask_yes_no(f"{count} answers are kept from last time. Go on with them?", "yes"):
-        old = beside.with_name(beside.name + ".old")
-        beside.replace(old)
-        click.echo(f"They are kept in {old}.")
+        _put_aside(beside)
         return Said()
     if count < len(answers):
         click.echo(f"From answer {count + 1} on they do not fit any more and are asked again.")
+        _put_aside(beside)
     return said
+
+
+def _put_aside(beside: Path) -> None:
+    old = beside.with_name(beside.name + ".old")
+    beside.replace(old)
+    click.echo(f"They are kept in {old}.")

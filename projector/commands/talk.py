@@ -9,18 +9,19 @@ from collections.abc import Callable
 import click
 
 from jobs.model.lengths import show_cut, show_order
-from jobs.model.problems import JobRefused
+from jobs.model.problems import JobRefused, Path
 from jobs.ordering import order
 from projector.commands.styling import heading
-from projector.desk.asking.answers import Unfit
-from projector.desk.asking.gathered import job_of
-from projector.desk.asking.pair_picture import window_picture
-from projector.desk.asking.question import Question
-from projector.desk.asking.said import Said
-from projector.desk.asking.walk import answered, next_question
+from projector.questions.answers import Unfit
+from projector.questions.gathered import job_of
+from projector.questions.pair_picture import window_picture
+from projector.questions.question import ANOTHER, Question
+from projector.questions.said import Said
+from projector.questions.walk import answered, next_question
 from projector.words.wording import words
 
 WIDEST = 96
+UNITS = ("units",)
 READ_BACK = "All is answered. Enter writes the file; back changes the last answer."
 
 
@@ -29,7 +30,7 @@ def talk(said: Said, keep: Callable[[Said], None]) -> Said:
 
     Raises EOFError and KeyboardInterrupt when the person leaves.
     """
-    taken_back: dict[str, str] = {}
+    taken_back: dict[Path, str] = {}
     while True:
         question = next_question(said)
         before = said
@@ -39,10 +40,10 @@ def talk(said: Said, keep: Callable[[Said], None]) -> Said:
                 return said
             said = said.back()
         else:
-            said = _one(said, question, taken_back.get(question.key) or question.enter(said))
+            said = _one(said, question, taken_back.get(question.path) or question.enter(said))
         if len(said.answers) < len(before.answers):
             taken_back.update(before.answers[-1:])
-        elif question is not None and question.key == "units" and said.text("units") != taken_back.get("units"):
+        elif question is not None and question.path == UNITS and said.text(UNITS) != taken_back.get(UNITS):
             # A bare number meant another length in the other unit.
             taken_back.clear()
         keep(said)
@@ -87,19 +88,19 @@ def _one(said: Said, question: Question, enter: str) -> Said:
         except Unfit as unfit:
             _wrapped(f"{unfit.what}: {unfit.advice}.")
             continue
-        if next_question(after) is None or question.key.startswith("window "):
+        if next_question(after) is None or question.path[0] == "windows":
             _show_window(after, question)
         return after
 
 
 def _asked_before(said: Said, question: Question) -> bool:
-    """Whether the same was answered for an earlier window, piece or flaw: their keys differ in numbers only."""
-    plain = _without_numbers(question.key)
-    return bool(question.group) and any(_without_numbers(key) == plain for key, _ in said.answers)
+    """Whether the same was answered for an earlier window, piece or flaw: their paths differ in numbers only."""
+    names = _names(question.path)
+    return bool(question.group) and any(_names(path) == names for path, _ in said.answers)
 
 
-def _without_numbers(key: str) -> str:
-    return " ".join(word for word in key.split() if not word.isdigit())
+def _names(path: Path) -> list[str | int]:
+    return [name for name in path if isinstance(name, str)]
 
 
 def _head(question: Question) -> None:
@@ -118,7 +119,7 @@ def _explain(question: Question) -> None:
 def _show_window(said: Said, question: Question) -> None:
     """After the last question of a window: the window as it hangs, and the order so far."""
     following = next_question(said)
-    if following is None or not following.key.startswith("window ") or not following.key.endswith(" another"):
+    if following is None or (following.path[0], following.path[-1]) != ("windows", ANOTHER):
         return
     job = job_of(said)
     click.echo()

@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 from tests.projector.commands.running import run
-from tests.projector.desk.asking.scripts import INCHES
+from tests.projector.questions.scripts import INCHES
 
 PAGE = Path(__file__).parents[2] / "docs" / "new-job.md"
 

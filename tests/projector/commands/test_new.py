@@ -12,8 +12,8 @@ import pytest
 
 from jobs.io.reader import read_job
 from tests.projector.commands.running import run
-from tests.projector.desk.asking.scripts import INCHES, METRIC, plain, without_notices
-from tests.projector.desk.asking.test_walk import HARBOUR, LOFT
+from tests.projector.questions.scripts import INCHES, METRIC, plain, without_notices
+from tests.projector.questions.test_walk import HARBOUR, LOFT
 from tests.waiting import HUNG_S, wait_until
 
 
@@ -58,7 +58,7 @@ def test_gone_back_enter_gives_what_was_said_before_unless_the_unit_has_changed(
     again = ["yes", "cm", "Loft", "Linen", "137", "back", "back", "back", "back", "in", "Loft", "Linen", ""]
     ran = said_to(monkeypatch, path, *again)
     assert "edge to selvedge edge? [54]" in " ".join(ran.out.split())
-    assert '["width", "54"]' in (tmp_path / "job.yaml.draft").read_text()
+    assert '[["cloth", "width"], "54"]' in (tmp_path / "job.yaml.draft").read_text()
 
 
 def test_the_pair_and_the_order_are_shown_as_it_goes(tmp_path, monkeypatch):
@@ -99,6 +99,18 @@ def test_who_starts_anew_keeps_the_old_answers_beside(tmp_path, monkeypatch):
     assert ran.code == 0, ran.err
     assert without_notices(read_job(path)) == LOFT
     assert "Harbour office" in (tmp_path / "job.yaml.draft.old").read_text()
+
+
+def test_answers_that_do_not_fit_any_more_are_asked_again_and_stay_beside(tmp_path, monkeypatch):
+    # As the answers were kept before they were named by their places in the job.
+    draft = tmp_path / "job.yaml.draft"
+    draft.write_text(
+        '# Answers of lightchalk new, kept until the job file is written.\n["units", "in"]\n["title", "A"]\n'
+    )
+    ran = said_to(monkeypatch, tmp_path / "job.yaml", "yes", *INCHES[1:], "")
+    assert ran.code == 0, ran.err
+    assert "From answer 2 on they do not fit any more" in ran.out
+    assert '["title", "A"]' in (tmp_path / "job.yaml.draft.old").read_text()
 
 
 def test_a_file_that_is_there_is_not_written_over_unasked(tmp_path, monkeypatch):

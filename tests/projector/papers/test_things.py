@@ -26,8 +26,8 @@ from projector.papers.thing_shapes import thing_shapes
 from tests.jobs.made import cloth, job, window
 
 F = Fraction
-FRONT = Wanted("Cushion front", F(9), F(11), 2, Motif.CENTRED)
-TIE = Wanted("Tie", F(4), F(20))
+FRONT = Wanted("Cushion front", (F(9), F(11)), 2, Motif.CENTRED)
+TIE = Wanted("Tie", (F(4), F(20)))
 
 
 def reeds(length: int = 200) -> Cloth:
@@ -77,7 +77,7 @@ def test_the_picture_of_the_cloth_names_each_thing_and_its_number() -> None:
 
 
 def test_words_of_a_leftover_do_not_show_through_a_thing() -> None:
-    drawing = cloth_picture(planned(Wanted("Banner", F(60), F(50))))
+    drawing = cloth_picture(planned(Wanted("Banner", (F(60), F(50)))))
     plate = next(s for s in drawing.shapes if isinstance(s, Path) and s.fill == THING)
     middle = plate.points[0]
     outlines = [s for s in drawing.shapes if isinstance(s, Path) and s.stroke == INK and s.width == 0.02]
@@ -88,7 +88,7 @@ def test_words_of_a_leftover_do_not_show_through_a_thing() -> None:
 
 
 def test_no_strip_is_broken_inside_a_thing_and_a_strip_with_nothing_else_is_drawn() -> None:
-    plan = planned(Wanted("Runner", F(100), F(16), 4), length=600)
+    plan = planned(Wanted("Runner", (F(100), F(16)), 4), length=600)
     strips = strips_of(plan, plan.pieces[0])
     assert len(strips) > 1
     for thing in plan.wanted:
@@ -98,7 +98,7 @@ def test_no_strip_is_broken_inside_a_thing_and_a_strip_with_nothing_else_is_draw
 
 
 def test_the_sheet_says_where_each_thing_is_cut_and_what_found_no_room() -> None:
-    plan = planned(FRONT, Wanted("Tent", F(300), F(50)))
+    plan = planned(FRONT, Wanted("Tent", (F(300), F(50))))
     text = " ".join(
         shape.text
         for page in sheet_pages(plan, PaperSize.A4, "1 May")
@@ -122,7 +122,7 @@ def test_text_and_json_tell_the_place_of_the_motif() -> None:
 
 @pytest.mark.parametrize("count", [1, 2])
 def test_a_name_too_long_for_its_thing_is_cut_short_and_keeps_its_number(count: int) -> None:
-    plan = planned(Wanted("Cover of the organist's bench", F(14), F(14), count))
+    plan = planned(Wanted("Cover of the organist's bench", (F(14), F(14)), count))
     (strip,) = strips_of(plan, plan.pieces[0])
     shapes = thing_shapes(strip, Scale(0.0, 0.0, 0.06, strip.span, F(54)))
     texts = [shape.text for shape in shapes if isinstance(shape, Words)]

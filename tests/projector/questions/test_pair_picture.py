@@ -1,7 +1,7 @@
 from jobs.cutting import cut_list
-from projector.desk.asking.gathered import job_of
-from projector.desk.asking.pair_picture import window_picture
-from tests.projector.desk.asking.scripts import told
+from projector.questions.gathered import job_of
+from projector.questions.pair_picture import window_picture
+from tests.projector.questions.scripts import told
 
 TO_THE_MIRRORS = ("in", "Loft", "Kites", "54", "1/2", "yes", "30", "skip", "0")
 REST = ("no", "0", "red", "9", "no", "4", "8", "3", "0", "1", "Bay", "pair")

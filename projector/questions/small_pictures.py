@@ -26,3 +26,12 @@ WHERE_A_ROW_STANDS = (
     r"        |     |             | Y Y | <-           | Y Y |--| Y Y |",
     r"        +-----+             +-----+              +-----+  +-----+",
 )
+
+DRAWINGS = {
+    "drop": DROP,
+    "top to bottom": TOP_TO_BOTTOM,
+    "side to side": SIDE_TO_SIDE,
+    "half turn": HALF_TURN,
+    "row": WHERE_A_ROW_STANDS,
+}
+"""By the name that the schema gives them; keys whose drawing is not here are told in words alone."""

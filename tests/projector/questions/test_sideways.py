@@ -9,11 +9,11 @@ import pytest
 from jobs.cutting import cut_list
 from jobs.model.choices import Run
 from jobs.plan import Selvedge
-from projector.desk.asking.gathered import job_of
-from projector.desk.asking.pair_picture import window_picture
-from projector.desk.asking.said import Said
-from projector.desk.asking.walk import next_question
-from tests.projector.desk.asking.scripts import reason, told
+from projector.questions.gathered import job_of
+from projector.questions.pair_picture import window_picture
+from projector.questions.said import Said
+from projector.questions.walk import next_question
+from tests.projector.questions.scripts import reason, told
 
 F = Fraction
 CLOTH = ["in", "Grain store", "Waves on linen", "118", "1", "yes", "yes", "24", "10"]

@@ -6,11 +6,11 @@ from jobs.model.choices import Follow, Panels, Symmetry, Unit
 from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
 from jobs.model.job import Allowances, CuttingTable, Job
 from jobs.model.window import RowRule, Window
-from projector.desk.asking.answers import a_colour
-from projector.desk.asking.gathered import job_of
-from projector.desk.asking.said import Said
-from projector.desk.asking.walk import next_question, questions, replayed
-from tests.projector.desk.asking.scripts import INCHES, METRIC, reason, told
+from projector.questions.answers import colour
+from projector.questions.gathered import job_of
+from projector.questions.said import Said
+from projector.questions.walk import next_question, questions, replayed
+from tests.projector.questions.scripts import INCHES, METRIC, reason, told
 
 F = Fraction
 HARBOUR = Job(
@@ -80,8 +80,8 @@ def test_kept_answers_replayed_are_the_same_from_any_place_and_back_undoes_one(t
 
 def test_answers_kept_by_another_order_of_questions_are_used_as_far_as_they_follow():
     said = told("in", "Loft", "Linen")
-    assert replayed((*said.answers, ("window 1 name", "Door"))) == said
-    assert replayed((*said.answers, ("width", "wide"))) == said
+    assert replayed((*said.answers, (("windows", 0, "name"), "Door"))) == said
+    assert replayed((*said.answers, (("cloth", "width"), "wide"))) == said
 
 
 def test_every_question_explains_its_term_in_one_line_and_more_when_asked():
@@ -147,9 +147,9 @@ def test_where_the_print_gives_no_mirrored_pair_enter_hangs_the_panels_the_same(
 
 def test_tones_of_everyday_colours_are_known_by_name():
     # a pale one goes 0.45 of the way to white: 0x2f = 47, 47 + 208 x 0.45 = 140.6; a dark one 0.35 to black: 79 x 0.65
-    assert a_colour("Pale  teal", Said()) == "#8db0b2"
-    assert a_colour("dark green", Said()) == "#334b34"
-    assert a_colour("gray", Said()) == a_colour("grey", Said()) == "#8d8f92"
+    assert colour("Pale  teal") == "#8db0b2"
+    assert colour("dark green") == "#334b34"
+    assert colour("gray") == colour("grey") == "#8d8f92"
 
 
 def test_the_rows_of_the_next_window_are_level_with_the_last_one_that_set_its_own():
@@ -157,5 +157,5 @@ def test_the_rows_of_the_next_window_are_level_with_the_last_one_that_set_its_ow
     door = ("Door", "whole", "90", "80", "cuts", "1", "level", "", "yes")
     attic = ("Attic", "whole", "60", "40", "cuts", "1", "top", "5", "yes")
     said = told(*TO_THE_WINDOW, *bay, *door, *attic, "Loft", "whole", "60", "40", "cuts", "1", "level", "")
-    assert said.text("window 2 level_with") == "Bay"
-    assert said.text("window 4 level_with") == "Attic"
+    assert said.text(("windows", 1, "row", "level_with")) == "Bay"
+    assert said.text(("windows", 3, "row", "level_with")) == "Attic"

@@ -6,9 +6,9 @@ import re
 from dataclasses import replace
 
 from jobs.model.job import Job
-from projector.desk.asking.answers import Unfit
-from projector.desk.asking.said import Said
-from projector.desk.asking.walk import answered, next_question
+from projector.questions.answers import Unfit
+from projector.questions.said import Said
+from projector.questions.walk import answered, next_question
 
 INCHES = [
     "in",
