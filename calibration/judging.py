@@ -28,8 +28,12 @@ MOST_WEIGHED = 28
 """So many marks are weighed against each other; of more the suspects, and others to hold them against."""
 MOST_NAMED = 3
 """More marks than these that may be wrong are as good as all."""
-LOOKED_INTO = 0.02
-"""Marks are looked into when careful placing leaves them so far apart in no more than this share of fits."""
+LOOKED_INTO = 0.5
+"""Slips are weighed when careful placing leaves the marks so far apart in no more than this share of fits."""
+SOUND = 0.9
+"""Marks go together when it is as likely as this that nothing is wrong: as a rule of careful ones it is 0.97."""
+LISTED = 0.8
+"""Marks are named as those that may be wrong when together they are as likely as this to hold what is wrong."""
 EXPLAINED = 0.001
 """A slip that leaves the others farther apart than chance does in this share of fits explains nothing."""
 SAME_IN = 1 / 16
@@ -48,17 +52,13 @@ class Finding:
 
     ``suspects`` are the groups of marks one of which is wrong, the likeliest first; none when no single slip explains
     the marks. ``slip`` tells what was meant when that is beyond doubt, in the numbers as they were typed; ``wanted``
-    is where the others want the mark when it alone is to blame.
+    is where the others want the mark when it alone is to blame. ``is_sure``: the wrong marks are named beyond doubt.
     """
 
     suspects: tuple[tuple[int, ...], ...]
     slip: Slip | None = None
     wanted: tuple[float, float] | None = None
-
-    @property
-    def is_sure(self) -> bool:
-        """Whether the wrong marks are named beyond doubt."""
-        return len(self.suspects) == 1
+    is_sure: bool = True
 
 
 def find_slip(
@@ -93,7 +93,7 @@ def find_slip(
     kept_rows = np.flatnonzero(glance > OUT_OF_QUESTION)
     made = Evidence(batch.only(kept_rows), frame, SETTLED)
     chances = np.exp(made.log_chances())
-    if chances[0] > 0.5:
+    if chances[0] >= SOUND:
         return None
     return _named([slips[row - 1] for row in kept_rows[1:].tolist()], chances, made, typed_per_in, len(marks))
 
@@ -120,10 +120,8 @@ def _named(slips: Sequence[Slip], chances: Array, made: Evidence, typed_per_in: 
         held += of_marks[marks]
         if held >= enough:
             break
-    if held < enough:
-        return Finding(())
-    if len(few) > 1:
-        return Finding(tuple(few))
+    if len(few) > 1 or held < enough:
+        return Finding(tuple(few) if held >= LISTED * (1 - chances[0]) else (), is_sure=False)
     rows = [row for row, slip in enumerate(slips) if tuple(index + 1 for index in slip.marks) == few[0]]
     best = max(rows, key=lambda row: chances[row + 1])
     slip = slips[best]
@@ -172,10 +170,11 @@ def sentence(found: Finding, spelt: str, typed: Array, show: Callable[[float], s
         return f"({show(float(numbers[0]))}, {show(float(numbers[1]))})"
 
     if not found.suspects:
-        return "These marks contradict each other, and no single slip explains it. Check each mark: measure all again."
+        return "These marks do not go together as careful ones do, and no single slip explains it. Check each of them."
     if not found.is_sure:
         either = " or ".join(named(group) for group in found.suspects)
-        return f"Something is wrong with {either}: check these. One more mark would tell which."
+        one = "it" if len(found.suspects) == 1 else "these"
+        return f"Something may be wrong with {either}: check {one}. One more mark would tell."
     marks = found.suspects[0]
     slip = found.slip
     if len(marks) > 1:

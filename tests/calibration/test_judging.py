@@ -108,7 +108,7 @@ def test_of_five_marks_an_odd_error_may_be_any_of_several_and_one_more_mark_tell
     assert found is not None
     assert not found.is_sure
     assert found.slip is None
-    assert "One more mark would tell which" in said(found, marks) or "Check each mark" in said(found, marks)
+    assert "One more mark would tell." in said(found, marks) or "Check each of them" in said(found, marks)
 
 
 def test_two_wrong_marks_are_not_taken_for_one() -> None:
