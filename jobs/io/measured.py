@@ -18,8 +18,10 @@ from jobs.io.node_places import Node, child, composed
 from jobs.io.reader import parse_job
 from jobs.model.choices import Symmetry, Unit
 from jobs.model.groups import GROUPS
+from jobs.model.job import Job
 from jobs.model.numbers import simple_drop
 from jobs.model.problems import Path
+from jobs.model.schema import keys_before
 
 PER_UNIT = {Unit.INCH: Fraction(1), Unit.CENTIMETRE: Fraction(100, 254), Unit.MILLIMETRE: Fraction(10, 254)}
 """Of the unit in an inch, upside down: inches of one unit."""
@@ -100,7 +102,7 @@ def print_values(measured: Measured, unit: Unit) -> dict[Path, str | None]:
 def put_measured(text: str, measured: Measured, file: str = "job") -> str:
     """The text with the measured print in it, whether or not it is a whole job yet.
 
-    Raises Problems where the text is no YAML, CannotEdit where its layout cannot be changed piecemeal.
+    Raises FileRefused where the text is no YAML, CannotEdit where its layout cannot be changed piecemeal.
     """
     return edited(text, _edits(text, measured, file), file)
 
@@ -108,7 +110,7 @@ def put_measured(text: str, measured: Measured, file: str = "job") -> str:
 def with_measured(text: str, measured: Measured, file: str) -> tuple[str, tuple[Change, ...]]:
     """The text with the measured print in it, and what was changed.
 
-    Raises Problems where the text is no job before or after, CannotEdit where its layout cannot be changed piecemeal.
+    Raises FileRefused where the text is no job before or after, CannotEdit where its layout cannot be changed.
     """
     parse_job(text, file)
     edits = _edits(text, measured, file)
@@ -122,7 +124,9 @@ def _edits(text: str, measured: Measured, file: str) -> list[Edit]:
     unit = _unit(_said(text, ("units",), file))
     values = print_values(measured, unit)
     edits = [
-        Edit(path, value, _AFTER[path[-1]]) for path, value in values.items() if written(text, path, file) != value
+        Edit(path, value, keys_before(Job, path))
+        for path, value in values.items()
+        if written(text, path, file) != value
     ]
     group = _said(text, (*_PRINT, "group"), file)
     if group is not None and not _fits(group, measured):
@@ -133,21 +137,6 @@ def _edits(text: str, measured: Measured, file: str) -> list[Edit]:
             # One word stands where keys belong, as while a form is filled in: it makes way for them.
             edits.insert(0, Edit(path, f"{{{first}: {values[(*path, first)]}}}"))
     return edits
-
-
-_AFTER: dict[str | int, tuple[str, ...]] = {
-    "along": ("selvedge", "width"),
-    "across": ("along",),
-    "drop": ("repeat",),
-    **dict.fromkeys(
-        ("top_to_bottom", "side_to_side", "half_turn"), ("side_to_side", "top_to_bottom", "group", "drop", "repeat")
-    ),
-    **dict.fromkeys(_MIRROR_OF, ("half_turn", "side_to_side", "top_to_bottom")),
-    "colour": ("shrinkage", "faces_alike", "print", "drop"),
-    "motif_colours": ("colour",),
-    "picture": ("motif_colours", "colour"),
-}
-"""Behind which key a new one is put."""
 
 
 def _said(text: str, path: Path, file: str) -> str | None:

@@ -160,6 +160,12 @@ class Code(StrEnum):
     CUT_OTHER_HEIGHT = "cut other height"
     CUT_OTHER_LENGTH = "cut other length"
     # What was left out, or is legal but absurd: said, never refused.
+    DOUBTFUL_LENGTH = "doubtful length"
+    DOUBTFUL_SHARE = "doubtful share"
+    DOUBTFUL_NUMBER = "doubtful number"
+    LONGER_THAN_ITS_HEIGHT = "longer than its height"
+    SHORT_CUT = "short cut"
+    REPEAT_BEYOND_CUTS = "repeat beyond cuts"
     LEFT_OUT = "left out"
     MIRROR_FOLLOWS = "mirror follows"
     ASSUMED = "assumed"

@@ -267,6 +267,14 @@ def walk(model: type, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, .
             yield from walk(one.kind.of, at)
 
 
+def keys_before(model: type, path: tuple[str | int, ...]) -> tuple[str, ...]:
+    """The keys that stand before the one at the path in a new file, the nearest first; none where there is no such."""
+    above = key_at(model, path[:-1])
+    inner = above.kind.of if above is not None and isinstance(above.kind, Group | Groups) else model
+    names = [one.name for one in keys_of(inner)]
+    return tuple(reversed(names[: names.index(path[-1])])) if path[-1] in names else ()
+
+
 def key_at(model: type, path: tuple[str | int, ...]) -> Key | None:
     """The key a path of names and item numbers leads to, None where there is no such key."""
     found: Key | None = None

@@ -7,12 +7,14 @@ from collections.abc import Iterator, Sequence
 from jobs.cutting import panel_steps
 from jobs.model.choices import Hang, Panels, Run, Symmetry
 from jobs.model.cloth import Cloth, Print
+from jobs.model.doubts import doubts
 from jobs.model.job import Job
 from jobs.model.lengths import show_cut, show_length, show_share
 from jobs.model.window import Window
 from jobs.plan import Cut
 from jobs.prints import second_panel
 from projector.words.notices import notice_lines
+from projector.words.wording import sentence, where
 
 
 def job_lines(job: Job, cuts: Sequence[Cut], unlit: Sequence[str] = ()) -> Iterator[str]:
@@ -39,6 +41,8 @@ def job_lines(job: Job, cuts: Sequence[Cut], unlit: Sequence[str] = ()) -> Itera
         yield f"Table: {show_cut(job.table.length, job.unit)} by {show_cut(job.table.width, job.unit)}"
     for notice in notice_lines(job):
         yield f"Note: {notice}"
+    for doubt in doubts(job):
+        yield f"Look: {where(doubt.path, [window.name for window in job.windows])}: {sentence(doubt, job.unit)}"
     if unlit:
         yield f"Note: these characters cannot be lit and show as an empty box: {' '.join(unlit)}"
 

@@ -243,6 +243,24 @@ JOBS: Mapping[StrEnum, Words] = {
     Code.HEADING_NOT_DOUBLED: ("a heading is not marked as turned twice here", "write hem or side hem"),
     Code.NOTHING_TO_DOUBLE: ("nothing is allowed for a {hem}", "add it to the allowances"),
 }
+_DOUBTFUL = "look for a slip of the finger or of the unit"
+DOUBTS: Mapping[StrEnum, Words] = {
+    Code.DOUBTFUL_LENGTH: ("{value:length} is unusually {much:much}, {much:at} {limit:length} is common", _DOUBTFUL),
+    Code.DOUBTFUL_SHARE: ("{value:share} is unusually {much:much}, {much:at} {limit:share} is common", _DOUBTFUL),
+    Code.DOUBTFUL_NUMBER: ("{value:number} is unusually {much:much}, {much:at} {limit:number} is common", _DOUBTFUL),
+    Code.LONGER_THAN_ITS_HEIGHT: (
+        "the panel is {over:length} longer than its top is high: it would lie on the floor",
+        "measure both again, unless it shall",
+    ),
+    Code.SHORT_CUT: (
+        "with heading and hem a cut is only {length:length} long",
+        _DOUBTFUL,
+    ),
+    Code.REPEAT_BEYOND_CUTS: (
+        "the repeat of {repeat:length} is longer than every cut, so that no panel shows the whole print",
+        _DOUBTFUL,
+    ),
+}
 _MADE = "{cut} is cut already: "
 _PUT_BACK = (
     "put back what was changed; or, where it shall be cut anew and what is cut kept as a spare: "

@@ -12,14 +12,14 @@ from jobs.io.log import FileRefused
 from jobs.model.choices import Unit
 from jobs.model.groups import GROUPS
 from jobs.model.job import Job
-from jobs.model.lengths import show_length
+from jobs.model.lengths import show_length, show_share
 from jobs.model.numbers import quoted, show_number
 from jobs.model.problems import Path, Problem
 from jobs.model.schema import Choice, Key, walk
 from projector.words.file_problems import TABLE_FILES
-from projector.words.job_problems import BELONGS, CUTS, FILES, JOBS, MADE, Words
+from projector.words.job_problems import BELONGS, CUTS, DOUBTS, FILES, JOBS, MADE, Words
 
-WORDS: Mapping[StrEnum, Words] = {**FILES, **JOBS, **CUTS, **MADE, **TABLE_FILES}
+WORDS: Mapping[StrEnum, Words] = {**FILES, **JOBS, **CUTS, **DOUBTS, **MADE, **TABLE_FILES}
 
 
 class Voice(StrEnum):
@@ -128,6 +128,9 @@ class _Filled(string.Formatter):
     _SHOWN: ClassVar[dict[str, Callable[[Any, Any], str]]] = {
         "length": lambda self, value: show_length(value, self.unit),
         "number": lambda self, value: show_number(Fraction(value)),
+        "share": lambda self, value: show_share(value),
+        "much": lambda self, value: "much" if value else "little",
+        "at": lambda self, value: "at most" if value else "at least",
         ",": lambda self, value: f"{value:,}",
         "quoted": lambda self, value: quoted(str(value)),
         "plain": lambda self, value: quoted(str(value), 80)[1:-1] if value else "it is not YAML",

@@ -7,7 +7,9 @@ import re
 from jobs.io.editing import CannotEdit, Edit, edited, written
 from jobs.io.scalars import text as quoted_text
 from jobs.io.source import LONGEST_LINE
+from jobs.model.job import Job
 from jobs.model.problems import Path
+from jobs.model.schema import keys_before
 from projector.desk.form.field import Group, Switch
 from projector.desk.form.values import Values, values_of
 
@@ -16,15 +18,6 @@ _SHARE = re.compile(r"\d[\d ./]*%")
 _UNFIT = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ufdd0-\ufdef\ufffe\uffff\ud800-\udfff]")
 
 # Where a new key stands: behind the nearest of those before it in this list that is there.
-_ORDER_WORDS = (
-    "job units cloth name panels hang top_height finished_length cuts_per_panel rod returns overlap fullness row "
-    "length width selvedge repeat along from to across note drop first_column first_row dye_lot flaws print group "
-    "top_to_bottom side_to_side half_turn mirror_offset mirror_offset_across one_way top_towards faces_alike shrinkage "
-    "colour motif_colours picture sold_by longest_piece follow thickness layers run side_by_side pieces heading hem "
-    "side_hem seam squaring allowances returns_added windows table limits tolerance flaws_may_lie_in wanted pins "
-    "stiffener doubled light"
-)
-_ORDER = tuple(_ORDER_WORDS.split())
 
 
 def scalar(typed: str) -> str:
@@ -68,9 +61,8 @@ def _at(values: Values, path: Path, value: str) -> Edit:
             for key in reversed(path[depth:]):
                 value = f"[{value}]" if isinstance(key, int) else f"{{{key}: {value}}}"
             return Edit(path[:depth], value)
-    new = next((key for depth, key in enumerate(path, 1) if not values.has(path[:depth])), path[-1])
-    before = _ORDER[: _ORDER.index(str(new))] if new in _ORDER else ()
-    return Edit(path, value, tuple(reversed(before)))
+    new = next((path[:depth] for depth in range(1, len(path)) if not values.has(path[:depth])), path)
+    return Edit(path, value, keys_before(Job, new))
 
 
 def without(text: str, path: Path) -> str:

@@ -5,6 +5,7 @@ from itertools import pairwise
 
 import pytest
 
+from tests.jobs.io.texts import SMALL
 from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
 
 JOBS = sorted(EXAMPLES.glob("*.yaml"))
@@ -200,3 +201,16 @@ def test_the_list_of_stops_says_that_the_cloth_stays_and_when_another_piece_is_l
     assert re.findall(r"\(lay piece (\d), first end", out) == ["1", "2", "3"]
     # Two strips lie side by side in one length: the second is cut where the cloth lies.
     assert re.search(r"Kitchen sink, (left|right), 2 of 2 .*\(it stays\)", out)
+
+
+def test_check_tells_what_is_hardly_meant_and_goes_on(tmp_path):
+    path = tmp_path / "porch.yaml"
+    path.write_text(SMALL.replace("width: 54", "width: 154").replace("finished_length: 58", "finished_length: 88"))
+    ran = run("check", path)
+    assert ran.code == 0, ran.err
+    looks = [line.partition(";")[0] for line in ran.out.splitlines() if line.startswith("Look: ")]
+    assert looks == [
+        "Look: cloth, width: 154 in is unusually much, at most 130 in is common",
+        "Look: window Landing, finished_length: the panel is 2 in longer than its top is high: it would lie on the "
+        "floor",
+    ]
