@@ -14,6 +14,7 @@ from projector.session.controls.actions import Action
 from projector.session.controls.key_names import NAMED, key_name
 from projector.session.controls.keys import DEFAULT_KEYS, keys_for
 from projector.session.controls.remapping import NEEDED, WRITTEN, key_of, keys_from, written
+from projector.words.wording import file_lines
 
 DOCUMENT = (Path(__file__).parents[4] / "docs" / "keys.md").read_text(encoding="utf-8")
 
@@ -27,7 +28,7 @@ def remapped(tmp_path: Path, text: str) -> dict[str, Action]:
 def problems(tmp_path: Path, text: str) -> list[str]:
     with pytest.raises(FileRefused) as refused:
         remapped(tmp_path, text)
-    return [str(problem).removeprefix(str(tmp_path / "keys.yaml")) for problem in refused.value.problems]
+    return [line.removeprefix(str(tmp_path / "keys.yaml")) for line in file_lines(refused.value)]
 
 
 def test_an_action_that_is_named_has_the_keys_of_the_file_and_no_others(tmp_path: Path) -> None:
@@ -66,7 +67,10 @@ def test_an_action_may_be_put_out_of_use(tmp_path: Path) -> None:
         ("keys: {undo: [Uu]}", ':1:15: keys, undo 1: "Uu" is no key that is known here'),
         ("keys: {undo: [F2, F2]}", "the key F2 is given twice for the same action"),
         ("keys: {undo: [F2], help: [f2]}", 'the key F2 is given for "undo" as well'),
-        ("keys: {help: [U]}", 'keys, help: U was the only key for "undo"; give "undo" another key, or write undo: []'),
+        (
+            "keys: {help: [U]}",
+            'keys, help: U was the only key for "undo"; give "undo" another key, or give it [ ] to do without',
+        ),
         ("keys: {next stop: []}", 'keys, "next stop": without a key for this a session cannot be run safely'),
         ("keys: {help: [Esc]}", 'keys, help: Esc was the only key for "leave"; give "leave" another key'),
         ("keys: {undo: U}", "keys, undo"),
