@@ -165,7 +165,7 @@ class Terminal:
         self.shown = ""
 
     def wait_for(self, words):
-        """Read until these words were shown since the last time; fails where that hangs."""
+        """Read until these words were shown since the last time, and no further; fails where that hangs."""
         import select
 
         while words not in plain(self.shown):
@@ -175,7 +175,7 @@ class Terminal:
                 self.shown += os.read(self.master, 4096).decode()
             except OSError:  # a Linux terminal whose program has ended
                 break
-        before, self.shown = self.shown, ""
+        before, self.shown = self.shown, plain(self.shown).partition(words)[2]
         return before
 
     def type(self, line):
@@ -208,6 +208,7 @@ def test_in_a_real_terminal_killed_or_interrupted_it_goes_on_where_it_was(tmp_pa
             terminal.wait_for("called?")
             terminal.type("Quay loft")
         terminal.wait_for("call the cloth?")
+        terminal.wait_for("> ")
         terminal.interrupt(end)
         assert terminal.end() == code
     terminal = Terminal(path)
