@@ -312,11 +312,11 @@ CUTS: Mapping[StrEnum, Words] = {
     Code.GLIDE_WITH_DROP: (
         "on a half-drop print a mirror with a slide never comes alone: a quarter of a repeat away from its line there "
         "is one without a slide",
-        "find that line, {mirror:mirror} and measure its offset",
+        "find that line, {mirror:mirror} and measure {mirror:offset} to it",
     ),
     Code.GLIDE_NEEDS_ACROSS: (
         "the print mirrors only with a slide of half a repeat across, and the repeat across is not known",
-        f"measure it and write {{key:across}}, {_OR_SAME}",
+        f"measure it and write {{key:across}} below {{key:repeat}}, {_OR_SAME}",
     ),
     Code.ONE_WAY_NEVER_TURNED: (
         f"{_NO_PAIR}it mirrors only when a panel is turned, and one-way cloth is never turned",
@@ -334,7 +334,7 @@ CUTS: Mapping[StrEnum, Words] = {
     Code.NO_MIRROR_LINE: (f"{_NO_PAIR}the print has no mirror line and its two faces differ", _SAME),
     Code.PAIR_NEEDS_ACROSS: (
         "the rows of a mirrored pair of half-drop cloth depend on the repeat across, which is not known",
-        "measure it and write {key:across}",
+        "measure it and write {key:across} below {key:repeat}",
     ),
     Code.TRIM_LEAVES_TOO_LITTLE: (
         "the edges of this pair mirror only when {lost:length} of the width is trimmed from each panel, which leaves "
@@ -372,7 +372,7 @@ CUTS: Mapping[StrEnum, Words] = {
     ),
     Code.SIDEWAYS_NEEDS_ACROSS: (
         "where cloth is run sideways its rows lie a repeat across apart, and that is not known",
-        "measure it and write {key:across}",
+        "measure it and write {key:across} below {key:repeat}",
     ),
     Code.PARTNER_DOES_NOT_FIT: (
         "the mirror image of the left panel lies elsewhere across the cloth, and with {spare:length} of height to "

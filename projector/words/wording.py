@@ -147,6 +147,7 @@ class _Filled(string.Formatter):
         "meant": lambda self, value: f"write {value} if that is meant, one of " if value else "write ",
         "known": lambda self, value: f"known here: {', '.join(value)}" if value else "nothing else belongs here",
         "mirror": lambda self, value: self._write(value, "mirror"),
+        "offset": lambda self, value: self._key(_OFFSETS[value]),
         "settings": lambda self, value: self._settings(value),
         "lines": lambda self, value: listed(value),
         "list": lambda self, value: ", ".join(value),
@@ -155,6 +156,7 @@ class _Filled(string.Formatter):
 
 
 _YES_NO = ("no", "yes")
+_OFFSETS = {"top_to_bottom": "mirror_offset", "side_to_side": "mirror_offset_across"}
 
 
 def _label(key: Key, value: str) -> str:

@@ -25,10 +25,9 @@ TOLD = {
 }
 """What is told beside a job that can be used: notices, with words of their own."""
 SAMPLES: dict[str, Value] = {
-    "length": F(135, 2), "number": F(3, 2), "share": F(1, 8), "much": 1, "at": 1, "hex": 7, ",": 12_000,
-    "line": 4, "key": "row", "belongs": "length", "below": 1,
-    "better": "28.6 cm", "mirror": "top_to_bottom", "settings": "pmg", "quoted": "x", "plain": "x", "reason": "x",
-    "meant": "up", "": "x",
+    "length": F(135, 2), "number": F(3, 2), "share": F(1, 8), "hex": 7, ",": 12_000, "much": 1, "at": 1, "line": 4,
+    "key": "row", "belongs": "length", "below": 1, "better": "28.6 cm", "mirror": "top_to_bottom",
+    "offset": "top_to_bottom", "settings": "pmg", "quoted": "x", "plain": "x", "reason": "x", "meant": "up", "": "x",
 }  # fmt: skip
 LISTS = ("or", "and", "names", "lines", "list", "known")
 
