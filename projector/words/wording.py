@@ -156,7 +156,7 @@ class _Filled(string.Formatter):
 
 
 _YES_NO = ("no", "yes")
-_OFFSETS = {"top_to_bottom": "mirror_offset", "side_to_side": "mirror_offset_across"}
+_OFFSETS: dict[str, str] = {"top_to_bottom": "mirror_offset", "side_to_side": "mirror_offset_across"}
 
 
 def _label(key: Key, value: str) -> str:
