@@ -217,8 +217,11 @@ def test_keys_few_jobs_need_are_ticked_and_typed(virtual_screen, tmp_path):
 
 def test_what_cannot_be_cut_leaves_no_order_and_no_picture_of_before(virtual_screen, tmp_path):
     kept = tmp_path / "mill.yaml"
-    turned = blank_job(Unit.INCH).replace("top_to_bottom: mirror", "top_to_bottom: none  ")
-    kept.write_text(turned.replace("half_turn: no ", "half_turn: yes"))
+    drop, _ = LOOKED_AT
+    turned = Edit(
+        ("cloth", "print"), "{top_to_bottom: none, side_to_side: none, half_turn: yes, one_way: no}", ("drop",)
+    )
+    kept.write_text(edited(blank_job(Unit.INCH), (drop, turned)))
     with before_the_window(virtual_screen, tmp_path, kept) as hands:
         hands.wait(
             lambda: any("choose \u201cThe two panels: hang the same\u201d" in said for said in hands.ask("said"))
