@@ -21,7 +21,7 @@ from jobs.model.job import Job
 from jobs.model.schema import ZERO
 from jobs.model.window import Window
 from jobs.plan import Hand, Selvedge, Way
-from jobs.prints import Pairing, second_panel
+from jobs.prints.pairs import Pairing, second_panel
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from jobs.model.job import Job
 from jobs.model.schema import ZERO
 from jobs.model.window import Window
 from jobs.plan import Hand, Selvedge
-from jobs.prints import Pairing
+from jobs.prints.pairs import Pairing
 
 
 @dataclass(frozen=True)

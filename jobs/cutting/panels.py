@@ -18,7 +18,7 @@ from jobs.model.job import Job
 from jobs.model.schema import ZERO
 from jobs.model.window import Window
 from jobs.plan import Cut, Hand, Selvedge, Way
-from jobs.prints import Pairing, hand_ways
+from jobs.prints.pairs import Pairing, hand_ways
 
 ONE = Fraction(1)
 

@@ -14,7 +14,7 @@ from jobs.model.choices import Run
 from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused, Path, Problem, problem
 from jobs.model.window import MOST_CUTS, Window
-from jobs.prints import Pairing, hand_ways
+from jobs.prints.pairs import Pairing, hand_ways
 
 
 def cut_problems(job: Job) -> list[Problem]:

@@ -12,7 +12,7 @@ from jobs.model.lengths import order_step, show_length, show_order, show_share
 from jobs.model.numbers import counted
 from jobs.packing.items import lanes_of
 from jobs.plan import Cut
-from jobs.prints import second_panel
+from jobs.prints.pairs import second_panel
 
 
 def order_steps(

@@ -57,8 +57,8 @@ def command(job: Path, photo: Path | None, room: int | None, projector: int | No
 
 
 def _picked(photo: Path) -> tuple[PickedColour, ...]:
-    from jobs.photo.opening import open_photo
-    from jobs.photo.refusals import PhotoRefused
+    from jobs.prints.photographs.opening import open_photo
+    from jobs.prints.photographs.refusals import PhotoRefused
     from projector.light.cloth_photo import colours_of
 
     try:

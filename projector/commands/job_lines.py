@@ -12,7 +12,7 @@ from jobs.model.job import Job
 from jobs.model.lengths import show_cut, show_length, show_share
 from jobs.model.window import Window
 from jobs.plan import Cut
-from jobs.prints import second_panel
+from jobs.prints.pairs import second_panel
 from projector.words.notices import notice_lines
 from projector.words.wording import sentence, where
 

@@ -82,7 +82,7 @@ def command(
 
 
 def _tell(seen: list[One], as_json: bool, *, picture: Path | None, tile: Path | None, into: Path | None) -> None:
-    from jobs.photo.combining import combined
+    from jobs.prints.photographs.combining import combined
     from projector.commands import json_text, measure_into, measure_report
     from projector.commands.pictures import write_pixels
 

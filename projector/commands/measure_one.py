@@ -10,14 +10,14 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from jobs.photo.combining import Sized
-from jobs.photo.from_file import Box, measure_file
-from jobs.photo.mean_tile import mean_tile
-from jobs.photo.measuring import Measurement
-from jobs.photo.opening import Photo, open_photo, upright_size
-from jobs.photo.origin import Origin, origin_of
-from jobs.photo.refusals import PhotoRefused
-from jobs.photo.scale import Scale
+from jobs.prints.photographs.combining import Sized
+from jobs.prints.photographs.from_file import Box, measure_file
+from jobs.prints.photographs.mean_tile import mean_tile
+from jobs.prints.photographs.measuring import Measurement
+from jobs.prints.photographs.opening import Photo, open_photo, upright_size
+from jobs.prints.photographs.origin import Origin, origin_of
+from jobs.prints.photographs.refusals import PhotoRefused
+from jobs.prints.photographs.scale import Scale
 from projector.commands.errors import InputAtFault
 from projector.commands.measure_scale import Pixel, Side, Told, rectangle, scale_of, sides_of
 

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from jobs.io.measured import Measured, drop_text, measured_from
 from jobs.model.choices import Symmetry
-from jobs.photo.combining import Combined
+from jobs.prints.photographs.combining import Combined
 from projector.commands.measure_one import One
 
 NAMES = {"top_to_bottom": "top to bottom", "side_to_side": "side to side", "half_turn": "half a turn"}

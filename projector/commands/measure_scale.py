@@ -13,8 +13,8 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from jobs.photo.measuring import Measurement
-    from jobs.photo.scale import Scale
+    from jobs.prints.photographs.measuring import Measurement
+    from jobs.prints.photographs.scale import Scale
 
     Array = NDArray[np.float64]
 
@@ -70,7 +70,7 @@ def rectangle(told: Told) -> Rectangle | None:
 
     from calibration.homography import estimate
     from calibration.reach import BeyondHorizon
-    from jobs.photo.scale import MARK_DOUBT_PX
+    from jobs.prints.photographs.scale import MARK_DOUBT_PX
 
     marked = np.array(told.corners, float)
     around = marked - marked.mean(0)
@@ -92,7 +92,7 @@ def scale_of(
     path: Path, found: Measurement, told: Told, marked: Rectangle | None, sides: tuple[Side, Side] | None
 ) -> Scale:
     """Level pixels an inch. Raises PhotoRefused where the tape shows no ticks."""
-    from jobs.photo import scale
+    from jobs.prints.photographs import scale
 
     if told.pixels_per_inch is not None:
         return scale.Scale(told.pixels_per_inch, 0.0, "pixels per inch")
@@ -114,9 +114,9 @@ def scale_of(
 def _by_tape(path: Path, found: Measurement, tape: tuple[Pixel, Pixel], tick: float) -> Scale:
     import numpy as np
 
-    from jobs.photo.opening import open_photo
-    from jobs.photo.scale import Scale
-    from jobs.photo.tape_ticks import ticks_between
+    from jobs.prints.photographs.opening import open_photo
+    from jobs.prints.photographs.scale import Scale
+    from jobs.prints.photographs.tape_ticks import ticks_between
 
     (x0, y0), (x1, y1) = tape
     around = 24
@@ -140,10 +140,10 @@ def sides_of(path: Path, told: Told) -> tuple[Side, Side] | None:
     """Left and right selvedge at half height, None where the scale does not hang on them. Raises PhotoRefused."""
     if told.cloth_width is None:
         return None
-    from jobs.photo.measuring import COARSE_PIXELS
-    from jobs.photo.opening import open_photo
-    from jobs.photo.scale import MARK_DOUBT_PX
-    from jobs.photo.selvedges import cloth_edges
+    from jobs.prints.photographs.measuring import COARSE_PIXELS
+    from jobs.prints.photographs.opening import open_photo
+    from jobs.prints.photographs.scale import MARK_DOUBT_PX
+    from jobs.prints.photographs.selvedges import cloth_edges
 
     photo = open_photo(path, COARSE_PIXELS)
     wide, high = photo.size

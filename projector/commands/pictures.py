@@ -11,8 +11,8 @@ from PIL import Image
 
 from calibration.table import Table
 from jobs.model.job import Job
-from jobs.photo.refusals import PhotoRefused
 from jobs.plan import Plan
+from jobs.prints.photographs.refusals import PhotoRefused
 from projector.commands.errors import InputAtFault
 from projector.commands.watching import watching
 from projector.files.write import write_whole

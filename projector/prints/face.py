@@ -16,8 +16,8 @@ from PIL import Image, ImageDraw
 from jobs.cutting.columns import columns_across
 from jobs.model.choices import End, Run
 from jobs.model.cloth import Cloth
-from jobs.photo.opening import open_photo
-from jobs.photo.refusals import PhotoRefused
+from jobs.prints.photographs.opening import open_photo
+from jobs.prints.photographs.refusals import PhotoRefused
 from projector.prints.sign import Shape, shapes_of
 from projector.prints.symmetry import lattice_of
 
@@ -128,7 +128,7 @@ def face_of(cloth: Cloth) -> Face:
 
 
 def photographed(path: Path, cloth: Cloth) -> Face:
-    """A picture of one whole repeat, its tops up. Raises ``jobs.photo.refusals.PhotoRefused`` for what is none."""
+    """A picture of one whole repeat, its tops up. Raises ``PhotoRefused`` for what is none."""
     if cloth.repeat is None:
         raise PhotoRefused("the cloth of this job is plain", "leave --tile out, or write its repeat into the job")
     changed = path.stat().st_mtime_ns if path.exists() else 0

@@ -10,7 +10,7 @@ from jobs.model.choices import Hang
 from jobs.model.lengths import show_length
 from jobs.model.problems import JobRefused, Path
 from jobs.ordering import still_possible
-from jobs.prints import second_panel
+from jobs.prints.pairs import second_panel
 from projector.questions.answers import YES_NO, Unfit
 from projector.questions.gathered import job_of
 from projector.questions.question import (

@@ -8,11 +8,11 @@ from collections import Counter
 
 import numpy as np
 
-from jobs.photo.measuring import measure
-from jobs.photo.opening import Photo
-from jobs.photo.refusals import PhotoRefused
+from jobs.prints.photographs.measuring import measure
+from jobs.prints.photographs.opening import Photo
+from jobs.prints.photographs.refusals import PhotoRefused
 from tests.jobs.cutting.tilings import Tiling, settings
-from tests.jobs.photo.pictures import Blots, photograph
+from tests.jobs.prints.photographs.pictures import Blots, photograph
 
 
 def said(down, side, half):

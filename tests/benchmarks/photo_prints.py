@@ -11,10 +11,10 @@ import sys
 import time
 from collections import Counter
 
-from jobs.photo.measuring import measure
-from jobs.photo.opening import Photo
-from jobs.photo.refusals import PhotoRefused
-from tests.jobs.photo.random_prints import KINDS, Truth, random_print
+from jobs.prints.photographs.measuring import measure
+from jobs.prints.photographs.opening import Photo
+from jobs.prints.photographs.refusals import PhotoRefused
+from tests.jobs.prints.photographs.random_prints import KINDS, Truth, random_print
 
 OUTCOMES = ("right", "right, second named", "second answer right", "refused", "wrong and unsure", "wrong and sure")
 SURE = 0.8

@@ -9,11 +9,11 @@ from __future__ import annotations
 import sys
 from collections import Counter
 
-from jobs.photo.measuring import measure
-from jobs.photo.opening import Photo
-from jobs.photo.refusals import PhotoRefused
+from jobs.prints.photographs.measuring import measure
+from jobs.prints.photographs.opening import Photo
+from jobs.prints.photographs.refusals import PhotoRefused
 from tests.jobs.cutting.tilings import Tiling, settings
-from tests.jobs.photo.pictures import Blots, photograph
+from tests.jobs.prints.photographs.pictures import Blots, photograph
 
 SIZE, TALL = (420, 500), (900, 420)
 FAINTER = ((0.3, 0.04), (0.15, 0.04), (0.08, 0.04), (0.0, 0.04), (0.0, 0.004))

@@ -30,8 +30,8 @@ from jobs.io.log import FileRefused
 from jobs.io.reader import read_job
 from jobs.journal.events import BadLine, parse_journal
 from jobs.journal.file import JournalFile
-from jobs.photo.opening import open_photo
-from jobs.photo.refusals import PhotoRefused
+from jobs.prints.photographs.opening import open_photo
+from jobs.prints.photographs.refusals import PhotoRefused
 from projector.commands.errors import PROGRAM_AT_FAULT, report
 from projector.commands.main import lightchalk
 from projector.files.light_file import read_light

@@ -22,7 +22,7 @@ from jobs.cutting.sideways.sizes import height_of
 from jobs.model.job import Job
 from jobs.model.schema import ZERO
 from jobs.model.window import Window
-from jobs.prints import Pairing
+from jobs.prints.pairs import Pairing
 
 TURNED = (Pairing.TURNED, Pairing.TURNED_SLID_ALONG)
 Interval = tuple[Fraction, Fraction]

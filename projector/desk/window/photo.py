@@ -9,7 +9,7 @@ from pathlib import Path
 from tkinter import filedialog, ttk
 from typing import TYPE_CHECKING, Any
 
-from jobs.photo.refusals import PhotoRefused
+from jobs.prints.photographs.refusals import PhotoRefused
 from projector.desk import errands
 from projector.desk.errands import Outcome
 from projector.desk.measured import measured

@@ -6,8 +6,8 @@ import base64
 import io
 from pathlib import Path
 
-from jobs.photo.opening import open_photo
-from jobs.photo.picture_file import MOST_PIXELS
+from jobs.prints.photographs.opening import open_photo
+from jobs.prints.photographs.picture_file import MOST_PIXELS
 from projector.papers.measured_picture.sheet import EDGE, SIDE_WIDTH
 
 

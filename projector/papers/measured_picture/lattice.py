@@ -9,10 +9,10 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
 from jobs.model.choices import Symmetry
-from jobs.photo.level import inverse, mapped
-from jobs.photo.measuring import Measurement
-from jobs.photo.opening import Photo
-from jobs.photo.origin import Origin
+from jobs.prints.photographs.level import inverse, mapped
+from jobs.prints.photographs.measuring import Measurement
+from jobs.prints.photographs.opening import Photo
+from jobs.prints.photographs.origin import Origin
 from projector.papers.measured_picture.strokes import clipped, cross, line
 
 Array = NDArray[np.float64]

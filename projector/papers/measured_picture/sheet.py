@@ -9,9 +9,9 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
 from jobs.model.choices import Symmetry
-from jobs.photo.measuring import Measurement
-from jobs.photo.opening import Photo
-from jobs.photo.origin import Origin
+from jobs.prints.photographs.measuring import Measurement
+from jobs.prints.photographs.opening import Photo
+from jobs.prints.photographs.origin import Origin
 from projector.papers.measured_picture.lattice import DASH, GLIDES, MIRRORS, REPEATS, ROWS, drawn_on_photo
 from projector.papers.measured_picture.strokes import cross, line
 

@@ -15,7 +15,7 @@ from jobs.model.groups import GROUPS
 from jobs.model.job import Job
 from jobs.model.problems import JobRefused
 from jobs.plan import Hand, Way
-from jobs.prints import second_panel
+from jobs.prints.pairs import second_panel
 from tests.jobs.cutting.hanging import hung
 from tests.jobs.cutting.tilings import Array, Setting, Tiling, settings
 from tests.jobs.made import below_top, job, window

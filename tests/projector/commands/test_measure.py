@@ -7,8 +7,8 @@ from PIL import Image
 
 from jobs.io.reader import read_job
 from tests.jobs.cutting.tilings import settings
-from tests.jobs.photo import desk_lamp
-from tests.jobs.photo.pictures import photograph
+from tests.jobs.prints.photographs import desk_lamp
+from tests.jobs.prints.photographs.pictures import photograph
 from tests.projector.commands.running import READING_ROOM, run
 
 FERRY = """\

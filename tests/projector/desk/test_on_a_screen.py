@@ -17,7 +17,7 @@ from projector.session.buttons.under import split_for_buttons
 from projector.simulated.practice import FIRST_TAPES, TABLE_IN
 from projector.simulated.view import Outlook
 from tests.jobs.cutting.tilings import settings
-from tests.jobs.photo.pictures import photograph
+from tests.jobs.prints.photographs.pictures import photograph
 from tests.projector.desk.hands import READ_S, Hands, before_the_window
 
 SAYS = [button.says for button in TYPING]

@@ -15,7 +15,7 @@ from jobs.model.problems import JobRefused
 from jobs.model.window import Window
 from jobs.plan import Hand, Placement, Plan, Selvedge, Stop, Way
 from jobs.planning import plan_job
-from jobs.prints import second_panel
+from jobs.prints.pairs import second_panel
 from projector.papers.drawing import Drawing
 from projector.papers.hung.drawing import panel_drawing
 from projector.papers.hung.gathers import gathered

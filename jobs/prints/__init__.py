@@ -1,0 +1,1 @@
+"""The print of a cloth: which pairs it allows, and what a photograph tells of it."""

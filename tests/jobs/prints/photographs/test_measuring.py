@@ -1,0 +1,57 @@
+"""Prints of known repeat, drop and symmetry, photographed with turn, slant, uneven light, blur and noise."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from jobs.prints.photographs.measuring import measure
+from jobs.prints.photographs.opening import Photo
+from jobs.prints.photographs.refusals import NoPrint
+from tests.jobs.cutting.tilings import Tiling, settings
+from tests.jobs.prints.photographs.pictures import Blots, photograph
+
+SHARE = 0.002
+"""Of a repeat: how far off it may be."""
+SIZE = (330, 400)
+SETTINGS = settings()[::2]
+
+
+@pytest.mark.parametrize(
+    "setting", SETTINGS, ids=lambda one: f"{one.name} {one.lattice.drop:.2f} {one.lattice.along:.0f}"
+)
+def test_repeat_drop_and_symmetry_are_read_from_the_picture(setting):
+    kind = Blots if SETTINGS.index(setting) % 2 else Tiling
+    picture, per_inch = photograph(setting, 101, motif=kind, size=SIZE)
+    found = measure(Photo(picture, SIZE[::-1]))
+    assert found.laid.along / per_inch == pytest.approx(setting.lattice.along, rel=SHARE)
+    assert found.laid.across / per_inch == pytest.approx(setting.lattice.across, rel=SHARE)
+    assert abs((found.laid.drop - setting.lattice.drop + 0.5) % 1 - 0.5) < 0.01
+    seen = found.symmetry
+    assert (seen.top_to_bottom, seen.side_to_side, seen.half_turn) == (
+        setting.top_to_bottom, setting.side_to_side, setting.half_turn,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("turn_deg", [-3.0, 2.0])
+def test_the_turn_is_counted_counter_clockwise(turn_deg):
+    picture, _ = photograph(settings()[0], 5, turn_deg=turn_deg, slant=0.0, size=SIZE)
+    assert measure(Photo(picture, SIZE[::-1])).laid.angle_deg == pytest.approx(turn_deg, abs=0.05)
+
+
+def test_plain_cloth_shows_no_print():
+    chance = np.random.default_rng(3)
+    picture = np.clip(0.6 + chance.normal(0, 0.03, (*SIZE, 3)), 0, 1).astype(np.float32)
+    with pytest.raises(NoPrint):
+        measure(Photo(picture, SIZE[::-1]))
+    with pytest.raises(NoPrint, match="plain cloth"):
+        measure(Photo(np.full((*SIZE, 3), 0.5, np.float32), SIZE[::-1]))
+
+
+@pytest.mark.parametrize("number", [0, 4, 9, 14, 19])
+def test_every_other_motif_a_little_fainter_makes_the_repeat_twice_as_long(number):
+    setting = SETTINGS[number % len(SETTINGS)]
+    picture, per_inch = photograph(setting, 301, other=0.15, repeats=6.3, size=SIZE)
+    laid = measure(Photo(picture, SIZE[::-1])).laid
+    cell = setting.lattice.along * setting.lattice.across
+    assert laid.along * laid.across / per_inch**2 / cell == pytest.approx(2, rel=0.01)
