@@ -12,7 +12,7 @@ import time
 from pathlib import Path
 
 from jobs.io.reader import parse_job
-from projector.desk.form.blank import examples
+from projector.page.form.blank import examples
 from tests.projector.desk.hands import Hands, before_the_window
 from tests.projector.session.conftest import VirtualScreen
 

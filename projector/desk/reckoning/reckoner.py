@@ -12,8 +12,8 @@ from collections.abc import Callable
 from dataclasses import asdict, replace
 from typing import Any
 
-from projector.desk.processes import program
 from projector.desk.reckoning.answers import Asked
+from projector.page.processes import program
 
 PATIENCE_S = 1.5
 """So long an older request may hold up a newer one before its process is ended and another takes over."""

@@ -6,9 +6,9 @@ import tkinter as tk
 from tkinter import ttk
 from typing import TYPE_CHECKING
 
-from projector.desk.form.pages import PAGES, fields_shown
 from projector.desk.window.dialogs import tell
 from projector.desk.window.flow import Flow
+from projector.page.form.pages import PAGES, fields_shown
 
 if TYPE_CHECKING:
     from projector.desk.window.desk import Desk

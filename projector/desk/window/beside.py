@@ -5,12 +5,12 @@ from __future__ import annotations
 import tkinter as tk
 
 from jobs.model.problems import Path
-from projector.desk.form.complaints import Complaints
-from projector.desk.form.values import Values
 from projector.desk.reckoning.answers import Asked
 from projector.desk.reckoning.reckoner import Reckoner
 from projector.desk.window.later import Later
 from projector.desk.window.results import Results
+from projector.page.form.complaints import Complaints
+from projector.page.form.values import Values
 
 RECKON_AFTER_MS, HEAR_EVERY_MS, ROOM_AFTER_MS = 180, 40, 400
 

@@ -9,13 +9,6 @@ from tkinter import ttk
 
 from jobs.io.editing import CannotEdit
 from jobs.model.problems import Path
-from projector.desk.form import changes, plainness
-from projector.desk.form.complaints import Complaints, complaints
-from projector.desk.form.document import Document
-from projector.desk.form.field import Field, Group, Kind, Section, Switch
-from projector.desk.form.pages import PAGES, fields_shown
-from projector.desk.form.values import Values, values_of
-from projector.desk.kept import Drafts, Settings, state_folder
 from projector.desk.window.bars import Bars
 from projector.desk.window.beside import Beside
 from projector.desk.window.filing import Filing
@@ -28,6 +21,13 @@ from projector.desk.window.results import Results
 from projector.desk.window.start import Start
 from projector.desk.window.tablework import Tablework
 from projector.desk.window.units import ask_about_units
+from projector.page.form import changes, plainness
+from projector.page.form.complaints import Complaints, complaints
+from projector.page.form.document import Document
+from projector.page.form.field import Field, Group, Kind, Section, Switch
+from projector.page.form.pages import PAGES, fields_shown
+from projector.page.form.values import Values, values_of
+from projector.page.kept import Drafts, Settings, state_folder
 
 PAUSE_S = 2.0
 """After so long without a key, what is typed next is a step of its own."""

@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING
 from jobs.io.log import FileRefused
 from jobs.io.source import read_text
 from jobs.slugs import slug
-from projector.desk.form.blank import blank_job, examples
-from projector.desk.form.document import Document
-from projector.desk.form.values import values_of
-from projector.desk.kept import Draft
 from projector.desk.window.dialogs import choose, tell
 from projector.desk.window.start import Offers
 from projector.files.write import CannotWrite, write_whole
+from projector.page.form.blank import blank_job, examples
+from projector.page.form.document import Document
+from projector.page.form.values import values_of
+from projector.page.kept import Draft
 from projector.words.wording import file_lines
 
 if TYPE_CHECKING:

@@ -9,10 +9,10 @@ from tkinter import ttk
 from typing import TYPE_CHECKING
 
 from projector.desk.errands import SEEN, TILE
-from projector.desk.measured import Answer, Measured, taken
 from projector.desk.window.dialogs import Dialog, tell
 from projector.desk.window.look import INK, PAPER
 from projector.desk.window.photo_shown import lattice_shown, shown
+from projector.page.measured import Answer, Measured, taken
 
 if TYPE_CHECKING:
     from projector.desk.window.desk import Desk

@@ -8,17 +8,17 @@ from tkinter import ttk
 from typing import Protocol
 
 from jobs.model.problems import Path
-from projector.desk.form.choosing import Choosing, Part, one_at_a_time
-from projector.desk.form.complaints import Complaints
-from projector.desk.form.field import Field, Group, Item, Section, Switch
-from projector.desk.form.implied import told_or_implied
-from projector.desk.form.pages import Adding, Block, shown
-from projector.desk.form.values import Values
 from projector.desk.window.flow import Flow
 from projector.desk.window.listed import Listed
 from projector.desk.window.look import Look
 from projector.desk.window.rows import AnyRow, ChosenRow, row_of
 from projector.desk.window.scrolled import Scrolled
+from projector.page.form.choosing import Choosing, Part, one_at_a_time
+from projector.page.form.complaints import Complaints
+from projector.page.form.field import Field, Group, Item, Section, Switch
+from projector.page.form.implied import told_or_implied
+from projector.page.form.pages import Adding, Block, shown
+from projector.page.form.values import Values
 
 
 class Changes(Protocol):

@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING, Any
 from jobs.prints.photographs.refusals import PhotoRefused
 from projector.desk import errands
 from projector.desk.errands import Outcome
-from projector.desk.measured import measured
-from projector.desk.scale_ways import RULER, WAYS, WIDTH, Amiss, Place, Way, doubt_of_clicks, words_for
 from projector.desk.window.dialogs import Dialog, tell
 from projector.desk.window.found import FoundDialog
 from projector.desk.window.look import INK
 from projector.desk.window.photo_shown import shown
+from projector.page.measured import measured
+from projector.page.scale_ways import RULER, WAYS, WIDTH, Amiss, Place, Way, doubt_of_clicks, words_for
 
 if TYPE_CHECKING:
     from projector.desk.window.desk import Desk

@@ -9,11 +9,11 @@ from typing import Any
 
 from jobs.model.numbers import counted
 from jobs.model.problems import Path
-from projector.desk.form.complaints import Complaints
-from projector.desk.form.pages import fields_shown
-from projector.desk.form.values import Values
 from projector.desk.window.look import INK, PAPER, SHEET, Look
 from projector.desk.window.pictured import Pictured
+from projector.page.form.complaints import Complaints
+from projector.page.form.pages import fields_shown
+from projector.page.form.values import Values
 
 NO_PICTURE = "It is drawn as soon as the job can be cut."
 MOST_LISTED = 6

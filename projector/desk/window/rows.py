@@ -7,9 +7,9 @@ from collections.abc import Callable
 from tkinter import colorchooser, filedialog, ttk
 from typing import Protocol
 
-from projector.desk.form.field import Choice, Field, Kind, Switch
 from projector.desk.window.flow import Flow
 from projector.desk.window.look import Look
+from projector.page.form.field import Choice, Field, Kind, Switch
 
 OnValue = Callable[[str], None]
 PICTURES = (("Pictures", "*.png *.jpg *.jpeg *.tif *.tiff *.webp *.bmp *.PNG *.JPG *.JPEG"), ("All files", "*"))

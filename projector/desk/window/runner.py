@@ -10,7 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from projector.desk.errands import MAIN, Errand, Outcome, outcome
-from projector.desk.processes import program
+from projector.page.processes import program
 
 EVERY_MS = 120
 

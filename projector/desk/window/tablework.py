@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING
 from jobs.slugs import slug
 from projector.desk import errands
 from projector.desk.errands import Errand, Outcome
-from projector.desk.form.document import elsewhere
-from projector.desk.kept import state_folder
 from projector.desk.window.dialogs import choose, tell
 from projector.desk.window.runner import Runner
 from projector.files.folders import make_folder
 from projector.files.write import write_whole
+from projector.page.form.document import elsewhere
+from projector.page.kept import state_folder
 
 if TYPE_CHECKING:
     from projector.desk.window.desk import Desk

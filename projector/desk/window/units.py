@@ -7,11 +7,11 @@ from collections.abc import Callable
 
 from jobs.io.editing import Edit, edited
 from jobs.model.choices import Unit
-from projector.desk.form.document import Aside
-from projector.desk.form.units import in_unit
-from projector.desk.form.values import Values
 from projector.desk.window.dialogs import choose
 from projector.desk.window.look import Look
+from projector.page.form.document import Aside
+from projector.page.form.units import in_unit
+from projector.page.form.values import Values
 
 NAMES = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
 

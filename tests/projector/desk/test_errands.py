@@ -5,7 +5,7 @@ import pytest
 from jobs.model.choices import Unit
 from projector.desk import errands
 from projector.desk.errands import outcome, screens
-from projector.desk.scale_ways import WAYS, WIDTH, words_for
+from projector.page.scale_ways import WAYS, WIDTH, words_for
 
 CLICKS = [(10, 10), (90, 12), (92, 70), (8, 71)]
 

@@ -10,7 +10,7 @@ from PIL import Image
 from jobs.io.editing import Edit, edited
 from jobs.io.reader import parse_job
 from jobs.model.choices import Unit
-from projector.desk.form.blank import blank_job, examples
+from projector.page.form.blank import blank_job, examples
 from projector.session.buttons.button import GAP_PX, boxes
 from projector.session.buttons.calibrating import TYPING
 from projector.session.buttons.under import split_for_buttons

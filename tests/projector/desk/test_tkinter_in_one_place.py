@@ -33,7 +33,7 @@ def test_only_the_window_imports_the_form_library():
 
 def test_neither_the_help_nor_the_command_loads_the_form_library():
     assert not {"tkinter", "projector.desk"} & modules_after(HELP)
-    loaded = modules_after("import projector.commands.desk, projector.desk.opening, projector.desk.form.document")
+    loaded = modules_after("import projector.commands.desk, projector.desk.opening, projector.page.form.document")
     assert not {"tkinter", "pygame"} & loaded
 
 

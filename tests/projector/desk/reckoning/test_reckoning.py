@@ -5,9 +5,9 @@ from itertools import islice
 import pytest
 from PIL import Image
 
-from projector.desk.form.blank import examples
 from projector.desk.reckoning.answers import Asked, answers
 from projector.desk.reckoning.reckoner import Reckoner
+from projector.page.form.blank import examples
 from tests.waiting import wait_until
 
 MILL = examples()["Mill-race reading room"]

@@ -6,11 +6,11 @@ import pytest
 from jobs.io.editing import CannotEdit
 from jobs.io.reader import parse_job
 from jobs.model.choices import Unit
-from projector.desk.form.blank import blank_job, examples
-from projector.desk.form.document import Document, elsewhere
-from projector.desk.form.plainness import made_plain
-from projector.desk.form.units import in_unit
-from projector.desk.form.values import values_of
+from projector.page.form.blank import blank_job, examples
+from projector.page.form.document import Document, elsewhere
+from projector.page.form.plainness import made_plain
+from projector.page.form.units import in_unit
+from projector.page.form.values import values_of
 
 MILL = examples()["Mill-race reading room"]
 WIDTH = ("cloth", "width")

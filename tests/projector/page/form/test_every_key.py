@@ -14,14 +14,14 @@ from jobs.model.job import Job
 from jobs.model.lengths import parse_length
 from jobs.model.problems import Path
 from jobs.model.schema import walk
-from projector.desk.form.blank import examples
-from projector.desk.form.changes import with_value
-from projector.desk.form.complaints import complaints
-from projector.desk.form.document import Document
-from projector.desk.form.field import Field, Group, Kind
-from projector.desk.form.pages import PAGES, fields_shown
-from projector.desk.form.units import in_unit
-from projector.desk.form.values import values_of
+from projector.page.form.blank import examples
+from projector.page.form.changes import with_value
+from projector.page.form.complaints import complaints
+from projector.page.form.document import Document
+from projector.page.form.field import Field, Group, Kind
+from projector.page.form.pages import PAGES, fields_shown
+from projector.page.form.units import in_unit
+from projector.page.form.values import values_of
 from tests.jobs.io.test_job_format_document import EXAMPLES
 
 WHOLE = EXAMPLES[0]

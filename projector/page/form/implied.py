@@ -5,7 +5,7 @@ from __future__ import annotations
 from jobs.model.choices import Symmetry
 from jobs.model.groups import Setting, group_name, settings_that_fit
 from jobs.model.problems import Path
-from projector.desk.form.values import Values
+from projector.page.form.values import Values
 
 SHEET: Path = ("cloth", "print")
 KEYS = ("top_to_bottom", "side_to_side", "half_turn")

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from jobs.model.problems import Path
-from projector.desk.form.complaints import Complaints
-from projector.desk.form.field import Group
-from projector.desk.form.pages import Adding, Block
-from projector.desk.form.values import Values
+from projector.page.form.complaints import Complaints
+from projector.page.form.field import Group
+from projector.page.form.pages import Adding, Block
+from projector.page.form.values import Values
 
 MOST_AT_ONCE = 3
 """So many windows, pieces or flaws are shown one below the other; a longer page is hard to find one's way on."""

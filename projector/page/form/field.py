@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import Enum, auto
 
 from jobs.model.problems import Path
-from projector.desk.form.values import Values
+from projector.page.form.values import Values
 
 When = Callable[[Values, Path], bool]
 """What the file says and the path of the group (one window, one piece) -> whether the field is shown."""

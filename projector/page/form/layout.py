@@ -9,9 +9,9 @@ from jobs.model import schema
 from jobs.model.job import Job
 from jobs.model.problems import Path
 from jobs.model.schema import Key, key_at, key_named, keys_of
-from projector.desk.form.conditions import HOW, RULE, WHEN, how, patterned, rule
-from projector.desk.form.field import Choice, Field, Group, Item, Kind, Section, Switch
-from projector.desk.form.values import Values
+from projector.page.form.conditions import HOW, RULE, WHEN, how, patterned, rule
+from projector.page.form.field import Choice, Field, Group, Item, Kind, Section, Switch
+from projector.page.form.values import Values
 
 YES_NO = (Choice("yes", "yes"), Choice("no", "no"))
 _KINDS: dict[type, Kind] = {

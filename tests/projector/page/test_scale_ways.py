@@ -3,7 +3,7 @@ import math
 import pytest
 
 from jobs.model.choices import Unit
-from projector.desk.scale_ways import CORNERS, RULER, TAPE, WAYS, WIDTH, Amiss, doubt_of_clicks, words_for
+from projector.page.scale_ways import CORNERS, RULER, TAPE, WAYS, WIDTH, Amiss, doubt_of_clicks, words_for
 
 FOUR = [(10.0, 10.0), (90.0, 12.0), (92.0, 70.0), (8.0, 71.0)]
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from jobs.model.problems import Path
-from projector.desk.form.field import Field, Group, Item, Section
-from projector.desk.form.layout import PAGES
-from projector.desk.form.values import Values
+from projector.page.form.field import Field, Group, Item, Section
+from projector.page.form.layout import PAGES
+from projector.page.form.values import Values
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,8 @@ from jobs.model.choices import Unit
 from jobs.model.job import Job
 from jobs.model.problems import Code, Path, Problem
 from jobs.model.schema import key_at
-from projector.desk.form.pages import fields_shown
-from projector.desk.form.values import Values, values_of
+from projector.page.form.pages import fields_shown
+from projector.page.form.values import Values, values_of
 from projector.words.wording import Voice, sentence, where
 
 NEEDED = "This is needed."

@@ -1,10 +1,10 @@
-from projector.desk.form.blank import examples
-from projector.desk.form.changes import with_item
-from projector.desk.form.choosing import WRONG, Choosing, one_at_a_time
-from projector.desk.form.complaints import complaints
-from projector.desk.form.layout import WINDOWS
-from projector.desk.form.pages import PAGES, Adding, Block, shown
-from projector.desk.form.values import values_of
+from projector.page.form.blank import examples
+from projector.page.form.changes import with_item
+from projector.page.form.choosing import WRONG, Choosing, one_at_a_time
+from projector.page.form.complaints import complaints
+from projector.page.form.layout import WINDOWS
+from projector.page.form.pages import PAGES, Adding, Block, shown
+from projector.page.form.values import values_of
 
 TOWPATH = examples()["Lock-keeper's cottage"]
 MILL = examples()["Mill-race reading room"]

@@ -10,8 +10,8 @@ from jobs.io.source import LONGEST_LINE
 from jobs.model.job import Job
 from jobs.model.problems import Path
 from jobs.model.schema import keys_before
-from projector.desk.form.field import Group, Switch
-from projector.desk.form.values import Values, values_of
+from projector.page.form.field import Group, Switch
+from projector.page.form.values import Values, values_of
 
 NOTHING = '""'
 _SHARE = re.compile(r"\d[\d ./]*%")

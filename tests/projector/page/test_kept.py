@@ -1,6 +1,6 @@
 import json
 
-from projector.desk.kept import Draft, Drafts, Settings, state_folder
+from projector.page.kept import Draft, Drafts, Settings, state_folder
 
 
 def test_unsaved_work_of_a_window_that_is_no_more_is_found_again(tmp_path):

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 
 from jobs.model.problems import Path
 from jobs.model.schema import When
-from projector.desk.form.field import When as Asked
-from projector.desk.form.field import always
-from projector.desk.form.implied import SHEET, told_or_implied
-from projector.desk.form.values import Values
+from projector.page.form.field import When as Asked
+from projector.page.form.field import always
+from projector.page.form.implied import SHEET, told_or_implied
+from projector.page.form.values import Values
 
 HOW, RULE = "how", "rule"
 RULES = ("below_top", "above_foot", "level_with")

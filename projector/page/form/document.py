@@ -11,8 +11,8 @@ from jobs.io.log import FileRefused
 from jobs.io.reader import parse_job
 from jobs.io.writer import job_text
 from jobs.model.problems import Path
-from projector.desk.form.changes import with_value
-from projector.desk.form.values import values_of
+from projector.page.form.changes import with_value
+from projector.page.form.values import values_of
 
 MOST_STEPS = 500
 

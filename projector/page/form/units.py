@@ -9,8 +9,8 @@ from jobs.model.job import Job
 from jobs.model.lengths import LengthError, parse_length
 from jobs.model.problems import Path
 from jobs.model.schema import Length, Two, key_at
-from projector.desk.form.changes import scalar
-from projector.desk.form.values import values_of
+from projector.page.form.changes import scalar
+from projector.page.form.values import values_of
 
 FINEST = 64
 """Parts of an inch on the finest tape."""

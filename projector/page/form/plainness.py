@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from jobs.io.editing import Edit, edited, written
 from jobs.model.problems import Path
-from projector.desk.form.changes import NOTHING, without
-from projector.desk.form.values import Values, values_of
+from projector.page.form.changes import NOTHING, without
+from projector.page.form.values import Values, values_of
 
 _OF_CLOTH = ("drop", "first_column", "follow")
 _OF_PRINT = ("group", "top_to_bottom", "side_to_side", "half_turn", "mirror_offset", "mirror_offset_across")

@@ -6,9 +6,9 @@ import pytest
 from jobs.io.measured import measured_from, with_measured
 from jobs.io.reader import parse_job
 from jobs.model.choices import Unit
-from projector.desk.form.blank import blank_job
-from projector.desk.form.changes import with_value
-from projector.desk.measured import measured, taken
+from projector.page.form.blank import blank_job
+from projector.page.form.changes import with_value
+from projector.page.measured import measured, taken
 
 SHEET = ("cloth", "print")
 FOUND = {

@@ -4,14 +4,14 @@ import pytest
 
 from jobs.io.reader import parse_job
 from jobs.model.choices import Unit
-from projector.desk.form.blank import blank_job, examples
-from projector.desk.form.changes import other_name, scalar, switched, with_copy, with_item, with_value, without
-from projector.desk.form.complaints import NEEDED, complaints
-from projector.desk.form.field import Switch
-from projector.desk.form.layout import FLAWS, PIECES, WINDOWS
-from projector.desk.form.pages import PAGES, fields_shown
-from projector.desk.form.plainness import made_patterned, made_plain
-from projector.desk.form.values import values_of
+from projector.page.form.blank import blank_job, examples
+from projector.page.form.changes import other_name, scalar, switched, with_copy, with_item, with_value, without
+from projector.page.form.complaints import NEEDED, complaints
+from projector.page.form.field import Switch
+from projector.page.form.layout import FLAWS, PIECES, WINDOWS
+from projector.page.form.pages import PAGES, fields_shown
+from projector.page.form.plainness import made_patterned, made_plain
+from projector.page.form.values import values_of
 
 EXAMPLES = examples()
 MILL = EXAMPLES["Mill-race reading room"]

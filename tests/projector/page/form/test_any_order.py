@@ -6,14 +6,14 @@ import pytest
 
 from jobs.io.editing import CannotEdit
 from jobs.model.choices import Unit
-from projector.desk.form import changes, plainness
-from projector.desk.form.blank import blank_job, examples
-from projector.desk.form.complaints import complaints
-from projector.desk.form.document import Document
-from projector.desk.form.field import Field, Switch
-from projector.desk.form.pages import PAGES, Adding, Block, shown
-from projector.desk.form.units import in_unit
-from projector.desk.form.values import values_of
+from projector.page.form import changes, plainness
+from projector.page.form.blank import blank_job, examples
+from projector.page.form.complaints import complaints
+from projector.page.form.document import Document
+from projector.page.form.field import Field, Switch
+from projector.page.form.pages import PAGES, Adding, Block, shown
+from projector.page.form.units import in_unit
+from projector.page.form.values import values_of
 
 TYPED = (
     "12",

@@ -5,9 +5,9 @@ import pytest
 from jobs.io.log import FileRefused
 from jobs.io.reader import parse_job
 from jobs.model.groups import GROUPS
-from projector.desk.form.implied import KEYS, SHEET, told_or_implied
-from projector.desk.form.pages import fields_shown
-from projector.desk.form.values import values_of
+from projector.page.form.implied import KEYS, SHEET, told_or_implied
+from projector.page.form.pages import fields_shown
+from projector.page.form.values import values_of
 
 JOB = """job: Sluice
 cloth:
