@@ -37,9 +37,8 @@ def command(job: Path, photo: Path | None, room: int | None, projector: int | No
     """
     from projector.commands import json_text
     from projector.light.appearance import Illumination
-    from projector.light.candidates import CUTS
     from projector.light.choosing import differences, ranked_choices, share_of
-    from projector.light.looks import WHITE
+    from projector.light.styles import CUTS, WHITE
 
     read = load_job(job)
     cloth = read.cloth
@@ -76,8 +75,8 @@ def _document(
     white: float,
 ) -> dict[str, Any]:
     """What ``colours --json`` prints."""
-    from projector.light.candidates import GROUPS
     from projector.light.choosing import FLOOR, room_to_reach
+    from projector.light.styles import GROUPS
 
     room = room_to_reach((ground, *motifs), light)
     return {
@@ -113,7 +112,7 @@ def _document(
 def _lines(
     ground: str, motifs: list[str], picked: tuple[PickedColour, ...], light: Illumination, choices: tuple[Choice, ...]
 ) -> list[str]:
-    from projector.light.candidates import name_of_colour
+    from projector.light.styles import name_of_colour
     from projector.session.lighting.colours import room_in_words
 
     shares = [f" ({one.share:.0%})" for one in picked] or [""] * (1 + len(motifs))
@@ -138,8 +137,8 @@ def _lines(
 
 def _why(ground: str, motifs: list[str], light: Illumination, best: Choice) -> list[str]:
     """What was weighed for the cut lines, in sentences."""
-    from projector.light.candidates import CANDIDATES, CUTS, name_of_colour
     from projector.light.choosing import ALIKE, FLOOR, contrasts, share_of
+    from projector.light.styles import CANDIDATES, CUTS, name_of_colour
 
     surfaces = {"the ground": ground} | {f"motif {motif}": motif for motif in motifs}
     figures = contrasts(list(surfaces.values()), CANDIDATES, light, share_of(CUTS))

@@ -55,7 +55,7 @@ def face_from(path: Path, job: Job) -> Face:
 def write_lit(cutting: Cutting, what: str, out: Path) -> None:
     """What a session lights: its frame, as PNG or as true lines of an SVG, or the table with that frame on it."""
     if what == "frame" and out.suffix.lower() == ".svg":
-        write_whole(out, frame_svg(cutting.scene, cutting.table, cutting.looks, cutting.session.width_factor))
+        write_whole(out, frame_svg(cutting.scene, cutting.table, cutting.styles, cutting.session.width_factor))
         return
     frame = frame_of(cutting)
     pixels = rgb_of(frame) if what == "frame" else table_picture(cutting, frame)

@@ -1,1 +1,1 @@
-"""From marks in table inches to light: warp, analytic raster, letters, looks."""
+"""From marks in table inches to light: warp, exact coverage, letters, styles."""

@@ -10,11 +10,10 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-from projector.light.srgb import LUMINANCE
-
-Floats = NDArray[np.float64]
+from projector.light.arrays import Array
+from projector.light.colour import LUMINANCE
 
 PX_PER_IN = 16.0
 """Pixels of the projector over an inch of the table: 1920 over ten feet."""
@@ -51,7 +50,7 @@ class Illumination:
         """Lux where the projector shows full white."""
         return self.room_lx + self.projector_lx
 
-    def on_table(self, projected: ArrayLike) -> Floats:
+    def on_table(self, projected: ArrayLike) -> Array:
         """Lux per channel (..., 3) where ``projected`` (..., 3), linear light from 0 to 1, is shown."""
         shown = np.asarray(projected, float)
         return self.room_lx + self.projector_lx * (shown + (1 - shown) / self.native)
@@ -61,7 +60,7 @@ class Illumination:
         """Lux where the projector shows nothing: the room, and what passes as black."""
         return self.room_lx + self.projector_lx / self.native
 
-    def in_line(self, projected: ArrayLike, share: float) -> Floats:
+    def in_line(self, projected: ArrayLike, share: float) -> Array:
         """Lux per channel (..., 3) in the middle of a line that keeps ``share`` of its light, on an unlit table."""
         return self.unlit_lx + share * (self.on_table(projected) - self.unlit_lx)
 
@@ -79,17 +78,17 @@ def projector_lx(lumens: float, width_in: float, height_in: float) -> float:
     return lumens / (width_in * height_in * 0.0254**2)
 
 
-def luminance_of(reflectance: ArrayLike, lux: ArrayLike) -> Floats:
+def luminance_of(reflectance: ArrayLike, lux: ArrayLike) -> Array:
     """Candela per square metre, per channel: reflectance x lux / pi, broadcast."""
     return np.asarray(reflectance, float) * np.asarray(lux, float) / math.pi
 
 
-def brightness(light: ArrayLike) -> Floats:
+def brightness(light: ArrayLike) -> Array:
     """Luminance (...) of linear light (..., 3), in the same unit."""
     return np.asarray(light, float) @ LUMINANCE
 
 
-def wcag_contrast(first: ArrayLike, second: ArrayLike) -> Floats:
+def wcag_contrast(first: ArrayLike, second: ArrayLike) -> Array:
     """Contrast (...) of colours in linear light (..., 3), white being 1: (L1 + 0.05) / (L2 + 0.05), never below 1.
 
     After the W3C's WCAG 2, which takes 5 % of white for what glare and reflections lay over all that is seen.
@@ -98,7 +97,7 @@ def wcag_contrast(first: ArrayLike, second: ArrayLike) -> Floats:
     return np.asarray(np.maximum(one, two) / np.minimum(one, two))
 
 
-def line_contrast(reflectance: ArrayLike, projected: ArrayLike, light: Illumination, share: float) -> Floats:
+def line_contrast(reflectance: ArrayLike, projected: ArrayLike, light: Illumination, share: float) -> Array:
     """Contrast (...) of lines that keep ``share`` of their light against the same cloth unlit beside them.
 
     ``reflectance`` and ``projected`` (..., 3) are broadcast. White is paper in the light of the room, to which an eye

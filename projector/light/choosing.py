@@ -13,17 +13,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from projector.light.appearance import Illumination, line_contrast, line_share
-from projector.light.candidates import CANDIDATES, CUTS, GROUPS, LETTERS, UNUSUAL
-from projector.light.ciede2000 import ciede2000
-from projector.light.eyes import by_all_eyes
-from projector.light.looks import LOOKS, WHITE, Look, recoloured
-from projector.light.srgb import channels, decoded, lab
+from projector.light.arrays import Array
+from projector.light.colour import by_all_visions, channels, ciede2000, decoded, lab
+from projector.light.styles import CANDIDATES, CUTS, GROUPS, LETTERS, STYLES, UNUSUAL, WHITE, Style, recoloured
 from projector.scene.marks import Kind
-
-Floats = NDArray[np.float64]
 
 FLOOR = 2.5
 """Contrast that every mark reaches on ground and motifs where any light does; our own judgement, no source."""
@@ -74,17 +69,17 @@ class Choice:
         return min(one.contrast for one in self.chosen)
 
     @property
-    def looks(self) -> Mapping[Kind, Look]:
+    def styles(self) -> Mapping[Kind, Style]:
         """The usual line types in these colours."""
-        return recoloured(LOOKS, {kind: one.colour for one in self.chosen for kind in GROUPS[one.group]})
+        return recoloured(STYLES, {kind: one.colour for one in self.chosen for kind in GROUPS[one.group]})
 
 
-def contrasts(surfaces: Sequence[int | str], colours: Sequence[int], light: Illumination, share: float) -> Floats:
+def contrasts(surfaces: Sequence[int | str], colours: Sequence[int], light: Illumination, share: float) -> Array:
     """Contrast (n, m) of lines of each of ``colours`` (n) on each of the surfaces (m) with the same surface unlit."""
     return line_contrast(_linear(surfaces), _linear(colours)[:, None], light, share)
 
 
-def differences(surfaces: Sequence[int | str], colours: Sequence[int], light: Illumination, share: float) -> Floats:
+def differences(surfaces: Sequence[int | str], colours: Sequence[int], light: Illumination, share: float) -> Array:
     """Smallest difference (n,) of lines of each of ``colours`` (n) on any of the surfaces from any unlit surface."""
     marks = _seen(surfaces, colours, light, share)
     beside = _seen(surfaces, (0,), light, share)[:, 0]
@@ -94,7 +89,7 @@ def differences(surfaces: Sequence[int | str], colours: Sequence[int], light: Il
 
 def share_of(group: str) -> float:
     """Share of its light that the thinnest line of a group keeps in its middle."""
-    return line_share(min(LOOKS[kind].width_in for kind in GROUPS[group]))
+    return line_share(min(STYLES[kind].width_in for kind in GROUPS[group]))
 
 
 def room_to_reach(surfaces: Sequence[int | str], light: Illumination) -> float | None:
@@ -146,12 +141,12 @@ class _Reckoned:
 
     def __init__(self, surfaces: Sequence[str], light: Illumination) -> None:
         self._surfaces, self._light = surfaces, light
-        self._of_share: dict[float, tuple[Floats, Floats, Floats]] = {}
+        self._of_share: dict[float, tuple[Array, Array, Array]] = {}
 
     def choices(self) -> list[Choice]:
         return [self._choice(first) for first in range(len(CANDIDATES))]
 
-    def _figures(self, group: str) -> tuple[Floats, Floats, Floats]:
+    def _figures(self, group: str) -> tuple[Array, Array, Array]:
         """Contrast (n,), difference (n,) from the cloth and difference (n, n) from each other."""
         share = share_of(group)
         if share not in self._of_share:
@@ -195,12 +190,12 @@ class _Reckoned:
         return Chosen(group, CANDIDATES[number], float(contrast[number]), float(shows[number]), away)
 
 
-def _linear(colours: Sequence[int | str]) -> Floats:
+def _linear(colours: Sequence[int | str]) -> Array:
     """Linear light (n, 3) of colours."""
     return decoded(np.array([channels(colour) for colour in colours]))
 
 
-def _seen(surfaces: Sequence[int | str], colours: Sequence[int], light: Illumination, share: float) -> Floats:
+def _seen(surfaces: Sequence[int | str], colours: Sequence[int], light: Illumination, share: float) -> Array:
     """L*a*b* (eyes, colours, surfaces, 3) in the middle of lines of colours of light on surfaces."""
     lux = light.in_line(_linear(colours), share)
-    return lab(by_all_eyes(lux[:, None, :] * _linear(surfaces) / light.most_lx))
+    return lab(by_all_visions(lux[:, None, :] * _linear(surfaces) / light.most_lx))

@@ -7,10 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.light.ciede2000 import ciede2000
-from projector.light.srgb import decoded, encoded, lab, unlab
-
-Floats = NDArray[np.float64]
+from projector.light.arrays import Array
+from projector.light.colour import ciede2000, decoded, encoded, lab, unlab
 
 CLUSTERS = 6
 ROUNDS = 50
@@ -50,7 +48,7 @@ def colours_of(picture: NDArray[np.uint8], least_share: float = LEAST_SHARE) -> 
     )
 
 
-def _clusters(places: Floats) -> tuple[Floats, Floats]:
+def _clusters(places: Array) -> tuple[Array, Array]:
     """Middles (k, 3) and counts (k,) of the clusters that hold pixels."""
     middles = _begin(places)
     owner = np.full(len(places), -1)
@@ -64,7 +62,7 @@ def _clusters(places: Floats) -> tuple[Floats, Floats]:
     return middles, np.bincount(owner, minlength=len(middles)).astype(float)
 
 
-def _begin(places: Floats) -> Floats:
+def _begin(places: Array) -> Array:
     far = ((places - places.mean(axis=0)) ** 2).sum(axis=1)
     begun = [places[np.argmin(far)]]
     far = ((places - begun[0]) ** 2).sum(axis=1)
@@ -74,7 +72,7 @@ def _begin(places: Floats) -> Floats:
     return np.array(begun)
 
 
-def _merged(middles: Floats, counts: Floats) -> tuple[Floats, Floats]:
+def _merged(middles: Array, counts: Array) -> tuple[Array, Array]:
     """The clusters with the nearest two made one until all are farther apart than ``SAME``."""
     while len(middles) > 1:
         apart = ciede2000(middles[:, None], middles[None])
@@ -89,6 +87,6 @@ def _merged(middles: Floats, counts: Floats) -> tuple[Floats, Floats]:
     return middles, counts
 
 
-def _hex(place: Floats) -> str:
+def _hex(place: Array) -> str:
     red, green, blue = np.rint(encoded(unlab(place))).astype(int)
     return f"#{red:02x}{green:02x}{blue:02x}"

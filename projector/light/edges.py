@@ -5,11 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from projector.light.segments import Array
-
-Indices = NDArray[np.intp]
+from projector.light.arrays import Array, Flags, Indices
 
 
 @dataclass(frozen=True)
@@ -22,7 +19,7 @@ class Edges:
     y1: Array
     box: Indices
 
-    def where(self, chosen: NDArray[np.bool_]) -> Edges:
+    def where(self, chosen: Flags) -> Edges:
         """The chosen ones."""
         return Edges(self.x0[chosen], self.y0[chosen], self.x1[chosen], self.y1[chosen], self.box[chosen])
 
@@ -65,7 +62,7 @@ def pressed_down(edges: Edges, heights: Array) -> Edges:
     return Edges(edges.x0, np.clip(edges.y0, 0.0, height), edges.x1, np.clip(edges.y1, 0.0, height), edges.box)
 
 
-def _cut_at(edges: Edges, level: Array, crossing: NDArray[np.bool_]) -> Edges:
+def _cut_at(edges: Edges, level: Array, crossing: Flags) -> Edges:
     """Edges with those that cross y = ``level`` (n,) in two parts, the second part of each at the end of the list."""
     x0, y0, x1, y1 = edges.x0.copy(), edges.y0.copy(), edges.x1.copy(), edges.y1.copy()
     at = level[crossing]

@@ -1,26 +1,23 @@
 """Where the ends of lines are felt: both edges and the cut across the line enter the coverage of every pixel.
 
-Bands are worked on in runs of a few columns each, many runs at once: arrays are (columns, runs), and (rows, columns,
-runs) for pixels.
-"""
+Strips are worked on in runs of a few columns each, many runs at once: arrays are (columns, runs), and (rows, columns,
+runs) for pixels."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from projector.light.bands import Bands, Spans
-from projector.light.encoding import Floats, tent_step
-from projector.light.flat_frame import MARGIN, Raster
-from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette
-from projector.light.touched import Indices
+from projector.light.arrays import Array, Flags, Indices, Singles
+from projector.light.frame import MARGIN, FlatFrame
+from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette, tent_step
+from projector.light.strips import Spans, Strips
 
 WIDTHS = np.array([2, 4, 6, 8])
 """Columns of a run: of the width next to its own, for runs of one width go together."""
 ROWS = 8
-"""Rows of a band worked out at a time."""
+"""Rows of a strip worked out at a time."""
 PIXELS = 65536
 """Pixels worked on at a time."""
 FAR = np.float32(9.0)
@@ -35,13 +32,13 @@ class _Ends:
     (runs,) is what one row across adds; ``goes_on`` (2, runs) tells which ends are joined, None when none is.
     """
 
-    start: Floats
-    rest: Floats
-    lean: Floats
-    goes_on: NDArray[np.bool_] | None
+    start: Singles
+    rest: Singles
+    lean: Singles
+    goes_on: Flags | None
     tiny: bool
 
-    def seen(self, offset: Floats) -> tuple[Floats, Floats]:
+    def seen(self, offset: Singles) -> tuple[Singles, Singles]:
         """Share of each pixel that lies between the ends, and its distance across, round where the line goes on."""
         leant = self.lean * offset
         start, rest = self.start + leant, self.rest - leant
@@ -59,7 +56,7 @@ class _Ends:
 class _Places:
     """Where the pixels of runs lie in the flat frame: ``base`` (columns, runs) and ``step`` (runs,) a row.
 
-    ``last`` (runs,) is given for bands that may reach beyond the margin: their rows are held to -1 and that one.
+    ``last`` (runs,) is given for strips that may reach beyond the margin: their rows are held to -1 and that one.
     """
 
     top: Indices
@@ -68,7 +65,7 @@ class _Places:
     last: Indices | None
 
     def of_rows(self, rows: Indices) -> Indices:
-        """Places (rows, columns, runs) of the pixels in these rows (rows, 1, 1), counted from the band's first."""
+        """Places (rows, columns, runs) of the pixels in these rows (rows, 1, 1), counted from the strip's first."""
         down = self.top + rows
         if self.last is not None:
             down = np.clip(down, -1, self.last)
@@ -78,11 +75,11 @@ class _Places:
         return down
 
 
-def draw_with_ends(raster: Raster, bands: Bands, spans: Spans, colours: Indices, palette: Palette) -> None:
-    """Raises every pixel of the spans; ``colours`` is the row in the palette of each band."""
+def draw_with_ends(raster: FlatFrame, strips: Strips, spans: Spans, colours: Indices, palette: Palette) -> None:
+    """Raises every pixel of the spans; ``colours`` is the row in the palette of each strip."""
     runs = _in_runs(spans)
     wide = np.searchsorted(WIDTHS, runs.stop - runs.first)
-    joined = bands.joined[runs.band].any(axis=1)
+    joined = strips.joined[runs.strip].any(axis=1)
     key = (runs.rows * len(WIDTHS) + wide) * 2 + joined
     order = np.argsort(key, kind="stable")
     runs, wide, key = runs.where(order), wide[order], key[order]
@@ -91,7 +88,7 @@ def draw_with_ends(raster: Raster, bands: Bands, spans: Spans, colours: Indices,
         while begin < end:
             columns, rows = int(WIDTHS[wide[begin]]), int(runs.rows[begin])
             upto = min(begin + max(PIXELS // (columns * min(rows, ROWS)), 1), end)
-            _draw_alike(raster, bands, runs.where(slice(begin, upto)), colours, columns, palette)
+            _draw_alike(raster, strips, runs.where(slice(begin, upto)), colours, columns, palette)
             begin = upto
 
 
@@ -103,29 +100,31 @@ def _in_runs(spans: Spans) -> Spans:
     first = spans.first[pick] + (np.arange(len(pick)) - (np.cumsum(parts) - parts)[pick]) * most
     rows = spans.rows[pick]
     return Spans(
-        spans.band[pick], first, np.minimum(first + most, spans.stop[pick]), rows + (rows & 1), spans.near_end[pick]
+        spans.strip[pick], first, np.minimum(first + most, spans.stop[pick]), rows + (rows & 1), spans.near_end[pick]
     )
 
 
-def _draw_alike(raster: Raster, bands: Bands, runs: Spans, colours: Indices, columns: int, palette: Palette) -> None:
+def _draw_alike(
+    raster: FlatFrame, strips: Strips, runs: Spans, colours: Indices, columns: int, palette: Palette
+) -> None:
     """Runs that need as many rows and are worked out over ``columns`` columns, those beyond their own left dark.
 
     What a run has in common is worked out in double precision, then all in single: numbers stay below the frame's size
     wherever they matter, so rounding stays below 0.0003 px.
     """
-    band = runs.band
+    strip = runs.strip
     number = np.arange(columns)[:, None]
     step = number.astype(np.float32)
-    slope, growth, length = bands.slope[band], bands.growth[band], bands.length[band]
-    near, start = bands.half[band], runs.first + 0.5 - bands.column[band]
-    far, square = near + growth * length, bands.stretch[band] ** 2
+    slope, growth, length = strips.slope[strip], strips.growth[strip], strips.length[strip]
+    near, start = strips.half[strip], runs.first + 0.5 - strips.column[strip]
+    far, square = near + growth * length, strips.stretch[strip] ** 2
     centre = _single(slope) * step
-    centre += _single(bands.row[band] + slope * start)
+    centre += _single(strips.row[strip] + slope * start)
     half = _single(growth) * step
     half += _single(near + growth * start)
     half = np.clip(half, _single(np.minimum(near, far)), _single(np.maximum(near, far)))
     steps = _single(square) * step
-    joined = bands.joined[band].T
+    joined = strips.joined[strip].T
     ends = _Ends(
         steps + _single(start * square),
         _single((length - start) * square) - steps,
@@ -139,15 +138,15 @@ def _draw_alike(raster: Raster, bands: Bands, runs: Spans, colours: Indices, col
     np.ceil(top, out=top)
     offset = top - centre
     offset += np.float32(0.5)
-    steep = bands.steep[band]
+    steep = strips.steep[strip]
     row_step, column_step = np.where(steep, 1, raster.stride), np.where(steep, raster.stride, 1)
-    # Columns are looked at as far out as a band is wide anywhere.
+    # Columns are looked at as far out as a strip is wide anywhere.
     far_out = float(np.maximum(near, far).max(initial=0.0)) > (MARGIN - 6) / 2
     last = np.where(steep, raster.width_px, raster.height_px) if far_out else None
     base = (number + (runs.first + MARGIN)) * column_step
     places = _Places(top.astype(np.intp), base, row_step, last)
 
-    colour = colours[band] * COVERAGE_LENGTH
+    colour = colours[strip] * COVERAGE_LENGTH
     own = (number < runs.stop - runs.first) * np.float32(COVERAGE_STEPS)
     wide = bool(half.min(initial=FAR) >= 1.0)
     for first in range(0, int(runs.rows[0]), ROWS):
@@ -166,6 +165,6 @@ def _draw_alike(raster: Raster, bands: Bands, runs: Spans, colours: Indices, col
         raster.raise_to(places.of_rows(rows).reshape(-1), values.reshape(-1))
 
 
-def _single(values: NDArray[np.float64]) -> Floats:
+def _single(values: Array) -> Singles:
     """In single precision."""
     return values.astype(np.float32)

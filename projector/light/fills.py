@@ -1,4 +1,4 @@
-"""Filled outlines by exact area, many at once.
+"""Filled outlines by exact area, many at once, and those of the last frame kept as pixel values.
 
 Each edge adds the area below it to the pixels it crosses, and a running sum down the columns spreads it (signed-area
 accumulation): what is left in a pixel is winding number times covered area.
@@ -10,17 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from projector.light.arrays import Array, Indices, Packed, Singles
 from projector.light.edges import Edges, cell_areas, clipped_across, edges_of, pressed_down, split_at_columns
-from projector.light.encoding import Floats, Packed
-from projector.light.flat_frame import MARGIN
-from projector.light.kept_fills import Kept, KeptFills
+from projector.light.frame import MARGIN, Touched
 from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette
-from projector.light.segments import Array
-from projector.light.touched import Touched
-
-Indices = NDArray[np.intp]
 
 BATCH_PX = 400_000
 """Pixels worked on at a time, so that working memory stays small however much is lit."""
@@ -61,7 +55,55 @@ class _Box:
         return frame[self.top : self.top + self.height, self.left : self.left + self.width]
 
 
-_Drawn = tuple[Fill, _Box, Kept]
+MOST_PX = 6_000_000
+"""Pixels kept at most, 4 bytes each."""
+
+
+@dataclass
+class CachedFill:
+    """What a fill of these ``points``, in this colour of this palette, lights.
+
+    ``values`` (height, width) are there from the second frame on, for what moves is never lit twice alike; ``ready``
+    once they hold what is lit.
+    """
+
+    points: Array
+    colour: int
+    palette: Palette
+    values: Packed | None = None
+    ready: bool = False
+
+    def is_of(self, points: Array, colour: int, palette: Palette) -> bool:
+        """Whether this is of these very points: held here, no others can have their place in memory."""
+        return self.points is points and self.colour == colour and self.palette is palette
+
+
+class FillCache:
+    """The fills of the last frame and of the one being drawn."""
+
+    def __init__(self) -> None:
+        self._last: dict[int, CachedFill] = {}
+        self._now: dict[int, CachedFill] = {}
+        self._count = 0
+
+    def begin(self) -> None:
+        """A frame begins: what was not lit in the last one is let go."""
+        self._last, self._now, self._count = self._now, {}, 0
+
+    def of(self, points: Array, colour: int, palette: Palette, shape: tuple[int, int]) -> CachedFill:
+        """What is kept of a fill that covers so many rows and columns; not ready when it is to be drawn."""
+        kept = self._last.get(id(points))
+        if kept is None or not kept.is_of(points, colour, palette):
+            kept = CachedFill(points, colour, palette)
+        elif kept.values is None and self._count + shape[0] * shape[1] <= MOST_PX:
+            kept = CachedFill(points, colour, palette, np.empty(shape, np.uint32))
+        if kept.values is not None:
+            self._count += kept.values.size
+        self._now[id(points)] = kept
+        return kept
+
+
+_Drawn = tuple[Fill, _Box, CachedFill]
 
 
 class FillScratch:
@@ -71,9 +113,9 @@ class FillScratch:
         self.areas = np.zeros(BATCH_PX, np.float32)
         self.index = np.empty(STRIP_PX, np.intp)
         self.value = np.empty(STRIP_PX, np.uint32)
-        self.kept = KeptFills()
+        self.cache = FillCache()
 
-    def dark_areas(self, cells: int) -> Floats:
+    def dark_areas(self, cells: int) -> Singles:
         """``cells`` zeros."""
         if cells > len(self.areas):
             self.areas = np.zeros(cells, np.float32)
@@ -94,7 +136,7 @@ def draw_fills(frame: Packed, fills: Sequence[Fill], palette: Palette, scratch: 
     total = 0
     for fill, box in seen:
         touched.area(box.top + MARGIN, box.left + MARGIN, box.height, box.width)
-        kept = scratch.kept.of(fill.points, fill.colour, palette, (box.height, box.width))
+        kept = scratch.cache.of(fill.points, fill.colour, palette, (box.height, box.width))
         if kept.values is not None and kept.ready:
             part = box.of(frame)
             np.maximum(part, kept.values, out=part)
@@ -142,7 +184,7 @@ def _draw_batch(frame: Packed, batch: Sequence[_Drawn], palette: Palette, scratc
         kept.ready = kept.values is not None
 
 
-def _add_areas(areas: Floats, edges: Edges, boxes: Sequence[_Box], offsets: Indices) -> None:
+def _add_areas(areas: Singles, edges: Edges, boxes: Sequence[_Box], offsets: Indices) -> None:
     """Adds what each edge covers in the pixels it crosses and hands on to those below, boxes one after the other.
 
     Areas are counted in steps of the coverage table.
@@ -154,7 +196,7 @@ def _add_areas(areas: Floats, edges: Edges, boxes: Sequence[_Box], offsets: Indi
     np.add.at(areas, below, (handed_on * COVERAGE_STEPS).astype(np.float32))
 
 
-def _sum_down(cover: Floats) -> None:
+def _sum_down(cover: Singles) -> None:
     if cover.shape[1] < BY_ROWS_FROM:
         np.add.accumulate(cover, axis=0, out=cover)
         return
@@ -162,7 +204,7 @@ def _sum_down(cover: Floats) -> None:
         np.add(cover[line - 1], cover[line], out=cover[line])
 
 
-def _lit(cover: Floats, palette: Palette, colour: int, scratch: FillScratch) -> Packed:
+def _lit(cover: Singles, palette: Palette, colour: int, scratch: FillScratch) -> Packed:
     """Pixel values of covered areas; good until the next call."""
     if cover.size > STRIP_PX:  # one row of a very wide box
         index, value = np.empty(cover.shape, np.intp), np.empty(cover.shape, np.uint32)

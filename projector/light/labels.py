@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from calibration.table import Table
+from projector.light.arrays import Array, Flags, Indices
 from projector.light.fills import Fill
-from projector.light.legs import moved
 from projector.light.letters import Outlines, outline_of
-from projector.light.segments import Array
+from projector.light.segments import moved
 from projector.light.view import View
 from projector.scene.marks import Text
 
@@ -68,7 +69,7 @@ def _outlines_in(texts: Sequence[Text], motion: Array | None) -> Array:
     )
 
 
-def _seen(points_in: Array, inside: NDArray[np.bool_], outlines: Outlines, view: View, colour: int) -> list[Fill]:
+def _seen(points_in: Array, inside: Flags, outlines: Outlines, view: View, colour: int) -> list[Fill]:
     """The letters of one line that the frame can show; ``inside`` (n, limits) tells which limits each point keeps."""
     if (~inside).all(axis=0).any():
         return []
@@ -84,9 +85,7 @@ def _seen(points_in: Array, inside: NDArray[np.bool_], outlines: Outlines, view:
     return _parted(points, np.cumsum(sizes) - sizes, outlines.glyphs[seen], colour)
 
 
-def _whole(
-    points: Array, outlines: Sequence[Outlines], colours: Sequence[int], ends: NDArray[np.intp]
-) -> list[list[Fill]]:
+def _whole(points: Array, outlines: Sequence[Outlines], colours: Sequence[int], ends: Indices) -> list[list[Fill]]:
     """One fill for each line of letters, or one a letter, ``points`` (n, 2) px being those of all lines."""
     begins = ends - [len(shape.points) for shape in outlines]
     lines = zip(outlines, begins, strict=True)
@@ -110,7 +109,7 @@ def _whole(
     return fills
 
 
-def _parted(points: Array, starts: NDArray[np.intp], glyphs: NDArray[np.intp], colour: int) -> list[Fill]:
+def _parted(points: Array, starts: Indices, glyphs: Indices, colour: int) -> list[Fill]:
     """One fill for the whole line, or one a letter where a slanting line would need a large box."""
     if not len(starts):
         return []
@@ -124,3 +123,28 @@ def _parted(points: Array, starts: NDArray[np.intp], glyphs: NDArray[np.intp], c
     bounds = np.append(letter, len(starts))
     edges = np.append(starts, len(points))
     return [Fill(points[edges[a] : edges[b]], starts[a:b] - edges[a], colour) for a, b in itertools.pairwise(bounds)]
+
+
+class LabelCache:
+    """Lines of letters that went through one map and one motion; only new ones go through it again."""
+
+    def __init__(self) -> None:
+        self._table: Table | None = None
+        self._motion: bytes | None = None
+        self._lit: dict[Text, list[Fill]] = {}
+
+    def fills_of(
+        self, texts: Sequence[Text], view: View, colours: Sequence[int], motion: Array | None = None
+    ) -> list[Fill]:
+        """The same as ``fills_of_all``; outlines that were there the last time are the very same arrays."""
+        moved_by = None if motion is None else motion.tobytes()
+        if view.table is not self._table or moved_by != self._motion:
+            self._table, self._motion, self._lit = view.table, moved_by, {}
+        new = [(text, colour) for text, colour in zip(texts, colours, strict=True) if text not in self._lit]
+        made = fills_of_each([text for text, _ in new], view, [colour for _, colour in new], motion)
+        known = self._lit | {text: fills for (text, _), fills in zip(new, made, strict=True)}
+        self._lit = {
+            text: [fill if fill.colour == colour else replace(fill, colour=colour) for fill in known[text]]
+            for text, colour in zip(texts, colours, strict=True)
+        }
+        return [fill for text in texts for fill in self._lit[text]]

@@ -10,9 +10,8 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
-from projector.light.segments import Array
+from projector.light.arrays import Array, Indices
 
 FONT_FILE = "freesansbold.ttf"
 FLATNESS = 1 / 2000
@@ -27,12 +26,12 @@ class Outlines:
     """
 
     points: Array
-    starts: NDArray[np.intp]
-    glyphs: NDArray[np.intp]
+    starts: Indices
+    glyphs: Indices
     width: float
 
     @cached_property
-    def letters(self) -> NDArray[np.intp]:
+    def letters(self) -> Indices:
         """The first outline of each letter that has any."""
         return np.flatnonzero(np.diff(self.glyphs, prepend=-1))
 

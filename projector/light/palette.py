@@ -1,4 +1,7 @@
-"""Look-up tables of packed pixel values, one pair for every colour in use."""
+"""Coverage to pixel values: the encoding, and look-up tables of packed values for every colour in use.
+
+Projected light is (value / 255) ** gamma, so coverage is encoded before it is stored.
+"""
 
 from __future__ import annotations
 
@@ -6,9 +9,40 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
-from projector.light.encoding import Packed, packed_values, tent_step
+from projector.light.arrays import Indices, Packed, Singles
+
+COLOUR_BITS = 0xFFFFFF
+"""The lower 24 bits of a packed value are 0x00RRGGBB; the top byte holds coverage while a frame is being drawn."""
+
+
+def tent_step(offset_px: Singles) -> Singles:
+    """Share of a tent filter (half width 1 px, area 1) that lies on the covered side of an edge.
+
+    ``offset_px`` is how far the pixel centre lies inside the edge, any shape; the result is in [0, 1].
+    A tent sums to one over whole-pixel steps and keeps first moments (it is the linear B-spline), which is why the
+    centroid of a line drawn with it is exact at every sub-pixel place.
+    """
+    inside = np.minimum(np.maximum(offset_px, np.float32(-1.0)), np.float32(1.0))
+    share = np.abs(inside)
+    share *= np.float32(-0.5)
+    share += np.float32(1.0)
+    share *= inside
+    share += np.float32(0.5)
+    return share
+
+
+def packed_values(coverage: Singles, colour: int, gamma: float) -> Packed:
+    """Packed pixel values 0xCCRRGGBB for coverage in [0, 1] of a frame otherwise dark; CC is the encoded coverage, so
+    that values of one colour sort by coverage and, between colours, the most covered wins a plain maximum."""
+    covered = np.clip(coverage, 0.0, 1.0).astype(np.float64)
+    light = covered ** (1.0 / gamma)
+    packed = np.rint(light * 255).astype(np.uint32) << np.uint32(24)
+    for shift in (16, 8, 0):
+        level = colour >> shift & 255
+        packed |= np.rint(light * level).astype(np.uint32) << np.uint32(shift)
+    return packed
+
 
 EDGE_STEPS = 512
 """Table entries for a pixel of distance to an edge."""
@@ -32,7 +66,7 @@ MOST_COLOURS = 32
 
 
 @lru_cache(maxsize=1)
-def narrow_levels() -> NDArray[np.intp]:
+def narrow_levels() -> Indices:
     """Coverage, in ``COVERAGE_STEPS``, of a line of half width up to 1 px, flat: row by half width, column by distance
     across, from before the line's middle to behind it."""
     half = (np.arange(NARROW_HALVES + 1) / NARROW_HALVES).astype(np.float32)[:, None]
@@ -52,7 +86,7 @@ class Palette:
     by_coverage: Packed = field(default_factory=lambda: np.zeros(0, np.uint32))
     by_width: Packed = field(default_factory=lambda: np.zeros(0, np.uint32))
 
-    def rows_of(self, colours: NDArray[np.uint32]) -> NDArray[np.intp]:
+    def rows_of(self, colours: Packed) -> Indices:
         """Row of each colour (0xRRGGBB), adding tables for new ones."""
         found, back = np.unique(colours, return_inverse=True)
         wanted = [int(colour) for colour in found]

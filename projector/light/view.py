@@ -9,8 +9,8 @@ import numpy as np
 from calibration.lens import Lens
 from calibration.lines import pieces_within
 from calibration.table import Table
-from projector.light.legs import Legs
-from projector.light.segments import Array
+from projector.light.arrays import Array
+from projector.light.segments import Segments
 
 NEAR_HORIZON = 0.02
 """Lines end where the map's denominator falls to this share of its value at the middle of the frame: well short of
@@ -64,7 +64,7 @@ def _reach(u: Array, v: Array, w: Array, lens: Lens) -> list[Array]:
     return [radius * w - np.cos(turn) * (u - x * w) - np.sin(turn) * (v - y * w) for turn in turns]
 
 
-def clipped(legs: Legs, view: View) -> Legs:
+def clipped(legs: Segments, view: View) -> Segments:
     """The parts of the legs that the frame can show, cut on the table before anything is mapped."""
     start = legs.starts @ view.limits[:, :2].T + view.limits[:, 2]
     stop = legs.ends @ view.limits[:, :2].T + view.limits[:, 2]
@@ -76,7 +76,7 @@ def clipped(legs: Legs, view: View) -> Legs:
     return legs.between(seen, low[seen], high[seen])
 
 
-def straightened(legs: Legs, view: View) -> Legs:
+def straightened(legs: Segments, view: View) -> Segments:
     """The legs in pieces that are straight in the frame to ``BEND_PX``; the same legs where no lens bends them."""
     if not view.bends or not len(legs):
         return legs
@@ -89,10 +89,10 @@ def straightened(legs: Legs, view: View) -> Legs:
     parts = legs.between(pick, start, stop)
     own = legs.joined[pick]
     joined = np.column_stack([np.where(first, own[:, 0], True), np.where(last, own[:, 1], True)])
-    return Legs(parts.starts, parts.ends, parts.phases, parts.looks, joined)
+    return Segments(parts.starts, parts.ends, parts.phases, parts.styles, joined)
 
 
-def in_pixels(legs: Legs, widths_in: Array, view: View) -> tuple[Array, Array]:
+def in_pixels(legs: Segments, widths_in: Array, view: View) -> tuple[Array, Array]:
     """Both ends (2, n, 2) of legs in pixels, and their widths (n, 2) there when they are ``widths_in`` (n,) wide.
 
     A strip of width w along the unit vector d becomes w |det J| / |J d| wide, J being the map's derivative there. Of a

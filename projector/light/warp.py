@@ -9,12 +9,11 @@ from numpy.typing import ArrayLike
 
 from calibration.table import Table
 from projector.light.appearance import LEAST_WIDTH_PX
-from projector.light.dashes import dashed
-from projector.light.hatching import hatch
-from projector.light.legs import LEAST_IN, legs_of
-from projector.light.looks import LOOKS, Look, letter_colour
-from projector.light.raster import Canvas
-from projector.light.segments import Array, Segments, segments
+from projector.light.arrays import Array
+from projector.light.canvas import Canvas
+from projector.light.segments import LEAST_IN, dashed, hatch, segments_of
+from projector.light.strips import Lines, lines_px
+from projector.light.styles import STYLES, Style, letter_colour
 from projector.light.view import View, clipped, in_pixels, straightened, view_of
 from projector.scene.marks import Hatch, Kind, Point, Scene, Stroke, Text
 
@@ -24,7 +23,7 @@ def draw(
     table: Table,
     canvas: Canvas,
     *,
-    looks: Mapping[Kind, Look] = LOOKS,
+    styles: Mapping[Kind, Style] = STYLES,
     motion: ArrayLike | None = None,
     width_factor: float = 1.0,
     brightness: float = 1.0,
@@ -44,40 +43,35 @@ def draw(
     view = view_of(table)
     canvas.clear()
     level = _level(canvas.gamma, brightness)
-    canvas.lines(lines_of(scene, view, looks, affine, width_factor, level))
+    canvas.lines(lines_of(scene, view, styles, affine, width_factor, level))
     texts = [mark for mark in scene.marks if isinstance(mark, Text)]
-    letters = dimmed(letter_colour(looks), level)
+    letters = dimmed(letter_colour(styles), level)
     canvas.fills(canvas.letters.fills_of(texts, view, [letters] * len(texts), affine))
 
 
 def lines_of(
     scene: Scene,
     view: View,
-    looks: Mapping[Kind, Look] = LOOKS,
+    styles: Mapping[Kind, Style] = STYLES,
     motion: Array | None = None,
     width_factor: float = 1.0,
     level: float = 1.0,
-) -> Segments:
+) -> Lines:
     """Every stroke and hatching of a scene as straight lines in the frame; ``level`` scales colour values."""
-    kinds = list(looks)
-    styles = [looks[kind] for kind in kinds]
-    number = {kind: index for index, kind in enumerate(kinds)}
+    number = {kind: index for index, kind in enumerate(styles)}
     strokes: list[tuple[tuple[Point, ...], int]] = []
     for mark in scene.marks:
         if isinstance(mark, Stroke):
             strokes.append((mark.points, number[mark.kind]))
         elif isinstance(mark, Hatch):
             strokes += [(line, number[mark.kind]) for line in hatch(mark.outline)]
-    widths_in = np.array([style.width_in for style in styles]) * width_factor
-    colours = np.array([dimmed(style.colour, level) for style in styles], np.uint32)
-    parts = dashed(clipped(legs_of(strokes, motion), view), styles)
-    if not parts:
-        return segments([], [], 1.0)
-    (lit,) = parts
-    # A dash that begins where its leg ends may be left with no length by rounding, and so with no direction.
-    pieces = straightened(lit.where(lit.lengths > LEAST_IN), view)
-    (starts, ends), widths = in_pixels(pieces, widths_in[pieces.looks], view)
-    return segments(starts, ends, np.maximum(widths, LEAST_WIDTH_PX), colours[pieces.looks], pieces.joined)
+    widths_in = np.array([style.width_in for style in styles.values()]) * width_factor
+    colours = np.array([dimmed(style.colour, level) for style in styles.values()], np.uint32)
+    lit = dashed(clipped(segments_of(strokes, motion), view), list(styles.values()))
+    # A dash that begins where its segment ends may be left with no length by rounding, and so with no direction.
+    parts = straightened(lit.where(lit.lengths > LEAST_IN), view)
+    (starts, ends), widths = in_pixels(parts, widths_in[parts.styles], view)
+    return lines_px(starts, ends, np.maximum(widths, LEAST_WIDTH_PX), colours[parts.styles], parts.joined)
 
 
 def dimmed(colour: int, level: float) -> int:

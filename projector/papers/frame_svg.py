@@ -9,29 +9,29 @@ import numpy as np
 from calibration.table import Table
 from projector.light.fills import Fill
 from projector.light.labels import fills_of
-from projector.light.looks import LOOKS, Look, letter_colour
-from projector.light.segments import Segments
+from projector.light.strips import Lines
+from projector.light.styles import STYLES, Style, letter_colour
 from projector.light.view import view_of
 from projector.light.warp import lines_of
 from projector.scene.marks import Kind, Scene, Text
 
 
-def frame_svg(scene: Scene, table: Table, looks: Mapping[Kind, Look] = LOOKS, width_factor: float = 1.0) -> str:
+def frame_svg(scene: Scene, table: Table, styles: Mapping[Kind, Style] = STYLES, width_factor: float = 1.0) -> str:
     """The scene through the calibration: dashes parted, lines and letter outlines as filled paths in pixels."""
     view = view_of(table)
     texts = [mark for mark in scene.marks if isinstance(mark, Text)]
-    fills = [fill for text in texts for fill in fills_of(text, view, letter_colour(looks))]
+    fills = [fill for text in texts for fill in fills_of(text, view, letter_colour(styles))]
     size = f'width="{table.width_px}" height="{table.height_px}"'
     return "\n".join([
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {table.width_px} {table.height_px}">',
         f'<rect {size} fill="#000000"/>',
-        *_lines(lines_of(scene, view, looks, width_factor=width_factor)),
+        *_lines(lines_of(scene, view, styles, width_factor=width_factor)),
         *map(_letters, fills),
         "</svg>\n",
     ])  # fmt: skip
 
 
-def _lines(lines: Segments) -> Iterator[str]:
+def _lines(lines: Lines) -> Iterator[str]:
     """Each line as an SVG line of its mean width; an end that goes on is rounded, so that bends have no gap."""
     widths = lines.widths.mean(axis=1)
     for start, end, width, colour, joined in zip(

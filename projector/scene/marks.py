@@ -12,7 +12,7 @@ Point = tuple[float, float]
 
 
 class Kind(StrEnum):
-    """What a mark means; its look (width, line type, colour) follows from it in ``projector.light.looks``."""
+    """What a mark means; its look (width, line type, colour) follows from it in ``projector.light.styles``."""
 
     CUT = "cut line"
     CUT_DOUBTFUL = "cut line in doubt"

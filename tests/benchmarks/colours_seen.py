@@ -12,8 +12,8 @@ import numpy as np
 
 from jobs.io.reader import read_job
 from projector.light.appearance import Illumination
-from projector.light.candidates import CANDIDATES, CUTS, LETTERS, name_of_colour
 from projector.light.choosing import FLOOR, Choice, contrasts, ranked_choices, room_to_reach, share_of
+from projector.light.styles import CANDIDATES, CUTS, LETTERS, name_of_colour
 from tests.projector.light.cloths import ROOMS_LX, cloths
 
 CLOTHS = 300

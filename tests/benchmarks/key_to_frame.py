@@ -17,11 +17,11 @@ from collections.abc import Callable
 
 import numpy as np
 
+from projector.light.canvas import Canvas
 from projector.light.fills import Fill
 from projector.light.labels import fills_of_all
-from projector.light.looks import LOOKS
-from projector.light.raster import Canvas
-from projector.light.segments import Segments, segments
+from projector.light.strips import Lines, lines_px
+from projector.light.styles import STYLES
 from projector.light.view import view_of
 from projector.light.warp import draw, lines_of
 from projector.scene.marks import Scene, Text
@@ -35,10 +35,10 @@ LIMITS_MS = {1: 16.0, 2: 33.0}
 KEYS = ("Right", "Left", "G", "G", "K", "]", "[")
 
 
-def in_pixels(scene: Scene, table: object) -> tuple[Segments, list[Fill]]:
+def in_pixels(scene: Scene, table: object) -> tuple[Lines, list[Fill]]:
     view = view_of(table)
     texts = [mark for mark in scene.marks if isinstance(mark, Text)]
-    return lines_of(scene, view), fills_of_all(texts, view, [LOOKS[text.kind].colour for text in texts])
+    return lines_of(scene, view), fills_of_all(texts, view, [STYLES[text.kind].colour for text in texts])
 
 
 def measured(routes: dict[str, Callable[[], object]], rounds: int, before: int) -> dict[str, list[float]]:
@@ -139,7 +139,7 @@ def table_of_times(spent: dict[str, list[float]], base: str) -> None:
 def accuracy() -> None:
     """A line 2.5 px wide at a slight slope, measured in light."""
     slope, middle = 0.0313, 500.37
-    line = segments([[-10, middle - 10 * slope]], [[1930, middle + 1930 * slope]], 2.5)
+    line = lines_px([[-10, middle - 10 * slope]], [[1930, middle + 1930 * slope]], 2.5)
     canvas = Canvas(*SIZE_PX, GAMMA)
 
     def ours() -> np.ndarray:

@@ -11,13 +11,13 @@ from collections.abc import Callable
 import numpy as np
 
 from projector.light.fills import Fill
-from projector.light.segments import Segments
+from projector.light.strips import Lines
 
 Paint = Callable[[], np.ndarray]
-Build = Callable[[tuple[int, int], Segments, list[Fill]], Paint]
+Build = Callable[[tuple[int, int], Lines, list[Fill]], Paint]
 
 
-def peers(size_px: tuple[int, int], lines: Segments, fills: list[Fill]) -> dict[str, Paint]:
+def peers(size_px: tuple[int, int], lines: Lines, fills: list[Fill]) -> dict[str, Paint]:
     """Every peer that is installed; the others are named and left out."""
     found: dict[str, Paint] = {}
     for name, (module, build) in PEERS.items():
@@ -34,7 +34,7 @@ def contours(fill: Fill) -> list[np.ndarray]:
     return np.split(fill.points, fill.starts[1:])
 
 
-def _flat(lines: Segments) -> list[tuple[list[float], list[float], float, int]]:
+def _flat(lines: Lines) -> list[tuple[list[float], list[float], float, int]]:
     return list(
         zip(
             lines.starts.tolist(), lines.ends.tolist(), lines.widths[:, 0].tolist(), lines.colours.tolist(), strict=True
@@ -46,7 +46,7 @@ def _shares(colour: int) -> tuple[float, float, float]:
     return (colour >> 16 & 255) / 255, (colour >> 8 & 255) / 255, (colour & 255) / 255
 
 
-def cairo_peer(size_px: tuple[int, int], lines: Segments, fills: list[Fill]) -> Paint:
+def cairo_peer(size_px: tuple[int, int], lines: Lines, fills: list[Fill]) -> Paint:
     import cairo
 
     surface = cairo.ImageSurface(cairo.FORMAT_RGB24, *size_px)
@@ -77,7 +77,7 @@ def cairo_peer(size_px: tuple[int, int], lines: Segments, fills: list[Fill]) -> 
     return paint
 
 
-def skia_peer(size_px: tuple[int, int], lines: Segments, fills: list[Fill]) -> Paint:
+def skia_peer(size_px: tuple[int, int], lines: Lines, fills: list[Fill]) -> Paint:
     import skia
 
     frame = np.zeros((*size_px[::-1], 4), np.uint8)
@@ -108,7 +108,7 @@ def skia_peer(size_px: tuple[int, int], lines: Segments, fills: list[Fill]) -> P
     return paint
 
 
-def aggdraw_peer(size_px: tuple[int, int], lines: Segments, fills: list[Fill]) -> Paint:
+def aggdraw_peer(size_px: tuple[int, int], lines: Lines, fills: list[Fill]) -> Paint:
     import aggdraw
 
     drawing = aggdraw.Draw("BGRA", size_px, "black")
@@ -135,7 +135,7 @@ def aggdraw_peer(size_px: tuple[int, int], lines: Segments, fills: list[Fill]) -
     return paint
 
 
-def opencv_peer(size_px: tuple[int, int], lines: Segments, fills: list[Fill]) -> Paint:
+def opencv_peer(size_px: tuple[int, int], lines: Lines, fills: list[Fill]) -> Paint:
     import cv2
 
     cv2.setNumThreads(1)
@@ -157,7 +157,7 @@ def opencv_peer(size_px: tuple[int, int], lines: Segments, fills: list[Fill]) ->
     return paint
 
 
-def pygame_peer(size_px: tuple[int, int], lines: Segments, fills: list[Fill]) -> Paint:
+def pygame_peer(size_px: tuple[int, int], lines: Lines, fills: list[Fill]) -> Paint:
     import pygame
 
     surface = pygame.Surface(size_px, 0, 32)

@@ -8,7 +8,7 @@ from calibration.marks import Mark
 from jobs.model.choices import Unit
 from projector.files.stored import Stored
 from projector.files.write import CannotWrite
-from projector.light.raster import Canvas
+from projector.light.canvas import Canvas
 from projector.light.warp import draw
 from projector.scene.marks import Scene
 from projector.session.calibrating import keys as calibrating_keys

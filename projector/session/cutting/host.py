@@ -12,8 +12,8 @@ from calibration.moved import Move
 from calibration.reach import OutOfReach
 from calibration.table import Table
 from jobs.journal.cannot import CannotRecord
-from projector.light.looks import Look
-from projector.light.raster import Canvas
+from projector.light.canvas import Canvas
+from projector.light.styles import Style
 from projector.light.warp import draw
 from projector.scene.marks import Kind, Point, Scene
 from projector.session.bench.checks import checks_of
@@ -91,9 +91,9 @@ class Cutting:
         return self.session.page is Page.LEFT
 
     @property
-    def looks(self) -> Mapping[Kind, Look]:
+    def styles(self) -> Mapping[Kind, Style]:
         """How each kind of mark is lit now, but for the width that the person has set."""
-        return choice_at(self.bench.plan.job, self.session.colour).looks
+        return choice_at(self.bench.plan.job, self.session.colour).styles
 
     @property
     def scene(self) -> Scene:
@@ -179,6 +179,6 @@ class Cutting:
         table = self._bare if session.page in PAGES else self.table
         seen = (session, self.bench, table)
         if any(now is not before for now, before in zip(seen, self._drawn, strict=True)):
-            draw(self.scene, table, self._canvas, looks=self.looks, width_factor=session.width_factor)
+            draw(self.scene, table, self._canvas, styles=self.styles, width_factor=session.width_factor)
             self._drawn = seen
         self._canvas.into(pixels)

@@ -6,8 +6,8 @@ from functools import lru_cache
 
 from jobs.model.job import Job
 from projector.light.appearance import Illumination
-from projector.light.candidates import name_of_colour
 from projector.light.choosing import FLOOR, Choice, ranked_choices, room_to_reach
+from projector.light.styles import name_of_colour
 
 
 def light_of(job: Job) -> Illumination:

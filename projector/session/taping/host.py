@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from calibration.proof import TapeProof
 from projector.files.write import CannotWrite
-from projector.light.raster import Canvas
+from projector.light.canvas import Canvas
 from projector.light.warp import draw
 from projector.scene.boxes import Box, around
 from projector.scene.marks import Kind, Mark, Scene, Stroke, Text

@@ -9,9 +9,8 @@ import pytest
 from PIL import Image
 
 from projector.light.appearance import Illumination
-from projector.light.candidates import CUTS
 from projector.light.choosing import contrasts, ranked_choices, share_of
-from projector.light.looks import WHITE
+from projector.light.styles import CUTS, WHITE
 from tests.projector.commands.running import READING_ROOM, run
 
 FERRY_LANE = READING_ROOM.with_name("ferry_lane.yaml")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from projector.light.srgb import encoded, unlab
+from projector.light.colour import encoded, unlab
 
 ROOMS_LX = (50.0, 300.0, 800.0)
 """A darkened room, a lit one, a bright workroom."""

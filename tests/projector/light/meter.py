@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.light.raster import Canvas
-from projector.light.segments import Segments
+from projector.light.canvas import Canvas
+from projector.light.strips import Lines
 
 GAMMA = 2.2
 
@@ -16,7 +16,7 @@ def light_of(frame: NDArray[np.uint32]) -> NDArray[np.float64]:
     return ((frame & 255) / 255.0) ** GAMMA
 
 
-def lit(lines: Segments, width_px: int = 400, height_px: int = 300) -> NDArray[np.float64]:
+def lit(lines: Lines, width_px: int = 400, height_px: int = 300) -> NDArray[np.float64]:
     """Light of these lines on a dark frame."""
     canvas = Canvas(width_px, height_px, GAMMA)
     canvas.lines(lines)

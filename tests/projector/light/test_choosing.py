@@ -8,12 +8,9 @@ import pytest
 
 from jobs.io.reader import read_job
 from projector.light.appearance import Illumination, line_contrast, line_share
-from projector.light.candidates import CANDIDATES, CUTS, GROUPS, LETTERS, UNUSUAL, name_of_colour
 from projector.light.choosing import ALIKE, FLOOR, contrasts, differences, ranked_choices, room_to_reach, share_of
-from projector.light.ciede2000 import ciede2000
-from projector.light.eyes import EYES, as_seen
-from projector.light.looks import LOOKS, WHITE
-from projector.light.srgb import LUMINANCE, channels, decoded, lab
+from projector.light.colour import COLOUR_VISIONS, LUMINANCE, as_seen, channels, ciede2000, decoded, lab
+from projector.light.styles import CANDIDATES, CUTS, GROUPS, LETTERS, STYLES, UNUSUAL, WHITE, name_of_colour
 from projector.scene.marks import Kind
 from tests.projector.light.cloths import ROOMS_LX, cloths
 
@@ -77,7 +74,7 @@ def test_the_smallest_difference_is_over_all_surfaces_their_neighbours_and_all_e
         float(ciede2000(seen(on, 0xE69F00, light, eye, share), seen(beside, 0, light, eye, 0.0)))
         for on in PLUM
         for beside in PLUM
-        for eye in EYES
+        for eye in COLOUR_VISIONS
     )
     assert float(differences(PLUM, (0xE69F00,), light, share)[0]) == pytest.approx(worst, abs=1e-9)
 
@@ -111,7 +108,7 @@ def test_on_every_example_every_mark_reaches_the_floor(path: Path) -> None:
 
 def test_blue_is_not_put_before_white_on_dark_purple() -> None:
     choices = ranked_choices(DUSK[0], DUSK[1:])
-    assert choices[0].looks[Kind.CUT].colour == WHITE
+    assert choices[0].styles[Kind.CUT].colour == WHITE
     for choice in choices:
         for one in choice.chosen:
             assert one.contrast >= FLOOR
@@ -127,7 +124,7 @@ def test_of_what_reaches_the_floor_the_first_is_as_different_as_any_to_the_state
             assert ranked_choices(cloth[0], cloth[1:], light)[0].smallest >= (1 - ALIKE) * most
 
 
-@pytest.mark.parametrize("eye", EYES)
+@pytest.mark.parametrize("eye", COLOUR_VISIONS)
 def test_every_kind_of_eye_sees_the_chosen_cut_line_as_different_as_is_said(eye: str) -> None:
     light, share = Illumination(50), share_of(CUTS)
     for cloth in cloths(12):
@@ -143,12 +140,12 @@ def test_every_kind_of_eye_sees_the_chosen_cut_line_as_different_as_is_said(eye:
 
 def test_red_and_green_of_one_brightness_are_alike_to_a_deutan_eye_and_not_to_the_usual_one() -> None:
     red, green = decoded(channels("#b05a2a")), decoded(channels("#7f7a2c"))
-    apart = {eye: float(ciede2000(lab(as_seen(red, eye)), lab(as_seen(green, eye)))) for eye in EYES}
+    apart = {eye: float(ciede2000(lab(as_seen(red, eye)), lab(as_seen(green, eye)))) for eye in COLOUR_VISIONS}
     assert apart["usual"] > 25
     assert apart["deutan"] < apart["usual"] / 2
 
 
-@pytest.mark.parametrize("eye", EYES)
+@pytest.mark.parametrize("eye", COLOUR_VISIONS)
 def test_grey_stays_grey_to_every_eye(eye: str) -> None:
     # Rows of the published matrices sum to one, but for the last of their six places.
     assert as_seen([0.4, 0.4, 0.4], eye) == pytest.approx(np.full(3, 0.4), abs=2e-6)
@@ -181,14 +178,14 @@ def test_groups_hold_every_kind_once_and_line_types_stay() -> None:
     kinds = [kind for group in GROUPS.values() for kind in group]
     assert sorted(kinds) == sorted(Kind)
     for choice in ranked_choices("#8d8f92", ("#e8dcc0", "#2f3b45")):
-        for kind, look in choice.looks.items():
-            assert (look.dashes_in, look.width_in) == (LOOKS[kind].dashes_in, LOOKS[kind].width_in)
+        for kind, style in choice.styles.items():
+            assert (style.dashes_in, style.width_in) == (STYLES[kind].dashes_in, STYLES[kind].width_in)
 
 
 @pytest.mark.parametrize("cloth", [("#8d8f92", "#e8dcc0"), ("#0d0d0d",), DUSK])
 def test_each_press_of_the_key_brings_another_cut_line_that_shows(cloth: tuple[str, ...]) -> None:
     choices = ranked_choices(cloth[0], cloth[1:])
-    cuts = [one.looks[Kind.CUT].colour for one in choices]
+    cuts = [one.styles[Kind.CUT].colour for one in choices]
     assert len(set(cuts)) == len(cuts) >= 3
     # Where some reach the floor, no press leads to one that does not.
     assert choices[0].contrast < FLOOR or all(one.contrast >= FLOOR for one in choices)

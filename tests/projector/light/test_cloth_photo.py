@@ -3,9 +3,8 @@
 import numpy as np
 import pytest
 
-from projector.light.ciede2000 import ciede2000
 from projector.light.cloth_photo import colours_of
-from projector.light.srgb import channels, decoded, lab
+from projector.light.colour import channels, ciede2000, decoded, lab
 
 
 def picture(seed: int = 1) -> np.ndarray:

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from projector.light.canvas import Canvas
 from projector.light.fills import Fill
-from projector.light.raster import Canvas
 from tests.projector.light.meter import light_of
 
 
@@ -74,9 +74,9 @@ def covered(corners: list[tuple[float, float]], width: int = 100, height: int = 
     exact = [(Fraction(x), Fraction(y)) for x, y in corners]
     share = np.zeros((height, width))
     for row in range(height):
-        band = clipped(clipped(exact, 1, row, 1), 1, row + 1, -1)
-        for column in range(width) if band else ():
-            share[row, column] = float(area_of(clipped(clipped(band, 0, column, 1), 0, column + 1, -1)))
+        strip = clipped(clipped(exact, 1, row, 1), 1, row + 1, -1)
+        for column in range(width) if strip else ():
+            share[row, column] = float(area_of(clipped(clipped(strip, 0, column, 1), 0, column + 1, -1)))
     return share
 
 

@@ -5,9 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from projector.light.bands import bands_of, spans_of
-from projector.light.raster import Canvas
-from projector.light.segments import segments
+from projector.light.canvas import Canvas
+from projector.light.strips import lines_px, spans_of, strips_of
 from tests.projector.light.meter import light_of, lit
 
 coordinate = st.one_of(st.floats(-50, 170), st.floats(-3000, 3000))
@@ -16,7 +15,7 @@ coordinate = st.one_of(st.floats(-50, 170), st.floats(-3000, 3000))
 def inside_of_larger(start: tuple[float, float], end: tuple[float, float], width: float, pad: int) -> np.ndarray:
     """What a larger frame shows of a line in the place of a frame of 120 x 90."""
     shift = np.array([pad, pad])
-    return lit(segments([start + shift], [end + shift], width), 120 + 2 * pad, 90 + 2 * pad)[pad:-pad, pad:-pad]
+    return lit(lines_px([start + shift], [end + shift], width), 120 + 2 * pad, 90 + 2 * pad)[pad:-pad, pad:-pad]
 
 
 @settings(max_examples=60)
@@ -25,7 +24,7 @@ def test_a_frame_shows_what_a_larger_frame_shows_in_its_place(
     x0: float, y0: float, x1: float, y1: float, width: float
 ) -> None:
     start, end = np.array([x0, y0]), np.array([x1, y1])
-    small = lit(segments([start], [end], width), 120, 90)
+    small = lit(lines_px([start], [end], width), 120, 90)
     # Single precision counts pixels from the frame's corner, so values may round by two steps of 255.
     assert np.abs(small - inside_of_larger(start, end, width, 64)).max() < 0.02
 
@@ -37,10 +36,10 @@ def test_a_line_to_ten_million_pixels_lies_right_and_costs_no_more_columns_than_
 ) -> None:
     direction = np.array([np.cos(np.radians(turn_deg)), np.sin(np.radians(turn_deg))])
     middle = np.array([60.25, 45.5])
-    lines = segments([middle - far * direction], [middle + far * direction], 2.5)
-    near = lit(segments([middle - 400 * direction], [middle + 400 * direction], 2.5), 120, 90)
+    lines = lines_px([middle - far * direction], [middle + far * direction], 2.5)
+    near = lit(lines_px([middle - 400 * direction], [middle + 400 * direction], 2.5), 120, 90)
     assert np.abs(lit(lines, 120, 90) - near).max() < 0.012
-    spans = spans_of(bands_of(lines), 120, 90)
+    spans = spans_of(strips_of(lines), 120, 90)
     assert (spans.stop - spans.first).sum() <= 120
 
 
@@ -49,24 +48,24 @@ def test_a_line_to_ten_million_pixels_lies_right_and_costs_no_more_columns_than_
 def test_the_near_end_of_a_line_from_far_away_lies_right(turn_deg: float, joined: bool) -> None:
     direction = np.array([np.cos(np.radians(turn_deg)), np.sin(np.radians(turn_deg))])
     end = np.array([60.25, 45.5])
-    far = lit(segments([end - 1e7 * direction], [end], 2.5, joined=[(False, joined)]), 120, 90)
-    near = lit(segments([end - 400 * direction], [end], 2.5, joined=[(False, joined)]), 120, 90)
+    far = lit(lines_px([end - 1e7 * direction], [end], 2.5, joined=[(False, joined)]), 120, 90)
+    near = lit(lines_px([end - 400 * direction], [end], 2.5, joined=[(False, joined)]), 120, 90)
     assert np.abs(far - near).max() < 0.012  # two eight-bit steps
 
 
 def test_a_frame_longer_than_a_chunk_is_lit_from_end_to_end() -> None:
-    light = lit(segments([(-5, 10.5)], [(9005, 10.5)], 3.0), 9000, 21)
+    light = lit(lines_px([(-5, 10.5)], [(9005, 10.5)], 3.0), 9000, 21)
     assert light[10].min() == 1.0
 
 
 def test_lines_wholly_outside_cost_nothing() -> None:
-    lines = segments([(-1e7, -1e6), (500, -1e7), (-9, -40)], [(-30, 1e6), (501, 1e7), (1e7, -40)], 12.0)
-    assert len(spans_of(bands_of(lines), 120, 90).band) == 0
+    lines = lines_px([(-1e7, -1e6), (500, -1e7), (-9, -40)], [(-30, 1e6), (501, 1e7), (1e7, -40)], 12.0)
+    assert len(spans_of(strips_of(lines), 120, 90).strip) == 0
 
 
 @pytest.mark.parametrize("width", [25.0, 70.0, 500.0, 1e6])
 def test_lines_wider_than_the_margin_stay_in_the_frame(width: float) -> None:
-    light = lit(segments([(-10, 40), (60, -10)], [(130, 50), (61, 100)], width), 120, 90)
+    light = lit(lines_px([(-10, 40), (60, -10)], [(130, 50), (61, 100)], width), 120, 90)
     assert light[45, 60] == pytest.approx(1.0)
     assert (light[:, 0].sum() > 80) == (width > 90)
     if width == 25.0:  # 12.5 px to each side of row 40.5 at column 5
@@ -76,7 +75,7 @@ def test_lines_wider_than_the_margin_stay_in_the_frame(width: float) -> None:
 def test_where_lines_cross_the_most_covered_wins_and_nothing_is_brighter_than_full() -> None:
     canvas = Canvas(200, 200)
     canvas.lines(
-        segments([(10, 100.5), (100.5, 10)], [(190, 100.5), (100.5, 190)], [(6, 6), (1, 1)], [0xFF0000, 0x0000FF])
+        lines_px([(10, 100.5), (100.5, 10)], [(190, 100.5), (100.5, 190)], [(6, 6), (1, 1)], [0xFF0000, 0x0000FF])
     )
     frame = canvas.frame
     assert frame[100, 100] == 0xFF0000  # fully covered by the red line, three quarters by the blue
@@ -87,9 +86,9 @@ def test_where_lines_cross_the_most_covered_wins_and_nothing_is_brighter_than_fu
 
 
 def test_a_crossing_of_one_colour_is_no_brighter_than_its_lines() -> None:
-    both = lit(segments([(10, 100.3), (100.3, 10)], [(190, 105.3), (120.3, 190)], 2.5), 200, 200)
-    one = lit(segments([(10, 100.3)], [(190, 105.3)], 2.5), 200, 200)
-    other = lit(segments([(100.3, 10)], [(120.3, 190)], 2.5), 200, 200)
+    both = lit(lines_px([(10, 100.3), (100.3, 10)], [(190, 105.3), (120.3, 190)], 2.5), 200, 200)
+    one = lit(lines_px([(10, 100.3)], [(190, 105.3)], 2.5), 200, 200)
+    other = lit(lines_px([(100.3, 10)], [(120.3, 190)], 2.5), 200, 200)
     assert np.array_equal(both, np.maximum(one, other))
 
 
@@ -98,10 +97,10 @@ def test_many_lines_in_one_pass_look_as_if_drawn_one_by_one() -> None:
     starts, ends = chance.uniform(-30, 230, (150, 2)), chance.uniform(-30, 230, (150, 2))
     widths, joined = chance.uniform(0.8, 7, (150, 2)), chance.random((150, 2)) < 0.3
     together, singly = Canvas(200, 200), Canvas(200, 200)
-    together.lines(segments(starts, ends, widths, joined=joined))
+    together.lines(lines_px(starts, ends, widths, joined=joined))
     for number in range(150):
         part = slice(number, number + 1)
-        singly.lines(segments(starts[part], ends[part], widths[part], joined=joined[part]))
+        singly.lines(lines_px(starts[part], ends[part], widths[part], joined=joined[part]))
     assert np.abs(light_of(together.frame) - light_of(singly.frame)).max() < 0.02
 
 
@@ -109,19 +108,19 @@ def test_more_colours_than_the_tables_hold_are_still_told_apart() -> None:
     rows = np.arange(3.5, 280, 7)
     colours = 0x010101 * np.arange(200, 200 + len(rows))
     canvas = Canvas(50, 290)
-    canvas.lines(segments(np.column_stack([rows * 0 - 9, rows]), np.column_stack([rows * 0 + 60, rows]), 1.9, colours))
+    canvas.lines(lines_px(np.column_stack([rows * 0 - 9, rows]), np.column_stack([rows * 0 + 60, rows]), 1.9, colours))
     assert len(rows) > 32
     # Covered: T(0.95) + T(0.95) - 1 = 1 - 0.05^2; encoded 255 * 0.9975^(1/2.2) of the colour.
     expected = np.rint((200 + np.arange(len(rows))) * 0.9975 ** (1 / 2.2))
     assert np.abs((canvas.frame[rows.astype(int), 25] & 255).astype(int) - expected).max() <= 1
     canvas.clear()
-    canvas.lines(segments([(0, 20)], [(50, 20)], 1.9, 0x00FF00))
+    canvas.lines(lines_px([(0, 20)], [(50, 20)], 1.9, 0x00FF00))
     assert canvas.frame[19, 25] >> 8 & 255 > 200
 
 
 def test_a_frame_is_written_into_another_array_whatever_its_strides() -> None:
     canvas = Canvas(64, 48)
-    canvas.lines(segments([(0, 10)], [(64, 30)], 3.0, 0x12AB9F))
+    canvas.lines(lines_px([(0, 10)], [(64, 30)], 3.0, 0x12AB9F))
     surface = np.full((64, 60), 7, np.uint32)
     canvas.into(surface[:, :48].T)
     assert np.array_equal(surface[:, :48].T, canvas.frame)

@@ -5,9 +5,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from projector.light.looks import LOOKS, recoloured
-from projector.light.raster import Canvas
-from projector.light.touched import BLOCK
+from projector.light.canvas import Canvas
+from projector.light.frame import BLOCK
+from projector.light.styles import STYLES, recoloured
 from projector.light.warp import draw
 from projector.scene.marks import Kind, Scene, Stroke, Text
 from tests.projector.light.tables import table_at
@@ -109,7 +109,7 @@ WORDS = (Text(Kind.LETTER, "TOP", (20.0, 8.0), 2.0), Text(Kind.LEFTOVER, "1 of 2
 steps = st.tuples(
     st.sets(st.sampled_from(WORDS)),
     st.sampled_from([None, None, ((1.0, 0.0, 0.25), (0.0, 1.0, 0.0))]),
-    st.sampled_from([LOOKS, LOOKS, recoloured(LOOKS, {Kind.LETTER: 0x56B4E9})]),
+    st.sampled_from([STYLES, STYLES, recoloured(STYLES, {Kind.LETTER: 0x56B4E9})]),
 )
 
 
@@ -117,13 +117,13 @@ steps = st.tuples(
 @settings(max_examples=40)
 def test_letters_that_stay_are_lit_as_those_drawn_anew_whatever_else_changes(sequence):
     canvas = Canvas(WIDTH, HEIGHT)
-    for words_lit, motion, looks in sequence:
+    for words_lit, motion, styles in sequence:
         # Each step is shown three times: letters are kept from the second time on, and used from the third.
         scene = Scene((*LINE.marks, *sorted(words_lit, key=str)))
         fresh = Canvas(WIDTH, HEIGHT)
-        draw(scene, TABLE, fresh, looks=looks, motion=motion)
+        draw(scene, TABLE, fresh, styles=styles, motion=motion)
         for _ in range(3):
-            draw(scene, TABLE, canvas, looks=looks, motion=motion)
+            draw(scene, TABLE, canvas, styles=styles, motion=motion)
             assert (canvas.frame == fresh.frame).all()
 
 

@@ -7,10 +7,10 @@ import numpy as np
 import pytest
 
 from calibration.table import Table
+from projector.light.canvas import Canvas
 from projector.light.labels import fills_of, outline_in
 from projector.light.letters import outline_of
-from projector.light.looks import LOOKS, Look
-from projector.light.raster import Canvas
+from projector.light.styles import STYLES, Style
 from projector.light.view import view_of
 from projector.light.warp import draw, lines_of
 from projector.scene.marks import Hatch, Kind, Mark, Scene, Stroke, Text
@@ -18,19 +18,19 @@ from tests.projector.light.meter import column_centres, light_of
 from tests.projector.light.tables import ASKEW, MIRRORED, SQUARE, STEEP, pixel, with_lens
 from tests.projector.pictures import assert_same_strokes, lit_pixels
 
-WHITE = {kind: replace(look, colour=0xFFFFFF) for kind, look in LOOKS.items()}
+WHITE = {kind: replace(style, colour=0xFFFFFF) for kind, style in STYLES.items()}
 ON_TABLE_PX = 0.005  # the bar for a line's centre
 
 
 def lit(marks: Sequence[Mark], table: Table, **options: object) -> np.ndarray:
     canvas = Canvas(table.width_px, table.height_px)
-    draw(Scene(tuple(marks)), table, canvas, **{"looks": WHITE, **options})
+    draw(Scene(tuple(marks)), table, canvas, **{"styles": WHITE, **options})
     return canvas.frame.copy()
 
 
 def test_a_cut_line_is_lit_where_the_map_sends_it() -> None:
-    looks = {**WHITE, Kind.CUT: Look(0.14)}
-    total, centre = column_centres(light_of(lit([Stroke(Kind.CUT, ((-5, 11.3), (60, 12.1)))], ASKEW, looks=looks)))
+    styles = {**WHITE, Kind.CUT: Style(0.14)}
+    total, centre = column_centres(light_of(lit([Stroke(Kind.CUT, ((-5, 11.3), (60, 12.1)))], ASKEW, styles=styles)))
     start, end = pixel(ASKEW, -5, 11.3), pixel(ASKEW, 60, 12.1)
     columns = np.arange(100, 860)
     slope = (end[1] - start[1]) / (end[0] - start[0])
@@ -40,9 +40,9 @@ def test_a_cut_line_is_lit_where_the_map_sends_it() -> None:
 
 
 def test_widths_are_inches_on_the_table() -> None:
-    looks = {**WHITE, Kind.CUT: Look(0.15)}
+    styles = {**WHITE, Kind.CUT: Style(0.15)}
     for stroke in (((3, 2), (45, 2)), ((3, 24), (45, 25)), ((5, 1), (6, 26)), ((40, 1), (30, 26))):
-        lines = lines_of(Scene((Stroke(Kind.CUT, stroke),)), view_of(ASKEW), looks)
+        lines = lines_of(Scene((Stroke(Kind.CUT, stroke),)), view_of(ASKEW), styles)
         a, b = np.array(stroke, float)
         normal = np.array([-(b - a)[1], (b - a)[0]]) / np.hypot(*(b - a)) * 0.075
         along = (lines.ends - lines.starts)[0] / np.hypot(*(lines.ends - lines.starts)[0])
@@ -108,7 +108,7 @@ def test_dots_are_anchored_to_the_stroke_so_a_nudge_carries_them_along() -> None
 
 def test_a_stroke_clipped_by_the_frame_keeps_its_dots_in_place() -> None:
     long = lit([Stroke(Kind.COLUMN, ((-300.0, 10.0), (300.0, 10.0)))], SQUARE)
-    period = sum(LOOKS[Kind.COLUMN].dashes_in)
+    period = sum(STYLES[Kind.COLUMN].dashes_in)
     near = -300.0 + period * np.ceil(300.0 / period)  # the first repeat of the pattern on the table
     short = lit([Stroke(Kind.COLUMN, ((near, 10.0), (48.0, 10.0)))], SQUARE)
     first = int(np.ceil(20 * near)) + 2
@@ -194,9 +194,9 @@ def test_a_strong_lens_never_maps_what_its_term_does_not_describe() -> None:
 def test_less_brightness_is_that_share_of_the_light() -> None:
     # 0.4 in wide lines 8 px: some pixels are fully covered. White at half the light is 255 * 0.5^(1/2.2) = 186.
     marks = [Stroke(Kind.CUT, ((5, 5), (40, 6)))]
-    looks = {**WHITE, Kind.CUT: Look(0.4)}
-    assert int((lit(marks, SQUARE, looks=looks) & 255).max()) == 255
-    assert int((lit(marks, SQUARE, looks=looks, brightness=0.5) & 255).max()) == 186
+    styles = {**WHITE, Kind.CUT: Style(0.4)}
+    assert int((lit(marks, SQUARE, styles=styles) & 255).max()) == 255
+    assert int((lit(marks, SQUARE, styles=styles, brightness=0.5) & 255).max()) == 186
     assert not lit(marks, SQUARE, brightness=0.0).any()
     with pytest.raises(ValueError, match="from 0 to 1"):
         lit(marks, SQUARE, brightness=1.5)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from calibration.table import fit_table
-from projector.light.raster import Canvas
+from projector.light.canvas import Canvas
 from projector.light.warp import draw
 from projector.scene.layers import Layers
 from projector.scene.marks import Kind, Scene, Stroke

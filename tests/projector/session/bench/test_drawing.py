@@ -18,7 +18,7 @@ from jobs.io.reader import parse_job, read_job
 from jobs.plan import Plan
 from jobs.planning import plan_job
 from projector.light.appearance import wcag_contrast
-from projector.light.srgb import channels, decoded
+from projector.light.colour import channels, decoded
 from projector.papers.drawing import Path as Line
 from projector.session.bench import parts as bench_parts
 from projector.session.bench.checks import Check, checks_of, worst_error_in

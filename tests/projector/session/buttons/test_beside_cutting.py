@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from projector.light.srgb import channels
+from projector.light.colour import channels
 from projector.session.bench.parts import BAD, PAPER
 from projector.session.buttons.beside_cutting import BenchBeside
 from projector.session.buttons.button import boxes, strip_height

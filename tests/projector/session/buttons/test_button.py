@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from projector.light.srgb import channels
+from projector.light.colour import channels
 from projector.session.bench.parts import LIT
 from projector.session.buttons.button import Button, boxes, button_at, strip_height
 from projector.session.buttons.calibrating import TYPING

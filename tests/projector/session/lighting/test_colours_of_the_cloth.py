@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from projector.light.choosing import ranked_choices
-from projector.light.looks import WHITE, letter_colour
+from projector.light.styles import WHITE, letter_colour
 from projector.scene.marks import Kind
 from projector.session.controls.actions import Action
 from projector.session.cutting.host import Cutting
@@ -56,15 +56,15 @@ def test_the_cut_line_is_lit_in_the_chosen_colour_on_every_cloth() -> None:
     for ground in ("#f4efe6", "#202428", "#7a1f2b"):
         cutting = session_on(ground)
         choice = choice_at(cutting.bench.plan.job, 0)
-        assert lit_in(frame(cutting), choice.looks[Kind.CUT].colour).any()
+        assert lit_in(frame(cutting), choice.styles[Kind.CUT].colour).any()
 
 
 def test_letters_are_lit_in_what_reads_best_whatever_they_belong_to() -> None:
     for ground in ("#5d2f4f", "#f4efe6", "#7a1f2b"):
         job = session_on(ground).bench.plan.job
         for presses in range(3):
-            looks = choice_at(job, presses).looks
-            assert letter_colour(looks) == looks[Kind.TOP].colour == WHITE
+            styles = choice_at(job, presses).styles
+            assert letter_colour(styles) == styles[Kind.TOP].colour == WHITE
 
 
 def test_dark_is_dark() -> None:

@@ -4,7 +4,7 @@ from itertools import combinations
 
 import pytest
 
-from projector.light.looks import LOOKS, Look, recoloured
+from projector.light.styles import STYLES, Style, recoloured
 from projector.scene.marks import Kind
 
 LETTERED_OR_FILLED = {Kind.LETTER, Kind.TOP, Kind.DONE, Kind.CROSSING, Kind.MATCH, Kind.FLAW, Kind.TARGET, Kind.PIN}
@@ -12,37 +12,37 @@ LETTERED_OR_FILLED = {Kind.LETTER, Kind.TOP, Kind.DONE, Kind.CROSSING, Kind.MATC
 
 
 def test_every_kind_has_a_look() -> None:
-    assert set(LOOKS) == set(Kind)
+    assert set(STYLES) == set(Kind)
 
 
 def test_kinds_of_line_are_told_apart_by_line_type_or_width_alone() -> None:
     lines = [kind for kind in Kind if kind not in LETTERED_OR_FILLED]
     for one, other in combinations(lines, 2):
-        assert (LOOKS[one].dashes_in, LOOKS[one].width_in) != (LOOKS[other].dashes_in, LOOKS[other].width_in)
-    assert len({LOOKS[kind].dashes_in for kind in lines}) == len(lines)
+        assert (STYLES[one].dashes_in, STYLES[one].width_in) != (STYLES[other].dashes_in, STYLES[other].width_in)
+    assert len({STYLES[kind].dashes_in for kind in lines}) == len(lines)
 
 
 def test_the_cut_line_is_the_widest_and_the_only_unbroken_line_of_its_width() -> None:
-    cut = LOOKS[Kind.CUT]
+    cut = STYLES[Kind.CUT]
     assert cut.dashes_in == ()
-    assert cut.width_in == max(look.width_in for look in LOOKS.values())
-    assert [kind for kind, look in LOOKS.items() if look.width_in == cut.width_in and not look.dashes_in] == [Kind.CUT]
-    assert LOOKS[Kind.CUT_DOUBTFUL].dashes_in
-    assert LOOKS[Kind.CUT_DOUBTFUL].colour == cut.colour, "a doubtful cut line is as bright as any other"
+    assert cut.width_in == max(look.width_in for look in STYLES.values())
+    assert [kind for kind, look in STYLES.items() if look.width_in == cut.width_in and not look.dashes_in] == [Kind.CUT]
+    assert STYLES[Kind.CUT_DOUBTFUL].dashes_in
+    assert STYLES[Kind.CUT_DOUBTFUL].colour == cut.colour, "a doubtful cut line is as bright as any other"
 
 
 def test_rows_and_columns_are_dots() -> None:
     for kind in (Kind.ROW, Kind.COLUMN):
-        assert max(LOOKS[kind].dashes_in[::2]) <= 2 * LOOKS[kind].width_in
+        assert max(STYLES[kind].dashes_in[::2]) <= 2 * STYLES[kind].width_in
 
 
 def test_other_colours_leave_the_line_type_alone() -> None:
-    other = recoloured(LOOKS, {Kind.CUT: 0x123456})
-    assert other[Kind.CUT] == Look(LOOKS[Kind.CUT].width_in, (), 0x123456)
-    assert other[Kind.ROW] == LOOKS[Kind.ROW]
+    other = recoloured(STYLES, {Kind.CUT: 0x123456})
+    assert other[Kind.CUT] == Style(STYLES[Kind.CUT].width_in, (), 0x123456)
+    assert other[Kind.ROW] == STYLES[Kind.ROW]
 
 
 @pytest.mark.parametrize("wrong", [(0.0, (), 0), (0.1, (1.0,), 0), (0.1, (1.0, 0.0), 0), (0.1, (), 0x1000000)])
 def test_a_look_that_cannot_be_drawn_is_refused(wrong: tuple[float, tuple[float, ...], int]) -> None:
     with pytest.raises(ValueError):
-        Look(*wrong)
+        Style(*wrong)

@@ -9,8 +9,7 @@ from hypothesis import strategies as st
 from skimage.color import deltaE_ciede2000, rgb2lab
 
 from projector.light.appearance import Illumination, brightness, luminance_of, projector_lx, wcag_contrast
-from projector.light.ciede2000 import ciede2000
-from projector.light.srgb import channels, decoded, encoded, lab, unlab
+from projector.light.colour import channels, ciede2000, decoded, encoded, lab, unlab
 from tests.projector.light.sharma_pairs import PAIRS
 
 FOUR_PLACES = 0.5e-4 + 1e-9  # figures are printed to four places

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.light.encoding import Packed
+from projector.light.arrays import Packed
+from projector.light.ends import draw_with_ends
+from projector.light.even_spans import draw_even_spans, even_spans_of
 from projector.light.fills import Fill, FillScratch, draw_fills
-from projector.light.flat_frame import MARGIN, Raster, Scratch
-from projector.light.kept_letters import KeptLetters
+from projector.light.frame import BLOCK, MARGIN, FlatFrame, Scratch, Shown, Touched, in_blocks
+from projector.light.labels import LabelCache
 from projector.light.palette import Palette
-from projector.light.segments import Segments
-from projector.light.shown import Shown
-from projector.light.strokes import draw_lines
-from projector.light.touched import BLOCK, Touched, in_blocks
+from projector.light.strips import Lines, spans_of, strips_of
 
 KEPT_MEMORY = 24 << 20
 """Bytes of freed memory that the process is brought to keep for itself."""
@@ -42,11 +42,11 @@ class Canvas:
         self._shown = Shown(MARGIN)
         self._covered = self._padded[MARGIN : MARGIN + height_px, MARGIN : MARGIN + width_px]
         self._frame = np.zeros((height_px, width_px), np.uint32)
-        self._raster = Raster(self._padded.reshape(-1), width_px, height_px, wide, self._touched)
+        self._raster = FlatFrame(self._padded.reshape(-1), width_px, height_px, wide, self._touched)
         self._palette = Palette(gamma)
         self._scratch = Scratch(width_px, height_px)
         self._fill_scratch = FillScratch()
-        self.letters = KeptLetters()
+        self.letters = LabelCache()
 
     def clear(self) -> None:
         """Takes away every mark."""
@@ -56,9 +56,9 @@ class Canvas:
         else:
             in_blocks(self._padded)[blocks] = bytes(BLOCK * self._padded.itemsize)
         self._touched.forget()
-        self._fill_scratch.kept.begin()
+        self._fill_scratch.cache.begin()
 
-    def lines(self, lines: Segments) -> None:
+    def lines(self, lines: Lines) -> None:
         """Lights straight lines, all in one pass."""
         draw_lines(self._raster, lines, self._palette, self._scratch)
 
@@ -95,3 +95,18 @@ def _keep_freed_memory() -> None:
     """
     block = np.empty(KEPT_MEMORY, np.uint8)
     del block
+
+
+def draw_lines(raster: FlatFrame, lines: Lines, palette: Palette, scratch: Scratch) -> None:
+    """Raises every pixel that a line touches to the line's value there; the most covered wins at crossings."""
+    # No line needs to be wider than the frame is wide and high together; rows beyond are never shown.
+    widest = float(raster.width_px + raster.height_px)
+    bands = strips_of(replace(lines, widths=np.minimum(lines.widths, widest)))
+    spans = spans_of(bands, raster.width_px, raster.height_px)
+    colours = palette.rows_of(lines.colours)
+    raster.touched.expect(int(((spans.stop - spans.first) * spans.rows).sum()))
+    # Very wide lines are worked out like their ends: rare, and right everywhere.
+    with_ends = spans.near_end | (spans.rows > MARGIN - 4) | (not palette.has_widths)
+    pieces = even_spans_of(bands, spans.where(~with_ends), colours, raster.width_px, raster.height_px)
+    draw_even_spans(raster, pieces, palette, scratch)
+    draw_with_ends(raster, bands, spans.where(with_ends), colours, palette)
