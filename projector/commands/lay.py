@@ -22,9 +22,9 @@ def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
     count along the piece from its first row, columns away from you, both from 0. A point that lies on another motif
     than it was marked as is named.
     """
-    from calibration.lattice import PrintPoint
-    from calibration.print_fit import PrintFit
-    from calibration.print_laying import PointsRefused, lay
+    from calibration.registration.fit import PrintFit
+    from calibration.registration.lattice import PrintPoint
+    from calibration.registration.registering import PointsRefused, register
     from jobs.cutting import cut_list, unanswered
     from jobs.model.choices import PrintKey
     from jobs.model.problems import JobRefused
@@ -48,7 +48,7 @@ def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
     with in_words(points):
         found = read_points(points).points
     try:
-        laying = lay([PrintPoint(p.row, p.column, p.table) for p in found], PrintFit.plain(lattice))
+        laying = register([PrintPoint(p.row, p.column, p.table) for p in found], PrintFit.plain(lattice))
     except PointsRefused as refused:
         raise InputAtFault(f"{points}: points: {refused.what}; {refused.advice}") from None
     if len({point.motif for point in laying.points}) < 2:

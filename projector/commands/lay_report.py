@@ -7,10 +7,10 @@ from typing import Any
 
 import numpy as np
 
-from calibration.print_advice import ENOUGH, where_next
-from calibration.print_laying import Laying
-from calibration.print_measures import Measured, SquareMismatch, largest_difference_in, measured, square_mismatch
-from calibration.print_terms import ALL_TERMS, Term
+from calibration.registration.advice import ENOUGH, where_next
+from calibration.registration.fitting import ALL_TERMS, Term
+from calibration.registration.measures import Measured, SquareMismatch, largest_difference_in, measured, square_mismatch
+from calibration.registration.registering import Registration
 from calibration.words import error, length
 from jobs.model.choices import Follow, Unit
 from jobs.model.job import Job
@@ -20,7 +20,7 @@ GOOD_IN = 1 / 16
 """Light that may be further off than this asks for another point."""
 
 
-def document(job: Job, laying: Laying, cut_in: float) -> dict[str, Any]:
+def document(job: Job, laying: Registration, cut_in: float) -> dict[str, Any]:
     """What ``lay --json`` prints; ``cut_in`` is the length of the coming cut."""
     cloth = measured(laying)
     limits = 100 * float(job.limits.bow), 100 * float(job.limits.skew)
@@ -35,7 +35,7 @@ def document(job: Job, laying: Laying, cut_in: float) -> dict[str, Any]:
         "bow_pct": cloth.bow_pct,
         "rms_in": laying.rms_in,
         "worst_in": laying.worst_in,
-        "accepted": not laying.doubts and cloth.is_within(*limits),
+        "accepted": not laying.outliers and cloth.is_within(*limits),
         "matrix": laying.fit.matrix.tolist(),
         "bow_in": laying.fit.bow_in,
         "skew_in": laying.fit.skew_in,
@@ -54,18 +54,18 @@ def document(job: Job, laying: Laying, cut_in: float) -> dict[str, Any]:
         ],
         "doubts": [
             {
-                "point": doubt.number,
-                "row": doubt.motif[0],
-                "column": doubt.motif[1],
-                "proposed": list(doubt.proposed) if doubt.proposed else None,
-                "left_out": doubt.sure,
+                "point": outlier.number,
+                "row": outlier.motif[0],
+                "column": outlier.motif[1],
+                "proposed": list(outlier.proposed) if outlier.proposed else None,
+                "left_out": outlier.sure,
             }
-            for doubt in laying.doubts
+            for outlier in laying.outliers
         ],
     }
 
 
-def lines(job: Job, laying: Laying, found: dict[str, Any], cut_in: float) -> Iterator[str]:
+def lines(job: Job, laying: Registration, found: dict[str, Any], cut_in: float) -> Iterator[str]:
     """The same for a person, in the unit of the job."""
     cloth, unit = measured(laying), job.unit
     repeat = laying.fit.lattice
@@ -80,8 +80,8 @@ def lines(job: Job, laying: Laying, found: dict[str, Any], cut_in: float) -> Ite
     if missing:
         yield f"Not measured, taken as planned: {', '.join(missing)}"
     yield f"Points are off the fit by {laying.rms_in:.3f} in on the whole, {laying.worst_in:.3f} in at worst"
-    for doubt in laying.doubts:
-        yield f"Look: {doubt.sentence()}"
+    for outlier in laying.outliers:
+        yield f"Look: {outlier.sentence()}"
     most = length(found["largest_difference_in"], unit)
     cut = length(cut_in, unit)
     yield f"Cut by the plan's numbers alone, a cut of {cut} would miss the print by up to {most}"
@@ -90,7 +90,7 @@ def lines(job: Job, laying: Laying, found: dict[str, Any], cut_in: float) -> Ite
     if found["accepted"]:
         yield "Verdict: within what was agreed"
     else:
-        why = "answer what is asked above first" if laying.doubts else "more than was agreed: ask the supplier first"
+        why = "answer what is asked above first" if laying.outliers else "more than was agreed: ask the supplier first"
         yield f"Verdict: not accepted; {why}. No claim is taken once cloth is cut"
 
 
@@ -100,7 +100,7 @@ def _size(what: str, found_in: float, planned_in: float, known_in: float | None,
     return f"{what}: {size_said(found_in, planned_in, known_in, unit)}"
 
 
-def _verdicts(laying: Laying, cloth: Measured, found: dict[str, Any], unit: Unit) -> Iterator[str]:
+def _verdicts(laying: Registration, cloth: Measured, found: dict[str, Any], unit: Unit) -> Iterator[str]:
     for term, pct, offset, where, limit in (
         (Term.SKEW, cloth.skew_pct, laying.fit.skew_in, "at the far selvedge", found["limits"]["skew_pct"]),
         (Term.BOW, cloth.bow_pct, laying.fit.bow_in, "in the middle", found["limits"]["bow_pct"]),
@@ -121,11 +121,11 @@ def _how(job: Job, square: SquareMismatch) -> Iterator[str]:
     yield f"Cut lines stand square to the selvedge: the print will miss by {seam} at a seam, by up to {row} in a cut"
 
 
-def _mismatch(job: Job, laying: Laying) -> SquareMismatch:
+def _mismatch(job: Job, laying: Registration) -> SquareMismatch:
     return square_mismatch(laying.fit, float(job.cloth.selvedge + job.allowances.seam))
 
 
-def _light_error_in(laying: Laying, cut_in: float) -> float:
+def _light_error_in(laying: Registration, cut_in: float) -> float:
     """The largest error of the light along both edges of a cut that begins at the first point marked, 95 of 100."""
     start = float(laying.fit.lattice.places([point.motif for point in laying.points])[:, 0].min())
     across = np.linspace(0, laying.fit.lattice.width_in, 17)
@@ -133,7 +133,7 @@ def _light_error_in(laying: Laying, cut_in: float) -> float:
     return float(laying.along_error_in(np.vstack(edges)).max())
 
 
-def _advice(laying: Laying, light_in: float, cut_in: float, unit: Unit) -> Iterator[str]:
+def _advice(laying: Registration, light_in: float, cut_in: float, unit: Unit) -> Iterator[str]:
     yield f"By how these points were placed, the light is within {error(light_in, unit)} of the print (95 of 100)"
     motifs = [point.motif for point in laying.points]
     if len(motifs) >= ENOUGH and light_in <= GOOD_IN:

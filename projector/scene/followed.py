@@ -8,8 +8,8 @@ from itertools import pairwise
 
 import numpy as np
 
-from calibration.print_fit import PrintFit
-from calibration.print_measures import squared
+from calibration.registration.fit import PrintFit
+from calibration.registration.measures import squared
 from jobs.model.choices import Follow
 from projector.scene.marks import Hatch, Mark, Point, Scene, Stroke, Text
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calibration.lattice import PrintLattice
+from calibration.registration.lattice import PrintLattice
 from jobs.model.cloth import Cloth, Piece
 from projector.scene.rows import columns_across
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.print_fit import PrintFit
+from calibration.registration.fit import PrintFit
 from jobs.plan import Hand, Placement, Plan, Stop
 from projector.scene.followed import fit_to_follow
 from projector.simulated.cloth import AsItLies

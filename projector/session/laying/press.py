@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from calibration.print_fit import PrintFit
+from calibration.registration.fit import PrintFit
 from projector.scene.marks import Point
 from projector.session.controls.actions import NUDGES_64THS, Action
 from projector.session.laying.replanning import repeat_to_plan_with
@@ -110,7 +110,7 @@ def _judged(session: Session, marking: Marking, action: Action, quiet_s: float) 
 def _kept(session: Session, marking: Marking) -> Outcome:
     """The laying holds from now on, unless a point is surely or perhaps on the wrong motif."""
     laying = marking.laying
-    if laying is None or laying.doubts:
+    if laying is None or laying.outliers:
         return replace(session, page=Page.LAYING), ()
     placed = session.placement
     at_left, ticks = session.stop.cloth_at_left, len(session.done)

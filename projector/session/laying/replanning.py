@@ -7,8 +7,8 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from calibration.print_measures import measured
-from calibration.print_terms import Term
+from calibration.registration.fitting import Term
+from calibration.registration.measures import measured
 from jobs.model.job import Job
 from jobs.model.lengths import show_length
 from jobs.model.problems import JobRefused
@@ -49,7 +49,7 @@ def what_the_plan_says(plan: Plan, marking: Marking) -> str:
 def repeat_to_plan_with(session: Session) -> Fraction | None:
     """The repeat along to make the plan anew with; None once a cut is made, and where it was not measured for sure."""
     laying = session.marking.laying if session.marking else None
-    if not session.may_replan or session.done or laying is None or laying.doubts:
+    if not session.may_replan or session.done or laying is None or laying.outliers:
         return None
     if Term.STRETCH_ALONG not in laying.measured:
         return None

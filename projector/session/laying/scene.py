@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from calibration.print_fit import PrintFit
+from calibration.registration.fit import PrintFit
 from jobs.model.choices import Follow
 from jobs.plan import Hand, Placement
 from projector.scene.boxes import around

@@ -5,9 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from calibration import words
-from calibration.print_laying import Laying
-from calibration.print_measures import largest_difference_in, measured, square_mismatch
-from calibration.print_terms import Term
+from calibration.registration.fitting import Term
+from calibration.registration.measures import largest_difference_in, measured, square_mismatch
+from calibration.registration.registering import Registration
 from jobs.model.choices import Follow, Unit
 from jobs.model.job import Job
 from jobs.model.lengths import show_cut
@@ -58,7 +58,7 @@ def marking_lines(marking: Marking, keys: Keys, unit: Unit) -> Lines:
     said.append((f"{spoken(Action.MATCH_MARKS, keys)}: {other}", 0.9))
     if marking.to_light:
         said.insert(1, (still_off(marking, unit), 1.2))
-    said += [(text, 1.1) for text in (marking.refused, *_doubts(marking.laying)) if text]
+    said += [(text, 1.1) for text in (marking.refused, *_outliers(marking.laying)) if text]
     return tuple(said)
 
 
@@ -82,8 +82,8 @@ def laid_lines(marking: Marking, job: Job, keys: Keys, plan_says: str = "", *, m
         said.append((still_off(marking, unit), 1.2))
     if plan_says:
         said.append((plan_says, 1.2))
-    if laying.doubts:
-        said += [(text, 1.2) for text in _doubts(laying)]
+    if laying.outliers:
+        said += [(text, 1.2) for text in _outliers(laying)]
         said.append((f"{back}: take the last point back; {lay_key}: mark on", 1.2))
     else:
         said.append((f"{enter}: the light follows this", 1.3))
@@ -93,7 +93,7 @@ def laid_lines(marking: Marking, job: Job, keys: Keys, plan_says: str = "", *, m
     return tuple(said)
 
 
-def _longer(laying: Laying, marking: Marking, unit: Unit) -> list[str]:
+def _longer(laying: Registration, marking: Marking, unit: Unit) -> list[str]:
     """How much longer or shorter than planned the cut is lit, because it keeps to the print."""
     more = (marking.cut[1] - marking.cut[0]) * (laying.fit.stretch_along - 1)
     if abs(more) < LONGER_IN:
@@ -103,18 +103,18 @@ def _longer(laying: Laying, marking: Marking, unit: Unit) -> list[str]:
     return [f"This cut is lit {size} {way} than planned, for it keeps to the print: see to it at the hem"]
 
 
-def _doubts(laying: Laying | None) -> tuple[str, ...]:
-    return tuple(doubt.sentence() for doubt in laying.doubts) if laying else ()
+def _outliers(laying: Registration | None) -> tuple[str, ...]:
+    return tuple(outlier.sentence() for outlier in laying.outliers) if laying else ()
 
 
-def _sizes(laying: Laying, job: Job) -> list[str]:
+def _sizes(laying: Registration, job: Job) -> list[str]:
     cloth, planned = measured(laying), laying.fit.lattice
     if cloth.along_uncertainty_in is None:
         return ["The repeat was not measured: it is taken as before"]
     return [f"Repeat along {size_said(cloth.along_in, planned.along_in, cloth.along_uncertainty_in, job.unit)}"]
 
 
-def _verdicts(laying: Laying, job: Job) -> list[str]:
+def _verdicts(laying: Registration, job: Job) -> list[str]:
     cloth = measured(laying)
     said = []
     for name, term, pct, limit in (
@@ -129,7 +129,7 @@ def _verdicts(laying: Laying, job: Job) -> list[str]:
     return said
 
 
-def _square(laying: Laying, job: Job) -> str:
+def _square(laying: Registration, job: Job) -> str:
     mismatch = square_mismatch(laying.fit, float(job.cloth.selvedge + job.allowances.seam))
     seam, row = (words.length(size, job.unit.value) for size in (mismatch.seam_in, mismatch.row_in))
     return f"Cut lines stand square to the selvedge: the print will miss by {seam} at a seam, by up to {row} in a cut"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from calibration.print_fit import PrintFit
+from calibration.registration.fit import PrintFit
 from calibration.table import Table
 from jobs.plan import Plan
 from projector.scene.boxes import Box

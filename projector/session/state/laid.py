@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from calibration.lattice import PrintLattice, PrintPoint
-from calibration.print_fit import PrintFit
+from calibration.registration.fit import PrintFit
+from calibration.registration.lattice import PrintLattice, PrintPoint
 from jobs.plan import Plan, Stop
 from projector.scene.print_lattice import NoLattice, lattice_of
 from projector.session.state.motion import Motion

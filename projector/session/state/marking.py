@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from calibration.lattice import Motif, PrintPoint
-from calibration.print_advice import ENOUGH, where_next
-from calibration.print_fit import PrintFit
-from calibration.print_laying import Laying, PointsRefused, lay
+from calibration.registration.advice import ENOUGH, where_next
+from calibration.registration.fit import PrintFit
+from calibration.registration.lattice import Motif, PrintPoint
+from calibration.registration.registering import PointsRefused, Registration, register
 from jobs.plan import Stop
 from projector.scene.marks import Point
 
@@ -45,9 +45,9 @@ class Marking:
         return tuple(s + o / STEPS_PER_INCH for s, o in zip(self.start, self.offset_64ths, strict=True))  # type: ignore[return-value]
 
     @property
-    def laying(self) -> Laying | None:
+    def laying(self) -> Registration | None:
         """What the points say so far."""
-        return lay(self.points, self.carried) if self.points else None
+        return register(self.points, self.carried) if self.points else None
 
     @property
     def fit(self) -> PrintFit:
@@ -89,7 +89,7 @@ class Marking:
         kept = tuple(point for point in self.points if point.motif != (row, column))
         more = replace(self, points=(*kept, PrintPoint(row, column, self.at)))
         try:
-            lay(more.points, self.carried)
+            register(more.points, self.carried)
         except PointsRefused as refused:
             return replace(self, refused=str(refused))
         return more.aiming()

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from calibration.lattice import PrintLattice, PrintPoint
-from calibration.print_fit import PrintFit
+from calibration.registration.fit import PrintFit
+from calibration.registration.lattice import PrintLattice, PrintPoint
 from jobs.journal.events import Event
 from jobs.journal.exact import exact
 from jobs.journal.history import ticks_counted

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from calibration.lattice import PrintLattice
-from calibration.print_fit import PrintFit
+from calibration.registration.fit import PrintFit
+from calibration.registration.lattice import PrintLattice
 from jobs.plan import Cut, Placement, Stop
 from projector.scene.marks import Point
 from projector.session.state.confirmed import Confirmed, Question, is_confirmed, questions_of

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from calibration.print_fit import PrintFit
+from calibration.registration.fit import PrintFit
 from jobs.journal import journal_path, read_journal
 from jobs.journal.events import measured_repeat
 from jobs.model.numbers import show_number

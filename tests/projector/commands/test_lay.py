@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from calibration.print_fit import PrintFit
+from calibration.registration.fit import PrintFit
 from jobs.io.reader import read_job
 from projector.scene.print_lattice import lattice_of
 from tests.projector.commands.running import EXAMPLES, READING_ROOM, run

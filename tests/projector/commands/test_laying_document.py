@@ -3,7 +3,6 @@
 import re
 from pathlib import Path
 
-from calibration.bow import skew_pct
 from tests.projector.commands.running import READING_ROOM, run
 
 DOCUMENT = (Path(__file__).parents[3] / "docs" / "laying.md").read_text(encoding="utf-8")
@@ -20,4 +19,4 @@ def test_the_points_of_the_document_give_the_answer_of_the_document(tmp_path):
 
 
 def test_the_percentage_of_an_inch_is_right():
-    assert f"1 in is\n  {skew_pct(1, 54):.2f} %" in DOCUMENT
+    assert f"1 in is\n  {100 * 1 / 54:.2f} %" in DOCUMENT

@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from calibration.print_fit import PrintFit
+from calibration.registration.fit import PrintFit
 from jobs.model.choices import Follow
 from jobs.model.cloth import Repeat
 from projector.scene.followed import STRAY_IN, fit_to_follow, followed

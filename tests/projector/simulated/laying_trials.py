@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from calibration.lattice import Motif, PrintLattice, PrintPoint
-from calibration.print_advice import where_next
-from calibration.print_fit import PrintFit
-from calibration.print_laying import lay
+from calibration.registration.advice import where_next
+from calibration.registration.fit import PrintFit
+from calibration.registration.lattice import Motif, PrintLattice, PrintPoint
+from calibration.registration.registering import register
 from projector.simulated.cloth import LaidCloth
 
 NEAREST = "to the nearest 1/32 in"
@@ -116,7 +116,7 @@ def mismatch(bolt: Bolt, rng: np.random.Generator, placed: str, points: int = 4,
         at_left = span[0] - 3
         lies = laid(cloth, at_left, rng)
         confirmed = confirm(lies, advised(bolt, span, points), placed, rng)
-        off.append(off_print(bolt, number, lies, lay(confirmed, PrintFit.plain(bolt.lattice, at_left)).fit))
+        off.append(off_print(bolt, number, lies, register(confirmed, PrintFit.plain(bolt.lattice, at_left)).fit))
     return float(np.abs(off[0] - off[1]).max())
 
 

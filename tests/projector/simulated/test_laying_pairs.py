@@ -8,9 +8,9 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from calibration.print_advice import where_next
-from calibration.print_fit import PrintFit
-from calibration.print_laying import lay
+from calibration.registration.advice import where_next
+from calibration.registration.fit import PrintFit
+from calibration.registration.registering import register
 from jobs.io.reader import read_job
 from jobs.planning import plan_job
 from projector.scene.followed import followed
@@ -47,7 +47,7 @@ def test_points_marked_exactly_make_pairs_that_match_exactly():
     motifs = trials.advised(bolt, bolt.spans[0], 4)
     found = cloth.motif_points(motifs).tolist()
     points = [trials.PrintPoint(*motif, tuple(place)) for motif, place in zip(motifs, found, strict=True)]
-    fit = lay(points, PrintFit.plain(bolt.lattice, 10.0)).fit
+    fit = register(points, PrintFit.plain(bolt.lattice, 10.0)).fit
     assert np.abs(trials.off_print(bolt, 0, cloth, fit)).max() < 1e-8
 
 
@@ -93,7 +93,7 @@ def test_the_lit_cut_lines_of_a_job_lie_on_the_print_within_a_thirty_second(stop
         for motif, place in zip(motifs, cloth.motif_points(motifs).tolist(), strict=True)
     ]
     scene = scene_of_stop(plan, at)
-    fit = lay(points, PrintFit.plain(lattice, at_left)).fit
+    fit = register(points, PrintFit.plain(lattice, at_left)).fit
     lines = [np.array(mark.points) for mark in followed(scene, fit, at_left).of(Kind.CUT)]
     planned = [np.array(mark.points) for mark in scene.of(Kind.CUT)]
     edges = [(bent, straight) for bent, straight in zip(lines, planned, strict=True) if np.ptp(straight[:, 1]) > 20]

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from calibration.print_fit import PrintFit
+from calibration.registration.fit import PrintFit
 from jobs.journal.events import Event, fingerprint
 from projector.session.controls.actions import NUDGES_64THS, Action
 from projector.session.cutting.beginning import begin
@@ -111,7 +111,7 @@ def test_a_point_one_repeat_off_is_named_and_cannot_be_kept() -> None:
     session, _ = after(session, Action.CUT_DONE)
     assert session.marking is not None
     assert session.marking.laying is not None
-    assert "does not go with the rest" in session.marking.laying.doubts[0].sentence()
+    assert "does not go with the rest" in session.marking.laying.outliers[0].sentence()
     session, events = after(session, Action.CUT_DONE)
     assert (session.page, events, session.layings) == (Page.LAYING, [], ())
 

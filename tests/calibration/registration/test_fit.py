@@ -7,9 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calibration.bow import bow_pct, depth_shares, skew_deg, skew_pct
-from calibration.lattice import PrintLattice
-from calibration.print_fit import PrintFit
+from calibration.registration.fit import PrintFit, depth_shares
+from calibration.registration.lattice import PrintLattice
 
 LATTICE = PrintLattice.centred(12.5, 13.5, 54, 0.5, first_row_in=4.75)
 
@@ -28,14 +27,8 @@ fits = st.builds(
 @pytest.mark.parametrize(("inches", "percent"), [(1, 1.8519), (1.5, 2.7778), (2, 3.7037)])
 def test_bow_and_skew_in_percent_of_54_in(inches, percent):
     # ASTM D3882: 100 x greatest depth / cloth width, and 100 x offset / cloth width.
-    assert bow_pct(inches, 54) == pytest.approx(percent, abs=5e-5)
-    assert skew_pct(inches, 54) == pytest.approx(percent, abs=5e-5)
-
-
-def test_three_quarters_of_an_inch_of_skew_on_54_in_as_percent_and_angle():
-    # ASTM D3882; the angle is atan(0.75 / 54).
-    assert skew_pct(0.75, 54) == pytest.approx(1.3889, abs=5e-5)
-    assert skew_deg(0.75, 54) == pytest.approx(0.7957, abs=5e-5)
+    assert PrintFit(LATTICE, bow_in=inches).bow_pct == pytest.approx(percent, abs=5e-5)
+    assert PrintFit(LATTICE, skew_in=inches).skew_pct == pytest.approx(percent, abs=5e-5)
 
 
 def test_a_bowed_row_meets_both_selvedges_and_is_deepest_in_the_middle():

@@ -8,15 +8,15 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from calibration.lattice import PrintLattice
-from calibration.print_fit import PrintFit
-from calibration.print_laying import lay
-from calibration.print_measures import difference_in, largest_difference_in, measured, square_mismatch, squared
-from tests.calibration.print_clothes import LATTICE, PLAIN, ROW_AND_ONE, TRUE, marked
+from calibration.registration.fit import PrintFit
+from calibration.registration.lattice import PrintLattice
+from calibration.registration.measures import difference_in, largest_difference_in, measured, square_mismatch, squared
+from calibration.registration.registering import register
+from tests.calibration.registration.clothes import LATTICE, PLAIN, ROW_AND_ONE, TRUE, marked
 
 
 def test_repeat_turn_skew_and_bow_are_measured():
-    found = measured(lay(marked(TRUE, ROW_AND_ONE), PLAIN))
+    found = measured(register(marked(TRUE, ROW_AND_ONE), PLAIN))
     assert found.along_in == pytest.approx(12.375 * 1.011)
     assert found.across_in == pytest.approx(13.25 * 0.994)
     assert found.turn_deg == pytest.approx(1.1)
@@ -28,7 +28,7 @@ def test_repeat_turn_skew_and_bow_are_measured():
 def test_the_drop_is_measured_with_the_skew_of_one_column():
     lattice = PrintLattice.centred(24, 13.5, 54, drop=0.5)
     cloth = PrintFit(lattice, skew_in=1.08)
-    found = measured(lay(marked(cloth, [(0, 0), (1, 2), (3, 1), (4, 2)]), PrintFit.plain(lattice)))
+    found = measured(register(marked(cloth, [(0, 0), (1, 2), (3, 1), (4, 2)]), PrintFit.plain(lattice)))
     # 1.08 in over 54 in are 0.27 in over one column of 13 1/2 in, of a repeat of 24 in
     assert found.drop == pytest.approx(0.5 + 0.27 / 24)
 
@@ -38,7 +38,7 @@ def test_the_drop_is_measured_with_the_skew_of_one_column():
 )
 def test_the_verdict_takes_each_limit_either_way(skew, bow, accepted):
     # 2 % of 54 in are 1.08 in.
-    found = measured(lay(marked(replace(PLAIN, skew_in=skew, bow_in=bow), ROW_AND_ONE), PLAIN))
+    found = measured(register(marked(replace(PLAIN, skew_in=skew, bow_in=bow), ROW_AND_ONE), PLAIN))
     assert found.is_within(2, 2) is accepted
 
 

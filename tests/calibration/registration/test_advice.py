@@ -6,11 +6,11 @@ from itertools import pairwise
 
 import numpy as np
 
-from calibration.lattice import PrintLattice
-from calibration.print_advice import where_next
-from calibration.print_laying import lay
-from calibration.print_terms import Term, terms_for
-from tests.calibration.print_clothes import LATTICE, PLAIN, marked
+from calibration.registration.advice import where_next
+from calibration.registration.fitting import Term, terms_for
+from calibration.registration.lattice import PrintLattice
+from calibration.registration.registering import register
+from tests.calibration.registration.clothes import LATTICE, PLAIN, marked
 
 EDGES = np.array([(at, across) for at in (3.0, 96.0) for across in np.linspace(0, 54, 9)])
 
@@ -26,7 +26,7 @@ def asked(lattice, count, start=3.0, end=96.0, is_lit=None):
 
 
 def error_of(motifs):
-    return lay(marked(PLAIN, motifs), PLAIN).along_error_in(EDGES).max()
+    return register(marked(PLAIN, motifs), PLAIN).along_error_in(EDGES).max()
 
 
 def test_four_points_asked_for_tell_everything():

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.lattice import Motif, PrintLattice, PrintPoint
-from calibration.print_fit import PrintFit
+from calibration.registration.fit import PrintFit
+from calibration.registration.lattice import Motif, PrintLattice, PrintPoint
 
 LATTICE = PrintLattice.centred(12.375, 13.25, 54, 0.5, first_row_in=4.75)
 PLAIN = PrintFit.plain(LATTICE, 2.0)

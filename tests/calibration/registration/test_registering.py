@@ -12,12 +12,12 @@ from hypothesis import strategies as st
 from scipy.optimize import least_squares
 from skimage.transform import AffineTransform
 
-from calibration.lattice import PrintLattice, PrintPoint
-from calibration.print_fit import PrintFit
-from calibration.print_laying import PointsRefused, lay
-from calibration.print_measures import measured
-from calibration.print_terms import AFFINE, PLACED_IN, RIGID, SHIFT, Term, terms_for
-from tests.calibration.print_clothes import LATTICE, PLAIN, ROW_AND_ONE, TRUE, marked, numbers
+from calibration.registration.fit import PrintFit
+from calibration.registration.fitting import AFFINE, PLACED_IN, RIGID, SHIFT, Term, terms_for
+from calibration.registration.lattice import PrintLattice, PrintPoint
+from calibration.registration.measures import measured
+from calibration.registration.registering import PointsRefused, register
+from tests.calibration.registration.clothes import LATTICE, PLAIN, ROW_AND_ONE, TRUE, marked, numbers
 
 
 @pytest.mark.parametrize(
@@ -42,25 +42,25 @@ def test_points_tell_what_the_rule_says(motifs, terms):
 
 
 def test_one_point_shifts_the_light_and_leaves_the_rest():
-    laying = lay(marked(TRUE, [(4, 2)]), PLAIN)
+    laying = register(marked(TRUE, [(4, 2)]), PLAIN)
     assert laying.fit.expected((4, 2)) == pytest.approx(TRUE.expected((4, 2)), abs=1e-9)
     assert numbers(laying.fit)[2:] == [0, 1, 1, 0, 0]
 
 
 def test_two_points_far_apart_along_give_shift_turn_and_stretch_exactly():
     true = PrintFit(LATTICE, (5, -0.4), -2.3, 1.013)
-    laying = lay(marked(true, [(0, 1), (7, 1)]), PLAIN)
+    laying = register(marked(true, [(0, 1), (7, 1)]), PLAIN)
     assert numbers(laying.fit) == pytest.approx(numbers(true), abs=1e-9)
 
 
 def test_two_points_across_turn_the_light_and_stretch_nothing():
-    laying = lay(marked(PrintFit(LATTICE, (5, -0.4), -2.3, 1.02, 1.02), [(2, 0), (2, 3)]), PLAIN)
+    laying = register(marked(PrintFit(LATTICE, (5, -0.4), -2.3, 1.02, 1.02), [(2, 0), (2, 3)]), PLAIN)
     assert laying.fit.turn_deg == pytest.approx(-2.3, abs=1e-9)
     assert (laying.fit.stretch_along, laying.fit.stretch_across) == (1, 1)
 
 
 def test_four_points_give_everything_back_that_is_there():
-    laying = lay(marked(TRUE, ROW_AND_ONE), PLAIN)
+    laying = register(marked(TRUE, ROW_AND_ONE), PLAIN)
     assert numbers(laying.fit) == pytest.approx(numbers(TRUE), abs=1e-8)
     assert laying.rms_in == pytest.approx(0, abs=1e-9)
 
@@ -75,15 +75,15 @@ def test_four_points_give_everything_back_that_is_there():
 def test_any_cloth_within_the_trade_is_given_back(turn, stretch, slides, drop):
     lattice = PrintLattice.centred(18, 9, 54, 0.5, 3.0, drop)
     true = PrintFit(lattice, (3.0, -2.0), turn, *stretch, *slides)
-    laying = lay(marked(true, [(0, 0), (0, 2), (0, 4), (4, 1), (4, 4)]), PrintFit.plain(lattice))
-    assert not laying.doubts
+    laying = register(marked(true, [(0, 0), (0, 2), (0, 4), (4, 1), (4, 4)]), PrintFit.plain(lattice))
+    assert not laying.outliers
     assert numbers(laying.fit) == pytest.approx(numbers(true), abs=1e-7)
 
 
 def test_what_points_cannot_tell_is_carried_from_the_fit_before():
-    before = lay(marked(TRUE, ROW_AND_ONE), PLAIN).fit
+    before = register(marked(TRUE, ROW_AND_ONE), PLAIN).fit
     pulled = replace(TRUE, shift=(TRUE.shift[0] - 49.7, TRUE.shift[1] + 0.2))
-    laying = lay(marked(pulled, [(5, 1)]), before.pulled(49.5))
+    laying = register(marked(pulled, [(5, 1)]), before.pulled(49.5))
     assert numbers(laying.fit) == pytest.approx(numbers(pulled), abs=1e-8)
 
 
@@ -92,7 +92,7 @@ def test_an_independent_affine_fit_agrees():
     motifs = [(0, 0), (0, 3), (6, 0), (6, 3), (3, 0), (3, 3)]
     true = replace(TRUE, bow_in=0.0)
     points = marked(true, motifs, rng.normal(0, 1 / 32, (6, 2)))
-    laying = lay(points, PLAIN)
+    laying = register(points, PLAIN)
     assert laying.measured == AFFINE
     piece, table = LATTICE.places(motifs), np.array([point.table_in for point in points])
     by_cv = cv2.estimateAffine2D(piece, table, ransacReprojThreshold=10.0, refineIters=100)[0]
@@ -108,7 +108,7 @@ def test_an_independent_least_squares_with_bow_agrees():
     rng = np.random.default_rng(8)
     motifs = [(0, 0), (0, 1), (0, 3), (6, 2), (6, 0), (3, 3)]
     points = marked(TRUE, motifs, rng.normal(0, 1 / 32, (6, 2)))
-    laying = lay(points, PLAIN)
+    laying = register(points, PLAIN)
     piece, table = LATTICE.places(motifs), np.array([point.table_in for point in points])
 
     def off(p):
@@ -125,7 +125,7 @@ def test_an_independent_least_squares_with_bow_agrees():
 def test_the_uncertainty_of_the_repeat_falls_as_one_over_the_repeats_between():
     # Two points, each 1/32 in: the repeat is known to sqrt(2)/32/N.
     for between in (4, 8, 16):
-        laying = lay(marked(PLAIN, [(0, 1), (between, 1)]), PLAIN)
+        laying = register(marked(PLAIN, [(0, 1), (between, 1)]), PLAIN)
         assert measured(laying).along_uncertainty_in == pytest.approx(np.sqrt(2) / 32 / between, rel=1e-9)
 
 
@@ -133,7 +133,7 @@ def test_points_that_scatter_more_than_a_careful_hand_are_believed_less():
     rng = np.random.default_rng(3)
     motifs = [(row, column) for row in (0, 3, 6) for column in range(4)]
     off = rng.normal(0, 1, (12, 2))
-    careful, rough = (lay(marked(TRUE, motifs, off * size), PLAIN) for size in (1 / 64, 1 / 16))
+    careful, rough = (register(marked(TRUE, motifs, off * size), PLAIN) for size in (1 / 64, 1 / 16))
     assert careful.placed_in == PLACED_IN
     assert rough.placed_in == pytest.approx(1 / 16, rel=0.4)
     assert rough.uncertainty(Term.SKEW) > 1.4 * careful.uncertainty(Term.SKEW)
@@ -144,7 +144,7 @@ def test_the_light_errs_no_more_than_is_said_in_95_of_100_layings():
     places = np.array([(10.0, 0.0), (10.0, 27.0), (100.0, 54.0), (100.0, 20.0)])
     motifs, trials, within = [*ROW_AND_ONE, (7, 3), (4, 0)], 300, np.zeros(4)
     for _ in range(trials):
-        laying = lay(marked(TRUE, motifs, rng.normal(0, PLACED_IN, (6, 2))), PLAIN)
+        laying = register(marked(TRUE, motifs, rng.normal(0, PLACED_IN, (6, 2))), PLAIN)
         off = laying.fit.to_piece(TRUE.to_table(places))[:, 0] - places[:, 0]
         within += np.abs(off) * TRUE.stretch_along <= laying.along_error_in(places)
     # 95 % of 300 with a spread of 1.3 % (binomial), and rather more: scatter is never taken as below 1/32 in
@@ -153,7 +153,7 @@ def test_the_light_errs_no_more_than_is_said_in_95_of_100_layings():
 
 
 def test_what_was_not_measured_has_no_uncertainty():
-    found = measured(lay(marked(TRUE, [(0, 0), (0, 3)]), PLAIN))
+    found = measured(register(marked(TRUE, [(0, 0), (0, 3)]), PLAIN))
     assert found.along_uncertainty_in is None
     assert found.bow_uncertainty_pct is None
 
@@ -161,25 +161,25 @@ def test_what_was_not_measured_has_no_uncertainty():
 def test_points_in_a_mirror_are_refused():
     points = [PrintPoint(p.row, p.column, (p.table_in[1], p.table_in[0])) for p in marked(TRUE, ROW_AND_ONE)]
     with pytest.raises(PointsRefused, match="mirror"):
-        lay(points, PLAIN)
+        register(points, PLAIN)
 
 
 def test_no_points_and_points_nowhere_are_refused():
     with pytest.raises(PointsRefused, match="at least one"):
-        lay([], PLAIN)
+        register([], PLAIN)
     with pytest.raises(PointsRefused, match="201 points are too many"):
-        lay([PrintPoint(row, 0, (row, 0)) for row in range(201)], PLAIN)
+        register([PrintPoint(row, 0, (row, 0)) for row in range(201)], PLAIN)
     with pytest.raises(PointsRefused, match="point 2"):
-        lay([PrintPoint(0, 0, (0, 0)), PrintPoint(1, 0, (float("nan"), 0))], PLAIN)
+        register([PrintPoint(0, 0, (0, 0)), PrintPoint(1, 0, (float("nan"), 0))], PLAIN)
 
 
 def test_different_motifs_marked_at_one_place_are_refused():
     first, second, *rest = marked(TRUE, ROW_AND_ONE)
     with pytest.raises(PointsRefused, match="points 1 and 2 lie at one place"):
-        lay([first, replace(second, table_in=first.table_in), *rest], PLAIN)
+        register([first, replace(second, table_in=first.table_in), *rest], PLAIN)
 
 
 def test_points_of_cloth_half_the_size_are_refused():
     points = [replace(p, table_in=(p.table_in[0] / 3, p.table_in[1] / 3)) for p in marked(PLAIN, ROW_AND_ONE)]
     with pytest.raises(PointsRefused, match="no cloth could lie"):
-        lay(points, PLAIN)
+        register(points, PLAIN)

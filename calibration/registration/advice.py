@@ -8,9 +8,9 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration import bow
-from calibration.lattice import Motif, PrintLattice
-from calibration.print_terms import PLACED_IN
+from calibration.registration.fit import depth_shares
+from calibration.registration.fitting import PLACED_IN
+from calibration.registration.lattice import Motif, PrintLattice
 
 Array = NDArray[np.float64]
 IsLit = Callable[[Motif], bool]
@@ -80,7 +80,7 @@ def _design(lattice: PrintLattice, places: Array, span: tuple[float, float]) -> 
     """How the terms move the print along the piece at places (N, 2): shift, stretch, slope, bow: (N, 4)."""
     middle, length = (span[0] + span[1]) / 2, max(span[1] - span[0], 1e-9)
     along, across = places.T
-    depth = bow.depth_shares(across, lattice.width_in)
+    depth = depth_shares(across, lattice.width_in)
     return np.column_stack([np.ones_like(along), (along - middle) / length, across / lattice.width_in, depth])
 
 

@@ -1,4 +1,4 @@
-"""What a laying measured of the cloth: repeat, drop, skew, bow, how it differs from the plan, and the verdict."""
+"""What a registered cloth measures: repeat, drop, skew, bow, and how it differs from the plan."""
 
 from __future__ import annotations
 
@@ -8,10 +8,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration import bow
-from calibration.print_fit import PrintFit
-from calibration.print_laying import Laying
-from calibration.print_terms import Term
+from calibration.registration.fit import PrintFit, depth_shares
+from calibration.registration.fitting import Term
+from calibration.registration.registering import Registration
 
 Array = NDArray[np.float64]
 
@@ -41,14 +40,14 @@ class Measured:
         return abs(self.bow_pct) <= bow_limit_pct + slack and abs(self.skew_pct) <= skew_limit_pct + slack
 
 
-def measured(laying: Laying) -> Measured:
-    """What the laying measured."""
-    fit, lattice = laying.fit, laying.fit.lattice
+def measured(registration: Registration) -> Measured:
+    """What the registration measured."""
+    fit, lattice = registration.fit, registration.fit.lattice
     along = lattice.along_in * fit.stretch_along
     slide = fit.skew_in / lattice.width_in * lattice.across_in
 
     def size(term: Term, scale: float) -> float | None:
-        found = laying.uncertainty(term)
+        found = registration.uncertainty(term)
         return None if found is None else found * scale
 
     return Measured(
@@ -87,7 +86,7 @@ def difference_in(fit: PrintFit, other: PrintFit, along_from_in: float, along_to
 
 
 def squared(fit: PrintFit) -> PrintFit:
-    """The same laying with rows square to the selvedge: neither skewed nor bowed, as near the print as that allows.
+    """The same cloth with rows square to the selvedge: neither skewed nor bowed, as near the print as that allows.
 
     The rows are placed so that the print is off by as much one way as the other over the cloth width.
     """
@@ -125,4 +124,4 @@ def _slides(fit: PrintFit) -> Array:
 def _slide(fit: PrintFit, across_in: Array) -> Array:
     """How much further along (N,) the print lies at distances from the near selvedge than at that selvedge."""
     width = fit.lattice.width_in
-    return fit.skew_in * across_in / width + fit.bow_in * bow.depth_shares(across_in, width)
+    return fit.skew_in * across_in / width + fit.bow_in * depth_shares(across_in, width)

@@ -1,4 +1,10 @@
-"""Where the print really lies: piece inches, as planned, to table inches and back."""
+"""Where the print really lies: piece inches, as planned, to table inches and back.
+
+Bow and skew are as ASTM D3882 (*Standard Test Method for Bow and Skew in Woven and Knitted Fabrics*) measures them. A
+straightedge joins the two points where one row meets the selvedges: bow is the greatest depth of the row from it, skew
+the distance along the selvedge between where the row meets the far selvedge and where a line square to the selvedge
+through its near end does. Both in percent of the cloth width. The method sets no limit: buyer and supplier agree on it.
+"""
 
 from __future__ import annotations
 
@@ -8,10 +14,19 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from calibration import bow
-from calibration.lattice import Motif, PrintLattice
+from calibration.registration.lattice import Motif, PrintLattice
 
 Array = NDArray[np.float64]
+
+
+def depth_shares(across_in: ArrayLike, width_in: float) -> Array:
+    """Depth (N,) of a bowed row at distances (N,) from the near selvedge, as a share of the greatest.
+
+    A parabola, ``4 u (1 - u)`` with u the share of the width: 0 at both selvedges, 1 at mid-width. A real bow is not
+    exactly so; three points on a row cannot tell more.
+    """
+    share = np.asarray(across_in, float) / width_in
+    return 4 * share * (1 - share)
 
 
 @dataclass(frozen=True)
@@ -46,12 +61,12 @@ class PrintFit:
     @property
     def skew_pct(self) -> float:
         """Skew as ASTM D3882 has it, positive when the far selvedge end lies further along."""
-        return bow.skew_pct(self.skew_in, self.width_in)
+        return 100 * self.skew_in / self.width_in
 
     @property
     def bow_pct(self) -> float:
         """Bow as ASTM D3882 has it, positive when the middle of a row lies further along."""
-        return bow.bow_pct(self.bow_in, self.width_in)
+        return 100 * self.bow_in / self.width_in
 
     @property
     def matrix(self) -> Array:
@@ -70,7 +85,7 @@ class PrintFit:
         """Table places (N, 2) of piece places (N, 2), bow included."""
         piece = np.asarray(piece_in, float).reshape(-1, 2)
         matrix = self.matrix
-        depth = self.bow_in * bow.depth_shares(piece[:, 1], self.lattice.width_in)
+        depth = self.bow_in * depth_shares(piece[:, 1], self.lattice.width_in)
         return piece @ matrix[:, :2].T + matrix[:, 2] + depth[:, None] * np.array(self._direction)
 
     def to_piece(self, table_in: ArrayLike) -> Array:
@@ -79,7 +94,7 @@ class PrintFit:
         cos, sin = self._direction
         across = (cos * y - sin * x) / self.stretch_across
         slide = self.skew_in * across / self.lattice.width_in
-        slide = slide + self.bow_in * bow.depth_shares(across, self.lattice.width_in)
+        slide = slide + self.bow_in * depth_shares(across, self.lattice.width_in)
         return np.column_stack([(cos * x + sin * y - slide) / self.stretch_along, across])
 
     def pulled(self, by_in: float) -> PrintFit:

@@ -8,11 +8,10 @@ from typing import TypeGuard
 
 import numpy as np
 
-from calibration.lattice import Motif, PrintPoint
 from calibration.least_squares import NoConvergence
-from calibration.print_fit import PrintFit
-from calibration.print_least_squares import fit_terms, strangeness
-from calibration.print_terms import terms_for
+from calibration.registration.fit import PrintFit
+from calibration.registration.fitting import fit_terms, misfit, terms_for
+from calibration.registration.lattice import Motif, PrintPoint
 
 Numbered = tuple[int, PrintPoint]
 
@@ -27,7 +26,7 @@ MISPLACED_IN = 1 / 4
 
 
 @dataclass(frozen=True)
-class Doubt:
+class Outlier:
     """Point ``number`` (from 1), confirmed as ``motif``, does not go with the rest, which want it at ``expected_in``.
 
     ``proposed`` is the row and column it lies on by the others; None when it lies on no motif point: mark it again.
@@ -42,7 +41,7 @@ class Doubt:
     sure: bool
 
     def sentence(self) -> str:
-        """The doubt in words."""
+        """The outlier in words."""
         start = f"Point {self.number}, row {self.motif[0]}, column {self.motif[1]}, does not go with the rest"
         other = "" if self.sure else ", unless another point is the wrong one"
         if self.proposed is None:
@@ -52,11 +51,11 @@ class Doubt:
 
 @dataclass(frozen=True)
 class _Reading:
-    doubt: Doubt
+    outlier: Outlier
     squares: float
 
 
-def find_doubt(points: Sequence[Numbered], carried: PrintFit) -> Doubt | None:
+def find_outlier(points: Sequence[Numbered], carried: PrintFit) -> Outlier | None:
     """The point that most likely is wrong among numbered ones, or None when they go together.
 
     Of three or more each is left out in turn; the likeliest map of the others says which motif point it lies on. A
@@ -66,7 +65,7 @@ def find_doubt(points: Sequence[Numbered], carried: PrintFit) -> Doubt | None:
     taken = [point for _, point in points]
     if len(taken) < 3:
         return _pair(points, carried) if len(taken) == 2 else None
-    now = strangeness(taken, carried)[0]
+    now = misfit(taken, carried)[0]
     if now <= _usual(len(taken)):
         return None
     judged = [_left_out(points, at, carried) for at in range(len(points))]
@@ -77,7 +76,7 @@ def find_doubt(points: Sequence[Numbered], carried: PrintFit) -> Doubt | None:
     if len(taken) >= 5 and dropped and _is_usual(best := min(dropped, key=_squares), len(taken) - 1):
         return _sure_or_not(best, dropped)
     either = [*moved, *(dropped if len(taken) >= 4 else ())]
-    return replace(min(either, key=_squares).doubt, sure=False) if either else None
+    return replace(min(either, key=_squares).outlier, sure=False) if either else None
 
 
 def _lie_smoothly(points: Sequence[PrintPoint], carried: PrintFit) -> bool:
@@ -91,7 +90,7 @@ def _lie_smoothly(points: Sequence[PrintPoint], carried: PrintFit) -> bool:
     return bool(np.hypot(*off.T).max() < MISPLACED_IN)
 
 
-def _pair(points: Sequence[Numbered], carried: PrintFit) -> Doubt | None:
+def _pair(points: Sequence[Numbered], carried: PrintFit) -> Outlier | None:
     (_, first), (number, second) = points
     planned = float(
         np.hypot(*(np.diff(carried.to_table(carried.lattice.places([first.motif, second.motif])), axis=0)[0]))
@@ -102,29 +101,29 @@ def _pair(points: Sequence[Numbered], carried: PrintFit) -> Doubt | None:
     if missed <= PAIR_SHARE * planned + MISPLACED_IN or found == 0:
         return None
     x, y = (first.table_in + run * (planned / found)).tolist()
-    return Doubt(number, second.motif, None, missed, (x, y), False)
+    return Outlier(number, second.motif, None, missed, (x, y), False)
 
 
 def _left_out(points: Sequence[Numbered], at: int, carried: PrintFit) -> tuple[_Reading | None, _Reading | None]:
     """Point ``at`` read as lying on the motif point that the others say, and read as misplaced."""
     number, point = points[at]
     rest = [other for index, (_, other) in enumerate(points) if index != at]
-    squares, fit = strangeness(rest, carried)
+    squares, fit = misfit(rest, carried)
     if not np.isfinite(squares):
         return None, None
     expected = fit.expected(point.motif)
     missed = float(np.hypot(*np.subtract(point.table_in, expected)))
-    dropped = _Reading(Doubt(number, point.motif, None, missed, expected, True), squares)
+    dropped = _Reading(Outlier(number, point.motif, None, missed, expected, True), squares)
     motif = fit.nearest_motif(point.table_in)
     if motif == point.motif:
         return None, dropped
     corrected = [*rest, replace(point, row=motif[0], column=motif[1])]
-    moved = _Reading(replace(dropped.doubt, proposed=motif), strangeness(corrected, carried)[0])
+    moved = _Reading(replace(dropped.outlier, proposed=motif), misfit(corrected, carried)[0])
     return moved, dropped
 
 
 def _is_far(reading: _Reading | None) -> TypeGuard[_Reading]:
-    return reading is not None and reading.doubt.missed_in >= MISPLACED_IN
+    return reading is not None and reading.outlier.missed_in >= MISPLACED_IN
 
 
 def _squares(reading: _Reading) -> float:
@@ -139,7 +138,7 @@ def _is_usual(reading: _Reading, points: int) -> bool:
     return reading.squares <= _usual(points)
 
 
-def _sure_or_not(best: _Reading, readings: list[_Reading]) -> Doubt:
+def _sure_or_not(best: _Reading, readings: list[_Reading]) -> Outlier:
     """The best reading; sure when no other point explains it nearly as well."""
     rivals = [one.squares for one in readings if one is not best]
-    return replace(best.doubt, sure=not rivals or min(rivals) > best.squares + CLEARLY)
+    return replace(best.outlier, sure=not rivals or min(rivals) > best.squares + CLEARLY)

@@ -1,4 +1,4 @@
-"""Laying: the fit to all confirmed points, what it could tell, how well it knows it, and which points it doubts."""
+"""Registration of a print: the map through its confirmed points, how well it is known, which points are outliers."""
 
 from __future__ import annotations
 
@@ -11,13 +11,22 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from calibration.lattice import PrintLattice, PrintPoint
 from calibration.least_squares import NoConvergence
-from calibration.print_doubt import Doubt, find_doubt
-from calibration.print_fit import PrintFit
-from calibration.print_least_squares import fit_terms, lie, pivot_of, values_of
-from calibration.print_terms import ALL_TERMS, PLACED_IN, Term, in_line, terms_for
 from calibration.quantiles import CENTRAL_95
+from calibration.registration.fit import PrintFit
+from calibration.registration.fitting import (
+    ALL_TERMS,
+    PLACED_IN,
+    Term,
+    fit_terms,
+    in_line,
+    pivot_of,
+    table_places,
+    terms_for,
+    values_of,
+)
+from calibration.registration.lattice import PrintLattice, PrintPoint
+from calibration.registration.outliers import Outlier, find_outlier
 
 Array = NDArray[np.float64]
 
@@ -25,7 +34,7 @@ FARTHEST_IN = 1e5
 """A place on a table further away than this is a slip."""
 MOST = 200
 """More points than this are no points of a person."""
-MOST_DOUBTS = 4
+MOST_OUTLIERS = 4
 """When more points than this are wrong, all are marked again."""
 LEAST = 0.5
 """No cloth lies at less than this share of its planned size, nor at more than the inverse."""
@@ -44,22 +53,22 @@ class PointsRefused(ValueError):  # noqa: N818
 
 
 @dataclass(frozen=True)
-class Laying:
-    """The cloth as laid. ``measured`` are the terms the points told; the others are kept from before.
+class Registration:
+    """The map of the cloth as it lies. ``measured`` are the terms that the points determine; the others are kept.
 
-    ``doubts`` name points that do not go with the others (numbers count from 1); those that are ``sure`` were left out
-    of the fit, so that they do not drag it.
+    ``outliers`` are points that do not go with the others (numbers count from 1); those that are ``sure`` were left
+    out of the fit, so that they do not drag it.
     """
 
     fit: PrintFit
     points: tuple[PrintPoint, ...]
     measured: tuple[Term, ...]
-    doubts: tuple[Doubt, ...] = ()
+    outliers: tuple[Outlier, ...] = ()
 
     @property
     def used(self) -> tuple[PrintPoint, ...]:
         """The points the fit goes by."""
-        aside = {doubt.number for doubt in self.doubts if doubt.sure}
+        aside = {outlier.number for outlier in self.outliers if outlier.sure}
         return tuple(point for number, point in enumerate(self.points, 1) if number not in aside)
 
     @property
@@ -70,7 +79,7 @@ class Laying:
 
     @property
     def rms_in(self) -> float:
-        """Root mean square of the distances of all points, doubted ones included."""
+        """Root mean square of the distances of all points, outliers included."""
         return float(np.sqrt((self.off_in**2).sum(axis=1).mean()))
 
     @property
@@ -99,7 +108,7 @@ class Laying:
         return float(np.sqrt(self._covariance[at, at]))
 
     def along_error_in(self, piece_in: ArrayLike) -> Array:
-        """How far (N,) the light may be off along the piece at places (N, 2), in 95 of 100 layings.
+        """How far (N,) the light may be off along the piece at places (N, 2), in 95 of 100 registrations.
 
         Reckons with the placing of the points only: what was not measured is taken to be as it was before.
         """
@@ -111,7 +120,7 @@ class Laying:
 
     @property
     def _kept_off(self) -> Array:
-        aside = {doubt.number for doubt in self.doubts if doubt.sure}
+        aside = {outlier.number for outlier in self.outliers if outlier.sure}
         return self.off_in[[number not in aside for number in range(1, len(self.points) + 1)]]
 
     @cached_property
@@ -122,31 +131,31 @@ class Laying:
 
     def _slopes(self, piece_in: Array) -> Array:
         pivot = pivot_of(self.used, self.fit.lattice)
-        _, slopes = lie(values_of(self.fit, pivot), pivot, piece_in, self.fit.lattice.width_in)
+        _, slopes = table_places(values_of(self.fit, pivot), pivot, piece_in, self.fit.lattice.width_in)
         return slopes[:, :, [ALL_TERMS.index(term) for term in self.measured]]
 
 
-def lay(points: Sequence[PrintPoint], carried: PrintFit) -> Laying:
+def register(points: Sequence[PrintPoint], carried: PrintFit) -> Registration:
     """Fit the light to the print: the map through one or more confirmed points.
 
     ``carried`` is the light as it was, ``PrintFit.plain`` at first, after a pull the fit before it moved with the
     cloth: what the points cannot tell (see ``terms_for``) stays as it has it. A point that does not go with two or more
-    others is named in ``doubts`` and, where it is clear which, left out of the fit.
+    others is named in ``outliers`` and, where it is clear which, left out of the fit.
     Raises PointsRefused for no points, for places that are no numbers and for rows or columns counted the wrong way.
     """
     taken = tuple(points)
     _check(taken)
     _check_hand(taken, carried.lattice)
-    found: list[Doubt] = []
+    found: list[Outlier] = []
     kept = list(enumerate(taken, 1))
-    while len(found) < min(MOST_DOUBTS, max(1, len(taken) // 4)):
-        doubt = find_doubt(kept, carried)
-        if doubt is None:
+    while len(found) < min(MOST_OUTLIERS, max(1, len(taken) // 4)):
+        outlier = find_outlier(kept, carried)
+        if outlier is None:
             break
-        found.append(doubt)
-        if not doubt.sure:
+        found.append(outlier)
+        if not outlier.sure:
             break
-        kept = [(number, point) for number, point in kept if number != doubt.number]
+        kept = [(number, point) for number, point in kept if number != outlier.number]
     used = [point for _, point in kept]
     terms = terms_for([point.motif for point in used], carried.lattice)
     try:
@@ -155,7 +164,7 @@ def lay(points: Sequence[PrintPoint], carried: PrintFit) -> Laying:
         raise _strange() from None
     if not all(LEAST <= stretch <= 1 / LEAST for stretch in (fit.stretch_along, fit.stretch_across)):
         raise _strange()
-    return Laying(fit, taken, terms, tuple(found))
+    return Registration(fit, taken, terms, tuple(found))
 
 
 def _check(points: tuple[PrintPoint, ...]) -> None:

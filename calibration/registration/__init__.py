@@ -1,0 +1,1 @@
+"""The print as it really lies under the light: the map from the piece as planned to the table."""
