@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from jobs.cutting.columns import columns_across
 from jobs.model.choices import Unit
 from jobs.model.lengths import show_cut
 from jobs.model.numbers import show_number
@@ -14,7 +15,6 @@ from projector.papers.inks import CLOTH, INK, QUIET, ROW, SELVEDGE, WARNING
 from projector.papers.printed import seen_on_print
 from projector.papers.strips import Strip
 from projector.scene.lit_stop import steps_within
-from projector.scene.rows import columns_across
 
 _SMALL_IN = 0.095
 _TICK_IN = 0.12

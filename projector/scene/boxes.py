@@ -1,10 +1,11 @@
-"""Upright boxes in table inches, to keep labels apart from each other and from lines."""
+"""Upright boxes in table inches, to keep labels apart from each other and from lines, and lines dark inside them."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from projector.scene.marks import Point
+from projector.scene.marks import Kind, Mark, Point, Scene, Stroke
 
 
 @dataclass(frozen=True)
@@ -62,3 +63,65 @@ def around(middle: Point, width: float, depth: float) -> Box:
     """The box of this width and depth about a middle point."""
     x, y = middle
     return Box(x - width / 2, y - depth / 2, x + width / 2, y + depth / 2)
+
+
+def box_of_stroke(stroke: Stroke) -> Box:
+    """The box that a stroke's points lie in."""
+    xs, ys = zip(*stroke.points, strict=True)
+    return Box(min(xs), min(ys), max(xs), max(ys))
+
+
+_LEAST_IN = 0.05
+FAINT = (Kind.ROW, Kind.COLUMN, Kind.CROSSING, Kind.FOLD, Kind.TRIM, Kind.LEFTOVER)
+"""Lines that make way for letters."""
+
+
+def parted(scene: Scene, boxes: Sequence[Box]) -> Scene:
+    """The scene with its faint upright and level lines dark inside the boxes, so that words are read there."""
+    return Scene(tuple(part for mark in scene.marks for part in _around(mark, tuple(boxes))))
+
+
+def _around(mark: Mark, boxes: tuple[Box, ...]) -> tuple[Mark, ...]:
+    if not (isinstance(mark, Stroke) and len(mark.points) == 2 and mark.kind in FAINT):
+        return (mark,)
+    (x0, y0), (x1, y1) = mark.points
+    met = tuple(_met(mark, boxes)) if x0 == x1 or y0 == y1 else ()
+    return with_gaps((mark,), met) if met else (mark,)
+
+
+def _met(line: Stroke, boxes: tuple[Box, ...]) -> Iterator[Box]:
+    """The boxes that an upright or level line comes near; most are far from all, and there may be thousands."""
+    (x0, y0), (x1, y1) = line.points
+    low_x, high_x, low_y, high_y = min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
+    for box in boxes:
+        if not (high_x < box.left or low_x > box.right or high_y < box.near or low_y > box.far):
+            yield box
+
+
+def with_gaps(strokes: tuple[Stroke, ...], boxes: tuple[Box, ...]) -> tuple[Stroke, ...]:
+    """The strokes (each one straight line along x or y) without their parts inside the boxes."""
+    return tuple(part for stroke in strokes for part in _parts(stroke, boxes))
+
+
+def _parts(stroke: Stroke, boxes: tuple[Box, ...]) -> tuple[Stroke, ...]:
+    (x0, y0), (x1, y1) = stroke.points
+    runs_across = x0 == x1
+    spans = [(y0, y1) if runs_across else (x0, x1)]
+    for box in boxes:
+        if runs_across and box.left < x0 < box.right:
+            spans = _without(spans, box.near, box.far)
+        elif not runs_across and box.near < y0 < box.far:
+            spans = _without(spans, box.left, box.right)
+    if runs_across:
+        return tuple(Stroke(stroke.kind, ((x0, low), (x0, high))) for low, high in spans)
+    return tuple(Stroke(stroke.kind, ((low, y0), (high, y0))) for low, high in spans)
+
+
+def _without(spans: list[tuple[float, float]], low: float, high: float) -> list[tuple[float, float]]:
+    found = []
+    for start, end in spans:
+        if end <= low or start >= high:
+            found.append((start, end))
+            continue
+        found += [(a, b) for a, b in ((start, low), (high, end)) if b - a > _LEAST_IN]
+    return found

@@ -7,9 +7,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import lru_cache
 
-from projector.scene.boxes import Box
-from projector.scene.gaps import parted
-from projector.scene.kept import One
+from projector.scene.boxes import Box, box_of_stroke, parted
+from projector.scene.identity import ByIdentity
 from projector.scene.lettering import box_of, text_box, text_width
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
 from projector.scene.sizes import CLEAR_IN, GAP_IN, LABEL_IN, LEAST_LABEL_IN, TICK_HALF_IN
@@ -17,8 +16,8 @@ from projector.scene.sizes import CLEAR_IN, GAP_IN, LABEL_IN, LEAST_LABEL_IN, TI
 ErrorOfLine = Callable[[Point, Point], float]
 """How far off, in inches and square to it, the lit line between two places may be."""
 
-KEPT = 16
-"""Scenes with their doubts kept: a nudge of the light seldom changes what is said."""
+CACHED = 16
+"""Scenes with their doubts cached: a nudge of the light seldom changes what is said."""
 SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
 ON_LINE_IN = 0.01
 
@@ -27,36 +26,38 @@ def with_doubt(
     scene: Scene,
     error_of: ErrorOfLine,
     tolerance_in: float,
-    say: Callable[[float], str],
+    words: Callable[[float], str],
     is_lit: Callable[[Box], bool] = lambda box: True,
 ) -> Scene:
     """The scene with every cut line that may be off by more than ``tolerance_in`` as a doubtful one, ticks included.
 
-    Beside each stands what ``say`` makes of its error in inches, where ``is_lit`` allows and no other letters stand;
+    Beside each stands what ``words`` makes of its error in inches, where ``is_lit`` allows and no other letters stand;
     without room the line is changed all the same.
     """
     found = [(line, error_of(*line.points[:2])) for line in _cut_lines(scene)]
-    doubtful = tuple((line, say(error_in)) for line, error_in in found if error_in > tolerance_in)
-    return _labelled(One(scene), tuple(line for line, _ in found), doubtful, is_lit) if doubtful else scene
+    doubtful = tuple((line, words(error_in)) for line, error_in in found if error_in > tolerance_in)
+    return _labelled(ByIdentity(scene), tuple(line for line, _ in found), doubtful, is_lit) if doubtful else scene
 
 
-@lru_cache(maxsize=KEPT)
+@lru_cache(maxsize=CACHED)
 def _labelled(
-    kept: One[Scene],
+    found: ByIdentity[Scene],
     cut_lines: tuple[Stroke, ...],
     doubtful: tuple[tuple[Stroke, str], ...],
     is_lit: Callable[[Box], bool],
 ) -> Scene:
     """The scene with these lines in doubt, each with what is said of it; the same as long as the same is said."""
-    scene = kept.value
+    scene = found.value
     lines = [line for line, _ in doubtful]
     marks = [_doubted(mark, lines) for mark in scene.marks]
     taken = [box_of(mark).grown(CLEAR_IN) for mark in marks if isinstance(mark, Text)]
-    taken += [_box(line).grown(CLEAR_IN) for line in cut_lines]
-    taken += [_box(mark).grown(CLEAR_IN) for mark in marks if isinstance(mark, Stroke) and mark.kind is Kind.TOP]
+    taken += [box_of_stroke(line).grown(CLEAR_IN) for line in cut_lines]
+    taken += [
+        box_of_stroke(mark).grown(CLEAR_IN) for mark in marks if isinstance(mark, Stroke) and mark.kind is Kind.TOP
+    ]
     labels: list[Text] = []
-    for line, said in doubtful:
-        label = _label(line, said, taken, is_lit)
+    for line, text in doubtful:
+        label = _label(line, text, taken, is_lit)
         if label is not None:
             labels.append(label)
             taken.append(box_of(label).grown(CLEAR_IN))
@@ -97,8 +98,3 @@ def _label(line: Stroke, text: str, taken: list[Box], is_lit: Callable[[Box], bo
                 if is_lit(box) and not any(box.overlaps(other) for other in taken):
                     return Text(Kind.LETTER, text, at, height)
     return None
-
-
-def _box(line: Stroke) -> Box:
-    xs, ys = [x for x, _ in line.points], [y for _, y in line.points]
-    return Box(min(xs), min(ys), max(xs), max(ys))

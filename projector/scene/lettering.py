@@ -1,13 +1,15 @@
-"""How much room a line of letters takes, known without any font: a little more than a bold sans needs."""
+"""Letters laid out without any font: how much room a line takes, blocks of lines, and a free place for a block."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from projector.scene.boxes import Box, around
-from projector.scene.marks import Point, Text
+from projector.scene.marks import Kind, Mark, Point, Stroke, Text
+from projector.scene.sizes import CLEAR_IN
 
 DESCENT = 0.32
 """What hangs below the baseline, as a share of the cap height."""
@@ -79,3 +81,162 @@ def shortened(text: str, height: float, width: float) -> str:
         if text_width(short, height) <= width:
             return short
     return ""
+
+
+_LEADING_IN = 0.1
+"""Dark between the lines of a block, over and above their tails and accents."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a block.
+
+    ``pointing`` -1 or +1 puts a chevron to the left or right at each side of it, ``rising`` one towards the person or
+    away from them, 0 none.
+    """
+
+    kind: Kind
+    text: str
+    height: float
+    pointing: int = 0
+    rising: int = 0
+
+    @property
+    def chevron_width(self) -> float:
+        return (1.0 if self.rising else 0.5) * self.height
+
+    @property
+    def chevron_off(self) -> float:
+        """Dark between the word and a chevron."""
+        return 0.5 * self.height
+
+    @property
+    def width(self) -> float:
+        sides = 2 * (self.chevron_width + self.chevron_off) if self.pointing or self.rising else 0.0
+        return text_width(self.text, self.height) + sides
+
+    @property
+    def depth(self) -> float:
+        return self.height * (1 + 2 * DESCENT)
+
+    def marks(self, middle: Point) -> tuple[Mark, ...]:
+        """The letters and chevrons with the middle of the line at ``middle``."""
+        x, y = middle
+        word = Text(self.kind, self.text, middle, self.height)
+        if not self.pointing and not self.rising:
+            return (word,)
+        reach = text_width(self.text, self.height) / 2 + self.chevron_off + self.chevron_width / 2
+        return (word, self._chevron(x - reach, y), self._chevron(x + reach, y))
+
+    def _chevron(self, x: float, y: float) -> Stroke:
+        if self.rising:
+            side, tip, tail = (
+                self.chevron_width / 2,
+                y + self.rising * self.height / 4,
+                y - self.rising * self.height / 4,
+            )
+            return Stroke(Kind.TOP, ((x - side, tail), (x, tip), (x + side, tail)))
+        tip, tail = x + self.pointing * self.chevron_width / 2, x - self.pointing * self.chevron_width / 2
+        half = self.height / 2
+        return Stroke(Kind.TOP, ((tail, y - half), (tip, y), (tail, y + half)))
+
+
+@dataclass(frozen=True)
+class Block:
+    """Lines under each other, the first one farthest from the person."""
+
+    lines: tuple[Line, ...]
+
+    @property
+    def width(self) -> float:
+        return max(line.width for line in self.lines)
+
+    @property
+    def depth(self) -> float:
+        return sum(line.depth for line in self.lines) + _LEADING_IN * (len(self.lines) - 1)
+
+    def marks(self, box: Box) -> tuple[Mark, ...]:
+        """All marks of the block, centred in a box of its size."""
+        found: list[Mark] = []
+        x, far = box.middle[0], box.middle[1] + self.depth / 2
+        for line in self.lines:
+            found += line.marks((x, far - line.depth / 2))
+            far -= line.depth + _LEADING_IN
+        return tuple(found)
+
+
+_STEP_IN = 1.0
+
+
+@dataclass(frozen=True)
+class Room:
+    """A region for labels and the boxes taken in it already."""
+
+    region: Box
+    taken: tuple[Box, ...] = ()
+
+    def with_taken(self, *boxes: Box) -> Room:
+        """The room with these boxes taken too."""
+        return replace(self, taken=self.taken + boxes)
+
+    def is_free(self, box: Box) -> bool:
+        """Whether a box lies inside the region and clear of all that is taken."""
+        clear = box.grown(CLEAR_IN)
+        return self.region.holds(box) and not any(clear.overlaps(other) for other in self.taken)
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A placed block: its marks and the box they fill."""
+
+    marks: tuple[Mark, ...]
+    box: Box
+
+
+def fit(blocks: Iterable[Block], room: Room, towards: int, start: float = 0.0, *, rising: int = 0) -> Fitted | None:
+    """The first block that finds a free place: near the left (-1) or right (+1) end or the middle (0) of the room.
+
+    With ``rising`` it is the end nearest the person (-1) or farthest (+1) instead. Places are tried from that end
+    inwards and, at each, from the middle outwards; ``start`` keeps that many inches free at the end, when there is
+    room. None when no block fits.
+    """
+    for block in blocks:
+        for box in _places(block, room.region, towards, start, rising):
+            if room.is_free(box):
+                return Fitted(block.marks(box), box)
+    return None
+
+
+def _places(block: Block, region: Box, towards: int, start: float, rising: int) -> Iterator[Box]:
+    slack_x, slack_y = region.width - block.width, region.depth - block.depth
+    if slack_x < 0 or slack_y < 0:
+        return
+    x, y = region.middle
+    if rising:
+        for dy in _inwards(slack_y, rising, start):
+            for dx in _outwards(slack_x / 2, 0.0):
+                yield around((x + dx, y + dy), block.width, block.depth)
+        return
+    for dx in _outwards(slack_x / 2, 0.0) if towards == 0 else _inwards(slack_x, towards, start):
+        for dy in _outwards(slack_y / 2, 0.0):
+            yield around((x + dx, y + dy), block.width, block.depth)
+
+
+def _outwards(reach: float, first: float) -> Iterator[float]:
+    yield first
+    step = _STEP_IN
+    while step < reach:
+        yield first + step
+        yield first - step
+        step += _STEP_IN
+    yield reach
+    yield -reach
+
+
+def _inwards(slack: float, towards: int, start: float) -> Iterator[float]:
+    off = min(start, slack)
+    while off < slack:
+        yield towards * (slack / 2 - off)
+        off += _STEP_IN
+    yield -towards * slack / 2
+    yield towards * slack / 2

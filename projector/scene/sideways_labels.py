@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from jobs.plan import Hand
 from projector.scene.boxes import Box
-from projector.scene.fitting import Fitted, Room, fit
 from projector.scene.labels import main_blocks, plain_blocks
+from projector.scene.lettering import Fitted, Room, fit
 from projector.scene.lit_stop import LitStop
 from projector.scene.sizes import CLEAR_IN, FOOT_IN, LABEL_IN
 

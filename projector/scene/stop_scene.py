@@ -2,27 +2,41 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from jobs.plan import Plan, Stop
-from projector.scene.boxes import Box
-from projector.scene.done_marks import done_marks
-from projector.scene.edges import cut_lines, side_trims, trim_lines
-from projector.scene.fitting import Fitted, Room
-from projector.scene.flaws import flaw_marks
-from projector.scene.folds import fold_lines
-from projector.scene.gaps import with_gaps
-from projector.scene.labels import cut_labels
-from projector.scene.layers import Layers
-from projector.scene.leftovers import leftover_labels, leftover_outlines
-from projector.scene.lettering import box_of
-from projector.scene.line_words import box_of_stroke, flaw_words, line_words
+from projector.scene.boxes import Box, box_of_stroke, with_gaps
+from projector.scene.cut_lines import (
+    cut_lines,
+    fold_lines,
+    inner_folds,
+    pin_marks,
+    side_trims,
+    stiffener_lines,
+    trim_lines,
+)
+from projector.scene.labels import cut_labels, flaw_words, line_words
+from projector.scene.lettering import Fitted, Room, box_of
 from projector.scene.lit_stop import LitStop, lit_stop
 from projector.scene.marks import Mark, Scene, Stroke, Text
-from projector.scene.match_marks import match_marks
-from projector.scene.pins import pin_marks
-from projector.scene.rows import row_marks
+from projector.scene.piece_marks import done_marks, flaw_marks, leftover_labels, leftover_outlines
+from projector.scene.print_marks import match_marks, row_marks
 from projector.scene.sideways_labels import sideways_labels
 from projector.scene.sizes import GAP_IN, ZIGZAG_DEPTH_IN
-from projector.scene.turnings import inner_folds, stiffener_lines
+
+
+@dataclass(frozen=True)
+class Layers:
+    """Layers that can be darkened one by one; flaws, leftovers and hatching are always lit."""
+
+    cut: bool = True
+    rows: bool = True
+    match: bool = True
+    trims: bool = True
+    folds: bool = True
+    letters: bool = True
+    pins: bool = True
+
 
 ALL_LAYERS = Layers()
 

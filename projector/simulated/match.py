@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from calibration.registration.fit import PrintFit
 from jobs.plan import Hand, Placement, Plan, Stop
-from projector.scene.followed import fit_to_follow
+from projector.scene.moved import fit_to_follow
 from projector.simulated.cloth import AsItLies
 from projector.simulated.stage import cloth_at
 

@@ -11,7 +11,7 @@ from jobs.plan import Cut, Plan, Side
 from projector.papers.hung_panel import HungPanel, hung_panels
 from projector.papers.sheet.flow import Block, heading, paragraph
 from projector.papers.sheet.say import Say, name_of
-from projector.scene.pins import pin_places
+from projector.scene.pin_places import pin_places
 
 _NAMES_SAID = 3
 _PLACES_SAID = 16

@@ -8,9 +8,8 @@ from datetime import date
 from calibration import words
 from calibration.table import Table
 from jobs.plan import Plan, Stop
-from projector.scene.layers import Layers
 from projector.scene.marks import Kind, Stroke
-from projector.scene.stop_scene import scene_of_stop
+from projector.scene.stop_scene import Layers, scene_of_stop
 from projector.session.lighting.doubt import doubt_of
 from projector.session.saying.notices import OLD_DAYS, age_days
 

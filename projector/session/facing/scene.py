@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from jobs.plan import Plan, Way
-from projector.scene.block import Line
 from projector.scene.boxes import Box, around
 from projector.scene.labels import name_of
-from projector.scene.lettering import text_width
+from projector.scene.lettering import Line, text_width
 from projector.scene.lit_stop import LitStop, lit_stop
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
 from projector.session.controls.actions import Action

@@ -10,8 +10,8 @@ from calibration.registration.fit import PrintFit
 from jobs.model.choices import Follow
 from jobs.plan import Hand, Placement
 from projector.scene.boxes import around
-from projector.scene.followed import fit_to_follow
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke
+from projector.scene.moved import fit_to_follow
 from projector.session.saying.banner import words
 from projector.session.saying.words import Lines
 from projector.session.state.laid import Laid

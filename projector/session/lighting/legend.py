@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 
 from jobs.model.job import Job
 from projector.scene.boxes import Box
-from projector.scene.flaws import zigzag
 from projector.scene.lettering import text_width
 from projector.scene.marks import Hatch, Kind, Mark, Point, Scene, Stroke
+from projector.scene.piece_marks import zigzag
 from projector.scene.sizes import MATCH_APART_IN, PLUS_HALF_IN
 from projector.session.saying.banner import MARGIN, PITCH, flush_left
 from projector.session.saying.room import largest_box

@@ -8,16 +8,14 @@ from dataclasses import dataclass, field, replace
 from calibration.registration.fit import PrintFit
 from calibration.table import Table
 from jobs.plan import Plan
-from projector.scene.boxes import Box
+from projector.scene.boxes import Box, parted
 from projector.scene.doubtful import with_doubt
-from projector.scene.followed import fit_to_follow, followed
-from projector.scene.gaps import parted
-from projector.scene.layers import Layers
 from projector.scene.lettering import box_of
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Point, Scene, Stroke, Text
-from projector.scene.moved import Affine, moved
+from projector.scene.moved import Affine, fit_to_follow, followed, moved
 from projector.scene.sizes import GAP_IN
+from projector.scene.stop_scene import Layers
 from projector.session.controls.actions import Action
 from projector.session.controls.keys import DEFAULT_KEYS, Keys, spoken
 from projector.session.facing.scene import which_way_lit

@@ -5,10 +5,9 @@ from __future__ import annotations
 from functools import lru_cache
 
 from jobs.plan import Plan, Stop
-from projector.scene.kept import One
-from projector.scene.layers import Layers
+from projector.scene.identity import ByIdentity
 from projector.scene.marks import Scene
-from projector.scene.stop_scene import scene_of_stop
+from projector.scene.stop_scene import Layers, scene_of_stop
 
 KEPT = 32
 """Scenes kept: the stops on both sides of this one, with a few layers hidden."""
@@ -16,9 +15,11 @@ KEPT = 32
 
 def planned_scene(plan: Plan, stop: Stop, done: frozenset[str], lit_width_in: float | None, layers: Layers) -> Scene:
     """The scene of ``scene_of_stop`` for the same plan and stop, made once."""
-    return _scene(One(plan), One(stop), done, lit_width_in, layers)
+    return _scene(ByIdentity(plan), ByIdentity(stop), done, lit_width_in, layers)
 
 
 @lru_cache(maxsize=KEPT)
-def _scene(plan: One[Plan], stop: One[Stop], done: frozenset[str], lit_width_in: float | None, layers: Layers) -> Scene:
+def _scene(
+    plan: ByIdentity[Plan], stop: ByIdentity[Stop], done: frozenset[str], lit_width_in: float | None, layers: Layers
+) -> Scene:
     return scene_of_stop(plan.value, stop.value, done=done, lit_width_in=lit_width_in, layers=layers)

@@ -9,7 +9,7 @@ import pytest
 
 from calibration.registration.fit import PrintFit
 from jobs.io.reader import read_job
-from projector.scene.print_lattice import lattice_of
+from projector.scene.print_marks import lattice_of
 from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
 
 CONTRACT = {

@@ -12,11 +12,10 @@ import pytest
 from calibration.registration.fit import PrintFit
 from jobs.model.choices import Follow
 from jobs.model.cloth import Repeat
-from projector.scene.followed import STRAY_IN, fit_to_follow, followed
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Hatch, Kind, Scene, Stroke, Text
-from projector.scene.print_lattice import NoLattice, lattice_of
-from projector.scene.rows import lattice
+from projector.scene.moved import STRAY_IN, fit_to_follow, followed
+from projector.scene.print_marks import NoLattice, lattice, lattice_of
 from projector.scene.stop_scene import scene_of_stop
 from tests.projector.scene.plans import F, Wish, plan_of
 

@@ -16,11 +16,11 @@ from jobs.model.choices import TurnedOver
 from jobs.model.job import Pins
 from jobs.plan import Plan
 from jobs.planning import plan_job
-from projector.scene.layers import Layers
+from projector.scene.cut_lines import finished_sides
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Stroke
-from projector.scene.pins import finished_sides, pin_places
-from projector.scene.stop_scene import scene_of_stop
+from projector.scene.pin_places import pin_places
+from projector.scene.stop_scene import Layers, scene_of_stop
 from tests.projector.scene.plans import plan_of
 
 F = Fraction

@@ -16,9 +16,8 @@ from projector.papers.cloth_picture import cloth_picture
 from projector.papers.cloth_text import cloth_lines
 from projector.papers.drawing import Path
 from projector.papers.hung_panel import hung_panels
-from projector.scene.layers import Layers
 from projector.scene.marks import Hatch, Kind, Stroke, Text
-from projector.scene.stop_scene import scene_of_stop
+from projector.scene.stop_scene import Layers, scene_of_stop
 
 F = Fraction
 BARE = Layers(rows=False, letters=False)

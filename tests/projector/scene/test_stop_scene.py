@@ -8,10 +8,9 @@ import pytest
 
 from jobs.model.cloth import Flaw
 from jobs.plan import Hand
-from projector.scene.layers import Layers
 from projector.scene.marks import Hatch, Kind, Stroke, Text
 from projector.scene.sizes import LABEL_IN
-from projector.scene.stop_scene import scene_of_stop
+from projector.scene.stop_scene import Layers, scene_of_stop
 from tests.projector.scene.plans import Wish, plan_of
 
 F = Fraction

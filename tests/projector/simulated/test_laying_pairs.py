@@ -13,9 +13,9 @@ from calibration.registration.fit import PrintFit
 from calibration.registration.registering import register
 from jobs.io.reader import read_job
 from jobs.planning import plan_job
-from projector.scene.followed import followed
 from projector.scene.marks import Kind
-from projector.scene.print_lattice import lattice_of
+from projector.scene.moved import followed
+from projector.scene.print_marks import lattice_of
 from projector.scene.stop_scene import scene_of_stop
 from projector.simulated.cloth import LaidCloth
 from projector.simulated.stage import cloth_at

@@ -8,9 +8,8 @@ import pytest
 from calibration.table import fit_table
 from projector.light.canvas import Canvas
 from projector.light.warp import draw
-from projector.scene.layers import Layers
 from projector.scene.marks import Kind, Scene, Stroke
-from projector.scene.stop_scene import scene_of_stop
+from projector.scene.stop_scene import Layers, scene_of_stop
 from projector.simulated.measure import DarkLineError, line_points
 from projector.simulated.rig import marks_of, random_rig, rig_over
 from tests.projector.scene.plans import Wish, plan_of

@@ -9,13 +9,13 @@ T = TypeVar("T")
 
 
 @dataclass(frozen=True, eq=False)
-class One(Generic[T]):
+class ByIdentity(Generic[T]):
     """A frozen value told from others by identity: comparing a whole plan or scene takes longer than it would save."""
 
     value: T
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, One) and other.value is self.value
+        return isinstance(other, ByIdentity) and other.value is self.value
 
     def __hash__(self) -> int:
         return id(self.value)

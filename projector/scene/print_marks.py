@@ -1,0 +1,148 @@
+"""Rows, columns and match marks of the print, as the job says they lie.
+
+Match marks show where a row meets the seam, so that two edges can be put together. Where two cuts are joined they stand
+on their seam lines, which lie whole columns apart: the rows at the far line are those of the column as many further as
+lie between the lines, drop included, so the marks of two joined cuts meet. Elsewhere they stand one seam allowance
+inside the printed edge (the inner edge of the selvedge strip), where two edges of cloth are first compared, even where
+that side is hemmed; a side that is slit has none.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from calibration.registration.lattice import PrintLattice
+from jobs.cutting.columns import columns_across, seams
+from jobs.model.cloth import Cloth, Piece
+from projector.scene.boxes import Box, with_gaps
+from projector.scene.lit_stop import LitStop, steps_within
+from projector.scene.marks import Kind, Point, Stroke
+from projector.scene.sizes import MATCH_APART_IN, MATCH_HALF_IN, PLUS_HALF_IN, PLUS_SHARE
+
+
+@dataclass(frozen=True)
+class Lattice:
+    """Where motif points are lit: x of all rows, y of all columns, and the points themselves, in table inches."""
+
+    rows: tuple[float, ...]
+    columns: tuple[float, ...]
+    crossings: tuple[Point, ...]
+
+
+def rows_at_column(lit: LitStop, column: int) -> tuple[Fraction, ...]:
+    """Positions along the piece of the motif points of one column inside the lit stretch, drop included.
+
+    ``first_row`` of the piece belongs to the column nearest the near selvedge. Empty for plain cloth.
+    """
+    repeat = lit.cloth.repeat
+    if repeat is None:
+        return ()
+    first = next(use.piece.first_row for use in lit.plan.pieces if use.number == lit.placement.piece)
+    length = next(use.piece.length for use in lit.plan.pieces if use.number == lit.placement.piece)
+    start, end = max(lit.lit_from, Fraction(0)), min(lit.lit_to, length)
+    return steps_within(first + column * lit.cloth.drop * repeat.along, repeat.along, start, end)
+
+
+def lattice(lit: LitStop) -> Lattice:
+    """The motif points of the lit stretch."""
+    if lit.cloth.repeat is None:
+        return Lattice((), (), ())
+    columns = columns_across(lit.cloth)
+    by_column = [rows_at_column(lit, number) for number in range(len(columns))]
+    rows = sorted({row for rows in by_column for row in rows})
+    crossings = tuple(
+        (lit.x(row), float(column)) for column, rows in zip(columns, by_column, strict=True) for row in rows
+    )
+    known = lit.cloth.repeat.across is not None
+    return Lattice(tuple(lit.x(row) for row in rows), tuple(map(float, columns)) if known else (), crossings)
+
+
+def row_marks(lit: LitStop, gone: tuple[Box, ...]) -> tuple[Stroke, ...]:
+    """Rows, columns and a plus at each motif point, where the cloth is not ``gone`` already."""
+    points = lattice(lit)
+    near, far = float(lit.cloth.selvedge), lit.width - float(lit.cloth.selvedge)
+    rows = tuple(Stroke(Kind.ROW, ((x, near), (x, far))) for x in points.rows)
+    columns = tuple(Stroke(Kind.COLUMN, ((lit.light.left, y), (lit.light.right, y))) for y in points.columns)
+    half = _plus_half_in(lit)
+    pluses = tuple(
+        Stroke(Kind.CROSSING, ends)
+        for x, y in points.crossings
+        if points.columns and not any(box.left < x < box.right and box.near < y < box.far for box in gone)
+        for ends in (((x - half, y), (x + half, y)), ((x, y - half), (x, y + half)))
+    )
+    return with_gaps(rows + columns, gone) + pluses
+
+
+def _plus_half_in(lit: LitStop) -> float:
+    """Half a plus across: small enough on a small print that pluses stay apart."""
+    repeat = lit.cloth.repeat
+    if repeat is None:
+        return PLUS_HALF_IN
+    steps = [float(step) for step in (repeat.along, repeat.across) if step is not None]
+    return min(PLUS_HALF_IN, *(PLUS_SHARE * step for step in steps))
+
+
+def seam_lines(lit: LitStop) -> tuple[float, float]:
+    """Table y of the near and the far line that matching is done on."""
+    inset = float(lit.cloth.selvedge + lit.plan.job.allowances.seam)
+    cut = lit.placement.cut
+    near, far = lit.near + inset, lit.far - inset
+    if cut.near_side is not None and cut.near_side.joined:
+        near = float(cut.near_side.line)
+    if cut.far_side is not None and cut.far_side.joined:
+        far = float(cut.far_side.line)
+    return near, far
+
+
+def _marked(lit: LitStop) -> list[tuple[float, int]]:
+    """Table y of the lines that carry marks, each with the column whose rows they show."""
+    cut, (near, far) = lit.placement.cut, seam_lines(lit)
+    near_joined, far_joined = (side is not None and side.joined for side in (cut.near_side, cut.far_side))
+    last = len(columns_across(lit.cloth)) - 1
+    between = seams(lit.cloth, lit.plan.job.allowances.seam).columns
+    lines = [(near, 0)] if near_joined or lit.near == 0 else []
+    return lines + ([(far, between if far_joined and between else last)] if far_joined or lit.far == lit.width else [])
+
+
+def match_marks(lit: LitStop) -> tuple[Stroke, ...]:
+    """Two short bars astride each seam line at every row of the cut; the row runs between them.
+
+    A sideways panel has no seam and none.
+    """
+    marks: list[Stroke] = []
+    if lit.is_sideways:
+        return ()
+    for y, column in _marked(lit):
+        for row in rows_at_column(lit, column):
+            if not lit.placement.start <= row <= lit.placement.end:
+                continue
+            for side in (-1, 1):
+                x = lit.x(row) + side * MATCH_APART_IN / 2
+                marks.append(Stroke(Kind.MATCH, ((x, y - MATCH_HALF_IN), (x, y + MATCH_HALF_IN))))
+    return tuple(marks)
+
+
+class NoLattice(ValueError):  # noqa: N818
+    """The cloth has no lattice to be laid by: it is plain, or its repeat across is not known."""
+
+    def __init__(self, plain: bool) -> None:
+        super().__init__("the cloth is plain" if plain else "the repeat across is not given")
+        self.plain = plain
+
+
+def lattice_of(cloth: Cloth, piece: Piece | None = None) -> PrintLattice:
+    """Rows and columns of the print on a piece, in piece inches; row 0 is its ``first_row`` (0 without a piece).
+
+    Column 0 is the whole column nearest the near selvedge. Raises NoLattice for plain cloth and without ``across``.
+    """
+    if cloth.repeat is None or cloth.repeat.across is None:
+        raise NoLattice(plain=cloth.repeat is None)
+    return PrintLattice(
+        along_in=float(cloth.repeat.along),
+        across_in=float(cloth.repeat.across),
+        width_in=float(cloth.width),
+        first_column_in=float(columns_across(cloth)[0]),
+        first_row_in=float(piece.first_row) if piece else 0.0,
+        drop=float(cloth.drop),
+    )
