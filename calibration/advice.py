@@ -1,16 +1,18 @@
-"""Where to set marks: the first ones, and the one more that helps most."""
+"""What the marks leave open, the lens and numbers that no other mark tests, and the one more mark that helps most."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calibration import words
-from calibration.lit import lit_points
+from calibration.fitting import PLANE
+from calibration.mark_checks import named
 from calibration.marks import tables_of
-from calibration.quantiles import radial_quantile
+from calibration.quantiles import CENTRAL_95, radial_quantile
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 
@@ -20,6 +22,10 @@ APART = 0.05
 """A further mark is not set nearer to another one than this share of the lit area's extent."""
 WORTH = 0.9
 """A further mark is worth setting when it brings the error for everywhere down to this share or less."""
+LOUD_IN, ENDLESS_IN = 3 / 8, 12.0
+"""A slip larger than the first must not go unseen unsaid; one that shows only beyond the second never shows."""
+TOLD = 0.7
+"""Marks tell of the lens when they leave k1 no more than this share of the width it has before any mark."""
 FIRST_MARKS = "Set the first four marks near the four corners of the lit area: between them the light is surest."
 
 
@@ -62,9 +68,9 @@ def next_mark(table: Table, columns: int = 11, rows: int = 7) -> MarkAdvice | No
     everywhere. One more mark adds what it tells to what is known: no place needs a fit of its own.
     """
     made = Uncertainty(table)
-    seen = lit_points(table, 21, 13)
+    seen = table.lit_points(21, 13)
     places, extent = tables_of(table.marks), float(np.linalg.norm(np.ptp(seen, axis=0)))
-    grid = lit_points(table, columns, rows, inset=0.03)
+    grid = table.lit_points(columns, rows, inset=0.03)
     apart = np.linalg.norm(grid[:, None] - places, axis=2).min(axis=1)
     grid = grid[apart >= APART * extent]
     if not len(grid):
@@ -88,3 +94,77 @@ def with_marks(made: Uncertainty, places_in: Array) -> Array:
     carried = slopes @ known
     told = carried @ slopes.transpose(0, 2, 1) + spread
     return known - carried.transpose(0, 2, 1) @ np.linalg.solve(told, carried)
+
+
+@dataclass(frozen=True)
+class Untested:
+    """Marks (numbers from 1) in which a number may be wrong by up to ``up_to_in`` without the others showing it."""
+
+    marks: tuple[int, ...]
+    up_to_in: float
+
+    def sentence(self, unit: str = "in") -> str:
+        """The same in words, and what helps."""
+        if self.up_to_in > ENDLESS_IN:
+            return f"A wrong number in {named(self.marks)} would not show. One more mark would show it."
+        size = words.error(self.up_to_in, unit)
+        return f"A number in {named(self.marks)} may be up to {size} wrong and not show. One more mark would show it."
+
+
+def untested(made: Uncertainty) -> Untested | None:
+    """What five or more marks leave untested; numbers that can be but little wrong are left out."""
+    sizes = made.smallest_slips_in().max(axis=1)
+    loud = np.flatnonzero(sizes > LOUD_IN)
+    if made.freedom < 1 or not len(loud):
+        return None
+    return Untested(tuple((loud + 1).tolist()), float(sizes[loud].max()))
+
+
+@dataclass(frozen=True)
+class LensDoubt:
+    """A radial term up to ``k1`` beside the fitted one cannot be ruled out; it would move the light by ``error_in``.
+
+    ``told_by_marks`` is false when the marks say next to nothing of it.
+    """
+
+    k1: float
+    error_in: float
+    at_in: tuple[float, float]
+    where: str
+    told_by_marks: bool
+
+    def sentence(self, unit: str = "in") -> str:
+        """The doubt in words."""
+        size = words.error(self.error_in, unit)
+        if self.told_by_marks:
+            return f"Of a lens that bends straight lines the marks leave no more than {size} open, {self.where}."
+        return (
+            f"These marks cannot show whether the lens bends straight lines: by up to {size}, {self.where}. "
+            "The expected error allows for it; marks at the middles of the edges would show it."
+        )
+
+
+def lens_shows(made: Uncertainty) -> bool:
+    """Whether the marks show a bend: the fitted k1 is more than chance, in 95 of 100 cases."""
+    lens = made.table.lens
+    if lens is None or made.parameters.shape[0] == PLANE:
+        return lens is not None
+    return abs(lens.k1) > CENTRAL_95 * math.sqrt(made.parameters[PLANE, PLANE])
+
+
+def lens_doubt(made: Uncertainty) -> LensDoubt | None:
+    """What a bend at the end of its 95 % interval would do, the map giving way as it would; None where a bend shows.
+
+    None as well for a lens that is taken to be perfect.
+    """
+    if made.parameters.shape[0] == PLANE or lens_shows(made):
+        return None
+    spread = math.sqrt(made.parameters[PLANE, PLANE])
+    seen = made.table.lit_points(25, 15)
+    moved = CENTRAL_95 * made.slopes_in(seen) @ (made.parameters[:, PLANE] / spread)
+    errors = np.linalg.norm(moved, axis=1)
+    index = int(np.argmax(errors))
+    x, y = seen[index].tolist()
+    where = words.spot((x, y), made.table.lit_area())
+    told = spread <= TOLD * made.prior.k1
+    return LensDoubt(CENTRAL_95 * spread, float(errors[index]), (x, y), where, told)

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from calibration import words
 from calibration.advice import first_targets
-from calibration.marks import Mark, named, pixels_of, tables_of
+from calibration.mark_checks import named
+from calibration.marks import Mark, pixels_of, tables_of
 from calibration.quantiles import principal_variances, radial_quantile, radial_tail
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty

@@ -16,11 +16,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration import homography
+from calibration.homography import OutOfReach
 from calibration.least_squares import NoConvergence
 from calibration.lens import Lens
-from calibration.marks import Mark, outside_frame, pixels_of, tables_of
-from calibration.placing import Placing
-from calibration.reach import OutOfReach
+from calibration.marks import Mark, Placing, outside_frame, pixels_of, tables_of
 
 Array = NDArray[np.float64]
 

@@ -13,12 +13,34 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from calibration.least_squares import minimise
-from calibration.reach import BeyondHorizon
 
 Array = NDArray[np.float64]
 
 HORIZON_SHARE = 1e-9
 """A denominator smaller than this share of its own terms is taken as zero: their rounding is about 1e-16 each."""
+
+
+class OutOfReach(ValueError):  # noqa: N818
+    """Some points have no image under the map. ``points`` holds their indices, counted from 0."""
+
+    reason = "out of reach of the light"
+
+    def __init__(self, points: tuple[int, ...]) -> None:
+        self.points = points
+        shown = ", ".join(str(index) for index in points[:5]) + (", ..." if len(points) > 5 else "")
+        super().__init__(f"{self.reason}: point {shown}")
+
+
+class BeyondHorizon(OutOfReach):
+    """The points lie on or behind the line that the map sends to infinity."""
+
+    reason = "on or beyond the horizon of the map"
+
+
+class BeyondLens(OutOfReach):
+    """The points lie so far out that the radial lens term folds back on itself."""
+
+    reason = "outside the field the lens term describes"
 
 
 class OriginOnHorizon(ValueError):  # noqa: N818
@@ -147,3 +169,19 @@ def _refined(matrix: Array, source: Array, target: Array) -> Array:
         return (image - target).ravel(), sensitivity(trial, source).reshape(-1, 8)
 
     return np.append(minimise(model, matrix.ravel()[:8]), 1.0).reshape(3, 3)
+
+
+def clip_half_plane(polygon: Array, keep: Array) -> Array:
+    """The part (M, 2) of a convex ``polygon`` (N, 2) where ``keep[0] x + keep[1] y + keep[2] >= 0``.
+
+    Method: I. Sutherland and G. Hodgman, Communications of the ACM 17 (1974).
+    """
+    height = polygon @ keep[:2] + keep[2]
+    kept: list[Array] = []
+    for index, (point, here) in enumerate(zip(polygon, height, strict=True)):
+        following, there = polygon[(index + 1) % len(polygon)], height[(index + 1) % len(polygon)]
+        if here >= 0:
+            kept.append(point)
+        if (here >= 0) != (there >= 0):
+            kept.append(point + (following - point) * (here / (here - there)))
+    return np.array(kept, dtype=np.float64).reshape(-1, 2)

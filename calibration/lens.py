@@ -17,8 +17,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from calibration.homography import points_of
-from calibration.reach import BeyondLens
+from calibration.homography import BeyondLens, points_of
 
 Array = NDArray[np.float64]
 

@@ -57,17 +57,3 @@ def pieces_within(table: Table, starts_in: ArrayLike, ends_in: ArrayLike, within
             break
         pieces[bent] = np.ceil(pieces[bent] * np.sqrt(over[bent]) + 0.01).astype(np.intp)
     return pieces
-
-
-def subdivide(table: Table, starts_in: ArrayLike, ends_in: ArrayLike, within_px: float = WITHIN_PX) -> list[Array]:
-    """Table points (M, 2) for each line from ``starts_in`` (N, 2) to ``ends_in`` (N, 2), both ends included.
-
-    Drawn straight from each point to the next, the line lies within ``within_px`` of where it belongs. A plain lens
-    needs the two ends alone. Raises ``OutOfReach``.
-    """
-    starts, ends = points_of(starts_in), points_of(ends_in)
-    found = []
-    for number, start, end in zip(pieces_within(table, starts, ends, within_px), starts, ends, strict=True):
-        shares = np.linspace(0, 1, int(number) + 1)[:, None]
-        found.append(start * (1 - shares) + end * shares)
-    return found

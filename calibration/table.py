@@ -14,11 +14,9 @@ from calibration.fitting import PLANE, USUAL, Fit, LensPrior, Linearised, fit_ma
 from calibration.height import LensPosition
 from calibration.least_squares import NoConvergence
 from calibration.lens import Lens
-from calibration.marks import Mark, MarksRefused, check_marks, contradicting, pixels_of, tables_of
-from calibration.placing import CAREFUL, CARELESS, Placing
-from calibration.proof import TapeProof
+from calibration.mark_checks import MarksRefused, check_marks, contradicting
+from calibration.marks import CAREFUL, CARELESS, Mark, Placing, TapeCheck, pixels_of, tables_of
 from calibration.quantiles import squares_tail
-from calibration.shapes import clip_half_plane
 
 Array = NDArray[np.float64]
 
@@ -27,12 +25,19 @@ FARTHEST_VIEW = 10.0
 IMPOSSIBLE = 0.001
 
 
+def frame_grid(width_px: int, height_px: int, columns: int, rows: int, inset: float = 0.0) -> Array:
+    """Pixels (columns x rows, 2) spread evenly over the frame, its border included unless ``inset`` (a share)."""
+    across = width_px * np.linspace(inset, 1 - inset, columns)
+    down = height_px * np.linspace(inset, 1 - inset, rows)
+    return np.stack(np.meshgrid(across, down), axis=-1).reshape(-1, 2)
+
+
 @dataclass(frozen=True, eq=False)
 class Table:
     """A fitted calibration. ``matrix`` maps table inch to (ideal) pixel (3x3, last entry 1), ``lens`` bends it.
 
     ``placing`` is how well marks were set, ``lens_position`` where the projector's lens is when somebody measured it,
-    ``proof`` the last tape proof. Pixels outside the frame are valid results: they are on the map, only not lit.
+    ``tape_check`` the last check with a tape. Pixels outside the frame are valid results: on the map, only not lit.
     """
 
     width_px: int
@@ -44,7 +49,7 @@ class Table:
     lens: Lens | None = None
     placing: Placing = CAREFUL
     lens_position: LensPosition | None = None
-    proof: TapeProof | None = None
+    tape_check: TapeCheck | None = None
 
     def __post_init__(self) -> None:
         matrix = np.array(self.matrix, dtype=np.float64)
@@ -145,7 +150,7 @@ class Table:
     def through(self, affine: Array) -> Table:
         """This table for places that ``affine`` (3, 3) brings to the places it was fitted for.
 
-        Marks and lens position are carried along, so predicted errors stay; a tape proof no longer holds and goes.
+        Marks and lens position are carried along, so predicted errors stay; a tape check no longer holds and goes.
         """
         back = homography.inverse(affine)
         places = homography.apply(back, tables_of(self.marks)).tolist()
@@ -155,7 +160,7 @@ class Table:
             x, y = homography.apply(back, [lens_position.foot_in])[0].tolist()
             lens_position = replace(lens_position, foot_in=(x, y))
         matrix = homography.normalise(self.matrix @ affine)
-        return replace(self, matrix=matrix, marks=marks, lens_position=lens_position, proof=None)
+        return replace(self, matrix=matrix, marks=marks, lens_position=lens_position, tape_check=None)
 
     def on_surface(self, raised_in: float) -> Table:
         """This table for cloth whose upper face lies ``raised_in`` above it.
@@ -167,7 +172,7 @@ class Table:
             raise ValueError("the lens position is not known")
         lower = replace(self.lens_position, height_in=self.lens_position.height_in - raised_in)
         raised = self.through(self.lens_position.aiming(raised_in))
-        return replace(raised, lens_position=lower, proof=self.proof)
+        return replace(raised, lens_position=lower, tape_check=self.tape_check)
 
     def lit_area(self, along_edge: int = 16) -> Array:
         """Outline (N, 2) in table inches of what the frame lights, clipped short of the horizon; always finite.
@@ -185,7 +190,20 @@ class Table:
             ]
             corners = self.ideal(np.vstack(edges))
         keep = back[2] - np.array([0.0, 0.0, self.flattest])
-        return homography.apply(back, clip_half_plane(corners, keep))
+        return homography.apply(back, homography.clip_half_plane(corners, keep))
+
+    def lit_points(self, columns: int, rows: int, inset: float = 0.0) -> Array:
+        """Table points (N, 2) in inches that a grid of the frame lights, for looking over all of the lit area.
+
+        Those past the lit area are left out, its corners added; see ``frame_grid`` for ``inset``.
+        """
+        ideal = self.ideal(frame_grid(self.width_px, self.height_px, columns, rows, inset))
+        back = homography.inverse(self.matrix) * self.side
+        kept = ideal[homography.denominators(back, ideal) > self.flattest]
+        points = homography.apply(back, kept)
+        if len(kept) < len(ideal):
+            points = np.vstack([points, self.lit_area()])
+        return points[homography.denominators(self.matrix, points) * self.side > 0]
 
 
 def fit_table(

@@ -1,4 +1,4 @@
-"""The tape proof: lit lengths and diagonals against what a tape says of them.
+"""The check with a tape: lit lengths and diagonals against what it says of them, and what to do about it.
 
 Tape accuracy: OIML R 35-1 (also EU 2014/32 annex X), limit ``a + b L`` mm with L in metres rounded up; metal tapes by
 NIST Handbook 44, 5.52. A limit counts as a standard uncertainty of limit / sqrt 3, a reading to the nearest d as
@@ -10,17 +10,17 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
 
+from calibration import words
 from calibration.checking import TOLERANCE_IN, Verdict, verdict_of
-from calibration.lit import frame_grid
-from calibration.proof import TapeClass, TapeReading
+from calibration.marks import TapeClass, TapeReading
 from calibration.quantiles import CENTRAL_95
-from calibration.table import Table
+from calibration.table import Table, frame_grid
 from calibration.uncertainty import Uncertainty
-from calibration.words import MM_PER_INCH
 
 Array = NDArray[np.float64]
 
@@ -36,7 +36,7 @@ def tape_limit_in(tape: TapeClass, length_in: float) -> float:
     if tape is TapeClass.METAL:
         return 1 / 32 if length_in <= 72 else 1 / 16
     constant, per_metre = OIML_MM[tape]
-    return (constant + per_metre * math.ceil(round(length_in * MM_PER_INCH / 1000, 9))) / MM_PER_INCH
+    return (constant + per_metre * math.ceil(round(length_in * words.MM_PER_INCH / 1000, 9))) / words.MM_PER_INCH
 
 
 @dataclass(frozen=True)
@@ -103,7 +103,7 @@ def judge_tape(
     Raises ``ValueError`` without readings, for lengths of 0 or over 30 ft and for a step that is not above 0.
     """
     if not readings or not nearest_in > 0:
-        raise ValueError("a tape proof needs readings, and the step they were read to")
+        raise ValueError("a check with a tape needs readings, and the step they were read to")
     starts, ends = (np.array([getattr(reading, end) for reading in readings]) for end in ("start_in", "end_in"))
     spans = ends - starts
     lit = np.linalg.norm(spans, axis=1)
@@ -148,3 +148,64 @@ def lengths_to_light(table: Table, inset: float = 0.1) -> tuple[tuple[tuple[floa
     corners = table.to_table(frame_grid(table.width_px, table.height_px, 2, 2, inset)).tolist()
     first, second, third, fourth = ((float(x), float(y)) for x, y in corners)
     return (first, second), (third, fourth), (first, third), (second, fourth), (first, fourth), (second, third)
+
+
+class Action(StrEnum):
+    """What to do after a check with a tape."""
+
+    ACCEPT = "accept"
+    MEASURE_MORE = "measure more"
+    ADD_MARKS = "add marks"
+    REDO = "redo"
+
+
+def action_after(result: TapeResult) -> Action:
+    """Redo when the tape and the light cannot both be right, add marks when they agree but not closely enough."""
+    if result.verdict == Verdict.MISSES or any(_matters(stretch, result) for stretch in (result.along, result.across)):
+        return Action.REDO
+    if result.verdict == Verdict.DOUBTFUL or not {"along", "across", "diagonal"} <= {
+        one.runs for one in result.readings
+    }:
+        return Action.MEASURE_MORE
+    if any(max(abs(one.off_in), one.left_in) > result.tolerance_in for one in result.readings):
+        return Action.ADD_MARKS
+    return Action.ACCEPT
+
+
+def sentence_after(result: TapeResult, unit: str = "in") -> str:
+    """The outcome of the check in words."""
+    action = action_after(result)
+    number, worst = max(enumerate(result.readings, 1), key=lambda pair: abs(pair[1].off_in) / pair[1].allowed_in)
+    off, allowed = words.length(abs(worst.off_in), unit), words.error(worst.allowed_in, unit)
+    if action == Action.REDO:
+        stretched = [
+            f"{abs(stretch.share):.2%} too {'short' if stretch.share < 0 else 'long'} {name}"
+            for name, stretch in (("along", result.along), ("across", result.across))
+            if stretch and _matters(stretch, result)
+        ]
+        if stretched:
+            return (
+                f"What is lit measures {' and '.join(stretched)} the table. "
+                "The marks were measured wrong that way: measure them again and calibrate anew."
+            )
+        return (
+            f"Reading {number} is {off} off, where up to {allowed} was to be expected: check the marks, calibrate anew."
+        )
+    if action == Action.MEASURE_MORE and worst.verdict == Verdict.DOUBTFUL:
+        return (
+            f"Reading {number} is {off} off, where up to {allowed} was to be expected: measure that length once more."
+        )
+    if action == Action.MEASURE_MORE:
+        return "The tape agrees so far. Measure along, across and both diagonals before you trust it."
+    if action == Action.ADD_MARKS:
+        return (
+            f"The tape agrees, but lengths may still be off by more than {words.length(result.tolerance_in, unit)}: "
+            "set more marks, or read a finer tape."
+        )
+    return f"The tape agrees: no length is off by more than {off}. The calibration can be used."
+
+
+def _matters(stretch: Stretch | None, result: TapeResult) -> bool:
+    """Whether a scale error is more than chance and moves the longest reading by more than half the tolerance."""
+    longest = max(one.lit_in for one in result.readings)
+    return stretch is not None and stretch.matters and abs(stretch.share) * longest > result.tolerance_in / 2

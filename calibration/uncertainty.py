@@ -16,9 +16,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from calibration import homography
 from calibration.fitting import PLAIN, PLANE, USUAL, LensPrior, Linearised
-from calibration.lit import lit_points
-from calibration.marks import outside_frame
-from calibration.placing import HANDS
+from calibration.marks import HANDS, outside_frame
 from calibration.quantiles import CENTRAL_95, radial_quantile
 from calibration.table import Table
 
@@ -123,7 +121,7 @@ class Uncertainty:
 
     @cached_property
     def _slopes_everywhere(self) -> Array:
-        return self.slopes_in(lit_points(self.table, 25, 15))
+        return self.slopes_in(self.table.lit_points(25, 15))
 
     def everywhere_in(self, parameters: Array | None = None) -> float:
         """The distance in inches within which the light meets **all** of the lit area at once, in 95 of 100.
@@ -148,7 +146,7 @@ class Uncertainty:
 
     def worst(self, columns: int = 33, rows: int = 19) -> PointError:
         """The largest 95 % error over the lit area, looked for on a grid of the frame with its border."""
-        points = lit_points(self.table, columns, rows)
+        points = self.table.lit_points(columns, rows)
         errors = self.error_in(points)
         index = int(np.argmax(errors))
         return PointError(float(errors[index]), (float(points[index, 0]), float(points[index, 1])))

@@ -87,7 +87,8 @@ def _lens(height: float | None, foot: tuple[float, float] | None) -> LensPositio
 def _from_marks(path: Path, lens: LensPosition | None) -> tuple[Stored, str]:
     """The fitted marks of a file, and the unit they were measured in."""
     from calibration.homography import OriginOnHorizon
-    from calibration.marks import OF_THE_MAP, MarksRefused, outside_frame
+    from calibration.mark_checks import OF_THE_MAP, MarksRefused
+    from calibration.marks import outside_frame
     from calibration.table import fit_table
     from projector.files.marks_file import read_marks
     from projector.files.stored import Stored
@@ -130,7 +131,7 @@ def _mistyped(read: MarksFile) -> list[str]:
 
 
 def _named(numbers: Sequence[int]) -> str:
-    from calibration.marks import named
+    from calibration.mark_checks import named
 
     return named(numbers) if numbers else "marks"
 

@@ -68,8 +68,7 @@ def rectangle(told: Told) -> Rectangle | None:
         return None
     import numpy as np
 
-    from calibration.homography import estimate
-    from calibration.reach import BeyondHorizon
+    from calibration.homography import BeyondHorizon, estimate
     from jobs.prints.photographs.scale import MARK_DOUBT_PX
 
     marked = np.array(told.corners, float)

@@ -46,7 +46,7 @@ def command(
     are the one further mark that would help most, the check marks, the last tape proof, and how old the calibration
     is. The picture shows the lit area with contours of the expected error at each place.
     """
-    from calibration.reach import OutOfReach
+    from calibration.homography import OutOfReach
     from projector.commands import json_text, table_report
 
     if picture is not None and picture.suffix.lower() not in PICTURES:

@@ -9,13 +9,20 @@ from fractions import Fraction
 from typing import Any
 
 from calibration import words
-from calibration.advice import FIRST_MARKS, MarkAdvice, first_targets, next_mark
+from calibration.advice import (
+    FIRST_MARKS,
+    LensDoubt,
+    MarkAdvice,
+    first_targets,
+    lens_doubt,
+    lens_shows,
+    next_mark,
+    untested,
+)
 from calibration.checking import Check, check_against
 from calibration.height import LensTooLow, possible_shift_in
-from calibration.judging import untested
-from calibration.lens_doubt import LensDoubt, lens_doubt, lens_shows
+from calibration.homography import OutOfReach
 from calibration.marks import Mark
-from calibration.reach import OutOfReach
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 from jobs.model.numbers import show_number
@@ -133,7 +140,7 @@ def _checks(check: Check | None) -> dict[str, Any] | None:
 
 
 def _proof(table: Table) -> dict[str, Any] | None:
-    proof = table.proof
+    proof = table.tape_check
     return {"date": proof.date, "accepted": proof.accepted, "readings": len(proof.readings)} if proof else None
 
 
@@ -254,7 +261,7 @@ def _height_line(table: Table, unit: str) -> str:
 
 
 def _proof_lines(table: Table) -> Iterator[str]:
-    proof = table.proof
+    proof = table.tape_check
     if proof is None:
         yield "No tape proof yet. See: lightchalk tape"
     else:

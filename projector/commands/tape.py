@@ -17,7 +17,7 @@ from projector.commands.loading import FILE, in_words, load_stored
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from calibration.proof import TapeProof
+    from calibration.marks import TapeCheck
     from calibration.table import Table
     from calibration.tape import TapeResult
     from projector.files.stored import Stored
@@ -73,7 +73,7 @@ def command(
     _say(table, stored.table, proof, units, as_json)
 
 
-def _judged(path: Path, table: Table) -> TapeProof:
+def _judged(path: Path, table: Table) -> TapeCheck:
     from projector.files.readings_file import read_readings
     from projector.session.taping.taping import proof_of
 
@@ -89,9 +89,9 @@ def _judged(path: Path, table: Table) -> TapeProof:
 
 def _at_the_table(
     path: Path, stored: Stored, display: str | None, units: str, tape_class: str, nearest_in: float
-) -> TapeProof | None:
-    from calibration.proof import TapeClass
-    from calibration.reach import OutOfReach
+) -> TapeCheck | None:
+    from calibration.homography import OutOfReach
+    from calibration.marks import TapeClass
     from jobs.model.choices import Unit
     from projector.session.run_calibrating import run_taping
     from projector.session.windows.displays import DisplayError
@@ -111,13 +111,13 @@ def _at_the_table(
         raise InputAtFault(f"{path}: this light is too slanting to be proved with a tape; calibrate again") from None
 
 
-def _write(path: Path, stored: Stored, proof: TapeProof) -> None:
+def _write(path: Path, stored: Stored, proof: TapeCheck) -> None:
     from projector.files.table_file import write_stored
 
-    write_stored(path, replace(stored, table=replace(stored.table, proof=proof)))
+    write_stored(path, replace(stored, table=replace(stored.table, tape_check=proof)))
 
 
-def _say(path: Path, table: Table, proof: TapeProof, unit: str, as_json: bool) -> None:
+def _say(path: Path, table: Table, proof: TapeCheck, unit: str, as_json: bool) -> None:
     from calibration.tape import judge_tape
     from projector.commands import json_text
 
@@ -130,8 +130,8 @@ def _say(path: Path, table: Table, proof: TapeProof, unit: str, as_json: bool) -
     click.echo(f"Kept in {path}")
 
 
-def _document(result: TapeResult, proof: TapeProof) -> dict[str, Any]:
-    from calibration.tape_advice import action_after, sentence_after
+def _document(result: TapeResult, proof: TapeCheck) -> dict[str, Any]:
+    from calibration.tape import action_after, sentence_after
 
     def stretch(name: str) -> dict[str, Any] | None:
         found = getattr(result, name)
@@ -163,9 +163,9 @@ def _document(result: TapeResult, proof: TapeProof) -> dict[str, Any]:
     }
 
 
-def _lines(result: TapeResult, proof: TapeProof, unit: str) -> Iterator[str]:
+def _lines(result: TapeResult, proof: TapeCheck, unit: str) -> Iterator[str]:
     from calibration import words
-    from calibration.tape_advice import sentence_after
+    from calibration.tape import sentence_after
     from projector.session.taping.words import reading_in_words, scale_in_words, tape_in_words
 
     read_to = words.length(proof.nearest_in, unit)

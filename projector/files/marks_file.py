@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path as FilePath
 
 from calibration.height import LensPosition
-from calibration.marks import Mark
-from calibration.placing import CAREFUL, Placing
+from calibration.marks import CAREFUL, Mark, Placing
 from jobs.io import values
 from jobs.io.fields import Fields
 from jobs.io.log import Log

@@ -10,7 +10,7 @@ from pathlib import Path as FilePath
 from typing import TypeVar
 
 from calibration.height import LensPosition
-from calibration.placing import CAREFUL, Placing
+from calibration.marks import CAREFUL, Placing
 from jobs.io import values
 from jobs.io.fields import Fields
 from jobs.io.log import Log, Unusable

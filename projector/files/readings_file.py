@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path as FilePath
 
-from calibration.proof import TapeClass, TapeProof, TapeReading
+from calibration.marks import TapeCheck, TapeClass, TapeReading
 from jobs.io import values
 from jobs.io.fields import Fields
 from jobs.io.log import Log
@@ -17,19 +17,19 @@ from projector.files.codes import FileCode
 NEAREST = 1 / 16
 
 
-def read_readings(path: FilePath) -> TapeProof:
+def read_readings(path: FilePath) -> TapeCheck:
     """Read a readings file into a proof that is not yet judged and has no date; raises FileRefused."""
     return readers.read_file(path, _read)
 
 
-def _read(fields: Fields, log: Log) -> TapeProof:
+def _read(fields: Fields, log: Log) -> TapeCheck:
     unit = readers.units(fields)
     tape, nearest_in = fields.take("tape", _tape(unit), (TapeClass.II, NEAREST))
     readings: tuple[TapeReading, ...] = fields.need(
         "readings", values.list_of(tape_reading(unit), least=1, thing="reading"), ()
     )
     fields.close()
-    return TapeProof(readings, tape, nearest_in)
+    return TapeCheck(readings, tape, nearest_in)
 
 
 def _tape(unit: Unit) -> values.Reader[tuple[TapeClass, float]]:

@@ -7,11 +7,10 @@ from pathlib import Path as FilePath
 
 import numpy as np
 
+from calibration.homography import OutOfReach
 from calibration.lens import Lens
-from calibration.marks import Mark, MarksRefused, check_marks
-from calibration.placing import CAREFUL
-from calibration.proof import TapeClass, TapeProof
-from calibration.reach import OutOfReach
+from calibration.mark_checks import MarksRefused, check_marks
+from calibration.marks import CAREFUL, Mark, TapeCheck, TapeClass
 from calibration.table import Table
 from jobs.io import values
 from jobs.io.fields import Fields
@@ -144,10 +143,10 @@ def _lens(node: Node, path: Path, log: Log) -> Lens | None:
     return fields.whole(lens)
 
 
-def _proof(unit: Unit) -> values.Reader[TapeProof | None]:
-    def read(node: Node, path: Path, log: Log) -> TapeProof | None:
+def _proof(unit: Unit) -> values.Reader[TapeCheck | None]:
+    def read(node: Node, path: Path, log: Log) -> TapeCheck | None:
         fields = Fields(node, path, log)
-        proof = TapeProof(
+        proof = TapeCheck(
             readings=fields.need("readings", values.list_of(tape_reading(unit), thing="reading"), ()),
             tape=fields.take("tape", values.choice(TapeClass), TapeClass.II),
             nearest_in=fields.take("nearest", readers.inches(unit, above_zero=True), NEAREST),

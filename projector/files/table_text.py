@@ -7,8 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from calibration.height import LensPosition
 from calibration.lens import Lens
-from calibration.marks import Mark
-from calibration.proof import TapeProof
+from calibration.marks import Mark, TapeCheck
 from projector.files.stored import Stored
 
 HEADER = """\
@@ -33,7 +32,7 @@ def table_text(stored: Stored) -> str:
     lines += _lens(table.lens)
     lines.append(f"placing: {{tape: {_number(table.placing.tape_in)}, pointing: {_number(table.placing.pointing_px)}}}")
     lines += _lens_position(table.lens_position)
-    lines += _proof(table.proof)
+    lines += _proof(table.tape_check)
     lines += _checks(stored.checks)
     if stored.display:
         lines.append(f"display: {json.dumps(stored.display, ensure_ascii=False)}")
@@ -51,7 +50,7 @@ def _lens_position(position: LensPosition | None) -> Iterable[str]:
         yield f"lens_position: {{height: {_number(position.height_in)}, foot: {_row(position.foot_in)}}}"
 
 
-def _proof(proof: TapeProof | None) -> Iterable[str]:
+def _proof(proof: TapeCheck | None) -> Iterable[str]:
     if proof is None:
         return
     yield "proof:"

@@ -10,9 +10,8 @@ from numpy.typing import NDArray
 
 from calibration import homography, words
 from calibration.advice import MarkAdvice
-from calibration.lit import frame_grid
 from calibration.marks import Mark
-from calibration.table import Table
+from calibration.table import Table, frame_grid
 from calibration.uncertainty import Uncertainty
 from projector.papers.contours import Line, above, contour
 from projector.papers.drawing import Anchor, Drawing, Path, Point, Shape, Words

@@ -7,8 +7,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from calibration.height import LensPosition
-from calibration.marks import Mark
-from calibration.proof import TapeClass, TapeProof
+from calibration.marks import Mark, TapeCheck, TapeClass
 from calibration.table import Table, fit_table
 from jobs.model.choices import Unit
 from jobs.model.lengths import parse_length
@@ -101,7 +100,7 @@ def run_taping(
     display: int | str | None = None,
     on_frame: OnFrame | None = None,
     clock: Clock = time.monotonic,
-) -> TapeProof | None:
+) -> TapeCheck | None:
     """Prove the light with a tape, full screen; the proof as ``keep`` wrote it, None when the person left without.
 
     Raises ``DisplayError`` and ``OutOfReach``.

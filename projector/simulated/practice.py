@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from calibration.lit import lit_points
 from calibration.table import Table
 from projector.simulated.rig import Rig
 
@@ -47,7 +46,7 @@ class Practice:
 
     def true_error_in(self, table: Table) -> float:
         """How far off the light truly is at the worst place of the lit area, by a calibration of this rig."""
-        wanted = lit_points(table, 33, 19)
+        wanted = table.lit_points(33, 19)
         lands = self.rig.to_table(table.to_frame(wanted)) - self.zero
         return float(np.linalg.norm(lands - wanted, axis=1).max())
 

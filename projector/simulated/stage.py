@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.placing import Placing
+from calibration.marks import Placing
 from calibration.table import Table, fit_table
 from jobs.model.job import Job
 from jobs.plan import Plan, Stop

@@ -15,9 +15,8 @@ from collections.abc import Callable
 import numpy as np
 
 from calibration.lens import Lens
-from calibration.lit import frame_grid, lit_points
-from calibration.marks import MarksRefused
-from calibration.table import fit_table
+from calibration.mark_checks import MarksRefused
+from calibration.table import fit_table, frame_grid
 from calibration.uncertainty import Uncertainty
 from tests.calibration.rigs import HEIGHT_PX, WIDTH_PX, Array, lit, marks_of, random_rig
 
@@ -87,7 +86,7 @@ def covered(
     places = lit(matrix, lens.undo(rng.uniform((0, 0), FRAME, (8, 2))))
     held = np.linalg.norm(missed(places), axis=1) <= made.error_in(places)
     everywhere = made.everywhere_in()
-    all_held = bool(np.linalg.norm(missed(lit_points(table, 33, 19)), axis=1).max() <= everywhere)
+    all_held = bool(np.linalg.norm(missed(table.lit_points(33, 19)), axis=1).max() <= everywhere)
     whole, off = [], []
     for u in np.linspace(0.1, 0.9, 8) * WIDTH_PX:
         start, end = table.to_table([(u, 0.1 * HEIGHT_PX), (u, 0.9 * HEIGHT_PX)])

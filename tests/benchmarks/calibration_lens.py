@@ -12,13 +12,12 @@ import sys
 import cv2
 import numpy as np
 
+from calibration.advice import lens_shows
 from calibration.fitting import PLAIN, fit_marks
 from calibration.homography import normalise
 from calibration.lens import Lens
-from calibration.lens_doubt import lens_shows
-from calibration.lit import frame_grid
-from calibration.placing import CAREFUL, Placing
-from calibration.table import Table, fit_table
+from calibration.marks import CAREFUL, Placing
+from calibration.table import Table, fit_table, frame_grid
 from calibration.uncertainty import Uncertainty
 from tests.calibration.rigs import HEIGHT_PX, WIDTH_PX, lit, marks_of, random_rig
 

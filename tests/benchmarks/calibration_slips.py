@@ -16,9 +16,10 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.judging import find_slip, untested
-from calibration.lit import lit_points
-from calibration.marks import Mark, MarksRefused
+from calibration.advice import untested
+from calibration.mark_checks import MarksRefused
+from calibration.marks import Mark
+from calibration.slips.judging import find_slip
 from calibration.table import fit_table
 from calibration.uncertainty import Uncertainty
 from tests.benchmarks.calibration_coverage import layout_px, usual_lens
@@ -139,7 +140,7 @@ def _unsaid(marks: tuple[Mark, ...], wrong: NDArray[np.bool_], lands: Callable[[
         table = fit_table(marks, WIDTH_PX, HEIGHT_PX)
     except MarksRefused:
         return "refused"
-    made, wanted = Uncertainty(table), lit_points(table, 17, 11)
+    made, wanted = Uncertainty(table), table.lit_points(17, 11)
     off = np.linalg.norm(lands(table.to_frame(wanted)) - wanted, axis=1).max()
     if off <= max(CLOSE_IN, made.everywhere_in()):
         return "within"

@@ -14,7 +14,7 @@ import cv2
 import numpy as np
 
 from calibration.fitting import PLAIN, USUAL, LensPrior
-from calibration.lines import subdivide
+from calibration.lines import pieces_within
 from calibration.table import Table, fit_table
 from calibration.uncertainty import Uncertainty
 from tests.calibration.rigs import HEIGHT_PX, WIDTH_PX, lit, marks_of, random_rig
@@ -59,7 +59,9 @@ def main() -> None:
     print(f"{'95 % error at 1800 places':40s} {prediction:8.3f} ms")
     print(f"{'fit and prediction together':40s} {whole:8.3f} ms   bar 20 ms: {'held' if whole < 20 else 'MISSED'}")
     starts, ends = grid[:60], grid[-60:]
-    print(f"{'60 long lines cut up for a plain lens':40s} {median_ms(lambda: subdivide(table, starts, ends)):8.3f} ms")
+    print(
+        f"{'60 long lines cut up for a plain lens':40s} {median_ms(lambda: pieces_within(table, starts, ends)):8.3f} ms"
+    )
 
 
 if __name__ == "__main__":

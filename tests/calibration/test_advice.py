@@ -7,13 +7,17 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from calibration.advice import first_targets, next_mark, with_marks
-from calibration.lit import lit_points
-from calibration.marks import Mark, check_marks
-from calibration.quantiles import radial_quantile
-from calibration.table import fit_table
+from calibration.advice import first_targets, lens_doubt, lens_shows, next_mark, untested, with_marks
+from calibration.fitting import PLAIN, PLANE
+from calibration.lens import Lens
+from calibration.mark_checks import check_marks
+from calibration.marks import Mark
+from calibration.quantiles import CENTRAL_95, radial_quantile
+from calibration.table import fit_table, frame_grid
 from calibration.uncertainty import Uncertainty
-from tests.calibration.rigs import HEIGHT_PX, WIDTH_PX, lit, marks_at, marks_of, random_rig
+from tests.calibration.rigs import CORNERS, HEIGHT_PX, WIDTH_PX, lit, marks_at, marks_of, random_rig
+
+NINE = frame_grid(WIDTH_PX, HEIGHT_PX, 3, 3, 0.05)
 
 
 def crowded(seed: int = 0) -> tuple[np.ndarray, tuple[Mark, ...]]:
@@ -52,7 +56,7 @@ def test_no_other_place_of_the_grid_would_do_better() -> None:
     table = fit_table(marks, WIDTH_PX, HEIGHT_PX)
     advice = next_mark(table, columns=5, rows=3)
     assert advice is not None
-    made, seen = Uncertainty(table), lit_points(table, 21, 13)
+    made, seen = Uncertainty(table), table.lit_points(21, 13)
     pixels = np.array([(57.6, 32.4), (960.0, 540.0), (1862.4, 540.0), (1862.4, 1047.6), (1862.4, 32.4), advice.pixel])
     spreads, slopes = with_marks(made, lit(matrix, pixels)), made.slopes_in(seen)
     worst = [radial_quantile(slopes @ spread @ slopes.transpose(0, 2, 1)).max() for spread in spreads]
@@ -120,3 +124,67 @@ def test_advice_brings_a_tenth_or_more(seed: int, count: int) -> None:
     pixels[:4] = np.array([(200, 150), (1400, 150), (1500, 900), (150, 800)]) + rng.uniform(-60, 60, (4, 2))
     advice = next_mark(fit_table(marks_at(matrix, pixels), WIDTH_PX, HEIGHT_PX))
     assert advice is None or advice.after_in <= 0.9 * advice.before_in
+
+
+def test_four_marks_say_nothing_and_the_doubt_is_what_the_bend_would_do() -> None:
+    matrix = random_rig(np.random.default_rng(1))
+    doubt = lens_doubt(Uncertainty(fit_table(marks_at(matrix, CORNERS), WIDTH_PX, HEIGHT_PX)))
+    assert doubt is not None
+    assert not doubt.told_by_marks
+    assert abs(doubt.k1 - CENTRAL_95 * 0.015) < 1e-6  # the whole of what is usual
+    lens = Lens.for_frame(WIDTH_PX, HEIGHT_PX, doubt.k1)
+    bent = fit_table(marks_of(lit(matrix, lens.undo(CORNERS)), CORNERS), WIDTH_PX, HEIGHT_PX)
+    places = bent.lit_points(25, 15)
+    actual = np.linalg.norm(lit(matrix, lens.undo(bent.to_frame(places))) - places, axis=1).max()
+    assert abs(doubt.error_in - actual) < 0.1 * actual  # first order in k1
+    assert "cannot show" in doubt.sentence()
+
+
+def test_nine_good_marks_leave_little_open() -> None:
+    matrix = random_rig(np.random.default_rng(1))
+    nine, four = (
+        lens_doubt(Uncertainty(fit_table(marks_at(matrix, pixels), WIDTH_PX, HEIGHT_PX))) for pixels in (NINE, CORNERS)
+    )
+    assert nine is not None
+    assert four is not None
+    assert nine.told_by_marks
+    assert nine.error_in < 0.6 * four.error_in
+    assert "no more than" in nine.sentence()
+
+
+def test_k1_lies_within_its_interval_in_95_of_100_trials() -> None:
+    rng = np.random.default_rng(5)
+    held = []
+    for _ in range(150):
+        k1 = float(rng.normal(0, 0.015))
+        matrix, lens = random_rig(rng), Lens.for_frame(WIDTH_PX, HEIGHT_PX, k1)
+        placed = lit(matrix, lens.undo(NINE)) + rng.normal(0, 1 / 32, NINE.shape)
+        table = fit_table(marks_of(placed, NINE + rng.normal(0, 0.25, NINE.shape)), WIDTH_PX, HEIGHT_PX)
+        spread = np.sqrt(Uncertainty(table).parameters[PLANE, PLANE])
+        held.append(abs((table.lens.k1 if table.lens else 0.0) - k1) <= CENTRAL_95 * spread)
+    assert 0.91 <= np.mean(held) <= 0.99  # of 150 trials the share strays 0.018
+
+
+def test_a_lens_that_shows_leaves_no_such_doubt() -> None:
+    matrix, lens = random_rig(np.random.default_rng(1)), Lens.for_frame(WIDTH_PX, HEIGHT_PX, 0.03)
+    made = Uncertainty(fit_table(marks_of(lit(matrix, lens.undo(NINE)), NINE), WIDTH_PX, HEIGHT_PX))
+    assert lens_shows(made)
+    assert lens_doubt(made) is None
+
+
+def test_a_lens_known_to_be_perfect_leaves_no_doubt() -> None:
+    matrix = random_rig(np.random.default_rng(1))
+    made = Uncertainty(fit_table(marks_at(matrix, CORNERS), WIDTH_PX, HEIGHT_PX), prior=PLAIN)
+    assert lens_doubt(made) is None
+    assert not lens_shows(made)
+
+
+def test_marks_that_nothing_tests_are_named_and_nine_are_all_tested() -> None:
+    square_on = np.array([[20.0, 0, 0], [0, -20, 1080], [0, 0, 1]])
+    pixels = np.vstack([np.array([(80.0, 1000), (1840, 1000), (1840, 80), (80, 80)]), [(960, 1000)]])
+    found = untested(Uncertainty(fit_table(marks_of(lit(square_on, pixels), pixels), WIDTH_PX, HEIGHT_PX)))
+    assert found is not None
+    assert {3, 4} <= set(found.marks)
+    assert "would not show. One more mark would show it." in found.sentence()
+    nine = fit_table(marks_of(lit(square_on, NINE), NINE), WIDTH_PX, HEIGHT_PX)
+    assert untested(Uncertainty(nine)) is None

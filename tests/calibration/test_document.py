@@ -8,8 +8,7 @@ from pathlib import Path
 import numpy as np
 
 from calibration import words
-from calibration.advice import first_targets, next_mark
-from calibration.lens_doubt import lens_doubt
+from calibration.advice import first_targets, lens_doubt, next_mark
 from calibration.table import fit_table
 from calibration.uncertainty import Uncertainty
 from tests.calibration.rigs import HEIGHT_PX, WIDTH_PX, marks_at

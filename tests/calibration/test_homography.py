@@ -10,8 +10,10 @@ from hypothesis import strategies as st
 from skimage.transform import ProjectiveTransform
 
 from calibration.homography import (
+    BeyondHorizon,
     OriginOnHorizon,
     apply,
+    clip_half_plane,
     denominators,
     direct,
     estimate,
@@ -20,7 +22,6 @@ from calibration.homography import (
     normalise,
     sensitivity,
 )
-from calibration.reach import BeyondHorizon
 from tests.calibration.rigs import CORNERS, HEIGHT_PX, WIDTH_PX, lit, random_rig, side_of
 
 WORKED = np.array([[1.0, 2, 3], [4, 5, 6], [7, 8, 1]])
@@ -181,3 +182,9 @@ def test_derivatives_match_differences() -> None:
 def test_fewer_than_four_pairs_are_no_map() -> None:
     with pytest.raises(ValueError, match="four or more"):
         estimate(SQUARE[:3], WORKED_IMAGES[:3])
+
+
+def test_a_square_is_clipped_by_a_line_through_it() -> None:
+    square = np.array([(0.0, 0), (2, 0), (2, 2), (0, 2)])
+    np.testing.assert_allclose(clip_half_plane(square, np.array([-1.0, 0, 1])), [(0, 0), (1, 0), (1, 2), (0, 2)])
+    assert len(clip_half_plane(square, np.array([-1.0, 0, -1]))) == 0

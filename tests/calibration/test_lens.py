@@ -9,13 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calibration.fitting import PLAIN, fit_marks
-from calibration.homography import normalise
+from calibration.homography import BeyondLens, normalise
 from calibration.lens import Lens
-from calibration.lit import frame_grid
-from calibration.marks import Mark
-from calibration.placing import Placing
-from calibration.reach import BeyondLens
-from calibration.table import Table, fit_table
+from calibration.marks import Mark, Placing
+from calibration.table import Table, fit_table, frame_grid
 from calibration.uncertainty import Uncertainty
 from tests.calibration.rigs import CORNERS, HEIGHT_PX, WIDTH_PX, lit, marks_of, random_rig
 

@@ -11,9 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calibration.height import LensPosition
-from calibration.marks import Mark
+from calibration.marks import Mark, TapeCheck
 from calibration.moved import Mend, find_move
-from calibration.proof import TapeProof
 from calibration.table import Table, fit_table
 from calibration.uncertainty import Uncertainty
 from tests.calibration.rigs import CORNERS, HEIGHT_PX, WIDTH_PX, lit, marks_at, random_rig
@@ -97,10 +96,10 @@ def test_a_knock_a_large_turn_and_a_changed_size_need_a_new_calibration(pushed: 
 
 def test_what_is_mended_keeps_its_marks_errors_and_lens_and_loses_its_proof() -> None:
     _, table = calibrated()
-    table = replace(table, lens_position=LensPosition((40, 20), 90), proof=TapeProof(()))
+    table = replace(table, lens_position=LensPosition((40, 20), 90), tape_check=TapeCheck(()))
     mended = find_move(table, seen_after(table, push(0.5, 0.25, 0.3))).mended(table)
     assert mended.rms_px < 1e-6
-    assert mended.proof is None
+    assert mended.tape_check is None
     assert mended.lens_position is not None
     assert mended.lens_position.height_in == 90
     np.testing.assert_allclose(Uncertainty(mended).worst().error_in, Uncertainty(table).worst().error_in, rtol=1e-6)

@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calibration.homography import OriginOnHorizon, apply
+from calibration.homography import BeyondHorizon, OriginOnHorizon, OutOfReach, apply
 from calibration.lens import Lens
-from calibration.marks import Mark, MarksRefused
-from calibration.reach import BeyondHorizon, OutOfReach
+from calibration.mark_checks import MarksRefused
+from calibration.marks import Mark
 from calibration.table import Table, fit_table
 from tests.calibration.rigs import CORNERS, HEIGHT_PX, WIDTH_PX, lit, marks_at, marks_of, random_rig
 

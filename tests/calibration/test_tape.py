@@ -10,12 +10,9 @@ import pytest
 
 from calibration.checking import Verdict
 from calibration.fitting import PLAIN
-from calibration.lit import frame_grid
-from calibration.placing import Placing
-from calibration.proof import TapeClass, TapeReading
-from calibration.table import Table, fit_table
-from calibration.tape import judge_tape, lengths_to_light, tape_limit_in
-from calibration.tape_advice import Action, action_after, sentence_after
+from calibration.marks import Placing, TapeClass, TapeReading
+from calibration.table import Table, fit_table, frame_grid
+from calibration.tape import Action, action_after, judge_tape, lengths_to_light, sentence_after, tape_limit_in
 from tests.calibration.rigs import HEIGHT_PX, WIDTH_PX, marks_at
 
 SQUARE_ON = np.array([[20.0, 0, 100], [0, -20, 1000], [0, 0, 1]])

@@ -12,8 +12,8 @@ from scipy import stats
 
 from calibration.fitting import PLAIN
 from calibration.homography import apply
-from calibration.marks import Mark, MarksRefused
-from calibration.placing import Placing
+from calibration.mark_checks import MarksRefused
+from calibration.marks import Mark, Placing
 from calibration.quantiles import radial_quantile
 from calibration.table import Table, fit_table
 from calibration.uncertainty import Uncertainty

@@ -7,13 +7,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from calibration import words
-from calibration.advice import MarkAdvice, next_mark
+from calibration.advice import LensDoubt, MarkAdvice, Untested, lens_doubt, lens_shows, next_mark, untested
 from calibration.checking import Check, check_against
-from calibration.judging import Untested, find_slip, sentence, untested
-from calibration.lens_doubt import LensDoubt, lens_doubt, lens_shows
-from calibration.marks import Mark, MarksRefused, tables_of
-from calibration.placing import CAREFUL, Placing
-from calibration.reach import OutOfReach
+from calibration.homography import OutOfReach
+from calibration.mark_checks import MarksRefused
+from calibration.marks import CAREFUL, Mark, Placing, tables_of
+from calibration.slips.judging import find_slip, sentence
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 from jobs.model.choices import Unit

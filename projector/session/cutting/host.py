@@ -8,8 +8,8 @@ from datetime import date
 
 import numpy as np
 
+from calibration.homography import OutOfReach
 from calibration.moved import Move
-from calibration.reach import OutOfReach
 from calibration.table import Table
 from jobs.journal.cannot import CannotRecord
 from projector.light.canvas import Canvas

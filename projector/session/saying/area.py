@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from calibration.homography import clip_half_plane
 from calibration.marks import tables_of
-from calibration.shapes import clip_half_plane
 from calibration.table import Table
 from projector.scene.marks import Point
 

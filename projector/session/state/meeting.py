@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
+from calibration.homography import OutOfReach
 from calibration.marks import Mark
 from calibration.moved import Move, find_move
-from calibration.reach import OutOfReach
 from calibration.table import Table
 from projector.scene.marks import Point
 from projector.session.state.motion import STEPS_PER_INCH

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import replace
 
-from calibration.proof import TapeProof
+from calibration.marks import TapeCheck
 from projector.files.write import CannotWrite
 from projector.light.canvas import Canvas
 from projector.light.warp import draw
@@ -23,7 +23,7 @@ from projector.session.taping.words import lines_of_taping
 TICK_IN, NUMBER_IN, TALLEST_IN = 1.0, 0.9, 1.4
 ROOMS = 14
 
-KeepProof = Callable[[TapeProof], None]
+KeepProof = Callable[[TapeCheck], None]
 """Writes the proof to the table file; raises OSError or CannotWrite when it cannot."""
 
 
@@ -64,7 +64,7 @@ class TapeProving:
 
     def __init__(self, state: Taping, parse: Parse, keep: KeepProof) -> None:
         self.state = state
-        self.kept: TapeProof | None = None
+        self.kept: TapeCheck | None = None
         self._parse, self._keep = parse, keep
         self._canvas = Canvas(*self.size_px, state.table.gamma)
 

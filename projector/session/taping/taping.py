@@ -7,10 +7,9 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 
-from calibration.proof import TapeClass, TapeProof, TapeReading
+from calibration.marks import TapeCheck, TapeClass, TapeReading
 from calibration.table import Table
-from calibration.tape import TapeResult, judge_tape, lengths_to_light
-from calibration.tape_advice import Action, action_after
+from calibration.tape import Action, TapeResult, action_after, judge_tape, lengths_to_light
 from jobs.model.choices import Unit
 from projector.scene.marks import Point
 
@@ -42,7 +41,7 @@ class LitLength:
 class Keep:
     """The person keeps the proof with the calibration."""
 
-    proof: TapeProof
+    proof: TapeCheck
 
 
 @dataclass(frozen=True)
@@ -89,9 +88,9 @@ class Taping:
         return judge_tape(self.table, readings, self.tape, self.nearest_in) if readings else None
 
     @property
-    def proof(self) -> TapeProof | None:
+    def proof(self) -> TapeCheck | None:
         """What is kept with the calibration; None before the first reading."""
-        return proof_of(self.table, TapeProof(self.readings, self.tape, self.nearest_in), self.date)
+        return proof_of(self.table, TapeCheck(self.readings, self.tape, self.nearest_in), self.date)
 
     def with_length(self, length: LitLength) -> Taping:
         """The same with the length in hand replaced."""
@@ -111,7 +110,7 @@ def _short_enough(lines: Iterable[tuple[Point, Point]]) -> Iterable[LitLength]:
             yield LitLength(start, end)
 
 
-def proof_of(table: Table, read: TapeProof, date: str) -> TapeProof | None:
+def proof_of(table: Table, read: TapeCheck, date: str) -> TapeCheck | None:
     """Readings as a dated proof, accepted when the judgement says so; None without readings."""
     if not read.readings:
         return None

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from calibration import words
-from calibration.proof import TapeClass
-from calibration.tape import ReadingResult, Stretch, TapeResult
-from calibration.tape_advice import Action, action_after, sentence_after
+from calibration.marks import TapeClass
+from calibration.tape import Action, ReadingResult, Stretch, TapeResult, action_after, sentence_after
 from projector.session.saying.words import Lines
 from projector.session.taping.taping import TapeStep, Taping
 

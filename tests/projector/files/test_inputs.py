@@ -9,9 +9,7 @@ from pathlib import Path
 import pytest
 
 from calibration.height import LensPosition
-from calibration.marks import Mark
-from calibration.placing import Placing
-from calibration.proof import TapeClass, TapeProof, TapeReading
+from calibration.marks import Mark, Placing, TapeCheck, TapeClass, TapeReading
 from jobs.io.log import FileRefused
 from jobs.model.choices import Unit
 from projector.files.marks_file import MarksFile, read_marks
@@ -86,7 +84,7 @@ def test_points_are_read_by_row_and_column(tmp_path: Path) -> None:
 
 def test_readings_become_a_proof_that_is_not_yet_judged(tmp_path: Path) -> None:
     readings = (TapeReading((0.0, 0.0), (48.0, 0.0), 48.0625), TapeReading((0.0, 0.0), (48.0, 24.0), 53.6))
-    assert read_readings(on_disk(tmp_path, READINGS)) == TapeProof(readings, TapeClass.III, 1 / 32)
+    assert read_readings(on_disk(tmp_path, READINGS)) == TapeCheck(readings, TapeClass.III, 1 / 32)
 
 
 @pytest.mark.parametrize(

@@ -14,9 +14,7 @@ from hypothesis import strategies as st
 
 from calibration.height import LensPosition
 from calibration.lens import Lens
-from calibration.marks import Mark
-from calibration.placing import Placing
-from calibration.proof import TapeClass, TapeProof, TapeReading
+from calibration.marks import Mark, Placing, TapeCheck, TapeClass, TapeReading
 from calibration.table import Table, fit_table
 from jobs.io.log import FileRefused
 from jobs.model.problems import Code
@@ -44,7 +42,7 @@ def full() -> Table:
         lens=Lens(-0.0123456789, 1e-06, (960.0, 540.0), 1920.0),
         placing=Placing(1 / 64, 1 / 3),
         lens_position=LensPosition((30.1, -4.0), 96.5),
-        proof=TapeProof(readings, TapeClass.METAL, 1 / 32, "2026-03-05", True),
+        tape_check=TapeCheck(readings, TapeClass.METAL, 1 / 32, "2026-03-05", True),
     )
 
 

@@ -7,7 +7,7 @@ from datetime import date
 import numpy as np
 import pytest
 
-from calibration.proof import TapeClass, TapeProof
+from calibration.marks import TapeCheck, TapeClass
 from jobs.model.choices import Unit
 from projector.session.buttons.beside_mirror import FRAME_PX, Mirror
 from projector.session.buttons.button import boxes, strip_height
@@ -108,7 +108,7 @@ def test_what_is_shown_changes_with_the_state_and_with_what_is_told() -> None:
 
 
 def test_a_proof_with_a_tape_is_typed_by_clicks() -> None:
-    kept: list[TapeProof] = []
+    kept: list[TapeCheck] = []
     state = begin_taping(table_of(*LIGHT), Unit.INCH, TapeClass.II, 1 / 16, date(2026, 11, 25).isoformat())
     host = TapeProving(state, parsing(Unit.INCH), kept.append)
     mirror = Mirror(host, lambda: host.state, lambda: taping_buttons(host.state))

@@ -11,9 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calibration.placing import Placing
-from calibration.proof import TapeClass, TapeProof
-from calibration.reach import OutOfReach
+from calibration.homography import OutOfReach
+from calibration.marks import Placing, TapeCheck, TapeClass
 from calibration.table import Table, fit_table
 from jobs.model.choices import Unit
 from projector.files.write import CannotWrite
@@ -158,7 +157,7 @@ def test_nothing_happens_in_the_dark() -> None:
 
 
 def test_a_proof_that_cannot_be_written_is_not_lost() -> None:
-    def read_only(proof: TapeProof) -> None:
+    def read_only(proof: TapeCheck) -> None:
         raise CannotWrite(Path("t.yaml"), "it cannot be written", "free some room")
 
     host = TapeProving(measured(begun()), parsing(Unit.INCH), read_only)
@@ -168,7 +167,7 @@ def test_a_proof_that_cannot_be_written_is_not_lost() -> None:
 
 
 def test_a_proof_without_readings_is_none() -> None:
-    assert proof_of(table_of(), TapeProof(()), "") is None
+    assert proof_of(table_of(), TapeCheck(()), "") is None
 
 
 def test_light_too_slanting_for_lengths_is_refused() -> None:
@@ -203,7 +202,7 @@ def test_a_proof_is_made_on_a_screen() -> None:
     for length in lengths:
         tape = round(math.dist(length.start_in, length.end_in) * 16) / 16
         presses += [*typed(f"{tape:g}"), ENTER]
-    kept: list[TapeProof] = []
+    kept: list[TapeCheck] = []
     hands = Hands(*presses, ENTER)
     proof = run_calibrating.run_taping(table, kept.append, tape=TapeClass.I, on_frame=hands, clock=rested())
     hands.done()

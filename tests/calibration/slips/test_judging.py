@@ -7,10 +7,8 @@ from collections import Counter
 import numpy as np
 import pytest
 
-from calibration.judging import Finding, find_slip, sentence, untested
 from calibration.marks import Mark, tables_of
-from calibration.table import fit_table
-from calibration.uncertainty import Uncertainty
+from calibration.slips.judging import Finding, find_slip, sentence
 from tests.benchmarks.calibration_slips import KINDS, tried
 from tests.calibration.rigs import CORNERS, HEIGHT_PX, WIDTH_PX, lit, marks_of, random_rig
 
@@ -146,14 +144,3 @@ def test_of_hundreds_of_marks_the_wrong_one_is_named() -> None:
     found = found_in(list(marks_of(places, pixels)))
     assert found is not None
     assert found.suspects == ((212,),)
-
-
-def test_marks_that_nothing_tests_are_named_and_nine_are_all_tested() -> None:
-    square_on = np.array([[20.0, 0, 0], [0, -20, 1080], [0, 0, 1]])
-    pixels = np.vstack([np.array([(80.0, 1000), (1840, 1000), (1840, 80), (80, 80)]), [(960, 1000)]])
-    found = untested(Uncertainty(fit_table(marks_of(lit(square_on, pixels), pixels), WIDTH_PX, HEIGHT_PX)))
-    assert found is not None
-    assert {3, 4} <= set(found.marks)
-    assert "would not show. One more mark would show it." in found.sentence()
-    nine = fit_table(marks_of(lit(square_on, NINE_PX), NINE_PX), WIDTH_PX, HEIGHT_PX)
-    assert untested(Uncertainty(nine)) is None

@@ -16,8 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.fitting import PLANE, LensPrior
-from calibration.placing import HANDS, Placing
-from calibration.slips import LARGEST, SMALLEST
+from calibration.marks import HANDS, Placing
+from calibration.slips.hypotheses import LARGEST, SMALLEST
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]

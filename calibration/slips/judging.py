@@ -8,15 +8,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration import words
-from calibration.evidence import Batch, Evidence, Frame
 from calibration.fitting import PLANE, USUAL
-from calibration.marks import Mark, named, pixels_of, tables_of
-from calibration.placing import CAREFUL, Placing
+from calibration.mark_checks import named, spread_out
+from calibration.marks import CAREFUL, Mark, Placing, pixels_of, tables_of
 from calibration.quantiles import squares_tail
-from calibration.shapes import spread_out
-from calibration.slips import SLIPS_IN_ALL, Slip, slips_of
-from calibration.uncertainty import Uncertainty
+from calibration.slips.evidence import Batch, Evidence, Frame
+from calibration.slips.hypotheses import SLIPS_IN_ALL, Slip, slips_of
 
 Array = NDArray[np.float64]
 
@@ -38,8 +35,6 @@ EXPLAINED = 0.001
 """A slip that leaves the others farther apart than chance does in this share of fits explains nothing."""
 SAME_IN = 1 / 16
 """Corrections nearer to each other than this are the same."""
-LOUD_IN, ENDLESS_IN = 3 / 8, 12.0
-"""A slip larger than the first must not go unseen unsaid; one that shows only beyond the second never shows."""
 GLANCE, SETTLED = 2, 5
 """Steps of the fits: for all hypotheses, for those that are not out of the question."""
 OUT_OF_QUESTION = -30.0
@@ -137,30 +132,6 @@ def _named(slips: Sequence[Slip], chances: Array, made: Evidence, typed_per_in: 
 def _same(one: Slip, other: Slip, within: float) -> bool:
     """Whether two slips in the same marks come to the same numbers."""
     return one.is_known and other.is_known and bool(np.abs(one.meant - other.meant).max() < within)
-
-
-@dataclass(frozen=True)
-class Untested:
-    """Marks (numbers from 1) in which a number may be wrong by up to ``up_to_in`` without the others showing it."""
-
-    marks: tuple[int, ...]
-    up_to_in: float
-
-    def sentence(self, unit: str = "in") -> str:
-        """The same in words, and what helps."""
-        if self.up_to_in > ENDLESS_IN:
-            return f"A wrong number in {named(self.marks)} would not show. One more mark would show it."
-        size = words.error(self.up_to_in, unit)
-        return f"A number in {named(self.marks)} may be up to {size} wrong and not show. One more mark would show it."
-
-
-def untested(made: Uncertainty) -> Untested | None:
-    """What five or more marks leave untested; numbers that can be but little wrong are left out."""
-    sizes = made.smallest_slips_in().max(axis=1)
-    loud = np.flatnonzero(sizes > LOUD_IN)
-    if made.freedom < 1 or not len(loud):
-        return None
-    return Untested(tuple((loud + 1).tolist()), float(sizes[loud].max()))
 
 
 def sentence(found: Finding, spelt: str, typed: Array, show: Callable[[float], str]) -> str:
