@@ -28,11 +28,11 @@ def command(job: Path, kind: str, out: Path, table_file: Path | None, number: in
         raise InputAtFault(f"{out}: a {kind} file ends in .{kind}; name it so")
     plan = load_fitting_plan(job, load_table(table_file) if table_file else None)
     if kind == "csv":
-        from projector.papers.plan_csv import plan_csv
+        from projector.papers.exchange import plan_csv
 
         text = plan_csv(plan)
     else:
-        from projector.papers.scene_dxf import dxf_text
+        from projector.papers.exchange import dxf_text
         from projector.scene.stop_scene import scene_of_stop
 
         if number > len(plan.stops):

@@ -91,7 +91,7 @@ def _tell(seen: list[One], as_json: bool, *, picture: Path | None, tile: Path | 
     document = measure_report.document(best, together, [one.path for one in seen])
     lines = list(measure_report.lines(best, document))
     if picture is not None:
-        from projector.papers.measured_picture import measured_picture
+        from projector.papers.photo_sheet import measured_picture
 
         words = measure_report.picture_words(document)
         write_pixels(measured_picture(best.photo, best.found, best.origin, best.tile, words), picture)

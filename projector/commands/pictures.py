@@ -17,10 +17,9 @@ from projector.commands.errors import InputAtFault
 from projector.commands.watching import watching
 from projector.files.write import write_whole
 from projector.papers.cloth_picture import cloth_picture
-from projector.papers.embed import svg_of_pixels
-from projector.papers.frame_svg import frame_svg
-from projector.papers.hung.drawing import Look
+from projector.papers.hung_drawing import HungStyle
 from projector.papers.hung_picture import hung_picture
+from projector.papers.svg import frame_svg, svg_of_pixels
 from projector.papers.write import write_drawing
 from projector.prints.face import Face, photographed
 from projector.session.cutting.host import Cutting
@@ -39,7 +38,7 @@ def simulated_table(job: Job) -> Table:
 
 def write_drawn(plan: Plan, what: str, out: Path, *, folded: bool = False, face: Face | None = None) -> None:
     """The picture of the piece ("cloth") or of the windows as hung ("hung"), with a face of the cloth, in folds."""
-    drawing = cloth_picture(plan, face) if what == "cloth" else hung_picture(plan, Look(folded, face))
+    drawing = cloth_picture(plan, face) if what == "cloth" else hung_picture(plan, HungStyle(folded, face))
     with watching("Drawing, lines of the picture") as tell:
         write_drawing(drawing, out, tell)
 

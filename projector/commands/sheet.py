@@ -39,9 +39,8 @@ def command(
     from projector.files.write import write_whole
     from projector.papers.pdf import pdf_bytes
     from projector.papers.sheet.flow import PaperSize
-    from projector.papers.sheet.say import Units
-    from projector.papers.sheet.sheet import sheet_pages
-    from projector.papers.sheet.tags import TagTooLargeError, tag_pages
+    from projector.papers.sheet.pages import TagTooLargeError, sheet_pages, tag_pages
+    from projector.papers.sheet.words import Units
 
     if out.suffix.lower() != ".pdf":
         raise InputAtFault(f"{out}: a sheet is written as .pdf; give a name that ends so")
@@ -54,5 +53,5 @@ def command(
     day = date.today().isoformat()
     pages = [] if only == "tags" else sheet_pages(plan, size, day, shown)
     with watching("Writing pages") as tell:
-        write_whole(out, pdf_bytes([*pages, *labels], plan.job.title, tell=tell))
+        write_whole(out, pdf_bytes([*pages, *labels], plan.job.title, on_progress=tell))
     click.echo(f"Wrote {out}: {len(pages)} pages of sheet, {len(labels)} of tags")

@@ -101,12 +101,12 @@ def draw_lines(raster: FlatFrame, lines: Lines, palette: Palette, scratch: Scrat
     """Raises every pixel that a line touches to the line's value there; the most covered wins at crossings."""
     # No line needs to be wider than the frame is wide and high together; rows beyond are never shown.
     widest = float(raster.width_px + raster.height_px)
-    bands = strips_of(replace(lines, widths=np.minimum(lines.widths, widest)))
-    spans = spans_of(bands, raster.width_px, raster.height_px)
+    strips = strips_of(replace(lines, widths=np.minimum(lines.widths, widest)))
+    spans = spans_of(strips, raster.width_px, raster.height_px)
     colours = palette.rows_of(lines.colours)
     raster.touched.expect(int(((spans.stop - spans.first) * spans.rows).sum()))
     # Very wide lines are worked out like their ends: rare, and right everywhere.
     with_ends = spans.near_end | (spans.rows > MARGIN - 4) | (not palette.has_widths)
-    pieces = even_spans_of(bands, spans.where(~with_ends), colours, raster.width_px, raster.height_px)
+    pieces = even_spans_of(strips, spans.where(~with_ends), colours, raster.width_px, raster.height_px)
     draw_even_spans(raster, pieces, palette, scratch)
-    draw_with_ends(raster, bands, spans.where(with_ends), colours, palette)
+    draw_with_ends(raster, strips, spans.where(with_ends), colours, palette)

@@ -7,7 +7,7 @@ from fractions import Fraction
 from jobs.model.choices import Run
 from jobs.model.lengths import show_cut
 from jobs.plan import Placement, Plan, Selvedge
-from projector.papers.strips import Strip, strips_of
+from projector.papers.piece_shapes import Tier, tiers_of
 
 COLUMNS = 78
 KEY = "< > beside TOP: points to the top edge  ^ row  x flaw  . leftover  / squaring"
@@ -17,26 +17,26 @@ KEY_SIDEWAYS = "A V beside TOP: points to the top edge  ^ row  x flaw  . leftove
 def cloth_lines(plan: Plan, columns: int = COLUMNS) -> tuple[str, ...]:
     """Lines no wider than ``columns`` that show each piece: cuts, tops, rows, flaws and leftovers, to scale."""
     lines: list[str] = []
-    strips = [strip for use in plan.pieces for strip in strips_of(plan, use)]
-    longest = max((strip.span.end - strip.span.start for strip in strips), default=Fraction(1))
-    for strip in strips:
-        if strip.span.start == 0:
-            what = "piece as ordered" if plan.assumed_piece else f"piece {strip.use.number}"
-            lines.append(f"{what}, {show_cut(strip.use.piece.length, plan.job.unit)}, first end at the left")
-        lines += _Strip(plan, strip, (columns - 1) / longest).lines()
+    tiers = [tier for use in plan.pieces for tier in tiers_of(plan, use)]
+    longest = max((tier.span.end - tier.span.start for tier in tiers), default=Fraction(1))
+    for tier in tiers:
+        if tier.span.start == 0:
+            what = "piece as ordered" if plan.assumed_piece else f"piece {tier.use.number}"
+            lines.append(f"{what}, {show_cut(tier.use.piece.length, plan.job.unit)}, first end at the left")
+        lines += _TierRows(plan, tier, (columns - 1) / longest).lines()
     return (*lines, KEY_SIDEWAYS if plan.job.cloth.run is Run.SIDEWAYS else KEY)
 
 
-class _Strip:
-    """One strip as rows of letters; column 0 is its first position."""
+class _TierRows:
+    """One tier as rows of letters; column 0 is its first position."""
 
-    def __init__(self, plan: Plan, strip: Strip, per_inch: Fraction) -> None:
-        self.plan, self.strip, self.per_inch = plan, strip, per_inch
-        self.width = self.column(strip.span.end) + 1
+    def __init__(self, plan: Plan, tier: Tier, per_inch: Fraction) -> None:
+        self.plan, self.tier, self.per_inch = plan, tier, per_inch
+        self.width = self.column(tier.span.end) + 1
 
     def column(self, position: Fraction) -> int:
-        inside = min(max(position, self.strip.span.start), self.strip.span.end)
-        return int((inside - self.strip.span.start) * self.per_inch + Fraction(1, 2))
+        inside = min(max(position, self.tier.span.start), self.tier.span.end)
+        return int((inside - self.tier.span.start) * self.per_inch + Fraction(1, 2))
 
     def lines(self) -> list[str]:
         bars = [[" "] * self.width for _ in range(6)]
@@ -50,17 +50,17 @@ class _Strip:
         return ["".join(row).rstrip() for row in bars]
 
     def _fill_free(self, row: list[str]) -> None:
-        for span in self.strip.use.leftovers:
-            if span.end > self.strip.span.start and span.start < self.strip.span.end:
+        for span in self.tier.use.leftovers:
+            if span.end > self.tier.span.start and span.start < self.tier.span.end:
                 self._put(row, self.column(span.start), "." * (self.column(span.end) - self.column(span.start)))
         squaring = self.plan.job.allowances.squaring
-        if squaring > self.strip.span.start:
+        if squaring > self.tier.span.start:
             self._put(row, 0, "/" * self.column(squaring))
 
     def _lanes(self) -> list[list[Placement]]:
         """The cuts that lie side by side in one length, which share one bar; every other cut alone."""
         lanes: dict[str, list[Placement]] = {}
-        for placed in self.strip.placements:
+        for placed in self.tier.placements:
             lanes.setdefault(placed.cut.beside or f"alone {placed.cut.id}", []).append(placed)
         return [sorted(lane, key=lambda placed: placed.cut.across or ()) for lane in lanes.values()]
 
@@ -73,9 +73,9 @@ class _Strip:
             self._put(row, left, ends + text[:inner].ljust(inner) + ends)
         unit = self.plan.job.unit
         start, end = show_cut(placed.start, unit), show_cut(placed.end, unit)
-        if placed.start >= self.strip.span.start and len(start) + len(end) + 4 <= inner:
+        if placed.start >= self.tier.span.start and len(start) + len(end) + 4 <= inner:
             self._put(bars[0], left + 2, start)
-            if placed.end <= self.strip.span.end:
+            if placed.end <= self.tier.span.end:
                 self._put(bars[0], right - 1 - len(end), end)
 
     def _words(self, lane: list[Placement], inner: int) -> tuple[str, ...]:
@@ -109,22 +109,22 @@ class _Strip:
         return tuple(_short(line, inner).center(inner) for line in lines)
 
     def _shows(self, edge: Fraction) -> bool:
-        return self.strip.span.start <= edge <= self.strip.span.end
+        return self.tier.span.start <= edge <= self.tier.span.end
 
     def _rows(self, row: list[str]) -> None:
         repeat = self.plan.job.cloth.repeat
         if repeat is None:
             return
-        first = self.strip.use.piece.first_row
-        count = int((self.strip.span.end - first) // repeat.along) + 1
+        first = self.tier.use.piece.first_row
+        count = int((self.tier.span.end - first) // repeat.along) + 1
         for number in range(max(0, count)):
             at = first + number * repeat.along
-            if at >= self.strip.span.start and row[self.column(at)] in " -.":
+            if at >= self.tier.span.start and row[self.column(at)] in " -.":
                 row[self.column(at)] = "^"
 
     def _flaws(self, rows: list[list[str]]) -> None:
-        for flaw in self.strip.use.piece.flaws:
-            if flaw.end > self.strip.span.start and flaw.start < self.strip.span.end:
+        for flaw in self.tier.use.piece.flaws:
+            if flaw.end > self.tier.span.start and flaw.start < self.tier.span.end:
                 left = self.column(flaw.start)
                 for row in rows:
                     for at in range(left, max(left + 1, self.column(flaw.end))):
@@ -132,7 +132,7 @@ class _Strip:
                             row[at] = "x"
 
     def _scale(self, row: list[str]) -> None:
-        for edge in (self.strip.span.start, self.strip.span.end):
+        for edge in (self.tier.span.start, self.tier.span.end):
             text = show_cut(edge, self.plan.job.unit)
             self._put(row, max(0, min(self.column(edge), self.width - len(text))), text)
 

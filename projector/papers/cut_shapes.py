@@ -8,12 +8,9 @@ from dataclasses import replace
 from jobs.model.lengths import show_cut
 from jobs.plan import Hand, Placement, Plan, Selvedge
 from projector.light.letters import text_width
-from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle
-from projector.papers.inks import INK, LEFT, RIGHT, WHOLE
-from projector.papers.piece_shapes import Scale
-from projector.papers.printed import seen_on_print
+from projector.papers.drawing import INK, LEFT, RIGHT, WHOLE, Anchor, Path, Shape, Words, rectangle
+from projector.papers.piece_shapes import Scale, Tier, seen_on_print
 from projector.papers.sideways_words import level_chevrons, level_ends, level_sides
-from projector.papers.strips import Strip
 from projector.scene.lettering import wrapped
 
 FILL = {Hand.LEFT: LEFT, Hand.RIGHT: RIGHT, Hand.WHOLE: WHOLE}
@@ -46,12 +43,12 @@ def cut_shapes(plan: Plan, placed: Placement, number: int, scale: Scale, *, lett
     return [*shapes, *lines, *_chevrons(placed, scale)]
 
 
-def key_words(plan: Plan, strip: Strip, scale: Scale) -> list[str]:
-    """A line for each cut of a strip that bears its number alone: whose it is, how it lies and how long it is."""
+def key_words(plan: Plan, tier: Tier, scale: Scale) -> list[str]:
+    """A line for each cut of a tier that bears its number alone: whose it is, how it lies and how long it is."""
     return [
         f"{number}. {placed.cut.window}, {placed.cut.hand}, {placed.cut.number} of {placed.cut.of}: "
         f"{placed.cut.way}, {show_cut(placed.cut.length, plan.job.unit)}"
-        for number, placed in zip(strip.numbers, strip.placements, strict=True)
+        for number, placed in zip(tier.numbers, tier.placements, strict=True)
         if not _letters(plan, placed, number, _within(placed, scale))[2]
     ]
 
@@ -87,7 +84,7 @@ def _outline(box: Box, fill: str) -> list[Shape]:
 
 
 def _ends(placed: Placement, scale: Scale) -> list[Words]:
-    """TOP upright along the top edge and foot along the foot edge, for the ends that this strip shows."""
+    """TOP upright along the top edge and foot along the foot edge, for the ends that this tier shows."""
     if placed.cut.is_sideways:
         return level_ends(placed, scale)
     middle = (scale.upper + scale.lower) / 2

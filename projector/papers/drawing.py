@@ -1,4 +1,8 @@
-"""A drawing as data: shapes recorded in drawing inches (x right, y down, from the upper left corner), drawn later."""
+"""A drawing as data: shapes recorded in drawing inches (x right, y down, from the upper left corner), drawn later.
+
+SVG, PDF and PNG are made from the same shapes. Here are also the colours of the papers, and polygons cut off at a
+rectangle (Sutherland & Hodgman, "Reentrant polygon clipping", CACM 17, 1974).
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,21 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from projector.light.letters import text_width
+
+INK = "#1d2430"
+QUIET = "#66707c"
+CLOTH = "#e9e4d8"
+SELVEDGE = "#d3ccbb"
+LEFT = "#cfe3ee"
+RIGHT = "#f6dfc0"
+WHOLE = "#dcebd5"
+THING = "#ecdbe8"
+WARNING = "#b3401f"
+ROW = "#8a6d9c"
+PAPER = "#fbf9f4"
+GLOW = "#ffffff"
+"""Beside dark lines that lie on a print, so that they are seen on any cloth."""
+
 
 Point = tuple[float, float]
 
@@ -118,3 +137,22 @@ def zigzag(left: float, upper: float, right: float, lower: float, tooth: float) 
             for share, off in ((number / teeth, 0.0), ((number + 0.5) / teeth, 1.0)):
                 points.append((x0 + (x1 - x0) * share + off * out[0], y0 + (y1 - y0) * share + off * out[1]))
     return tuple(points)
+
+
+def clipped(points: tuple[Point, ...], left: float, upper: float, right: float, lower: float) -> tuple[Point, ...]:
+    """The part of a polygon inside a rectangle; empty when none is."""
+    for axis, limit, sign in ((0, left, 1), (0, right, -1), (1, upper, 1), (1, lower, -1)):
+        points = _half(points, axis, limit, sign)
+    return points
+
+
+def _half(points: tuple[Point, ...], axis: int, limit: float, sign: int) -> tuple[Point, ...]:
+    kept: list[Point] = []
+    for here, before in zip(points, points[-1:] + points[:-1], strict=True):
+        inside, came_inside = (sign * (p[axis] - limit) >= 0 for p in (here, before))
+        if inside != came_inside:
+            share = (limit - before[axis]) / (here[axis] - before[axis])
+            kept.append((before[0] + share * (here[0] - before[0]), before[1] + share * (here[1] - before[1])))
+        if inside:
+            kept.append(here)
+    return tuple(kept)

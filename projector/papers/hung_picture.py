@@ -5,18 +5,72 @@ Windows whose height is known hang above one floor, so that rows which run level
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
 from jobs.model.lengths import show_cut
 from jobs.model.window import Window
 from jobs.plan import Hand, Plan
-from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words
-from projector.papers.hung.drawing import FLAT, Look, panel_drawing
-from projector.papers.hung.words import spread, under_panels
+from projector.papers.drawing import INK, QUIET, ROW, Anchor, Drawing, Path, Point, Shape, Words
+from projector.papers.hung_drawing import FLAT, HungStyle, panel_drawing
 from projector.papers.hung_panel import HungPanel, hung_panels
-from projector.papers.inks import INK, QUIET, ROW
+from projector.papers.sheet.flow import cut_short
+
+_SMALLER = 0.94
+
+
+@dataclass(frozen=True)
+class LineRoom:
+    """Where a line of names may stand: the middle ``at``, so wide, its cap height at most and at least, inches."""
+
+    at: Point
+    width: float
+    height: float
+    least: float
+
+    def lower(self, by: float) -> LineRoom:
+        """The same so much further down."""
+        return replace(self, at=(self.at[0], self.at[1] + by))
+
+
+def under_panels(
+    hands: Sequence[str], sizes: Sequence[str], middles: Sequence[float], room: LineRoom, step: float
+) -> list[Words]:
+    """The hand under each panel, and ``step`` below it the size: under each where that fits at full height; else one
+    size of all is said once, unlike ones are made smaller. ``middles`` are the panels' middles.
+    """
+    first, below = spread(hands, middles, room), room.lower(step)
+    if len(set(sizes)) == 1 and not _fits(sizes, middles, below, below.height):
+        return [*first, *spread([f"{sizes[0]} each"], [below.at[0]], below)]
+    return [*first, *spread(sizes, middles, below)]
+
+
+def spread(texts: Sequence[str], middles: Sequence[float], room: LineRoom) -> list[Words]:
+    """Lines about these places, made smaller together until they stand apart; as one line where that is not enough."""
+    tall = room.height
+    while tall >= room.least:
+        if _fits(texts, middles, room, tall):
+            return _spread_lines(texts, middles, room.at[1], tall)
+        tall *= _SMALLER
+    together = ", ".join(texts)
+    tall = room.height
+    while tall * _SMALLER >= room.least and Words(together, room.at, tall).length > room.width:
+        tall *= _SMALLER
+    return [Words(cut_short(together, tall, room.width), room.at, tall, INK, Anchor.MIDDLE)]
+
+
+def _spread_lines(texts: Sequence[str], middles: Sequence[float], y: float, height: float) -> list[Words]:
+    return [Words(text, (x, y), height, INK, Anchor.MIDDLE) for text, x in zip(texts, middles, strict=True)]
+
+
+def _fits(texts: Sequence[str], middles: Sequence[float], room: LineRoom, height: float) -> bool:
+    lines = _spread_lines(texts, middles, room.at[1], height)
+    left, right = room.at[0] - room.width / 2, room.at[0] + room.width / 2
+    inside = lines[0].box[0] >= left and lines[-1].box[2] <= right
+    return inside and all(before.box[2] + height / 2 <= after.box[0] for before, after in pairwise(lines))
+
 
 PAGE_IN = 12.8
 _LEAST_PAGE_IN = 6.0
@@ -50,18 +104,18 @@ class _Hung:
         return float(max(panel.length for panel in self.panels))
 
 
-def hung_picture(plan: Plan, look: Look = FLAT) -> Drawing:
+def hung_picture(plan: Plan, style: HungStyle = FLAT) -> Drawing:
     """Every window with its panels at their finished size, heading and hems folded away.
 
     Raises ValueError when nothing is laid.
     """
     if not plan.placements:
         raise ValueError("a plan that lays no cut has nothing to hang")
-    rows = _in_rows([item for window in plan.job.windows if (item := _hung(plan, window, look)).panels])
+    rows = _in_rows([item for window in plan.job.windows if (item := _hung(plan, window, style)).panels])
     widest = max(sum(item.width for item in row) + _WINDOWS_APART_IN * (len(row) - 1) for row in rows)
     tallest = max(_height(row) for row in rows)
     per_inch = min((PAGE_IN - 2 * MARGIN_IN) / widest, _TALLEST_IN / tallest)
-    how = ", gathered" if look.folded else ""
+    how = ", gathered" if style.folded else ""
     shapes: list[Shape] = [
         Words(plan.job.title, (MARGIN_IN, MARGIN_IN), _TITLE_IN, INK),
         Words(f"As it will hang{how}, seen from inside the room", (MARGIN_IN, MARGIN_IN + 0.34), _TEXT_IN, QUIET),
@@ -69,15 +123,15 @@ def hung_picture(plan: Plan, look: Look = FLAT) -> Drawing:
     y = MARGIN_IN + 0.5
     for row in rows:
         y += _ABOVE_IN
-        shapes += _row_shapes(plan, row, y, per_inch, look)
+        shapes += _row_shapes(plan, row, y, per_inch, style)
         y += _height(row) * per_inch + _BELOW_IN
     page = max(_LEAST_PAGE_IN, widest * per_inch + 2 * MARGIN_IN)
     return Drawing(page, y + 0.2, _shrunk(shapes, page - 2 * MARGIN_IN), title=f"{plan.job.title}: as it will hang")
 
 
-def _hung(plan: Plan, window: Window, look: Look) -> _Hung:
+def _hung(plan: Plan, window: Window, style: HungStyle) -> _Hung:
     panels = hung_panels(plan, window.name)
-    return _Hung(window, panels, tuple(look.gather(panel, window).width for panel in panels))
+    return _Hung(window, panels, tuple(style.gather(panel, window).width for panel in panels))
 
 
 def _shrunk(shapes: list[Shape], room: float) -> tuple[Shape, ...]:
@@ -119,7 +173,7 @@ def _drop(item: _Hung, floor: float) -> float:
     return 0.0 if height is None else floor - float(height)
 
 
-def _row_shapes(plan: Plan, row: list[_Hung], y: float, per_inch: float, look: Look) -> list[Shape]:
+def _row_shapes(plan: Plan, row: list[_Hung], y: float, per_inch: float, style: HungStyle) -> list[Shape]:
     """The windows of one row side by side, ``y`` the highest top; the floor where heights are known."""
     shapes: list[Shape] = []
     floor = _floor_below(row)
@@ -130,7 +184,7 @@ def _row_shapes(plan: Plan, row: list[_Hung], y: float, per_inch: float, look: L
         lefts.append(x)
         top = y + _drop(item, floor or 0.0) * per_inch
         below = lowest if floor is not None else top + item.length * per_inch
-        shapes += _window_shapes(plan, item, (x, top), below, per_inch, look)
+        shapes += _window_shapes(plan, item, (x, top), below, per_inch, style)
         x += (item.width + _WINDOWS_APART_IN) * per_inch
     right = x - _WINDOWS_APART_IN * per_inch
     if floor is not None:
@@ -155,7 +209,7 @@ def _level_line(left: float, right: float, y: float) -> Path:
 
 
 def _window_shapes(
-    plan: Plan, item: _Hung, corner: tuple[float, float], below: float, per_inch: float, look: Look
+    plan: Plan, item: _Hung, corner: tuple[float, float], below: float, per_inch: float, style: HungStyle
 ) -> list[Shape]:
     """A window, its upper left ``corner`` there, and what is written under it from ``below`` on."""
     window, (left, top), unit = item.window, corner, plan.job.unit
@@ -163,32 +217,24 @@ def _window_shapes(
     room = right - left + 0.8 * _WINDOWS_APART_IN * per_inch
     middle = (left + right) / 2
     shapes: list[Shape] = [Path(((left - 0.15, top - 0.06), (right + 0.15, top - 0.06)), INK, 0.06)]
-    shapes += spread([window.name], [middle], (middle, top - 0.32), room, _TEXT_IN * 1.25, _LEAST_IN)
+    shapes += spread([window.name], [middle], LineRoom((middle, top - 0.32), room, _TEXT_IN * 1.25, _LEAST_IN))
     x, middles = left, []
     for panel, width in zip(item.panels, item.widths, strict=True):
-        shapes += panel_drawing(plan, panel, (x, top), per_inch, look, window)
+        shapes += panel_drawing(plan, panel, (x, top), per_inch, style, window)
         middles.append(x + width * per_inch / 2)
         x += (width + _APART_IN) * per_inch
     for row in sorted({row for panel in item.panels for row in panel.rows_below_top}):
         shapes.append(_level_line(left - 0.12, right + 0.12, top + float(row) * per_inch))
     sizes = [f"{show_cut(panel.width, unit)} x {show_cut(panel.length, unit)}" for panel in item.panels]
     hands = [_hand(panel) for panel in item.panels]
-    at = (middle, below + 0.2)
-    shapes += under_panels(hands, sizes, middles, at, room, _TEXT_IN, _LEAST_IN, _LINE_IN)
+    under = LineRoom((middle, below + 0.2), room, _TEXT_IN, _LEAST_IN)
+    shapes += under_panels(hands, sizes, middles, under, _LINE_IN)
     if window.top_height is not None:
-        said = f"top {show_cut(window.top_height, unit)} above the floor"
-        at = (middle, below + 0.2 + 2 * _LINE_IN)
-        shapes += (
-            Words(line.text, line.at, line.height, QUIET, Anchor.MIDDLE)
-            for line in spread([said], [middle], at, room, _TEXT_IN * 0.85, _LEAST_IN)
-        )
+        text = f"top {show_cut(window.top_height, unit)} above the floor"
+        lowest = replace(under.lower(2 * _LINE_IN), height=_TEXT_IN * 0.85)
+        shapes += (replace(line, colour=QUIET) for line in spread([text], [middle], lowest))
     return shapes
 
 
 def _hand(panel: HungPanel) -> str:
     return "whole" if panel.hand is Hand.WHOLE else f"{panel.hand} panel"
-
-
-def panel_shapes(plan: Plan, panel: HungPanel, left: float, top: float, per_inch: float) -> list[Shape]:
-    """A flat panel with its print and seams, its upper left corner at (left, top)."""
-    return panel_drawing(plan, panel, (left, top), per_inch)

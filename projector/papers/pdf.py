@@ -22,12 +22,12 @@ def pdf_bytes(
     pages: Sequence[Drawing],
     title: str,
     made: datetime | None = None,
-    tell: Callable[[int, int], None] | None = None,
+    on_progress: Callable[[int, int], None] | None = None,
 ) -> bytes:
     """The drawings as one PDF file, a page each, one drawing inch to an inch of paper, the font embedded.
 
-    ``made`` is written into the file as the time it was made (None: now). ``tell`` is told after each page how many are
-    done, of how many. Raises ValueError without pages.
+    ``made`` is written into the file as the time it was made (None: now). ``on_progress`` gets after each page
+    how many are done, of how many. Raises ValueError without pages.
     """
     from fpdf import FPDF
 
@@ -50,8 +50,8 @@ def pdf_bytes(
                 paper.image(BytesIO(shape.png), *shape.at, w=shape.width, h=shape.height)
             else:
                 _path(paper, shape)
-        if tell is not None:
-            tell(number, len(pages))
+        if on_progress is not None:
+            on_progress(number, len(pages))
     return bytes(paper.output())
 
 

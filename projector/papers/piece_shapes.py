@@ -1,31 +1,125 @@
-"""Parts of the picture of a piece: ground, rows, flaws, leftovers and the scale of positions."""
+"""A piece as it is drawn: broken into tiers, to scale, with its ground, print, rows, flaws, leftovers and positions."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from jobs.cutting.columns import columns_across
 from jobs.model.choices import Unit
 from jobs.model.lengths import show_cut
 from jobs.model.numbers import show_number
-from jobs.plan import Plan, Span
-from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle, zigzag
-from projector.papers.inks import CLOTH, INK, QUIET, ROW, SELVEDGE, WARNING
-from projector.papers.printed import seen_on_print
-from projector.papers.strips import Strip
+from jobs.plan import PieceUse, PlacedThing, Placement, Plan, Span
+from projector.papers.drawing import (
+    CLOTH,
+    GLOW,
+    INK,
+    QUIET,
+    ROW,
+    SELVEDGE,
+    WARNING,
+    Anchor,
+    Path,
+    Point,
+    Shape,
+    Words,
+    clipped,
+    rectangle,
+    zigzag,
+)
+from projector.prints.face import Face
 from projector.scene.lit_stop import steps_within
+
+PIXELS_PER_INCH = 200
+"""Of a drawing: as fine as a printer shows."""
+
+
+def printed_shapes(
+    face: Face,
+    first_row: float,
+    along: tuple[float, float],
+    across: tuple[float, float],
+    place: Callable[[float, float], Point],
+) -> Iterator[Path]:
+    """The shapes of a drawn print on a rectangle of the piece, cut off at its sides; the ground is not among them.
+
+    ``first_row``, ``along`` and ``across`` are inches from the first end and the near selvedge; ``place`` gives the
+    place on the drawing of a place along and across, axes kept level and upright.
+    """
+    corners = [place(a, c) for a in along for c in across]
+    (left, *_, right), (upper, *_, lower) = (sorted(side) for side in zip(*corners, strict=True))
+    for shape in face.shapes_between((along[0] - first_row, along[1] - first_row), across):
+        points = clipped(tuple(place(a + first_row, c) for a, c in shape.points), left, upper, right, lower)
+        if len(points) > 2:
+            yield Path(points, fill=shape.colour, closed=True)
+
+
+def seen_on_print(line: Path) -> tuple[Path, Path]:
+    """A line with a pale one twice as wide under it, so that it is seen on dark cloth and on light."""
+    return replace(line, stroke=GLOW, width=max(2 * line.width, line.width + 0.02), fill=None, dash=()), line
+
+
+LONGEST_IN = Fraction(240)
+_SHORTEST_IN = Fraction(100)
+_CUTS_A_TIER = 9
+
+
+@dataclass(frozen=True)
+class Tier:
+    """A stretch of one piece with the cuts that touch it, their ``numbers`` in the order of cutting, small things."""
+
+    use: PieceUse
+    span: Span
+    placements: tuple[Placement, ...]
+    numbers: tuple[int, ...] = ()
+    things: tuple[PlacedThing, ...] = ()
+
+
+def longest_tier(plan: Plan) -> Fraction:
+    """How long tiers may be, in inches: shorter where there are short cuts, so that their names can be read."""
+    shortest = min((p.cut.length for p in plan.placements), default=LONGEST_IN)
+    return min(LONGEST_IN, max(_SHORTEST_IN, shortest * _CUTS_A_TIER))
+
+
+def tiers_of(plan: Plan, use: PieceUse) -> tuple[Tier, ...]:
+    """The piece in tiers no longer than ``longest_tier``, broken between cuts wherever that is possible."""
+    longest = longest_tier(plan)
+    numbered = ((number, p) for number, p in enumerate(plan.placements, 1) if p.piece == use.number)
+    placed = sorted(numbered, key=lambda one: one[1].start)
+    things = [thing for thing in plan.wanted if thing.piece == use.number]
+    inside = [(p.start, p.end) for _, p in placed] + [(thing.start, thing.end) for thing in things]
+    breaks = sorted({edge for ends in inside for edge in ends} | {use.piece.length})
+    tiers: list[Tier] = []
+    at = Fraction(0)
+    while at < use.piece.length:
+        left = use.piece.length - at
+        even = at + left / math.ceil(left / longest)
+        free = [
+            b
+            for b in breaks
+            if at + longest / 3 < b <= at + longest and not any(start < b < end for start, end in inside)
+        ]
+        end = use.piece.length if left <= longest else min(free, key=lambda b: abs(b - even), default=even)
+        span = Span(at, end)
+        shown = [(number, p) for number, p in placed if p.start < end and p.end > at]
+        here = tuple(thing for thing in things if thing.start < end and thing.end > at)
+        tiers.append(Tier(use, span, tuple(p for _, p in shown), tuple(number for number, _ in shown), here))
+        at = end
+    return tuple(tiers)
+
 
 _SMALL_IN = 0.095
 _TICK_IN = 0.12
 _RULER_IN = 0.14
 _UPRIGHT_IN = 0.25
-"""What an upright line of letters takes of the strip with its plate."""
+"""What an upright line of letters takes of the tier with its plate."""
 
 
 @dataclass(frozen=True)
 class Scale:
-    """Where a strip stands on the sheet: left and upper corner, drawing inches to an inch of cloth, what it shows."""
+    """Where a tier stands on the sheet: left and upper corner, drawing inches to an inch of cloth, what it shows."""
 
     left: float
     upper: float
@@ -42,7 +136,7 @@ class Scale:
         return self.y(Fraction(0))
 
     def x(self, position: Fraction) -> float:
-        """Sheet x of a position along the piece, kept inside the strip."""
+        """Sheet x of a position along the piece, kept inside the tier."""
         inside = min(max(position, self.span.start), self.span.end)
         return self.left + float(inside - self.span.start) * self.per_inch
 
@@ -66,9 +160,9 @@ def ground_shapes(plan: Plan, scale: Scale, ground: str) -> list[Shape]:
     return shapes
 
 
-def row_shapes(plan: Plan, strip: Strip, scale: Scale) -> list[Shape]:
+def row_shapes(plan: Plan, tier: Tier, scale: Scale) -> list[Shape]:
     """A tick at both selvedges for each row."""
-    cloth, piece = plan.job.cloth, strip.use.piece
+    cloth, piece = plan.job.cloth, tier.use.piece
     if cloth.repeat is None:
         return []
     columns = len(columns_across(cloth))
@@ -81,10 +175,10 @@ def row_shapes(plan: Plan, strip: Strip, scale: Scale) -> list[Shape]:
     return shapes
 
 
-def flaw_shapes(strip: Strip, scale: Scale) -> list[Shape]:
+def flaw_shapes(tier: Tier, scale: Scale) -> list[Shape]:
     """A zigzag about each flaw."""
     shapes: list[Shape] = []
-    for flaw in strip.use.piece.flaws:
+    for flaw in tier.use.piece.flaws:
         if flaw.end <= scale.span.start or flaw.start >= scale.span.end:
             continue
         near, far = flaw.across or (Fraction(0), scale.cloth_width)
@@ -93,10 +187,10 @@ def flaw_shapes(strip: Strip, scale: Scale) -> list[Shape]:
     return shapes
 
 
-def leftover_shapes(plan: Plan, strip: Strip, scale: Scale) -> list[Shape]:
+def leftover_shapes(plan: Plan, tier: Tier, scale: Scale) -> list[Shape]:
     """A dashed outline and, where there is room, the size of each leftover."""
     shapes: list[Shape] = []
-    for span in (*strip.use.leftovers, *strip.use.beside):
+    for span in (*tier.use.leftovers, *tier.use.beside):
         left, right = scale.x(span.start), scale.x(span.end)
         near, far = span.across or (Fraction(0), scale.cloth_width)
         inner = rectangle(left + 0.03, scale.y(far) + 0.05, right - 0.03, scale.y(near) - 0.05)
@@ -122,7 +216,7 @@ def _leftover_words(size: str, left: float, right: float, scale: Scale) -> list[
 
 
 def ruler_shapes(plan: Plan, scale: Scale) -> list[Shape]:
-    """Positions along the piece, under the strip, in the job's unit."""
+    """Positions along the piece, under the tier, in the job's unit."""
     step, unit_in = _ruler_step(plan.job.unit, scale.per_inch)
     shapes: list[Shape] = []
     for position in steps_within(Fraction(0), step, scale.span.start, scale.span.end):

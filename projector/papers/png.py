@@ -17,13 +17,15 @@ PIXELS_PER_INCH = 110
 _LARGER = 3
 _BAND_PX = 1200
 
-Tell = Callable[[int, int], None]
+OnProgress = Callable[[int, int], None]
 
 
-def image_of(drawing: Drawing, pixels_per_inch: float = PIXELS_PER_INCH, tell: Tell | None = None) -> Image.Image:
+def image_of(
+    drawing: Drawing, pixels_per_inch: float = PIXELS_PER_INCH, on_progress: OnProgress | None = None
+) -> Image.Image:
     """The drawing as an RGB image, made in bands so that a long one takes no more room while it is made.
 
-    ``tell`` is told after each band how many lines of pixels are done, of how many.
+    ``on_progress`` is told after each band how many lines of pixels are done, of how many.
     """
     width, height = (round(side * pixels_per_inch) for side in (drawing.width, drawing.height))
     whole = Image.new("RGB", (width, height), drawing.paper)
@@ -33,8 +35,8 @@ def image_of(drawing: Drawing, pixels_per_inch: float = PIXELS_PER_INCH, tell: T
         first, last = (top - 1) / pixels_per_inch, (top + high + 1) / pixels_per_inch
         shapes = [shape for shape, upper, lower in reach if lower >= first and upper <= last]
         whole.paste(_band(drawing, shapes, (width, high), top, pixels_per_inch), (0, top))
-        if tell is not None:
-            tell(top + high, height)
+        if on_progress is not None:
+            on_progress(top + high, height)
     return whole
 
 
@@ -66,10 +68,10 @@ def _upper_and_lower(shape: Shape) -> tuple[float, float]:
     return min(ys) - shape.width, max(ys) + shape.width
 
 
-def png_bytes(drawing: Drawing, pixels_per_inch: int = PIXELS_PER_INCH, tell: Tell | None = None) -> bytes:
+def png_bytes(drawing: Drawing, pixels_per_inch: int = PIXELS_PER_INCH, on_progress: OnProgress | None = None) -> bytes:
     """The drawing as a PNG file."""
     data = io.BytesIO()
-    image_of(drawing, pixels_per_inch, tell).save(data, "PNG", dpi=(pixels_per_inch, pixels_per_inch))
+    image_of(drawing, pixels_per_inch, on_progress).save(data, "PNG", dpi=(pixels_per_inch, pixels_per_inch))
     return data.getvalue()
 
 

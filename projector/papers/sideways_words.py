@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from jobs.plan import Hand, Placement, Selvedge
 from projector.light.letters import text_width
-from projector.papers.drawing import Anchor, Path, Shape, Words
-from projector.papers.inks import INK
-from projector.papers.piece_shapes import Scale
-from projector.papers.printed import seen_on_print
+from projector.papers.drawing import INK, Anchor, Path, Shape, Words
+from projector.papers.piece_shapes import Scale, seen_on_print
 
 TOP_IN = 0.15
 _SMALL_IN = 0.095
@@ -27,7 +25,7 @@ def level_ends(placed: Placement, scale: Scale) -> list[Words]:
 
 
 def level_sides(placed: Placement, scale: Scale) -> list[Words]:
-    """The leading edge named inside the end of the cut that it is, where the strip shows it."""
+    """The leading edge named inside the end of the cut that it is, where the tier shows it."""
     leading = placed.leading
     if placed.cut.hand is Hand.WHOLE or leading is None or not scale.span.start <= leading <= scale.span.end:
         return []

@@ -7,11 +7,8 @@ from dataclasses import replace
 from jobs.model.choices import Motif
 from jobs.plan import PlacedThing
 from projector.light.letters import text_width
-from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle
-from projector.papers.inks import INK, ROW, THING
-from projector.papers.piece_shapes import Scale
-from projector.papers.printed import seen_on_print
-from projector.papers.strips import Strip
+from projector.papers.drawing import INK, ROW, THING, Anchor, Path, Shape, Words, rectangle
+from projector.papers.piece_shapes import Scale, Tier, seen_on_print
 from projector.scene.lettering import shortened
 
 Box = tuple[float, float, float, float]
@@ -21,10 +18,10 @@ _ARM_IN = 0.09
 _GAP_IN = 0.05
 
 
-def thing_shapes(strip: Strip, scale: Scale) -> list[Shape]:
+def thing_shapes(tier: Tier, scale: Scale) -> list[Shape]:
     """An outline with its name for each thing, and a cross where a motif shall lie in its middle."""
     shapes: list[Shape] = []
-    for thing in strip.things:
+    for thing in tier.things:
         left, upper, right, lower = box = thing_box(thing, scale)
         shapes += seen_on_print(Path(rectangle(*box), INK, 0.02, closed=True))
         x, y = (left + right) / 2, (upper + lower) / 2
@@ -43,9 +40,9 @@ def thing_box(thing: PlacedThing, scale: Scale) -> Box:
     return scale.x(thing.start), scale.y(thing.far), scale.x(thing.end), scale.y(thing.near)
 
 
-def clear_of_things(shapes: list[Shape], strip: Strip, scale: Scale) -> list[Shape]:
+def clear_of_things(shapes: list[Shape], tier: Tier, scale: Scale) -> list[Shape]:
     """The shapes without words, and plates behind words, that a thing would half hide."""
-    boxes = [thing_box(thing, scale) for thing in strip.things]
+    boxes = [thing_box(thing, scale) for thing in tier.things]
 
     def hidden(box: Box) -> bool:
         return any(box[0] < b[2] and b[0] < box[2] and box[1] < b[3] and b[1] < box[3] for b in boxes)

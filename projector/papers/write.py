@@ -6,7 +6,7 @@ from pathlib import Path
 
 from projector.files.write import write_whole
 from projector.papers.drawing import Drawing
-from projector.papers.png import Tell, png_bytes
+from projector.papers.png import OnProgress, png_bytes
 from projector.papers.svg import svg_text
 
 
@@ -18,8 +18,8 @@ class UnknownPictureError(ValueError):
         self.path = path
 
 
-def write_drawing(drawing: Drawing, path: Path, tell: Tell | None = None) -> None:
-    """Writes the drawing to a .png or .svg file, whole or not at all; ``tell`` as for ``image_of``.
+def write_drawing(drawing: Drawing, path: Path, on_progress: OnProgress | None = None) -> None:
+    """Writes the drawing to a .png or .svg file, whole or not at all; ``on_progress`` as for ``image_of``.
 
     Raises UnknownPictureError for any other ending and ``projector.files.write.CannotWrite`` when the disk refuses.
     """
@@ -27,6 +27,6 @@ def write_drawing(drawing: Drawing, path: Path, tell: Tell | None = None) -> Non
     if kind == ".svg":
         write_whole(path, svg_text(drawing))
     elif kind == ".png":
-        write_whole(path, png_bytes(drawing, tell=tell))
+        write_whole(path, png_bytes(drawing, on_progress=on_progress))
     else:
         raise UnknownPictureError(path)

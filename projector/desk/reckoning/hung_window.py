@@ -6,10 +6,9 @@ from dataclasses import replace
 
 from jobs.model.lengths import show_cut
 from jobs.plan import Hand, Plan
-from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words
-from projector.papers.hung.drawing import FLAT, Look, panel_drawing
+from projector.papers.drawing import INK, QUIET, ROW, Anchor, Drawing, Path, Shape, Words
+from projector.papers.hung_drawing import FLAT, HungStyle, panel_drawing
 from projector.papers.hung_panel import HungPanel, hung_panels
-from projector.papers.inks import INK, QUIET, ROW
 
 PIXELS_PER_INCH = 96
 _TEXT_IN, _LEAST_IN = 0.125, 0.085
@@ -18,7 +17,7 @@ _APART_IN = 5.0
 _LEAST_ROOM_IN = 1.2
 
 
-def hung_window(plan: Plan, number: int, width_in: float, height_in: float, look: Look = FLAT) -> Drawing:
+def hung_window(plan: Plan, number: int, width_in: float, height_in: float, style: HungStyle = FLAT) -> Drawing:
     """Window ``number`` (from 0) of the plan, whole, on a page of this size in drawing inches."""
     window = plan.job.windows[number]
     panels = hung_panels(plan, window.name)
@@ -36,7 +35,7 @@ def hung_window(plan: Plan, number: int, width_in: float, height_in: float, look
     ]
     x = left
     for panel in panels:
-        shapes += panel_drawing(plan, panel, (x, top), per_inch, look)
+        shapes += panel_drawing(plan, panel, (x, top), per_inch, style)
         end = x + float(panel.width) * per_inch
         span = page[0] - 0.1 if len(panels) == 1 else end - x + 0.8 * _APART_IN * per_inch
         shapes += _under(plan, panel, (x + end) / 2, top + tall * per_inch, span)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from jobs.prints.photographs.opening import open_photo
 from jobs.prints.photographs.picture_file import MOST_PIXELS
-from projector.papers.measured_picture.sheet import EDGE, SIDE_WIDTH
+from projector.papers.photo_sheet import EDGE, SIDE_WIDTH
 
 
 def shown(path: Path, widest: int, highest: int) -> tuple[str, float]:

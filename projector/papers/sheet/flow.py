@@ -8,8 +8,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from projector.light.letters import text_width
-from projector.papers.drawing import Anchor, Drawing, Path, Raster, Shape, Words
-from projector.papers.inks import INK, QUIET
+from projector.papers.drawing import INK, QUIET, Anchor, Drawing, Path, Raster, Shape, Words
 
 MARGIN_IN = 0.55
 HEAD_IN = 0.85

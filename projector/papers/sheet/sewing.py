@@ -1,57 +1,60 @@
-"""Measures for the sewing that follows: folds, seams, sides that are trimmed, and where pins go."""
+"""What follows the cutting: folds, seams and pins, small things from what is left, leftovers, and cautions."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from jobs.cutting.sideways.sizes import side_hem_of
-from jobs.model.choices import Run, TurnedOver
-from jobs.plan import Cut, Plan, Side
+from jobs.model.choices import Motif, Run, TurnedOver
+from jobs.packing.leftovers import KEPT_IN
+from jobs.plan import Cut, PlacedThing, Plan, Side, Span
 from projector.papers.hung_panel import HungPanel, hung_panels
 from projector.papers.sheet.flow import Block, heading, paragraph
-from projector.papers.sheet.say import Say, name_of
+from projector.papers.sheet.words import LengthFormat, name_of
 from projector.scene.pin_places import pin_places
 
 _NAMES_SAID = 3
 _PLACES_SAID = 16
 
 
-def fold_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
+def fold_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:
     """Where each kind of cut is folded and seamed, and where pins go when the job says so."""
     yield heading("Folds, seams and pins")
-    for said in (*_end_words(plan, say), *_side_words(plan, say), *_pin_words(plan, say)):
-        yield paragraph(said, room)
+    for words in (_end_words, _side_words, _pin_words):
+        for text in words(plan, show):
+            yield paragraph(text, room)
 
 
-def _end_words(plan: Plan, say: Say) -> Iterator[str]:
+def _end_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
     job = plan.job
     for top, foot in dict.fromkeys((cut.heading, cut.hem) for cut in plan.cuts):
         if top:
-            yield f"Heading: fold {say(top)} below the top edge."
+            yield f"Heading: fold {show(top)} below the top edge."
         if foot and TurnedOver.HEM in job.doubled:
-            yield f"Hem, turned twice: fold {say(foot / 2)} and then {say(foot)} above the foot edge."
+            yield f"Hem, turned twice: fold {show(foot / 2)} and then {show(foot)} above the foot edge."
         elif foot:
-            yield f"Hem: fold {say(foot)} above the foot edge."
+            yield f"Hem: fold {show(foot)} above the foot edge."
     if job.stiffener is not None:
-        yield f"Stiffener: its upper edge {say(job.stiffener)} below the cut edge of the heading."
+        yield f"Stiffener: its upper edge {show(job.stiffener)} below the cut edge of the heading."
 
 
-def _side_words(plan: Plan, say: Say) -> Iterator[str]:
+def _side_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
     """Seams and side folds; where cuts of a job differ in them, which cuts have which."""
     allowances, kinds = plan.job.allowances, _kinds_of_sides(plan)
     if allowances.side_hem:
         hem = side_hem_of(plan.job) if plan.job.cloth.run is Run.SIDEWAYS else allowances.side_hem
-        twice = f", turned twice, {say(hem / 2)} each time" if _sides_twice(plan) else ""
-        yield f"Side hems: {say(hem)}{twice}."
+        twice = f", turned twice, {show(hem / 2)} each time" if _sides_twice(plan) else ""
+        yield f"Side hems: {show(hem)}{twice}."
     if allowances.seam and any(cut.of > 1 for cut in plan.cuts):
-        yield f"Seams between cuts of a panel: {say(allowances.seam)} in each."
+        yield f"Seams between cuts of a panel: {show(allowances.seam)} in each."
     for (near, far), cuts in kinds.items():
         if near is not None and far is not None:
             names = "; ".join(name_of(cut) for cut in cuts[:_NAMES_SAID])
             more = f" and {len(cuts) - _NAMES_SAID} more" if len(cuts) > _NAMES_SAID else ""
             whose = f" ({names}{more})" if len(kinds) > 1 else ""
-            yield f"Sides, from the near selvedge: {_side(near, say)}; {_side(far, say)}{whose}."
+            yield f"Sides, from the near selvedge: {_side(near, show)}; {_side(far, show)}{whose}."
 
 
 def _sides_twice(plan: Plan) -> bool:
@@ -65,9 +68,9 @@ def _kinds_of_sides(plan: Plan) -> dict[tuple[Side | None, Side | None], list[Cu
     return kinds
 
 
-def _side(side: Side, say: Say) -> str:
-    what = f"{'seam' if side.joined else 'fold'} at {say(side.line)}"
-    return what if side.trim is None else f"{what}, trim at {say(side.trim)}"
+def _side(side: Side, show: LengthFormat) -> str:
+    what = f"{'seam' if side.joined else 'fold'} at {show(side.line)}"
+    return what if side.trim is None else f"{what}, trim at {show(side.trim)}"
 
 
 def _sewn_width(panel: HungPanel, plan: Plan) -> Fraction:
@@ -77,7 +80,7 @@ def _sewn_width(panel: HungPanel, plan: Plan) -> Fraction:
     return panel.width
 
 
-def _pin_words(plan: Plan, say: Say) -> Iterator[str]:
+def _pin_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
     """For each width of panel how many pins and where, counted from either side."""
     pins = plan.job.pins
     if pins is None:
@@ -85,6 +88,82 @@ def _pin_words(plan: Plan, say: Say) -> Iterator[str]:
     panels = [panel for window in plan.job.windows for panel in hung_panels(plan, window.name)]
     for width in dict.fromkeys(_sewn_width(panel, plan) for panel in panels):
         places = pin_places(width, pins)
-        where = ", ".join(say(place) for place in places[:_PLACES_SAID])
+        where = ", ".join(show(place) for place in places[:_PLACES_SAID])
         on = " and so on evenly" if len(places) > _PLACES_SAID else ""
-        yield f"Pins along the finished top of a panel {say(width)} wide: {len(places)}, from one side {where}{on}."
+        yield f"Pins along the finished top of a panel {show(width)} wide: {len(places)}, from one side {where}{on}."
+
+
+def wanted_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:
+    """Each thing with its place on a piece; nothing where the job wants none."""
+    if not plan.wanted and not plan.unplaced:
+        return
+    yield heading("Small things, from what is left")
+    for thing in plan.wanted:
+        yield paragraph(_words(thing, show), room)
+    for missing in plan.unplaced:
+        yield paragraph(f"No room for {missing.count} of {missing.name}.", room)
+
+
+def _words(thing: PlacedThing, show: LengthFormat) -> str:
+    number = f", {thing.number} of {thing.count}" if thing.count > 1 else ""
+    middle = ""
+    if thing.motif is Motif.CENTRED:
+        along, across = (thing.start + thing.end) / 2, (thing.near + thing.far) / 2
+        middle = f"; a motif in its middle, at {show(along)} along and {show(across)} across"
+    return (
+        f"{thing.name}{number}: piece {thing.piece}, from {show(thing.start)} to {show(thing.end)} along, "
+        f"{show(thing.near)} to {show(thing.far)} across{middle}."
+    )
+
+
+CAUTIONS = (
+    "The light and this sheet are guides. Measure with a tape before the first cut, and again whenever projector, "
+    "table or cloth has been touched.",
+    "Never look into the lens of the projector; make the light dark before leaning under it. Fixings above a table "
+    "are work for a competent person under local codes.",
+    "Close the rotary cutter after every cut, cut away from the body, and keep blades from children.",
+    "Finished curtains: keep clear of heaters, and keep cords out of reach of small children. Whether cloth must be "
+    "flame-tested is for local codes and competent people to say.",
+)
+
+
+def leftover_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:
+    """What is left of each piece: what may be kept one by one, narrower scraps in one line."""
+    yield heading("Leftovers")
+    scraps: list[Fraction] = []
+    found = False
+    for use in plan.pieces:
+        if not use.used:
+            found = True
+            yield paragraph(f"Piece {use.number}: not opened, all {show(use.piece.length)} of it.", room)
+            continue
+        for span in (*use.leftovers, *use.beside):
+            if span.end - span.start < KEPT_IN:
+                scraps.append(span.end - span.start)
+                continue
+            found = True
+            yield paragraph(f"Piece {use.number}: {_span_words(span, plan, show)}.", room)
+    if scraps:
+        what = "scrap" if len(scraps) == 1 else "scraps"
+        yield paragraph(
+            f"{'And' if found else 'Only'} {len(scraps)} {what} shorter than {show(KEPT_IN)}, "
+            f"{show(sum(scraps, Fraction(0)))} in all.",
+            room,
+        )
+    elif not found:
+        yield paragraph("Nothing from selvedge to selvedge.", room)
+
+
+def _span_words(span: Span, plan: Plan, show: LengthFormat) -> str:
+    ends = f"from {show(span.start)} to {show(span.end)}"
+    if span.across is None:
+        return f"{show(span.end - span.start)} by {show(plan.job.cloth.width)}, {ends}"
+    near, far = span.across
+    return f"{show(span.end - span.start)} by {show(far - near)}, {ends}, from {show(near)} to {show(far)} across"
+
+
+def caution_blocks(room: float) -> Iterator[Block]:
+    """What to take care of, once."""
+    yield heading("Take care")
+    for caution in CAUTIONS:
+        yield replace(paragraph(caution, room), joined=caution is not CAUTIONS[-1])

@@ -1,35 +1,71 @@
-"""The written parts of the cut sheet: windows, order, cuts and stops."""
+"""The written parts of the cut sheet: windows, order, cuts and stops, with lengths in the units asked for."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from enum import StrEnum
 from fractions import Fraction
 
-from jobs.model.choices import Hang, Panels
+from jobs.model.choices import Hang, Panels, Unit
+from jobs.model.lengths import show_cut
 from jobs.model.window import RowRule, Window
 from jobs.ordering import Order
-from jobs.plan import Hand, Placement, Plan
+from jobs.plan import Cut, Hand, Placement, Plan
 from jobs.pulls import edges_said, laid_said, pull_said
-from projector.papers.drawing import Path, Words, rectangle
-from projector.papers.inks import INK
+from projector.papers.drawing import INK, Path, Words, rectangle
 from projector.papers.sheet.flow import Block, heading, listed, paragraph
-from projector.papers.sheet.say import Say, name_of
 
 
-def window_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
+class Units(StrEnum):
+    """Which units a sheet shows lengths in."""
+
+    INCHES = "in"
+    CENTIMETRES = "cm"
+    BOTH = "both"
+
+
+@dataclass(frozen=True)
+class LengthFormat:
+    """How lengths are written; with a second unit each length is followed by itself in that unit."""
+
+    first: Unit
+    second: Unit | None = None
+
+    def __call__(self, length: Fraction) -> str:
+        text = show_cut(length, self.first)
+        return text if self.second is None else f"{text} ({show_cut(length, self.second)})"
+
+
+def length_format(plan: Plan, units: Units | None) -> tuple[Plan, LengthFormat]:
+    """The plan with its job in the sheet's first unit, and how its lengths are written; None: the job's own unit."""
+    own = plan.job.unit
+    if units is None:
+        return plan, LengthFormat(own)
+    if units is Units.BOTH:
+        return plan, LengthFormat(own, Unit.CENTIMETRE if own is Unit.INCH else Unit.INCH)
+    unit = Unit.INCH if units is Units.INCHES else Unit.CENTIMETRE
+    return replace(plan, job=replace(plan.job, unit=unit)), LengthFormat(unit)
+
+
+def name_of(cut: Cut) -> str:
+    """Whose cut it is: window, hand and number."""
+    return f"{cut.window}, {cut.hand}, {cut.number} of {cut.of}"
+
+
+def window_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:
     """Each window with its panels, finished length, cuts and row."""
     yield heading("Windows, as seen from inside the room")
     for window in plan.job.windows:
         cuts = [cut for cut in plan.cuts if cut.window == window.name]
-        said = f"{_panels(window)}; finished length {say(window.finished_length)}"
+        text = f"{_panels(window)}; finished length {show(window.finished_length)}"
         if window.top_height is not None:
-            said += f"; finished top {say(window.top_height)} above the floor"
+            text += f"; finished top {show(window.top_height)} above the floor"
         if window.row is not None:
-            said += f"; {_row_words(window.row, say)}"
-        lengths = dict.fromkeys(say(cut.length) for cut in cuts)
-        said += f"; {len(cuts)} {'cut' if len(cuts) == 1 else 'cuts'} of {' and '.join(lengths)}"
-        yield from _named(window.name, said + ".", room)
+            text += f"; {_row_words(window.row, show)}"
+        lengths = dict.fromkeys(show(cut.length) for cut in cuts)
+        text += f"; {len(cuts)} {'cut' if len(cuts) == 1 else 'cuts'} of {' and '.join(lengths)}"
+        yield from _named(window.name, text + ".", room)
 
 
 def _panels(window: Window) -> str:
@@ -42,54 +78,54 @@ def _panels(window: Window) -> str:
     return f"one {window.panels} panel"
 
 
-def _row_words(row: RowRule, say: Say) -> str:
+def _row_words(row: RowRule, show: LengthFormat) -> str:
     if row.below_top is not None:
-        return f"a row {say(row.below_top)} below the finished top"
+        return f"a row {show(row.below_top)} below the finished top"
     if row.above_foot is not None:
-        return f"a row {say(row.above_foot)} above the finished foot"
+        return f"a row {show(row.above_foot)} above the finished foot"
     return f"rows level with {row.level_with}"
 
 
-def _named(name: str, said: str, room: float) -> Iterator[Block]:
+def _named(name: str, text: str, room: float) -> Iterator[Block]:
     yield replace(paragraph(name, room, height=0.105), joined=True)
-    body = paragraph(said, room, indent=0.25)
+    body = paragraph(text, room, indent=0.25)
     yield replace(body, height=body.height + 0.06)
 
 
-def order_blocks(plan: Plan, order: Order, say: Say, room: float) -> Iterator[Block]:
+def order_blocks(plan: Plan, order: Order, show: LengthFormat, room: float) -> Iterator[Block]:
     """The arithmetic of the order, one step a line."""
     yield heading("How much cloth")
     if plan.job.cloth.pieces:
         yield paragraph("What an order of this cloth comes to; the pieces at hand are drawn below.", room)
     for number, step in enumerate(order.steps, 1):
         yield listed(f"{number}.", step, room)
-    if say.second is not None:
-        yield listed("=", f"{say(order.buy)} to buy; handbook {say(order.handbook)}, guaranteed "
-                          f"{say(order.guaranteed)}.", room)  # fmt: skip
+    if show.second is not None:
+        yield listed("=", f"{show(order.buy)} to buy; handbook {show(order.handbook)}, guaranteed "
+                          f"{show(order.guaranteed)}.", room)  # fmt: skip
 
 
-def cut_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
+def cut_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:
     """The cuts in the order they are made, each with a box to tick."""
     yield heading("Cuts, in order: tick each when it is made")
     for number, placed in enumerate(plan.placements, 1):
-        yield _cut_block(number, placed, say, room)
+        yield _cut_block(number, placed, show, room)
 
 
-def _cut_block(number: int, placed: Placement, say: Say, room: float) -> Block:
+def _cut_block(number: int, placed: Placement, show: LengthFormat, room: float) -> Block:
     cut = placed.cut
-    row = "" if cut.row is None else f"; first row {say(cut.row)} below the top edge"
-    across = "" if cut.across is None else f"; from {say(cut.across[0])} to {say(cut.across[1])} across"
+    row = "" if cut.row is None else f"; first row {show(cut.row)} below the top edge"
+    across = "" if cut.across is None else f"; from {show(cut.across[0])} to {show(cut.across[1])} across"
     leads = f"; the {cut.leading_selvedge} selvedge leads" if _has_sides(placed) else ""
-    top = say(placed.top)
+    top = show(placed.top)
     if placed.leading is not None:
-        leads = f"; the edge at {say(placed.leading)} leads" if _has_sides(placed) else ""
+        leads = f"; the edge at {show(placed.leading)} leads" if _has_sides(placed) else ""
         top = f"{top} across, towards the {cut.top_at} selvedge"
-    said = (
-        f"{say(cut.length)} long, {cut.way}: piece {placed.piece}, {say(placed.start)} to {say(placed.end)}{across}; "
-        f"TOP at {top}{row}{leads}."
+    text = (
+        f"{show(cut.length)} long, {cut.way}: piece {placed.piece}, {show(placed.start)} to {show(placed.end)}"
+        f"{across}; TOP at {top}{row}{leads}."
     )
     name = paragraph(f"{number}.  {name_of(cut)}", room, indent=0.38, height=0.105)
-    detail = paragraph(said, room, indent=0.38)
+    detail = paragraph(text, room, indent=0.38)
     box = Path(rectangle(0.03, 0.02, 0.22, 0.21), INK, 0.016, closed=True)
     lower = [replace(w, at=(w.at[0], w.at[1] + name.height)) for w in detail.shapes if isinstance(w, Words)]
     return Block(name.height + detail.height + 0.07, (box, *name.shapes, *lower))
@@ -99,17 +135,17 @@ def _has_sides(placed: Placement) -> bool:
     return placed.cut.hand is not Hand.WHOLE or placed.cut.of > 1
 
 
-def pull_blocks(plan: Plan, say: Say, room: float) -> Iterator[Block]:
+def pull_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:
     """The stops at the table in order, each with the pull before it: how far, from which edge."""
     if not plan.stops:
         return
     yield heading("Stops at the table, and pulls of the cloth")
     for before, stop in zip((None, *plan.stops), plan.stops, strict=False):
         shows = edges_said(stop) or "the cloth between"
-        moved = (laid_said(stop, Fraction(0), say),) if before is None else pull_said(before, stop, plan.job, say)
-        lit = f"Lit from {say(stop.lit_from)} to {say(stop.lit_to)} of the piece; shows {shows}"
-        said = " ".join(f"{sentence}." for sentence in (*(moved or ("The cloth stays as it lies",)), lit))
-        yield listed(f"{stop.number}.", f"{name_of(stop.placement.cut)}: {said}", room)
+        moved = (laid_said(stop, Fraction(0), show),) if before is None else pull_said(before, stop, plan.job, show)
+        lit = f"Lit from {show(stop.lit_from)} to {show(stop.lit_to)} of the piece; shows {shows}"
+        text = " ".join(f"{sentence}." for sentence in (*(moved or ("The cloth stays as it lies",)), lit))
+        yield listed(f"{stop.number}.", f"{name_of(stop.placement.cut)}: {text}", room)
 
 
 def side_words(placed: Placement) -> str:

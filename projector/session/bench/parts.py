@@ -8,8 +8,8 @@ from fractions import Fraction
 from jobs.model.lengths import show_cut
 from jobs.plan import Placement, Plan, Selvedge, Span
 from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle
+from projector.papers.hung_drawing import panel_drawing
 from projector.papers.hung_panel import hung_panels
-from projector.papers.hung_picture import panel_shapes
 from projector.papers.piece_shapes import Scale
 from projector.scene.labels import name_of
 from projector.session.state.state import Session
@@ -144,7 +144,7 @@ def hung_shapes(session: Session, plan: Plan, box: Box) -> list[Shape]:
     marked: list[Shape] = []
     x = left + (right - left - float(wide) * per_inch) / 2
     for panel in panels:
-        shapes += [shape for shape in panel_shapes(plan, panel, x, upper, per_inch) if isinstance(shape, Path)]
+        shapes += [shape for shape in panel_drawing(plan, panel, (x, upper), per_inch) if isinstance(shape, Path)]
         foot = upper + float(panel.length) * per_inch
         side = x + float(panel.width) * per_inch
         own = panel.hand is cut.hand

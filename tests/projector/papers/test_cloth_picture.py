@@ -12,9 +12,8 @@ from jobs.model.cloth import Flaw
 from jobs.plan import Hand
 from projector.papers.cloth_picture import MARGIN_IN, PAGE_IN, cloth_picture
 from projector.papers.cloth_text import COLUMNS, cloth_lines
-from projector.papers.drawing import Path, rectangle
-from projector.papers.inks import INK, LEFT, RIGHT
-from projector.papers.strips import LONGEST_IN, strips_of
+from projector.papers.drawing import INK, LEFT, RIGHT, Path, rectangle
+from projector.papers.piece_shapes import LONGEST_IN, tiers_of
 from tests.projector.scene.plans import Wish, plan_of
 
 F = Fraction
@@ -92,18 +91,18 @@ def test_flaws_leftovers_and_the_piece_are_named():
 def test_a_long_piece_is_broken_between_cuts():
     plan = plan_of(Wish(lengths=(F(70), F(70), F(70), F(70), F(70)), hands=(Hand.LEFT,) * 5, top_first=(True,) * 5,
                         piece=F(500)))  # fmt: skip
-    strips = strips_of(plan, plan.pieces[0])
-    assert [strip.span.start for strip in strips[1:]] == [strip.span.end for strip in strips[:-1]]
-    assert (strips[0].span.start, strips[-1].span.end) == (0, 500)
-    for strip in strips:
-        assert strip.span.end - strip.span.start <= LONGEST_IN
-        assert not any(p.start < strip.span.end < p.end for p in plan.placements)
+    tiers = tiers_of(plan, plan.pieces[0])
+    assert [tier.span.start for tier in tiers[1:]] == [tier.span.end for tier in tiers[:-1]]
+    assert (tiers[0].span.start, tiers[-1].span.end) == (0, 500)
+    for tier in tiers:
+        assert tier.span.end - tier.span.start <= LONGEST_IN
+        assert not any(p.start < tier.span.end < p.end for p in plan.placements)
 
 
 def test_a_cut_longer_than_a_strip_is_broken_and_its_top_shown_once():
     plan = plan_of(Wish(lengths=(F(300),), hands=(Hand.LEFT,), top_first=(True,), piece=F(320), table=F(400)))
     texts = [words.text for words in cloth_picture(plan).words]
-    assert len(strips_of(plan, plan.pieces[0])) == 2
+    assert len(tiers_of(plan, plan.pieces[0])) == 2
     assert texts.count("TOP") == 1
     assert texts.count("foot") == 1
 

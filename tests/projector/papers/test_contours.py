@@ -10,7 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from projector.papers.contours import Line, above, contour
+from projector.papers.error_picture import Line, above, contour
 
 
 def area_of(line: Line) -> float:

@@ -6,8 +6,7 @@ from pathlib import Path as FilePath
 import numpy as np
 import pytest
 
-from projector.papers.clip import clipped
-from projector.papers.drawing import Anchor, Drawing, Path, Words, rectangle, zigzag
+from projector.papers.drawing import Anchor, Drawing, Path, Words, clipped, rectangle, zigzag
 from projector.papers.png import image_of
 from projector.papers.svg import svg_text
 from projector.papers.write import UnknownPictureError, write_drawing

@@ -16,10 +16,9 @@ from svgelements import SimpleLine as SvgLine
 from jobs.io.reader import read_job
 from jobs.planning import plan_job
 from projector.commands.pictures import simulated_table
-from projector.papers.drawing import Drawing, Path
+from projector.papers.drawing import INK, Drawing, Path
+from projector.papers.exchange import number, plan_csv, words
 from projector.papers.hung_panel import hung_panels
-from projector.papers.inks import INK
-from projector.papers.plan_csv import number, plan_csv, words
 from projector.papers.svg import svg_text
 from projector.scene.marks import Hatch, Kind, Stroke, Text
 from projector.scene.stop_scene import scene_of_stop

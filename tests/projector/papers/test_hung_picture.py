@@ -9,10 +9,9 @@ from jobs.model.cloth import Repeat
 from jobs.model.job import Allowances
 from jobs.model.window import Window
 from jobs.plan import Hand, Plan, Way
-from projector.papers.drawing import Path
+from projector.papers.drawing import INK, QUIET, ROW, Path
 from projector.papers.hung_panel import hung_panels
 from projector.papers.hung_picture import hung_picture
-from projector.papers.inks import INK, QUIET, ROW
 from tests.projector.scene.plans import Wish, plan_of
 
 F = Fraction

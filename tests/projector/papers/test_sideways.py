@@ -17,13 +17,11 @@ from jobs.plan import Plan, Way
 from jobs.planning import plan_job
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.cloth_text import cloth_lines
-from projector.papers.drawing import Path, Words
+from projector.papers.drawing import INK, Path, Words
+from projector.papers.exchange import plan_csv
 from projector.papers.hung_panel import HungPanel, hung_panels
-from projector.papers.inks import INK
-from projector.papers.plan_csv import plan_csv
-from projector.papers.sheet.say import saying
 from projector.papers.sheet.sewing import fold_blocks
-from projector.papers.sheet.words import side_words
+from projector.papers.sheet.words import length_format, side_words
 from projector.scene.stop_scene import scene_of_stop
 from tests.jobs.made import below_top, cloth, job, window
 
@@ -147,7 +145,7 @@ def test_the_table_of_a_plan_says_that_its_cuts_run_sideways() -> None:
 
 
 def test_the_lines_of_a_sideways_stop_can_be_written_for_drawing_programs() -> None:
-    from projector.papers.scene_dxf import dxf_text
+    from projector.papers.exchange import dxf_text
 
     plan = plan_job(made(tall(SIDE)))
     assert "cut line" in dxf_text(scene_of_stop(plan, plan.stops[0]))
@@ -163,7 +161,7 @@ def test_lines_of_letters_name_all_panels_that_lie_one_above_the_other() -> None
 def test_the_sheet_gives_hems_and_pins_as_they_lie_before_the_wash() -> None:
     # 126 / (1 - 1/10) = 140 along, of which each hem takes 3 / (9/10) = 3 1/3; 133 1/3 between the folds.
     one = replace(made(tall(shrinkage=F(1, 10)), Panels.WHOLE), pins=Pins(F(20), F(0)))
-    plan, say = saying(plan_job(one), None)
-    text = " ".join(w.text for block in fold_blocks(plan, say, 7.0) for w in block.shapes if isinstance(w, Words))
+    plan, show = length_format(plan_job(one), None)
+    text = " ".join(w.text for block in fold_blocks(plan, show, 7.0) for w in block.shapes if isinstance(w, Words))
     assert "Side hems: 3 5/16 in." in text
     assert "Pins along the finished top of a panel 133 5/16 in wide: 8" in text

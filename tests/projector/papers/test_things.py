@@ -16,12 +16,10 @@ from jobs.planning import plan_job
 from projector.commands.json_text import of_plan
 from projector.commands.plan_lines import plan_lines
 from projector.papers.cloth_picture import cloth_picture
-from projector.papers.drawing import Path, Words
-from projector.papers.inks import INK, ROW, THING
-from projector.papers.piece_shapes import Scale
+from projector.papers.drawing import INK, ROW, THING, Path, Words
+from projector.papers.piece_shapes import Scale, tiers_of
 from projector.papers.sheet.flow import PaperSize
-from projector.papers.sheet.sheet import sheet_pages
-from projector.papers.strips import strips_of
+from projector.papers.sheet.pages import sheet_pages
 from projector.papers.thing_shapes import thing_shapes
 from tests.jobs.made import cloth, job, window
 
@@ -51,9 +49,9 @@ def crosses(shapes: object) -> list[tuple[float, float]]:
 
 def test_a_thing_is_outlined_where_it_is_cut_and_a_cross_stands_on_a_motif_of_the_print() -> None:
     plan = planned(FRONT)
-    (strip,) = strips_of(plan, plan.pieces[0])
-    scale = Scale(0.0, 0.0, 1.0, strip.span, F(54))
-    shapes = thing_shapes(strip, scale)
+    (tier,) = tiers_of(plan, plan.pieces[0])
+    scale = Scale(0.0, 0.0, 1.0, tier.span, F(54))
+    shapes = thing_shapes(tier, scale)
     boxes = [s.points for s in shapes if isinstance(s, Path) and s.stroke == INK]
     assert [(b[0][0], b[2][0]) for b in boxes] == [(float(t.start), float(t.end)) for t in plan.wanted]
     assert len(boxes) == 2
@@ -66,8 +64,8 @@ def test_a_thing_is_outlined_where_it_is_cut_and_a_cross_stands_on_a_motif_of_th
 
 def test_a_thing_that_may_lie_anywhere_has_no_cross() -> None:
     plan = planned(TIE)
-    (strip,) = strips_of(plan, plan.pieces[0])
-    assert crosses(thing_shapes(strip, Scale(0.0, 0.0, 1.0, strip.span, F(54)))) == []
+    (tier,) = tiers_of(plan, plan.pieces[0])
+    assert crosses(thing_shapes(tier, Scale(0.0, 0.0, 1.0, tier.span, F(54)))) == []
 
 
 def test_the_picture_of_the_cloth_names_each_thing_and_its_number() -> None:
@@ -89,10 +87,10 @@ def test_words_of_a_leftover_do_not_show_through_a_thing() -> None:
 
 def test_no_strip_is_broken_inside_a_thing_and_a_strip_with_nothing_else_is_drawn() -> None:
     plan = planned(Wanted("Runner", (F(100), F(16)), 4), length=600)
-    strips = strips_of(plan, plan.pieces[0])
-    assert len(strips) > 1
+    tiers = tiers_of(plan, plan.pieces[0])
+    assert len(tiers) > 1
     for thing in plan.wanted:
-        assert any(strip.span.start <= thing.start and thing.end <= strip.span.end for strip in strips)
+        assert any(tier.span.start <= thing.start and thing.end <= tier.span.end for tier in tiers)
     drawn = [shape.text for shape in cloth_picture(plan).shapes if isinstance(shape, Words)]
     assert {f"Runner {number}" for number in range(1, 5)} <= set(drawn)
 
@@ -123,8 +121,8 @@ def test_text_and_json_tell_the_place_of_the_motif() -> None:
 @pytest.mark.parametrize("count", [1, 2])
 def test_a_name_too_long_for_its_thing_is_cut_short_and_keeps_its_number(count: int) -> None:
     plan = planned(Wanted("Cover of the organist's bench", (F(14), F(14)), count))
-    (strip,) = strips_of(plan, plan.pieces[0])
-    shapes = thing_shapes(strip, Scale(0.0, 0.0, 0.06, strip.span, F(54)))
+    (tier,) = tiers_of(plan, plan.pieces[0])
+    shapes = thing_shapes(tier, Scale(0.0, 0.0, 0.06, tier.span, F(54)))
     texts = [shape.text for shape in shapes if isinstance(shape, Words)]
     assert len(texts) == count
     assert all(".." in text for text in texts)

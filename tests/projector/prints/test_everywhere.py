@@ -16,15 +16,12 @@ from jobs.model.window import Window
 from jobs.plan import Hand, Placement, Plan, Selvedge, Stop, Way
 from jobs.planning import plan_job
 from jobs.prints.pairs import second_panel
+from projector.papers.cloth_picture import tier_shapes
 from projector.papers.drawing import Drawing
-from projector.papers.hung.drawing import panel_drawing
-from projector.papers.hung.gathers import gathered
-from projector.papers.hung.pixels import panel_pixels
+from projector.papers.hung_drawing import gathered, panel_drawing, panel_pixels
 from projector.papers.hung_panel import HungPanel, hung_panels
-from projector.papers.piece_shapes import Scale
+from projector.papers.piece_shapes import Scale, tiers_of
 from projector.papers.png import image_of
-from projector.papers.strip_shapes import strip_shapes
-from projector.papers.strips import strips_of
 from projector.prints.face import face_of
 from projector.simulated.brightness import screen_of
 from projector.simulated.stage import cloth_at
@@ -154,9 +151,9 @@ def test_the_drawn_piece_shows_the_print_as_it_lies_on_the_table():
     bay = Window("Bay", Panels.LEFT, F(68), cuts_per_panel=F(1))
     plan = plan_job(Job("Mill", Unit.INCH, cloth, (bay,), Allowances(F(4), F(8), F(2), F(0), F(1))))
     (stop,) = plan.stops
-    (strip,) = strips_of(plan, plan.pieces[0])
-    scale = Scale(0.0, 0.0, PPI / 100, strip.span, cloth.width)
-    shapes = strip_shapes(plan, strip, scale, face_of(cloth))
+    (tier,) = tiers_of(plan, plan.pieces[0])
+    scale = Scale(0.0, 0.0, PPI / 100, tier.span, cloth.width)
+    shapes = tier_shapes(plan, tier, scale, face_of(cloth))
     piece = drawn(shapes, scale.right, scale.lower)
     table = on_the_table(plan, stop)
     left = round(stop.placement.start * PPI)

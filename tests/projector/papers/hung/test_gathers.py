@@ -8,12 +8,10 @@ import pytest
 
 from jobs.io.reader import read_job
 from jobs.planning import plan_job
-from projector.papers.drawing import Path, Raster
-from projector.papers.hung.drawing import Look, panel_drawing
-from projector.papers.hung.gathers import FOLD_IN, gathered
+from projector.papers.drawing import INK, Path, Raster
+from projector.papers.hung_drawing import FOLD_IN, HungStyle, gathered, panel_drawing
 from projector.papers.hung_panel import hung_panels
 from projector.papers.hung_picture import hung_picture
-from projector.papers.inks import INK
 from tests.projector.commands.running import READING_ROOM
 
 F = Fraction
@@ -48,7 +46,9 @@ def test_a_gathered_panel_keeps_its_length_its_rows_and_its_edges():
     (window,) = plan.job.windows
     window = replace(window, fullness=F(5, 2))
     panel = hung_panels(plan, window.name)[0]
-    flat, folded = (panel_drawing(plan, panel, (1.0, 2.0), 0.05, look, window) for look in (Look(), Look(folded=True)))
+    flat, folded = (
+        panel_drawing(plan, panel, (1.0, 2.0), 0.05, HungStyle(folded=folded), window) for folded in (False, True)
+    )
     for shapes, width in ((flat, 49.0), (folded, 49 / 2.5)):
         edge = shapes[-1]
         assert isinstance(edge, Path)
@@ -70,6 +70,6 @@ def test_a_gathered_panel_keeps_its_length_its_rows_and_its_edges():
 
 def test_the_picture_says_that_panels_are_gathered_and_keeps_flat_sizes():
     plan = plan_job(read_job(READING_ROOM))
-    texts = [words.text for words in hung_picture(plan, Look(folded=True)).words]
+    texts = [words.text for words in hung_picture(plan, HungStyle(folded=True)).words]
     assert "As it will hang, gathered, seen from inside the room" in texts
     assert any("49 in x 81 in" in text for text in texts)

@@ -18,9 +18,7 @@ from jobs.model.window import Window
 from jobs.planning import plan_job
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.drawing import Raster
-from projector.papers.hung.drawing import Look
-from projector.papers.hung.gathers import gathered
-from projector.papers.hung.pixels import panel_pixels
+from projector.papers.hung_drawing import HungStyle, gathered, panel_pixels
 from projector.papers.hung_panel import hung_panels
 from projector.papers.hung_picture import hung_picture
 from projector.prints.face import face_of, photographed
@@ -164,7 +162,7 @@ def test_the_print_lies_between_the_selvedges_of_the_drawn_piece(tmp_path):
 
 def test_pictures_of_a_tile_are_the_size_of_the_panel_they_fill(tmp_path):
     plan = plan_job(read_job(READING_ROOM))
-    drawing = hung_picture(plan, Look(face=worn(tmp_path, plan.job.cloth)))
+    drawing = hung_picture(plan, HungStyle(face=worn(tmp_path, plan.job.cloth)))
     for raster in (shape for shape in drawing.shapes if isinstance(shape, Raster)):
         assert raster.width / raster.height == pytest.approx(49 / 81)
         wide, high = Image.open(io.BytesIO(raster.png)).size

@@ -19,12 +19,10 @@ from projector.papers.drawing import Drawing, Words
 from projector.papers.pdf import pdf_bytes
 from projector.papers.png import image_of
 from projector.papers.sheet.flow import PaperSize
-from projector.papers.sheet.hanging import hung_blocks
-from projector.papers.sheet.left import leftover_blocks
-from projector.papers.sheet.say import Say, Units
-from projector.papers.sheet.sewing import fold_blocks
-from projector.papers.sheet.sheet import sheet_pages
-from projector.papers.sheet.tags import tag_pages
+from projector.papers.sheet.pages import sheet_pages, tag_pages
+from projector.papers.sheet.pictures import hung_blocks
+from projector.papers.sheet.sewing import fold_blocks, leftover_blocks
+from projector.papers.sheet.words import LengthFormat, Units
 from tests.projector.commands.running import EXAMPLES, READING_ROOM
 from tests.projector.papers.sheet.test_sheet import check
 
@@ -143,7 +141,7 @@ def test_pieces_that_are_not_opened_are_named_and_not_drawn():
 def test_scraps_too_short_to_keep_are_counted_in_one_line():
     # 1 to 2 in between two cuts and before the first, 12 1/8 in at the end of 90 in: see the piece as ordered
     plan = plan_of_cuts(1)
-    said = texts_of(leftover_blocks(plan, Say(plan.job.unit), 7.0))
+    said = texts_of(leftover_blocks(plan, LengthFormat(plan.job.unit), 7.0))
     (use,) = plan.pieces
     long = [span for span in use.leftovers if span.end - span.start >= 5]
     assert said.count("Piece 1:") == len(long)
@@ -152,7 +150,7 @@ def test_scraps_too_short_to_keep_are_counted_in_one_line():
 
 def test_hems_turned_twice_the_stiffener_and_every_pin_are_given_in_inches():
     job = replace(plan_of_cuts(2).job, doubled=(TurnedOver.HEM, TurnedOver.SIDE_HEM), stiffener=F(5, 8))
-    said = texts_of(fold_blocks(plan_job(job), Say(job.unit), 7.0))
+    said = texts_of(fold_blocks(plan_job(job), LengthFormat(job.unit), 7.0))
     assert "Hem, turned twice: fold 4 in and then 8 in above the foot edge." in said
     assert "Side hems: 2 in, turned twice, 1 in each time." in said
     assert "Stiffener: its upper edge 5/8 in below the cut edge of the heading." in said
@@ -164,7 +162,7 @@ def test_windows_that_look_the_same_are_drawn_once_under_all_their_names():
     job = plan_of_cuts(2).job
     windows = tuple(replace(job.windows[0], name=f"Bay {n}") for n in range(1, 13))
     plan = plan_job(replace(job, windows=(*windows, Window("Porch", Panels.WHOLE, F(60)))))
-    said = texts_of(hung_blocks(plan, Say(job.unit), 7.0))
+    said = texts_of(hung_blocks(plan, LengthFormat(job.unit), 7.0))
     assert " ".join(said.split()).count("Bay 1, Bay 2, Bay 3") == 1
     assert "Bay 10 and 2 more" in said
     assert said.count("left") == 1

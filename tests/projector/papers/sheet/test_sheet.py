@@ -20,9 +20,8 @@ from jobs.planning import plan_job
 from projector.papers.drawing import Drawing, Path, Words
 from projector.papers.pdf import pdf_bytes
 from projector.papers.sheet.flow import PaperSize, cut_short, wrapped_exactly
-from projector.papers.sheet.say import Units
-from projector.papers.sheet.sheet import sheet_pages
-from projector.papers.sheet.tags import TagTooLargeError, tag_pages
+from projector.papers.sheet.pages import TagTooLargeError, sheet_pages, tag_pages
+from projector.papers.sheet.words import Units
 from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
 
 F = Fraction

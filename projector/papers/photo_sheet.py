@@ -1,21 +1,60 @@
-"""Repeats, rows and mirror lines drawn on the photograph they were found in."""
+"""A photograph with what was measured drawn on it, so that a person can see whether it is right."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image, ImageDraw
+from PIL import Image, ImageDraw, ImageFont
 
 from jobs.model.choices import Symmetry
 from jobs.prints.photographs.level import inverse, mapped
 from jobs.prints.photographs.measuring import Measurement
 from jobs.prints.photographs.opening import Photo
 from jobs.prints.photographs.origin import Origin
-from projector.papers.measured_picture.strokes import clipped, cross, line
 
 Array = NDArray[np.float64]
+
+OUTLINE = "#101418"
+
+
+def line(draw: ImageDraw.ImageDraw, ends: Array, colour: str, width: int, dash: tuple[int, int] | None = None) -> None:
+    """A line between two points (2, 2), in pixels; ``dash`` is how long a dash and a gap are."""
+    parts = [ends] if dash is None else _dashes(ends, *dash)
+    for inked, thick in ((OUTLINE, width + 2 * max(1, width // 3)), (colour, width)):
+        for part in parts:
+            draw.line([(float(x), float(y)) for x, y in part], inked, thick)
+
+
+def cross(draw: ImageDraw.ImageDraw, at: Array, size: float, colour: str, width: int) -> None:
+    """An upright cross about a point (2,)."""
+    for step in ((size, 0), (0, size)):
+        line(draw, np.array([at - step, at + step]), colour, width)
+
+
+def clipped(ends: Array, width: float, height: float) -> Array | None:
+    """The part of a line (2, 2) inside the rectangle from (0, 0), None where it misses it (Liang and Barsky 1984)."""
+    begin, step = ends[0], ends[1] - ends[0]
+    low, top = 0.0, 1.0
+    for k, size in ((0, width), (1, height)):
+        for sign, room in ((-1, begin[k]), (1, size - begin[k])):
+            rate = sign * step[k]
+            if rate == 0:
+                if room < 0:
+                    return None
+                continue
+            low, top = (max(low, room / rate), top) if rate < 0 else (low, min(top, room / rate))
+    return None if low >= top else np.array([begin + low * step, begin + top * step])
+
+
+def _dashes(ends: Array, dash: int, gap: int) -> list[Array]:
+    step = ends[1] - ends[0]
+    length = float(np.hypot(*step))
+    starts = np.arange(0, length, dash + gap)
+    return [np.array([ends[0] + step * s / length, ends[0] + step * min(s + dash, length) / length]) for s in starts]
+
 
 REPEATS = "#ffffff"
 ROWS = "#f0e442"
@@ -137,3 +176,87 @@ class _Sketch:
         inside = clipped(ends, *self.size)
         if inside is not None:
             line(self.draw, inside, colour, width, dash)
+
+
+Pixels = NDArray[np.uint8]
+
+PHOTO_BOX = (1040, 900)
+SIDE_WIDTH = 400
+TILE_BOX = (400, 420)
+EDGE = 24
+PAPER, INK, FAINT = "#ffffff", "#1a1e22", "#5a6066"
+TEXT_PX, LINE_PX = 18, 26
+
+
+def measured_picture(photo: Photo, found: Measurement, origin: Origin, tile: Pixels, words: Sequence[str]) -> Pixels:
+    """Pixels (h, w, 3) of the whole sheet; ``tile`` is the mean repeat, ``words`` are lines for the person."""
+    drawn = drawn_on_photo(photo, found, origin, PHOTO_BOX)
+    wrapped = [part for text in words for part in _wrapped(text)]
+    cell = _fitted(tile)
+    keys = _keys(found)
+    side = LINE_PX + cell.height + EDGE + LINE_PX * (len(wrapped) + len(keys)) + 2 * EDGE
+    height = max(drawn.image.height + (LINE_PX if drawn.part else 0), side) + 2 * EDGE
+    sheet = Image.new("RGB", (drawn.image.width + SIDE_WIDTH + 3 * EDGE, height), PAPER)
+    draw = ImageDraw.Draw(sheet)
+    sheet.paste(drawn.image, (EDGE, EDGE))
+    if drawn.part:
+        draw.text((EDGE, EDGE + drawn.image.height + 4), "The middle of the picture", FAINT, _font())
+    x, y = drawn.image.width + 2 * EDGE, EDGE
+    draw.text((x, y), "The mean repeat, a row and a column in its middle", INK, _font(16))
+    y += LINE_PX
+    sheet.paste(cell, (x, y))
+    draw.rectangle((x - 1, y - 1, x + cell.width, y + cell.height), None, FAINT)
+    y += cell.height + EDGE
+    for text in wrapped:
+        draw.text((x, y), text, INK, _font())
+        y += LINE_PX
+    y += EDGE
+    for kind, text in keys:
+        _key(draw, kind, x, y + LINE_PX // 2)
+        draw.text((x + 70, y), text, INK, _font())
+        y += LINE_PX
+    return np.asarray(sheet)
+
+
+def _fitted(tile: Pixels) -> Image.Image:
+    image = Image.fromarray(tile)
+    scale = min(TILE_BOX[0] / image.width, TILE_BOX[1] / image.height)
+    return image.resize(
+        (max(1, round(image.width * scale)), max(1, round(image.height * scale))), Image.Resampling.BICUBIC
+    )
+
+
+def _font(size: int = TEXT_PX) -> ImageFont.FreeTypeFont | ImageFont.ImageFont:
+    return ImageFont.load_default(size)
+
+
+def _wrapped(text: str) -> list[str]:
+    """The text in lines that fit the side."""
+    lines, font = [""], _font()
+    for word in text.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if font.getlength(longer) > SIDE_WIDTH and lines[-1]:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
+
+
+def _keys(found: Measurement) -> list[tuple[str, str]]:
+    keys = [("repeat", "one repeat"), ("row", "where rows are counted from")]
+    kinds = {found.symmetry.top_to_bottom, found.symmetry.side_to_side}
+    if Symmetry.MIRROR in kinds:
+        keys.append(("mirror", "mirror line"))
+    if Symmetry.GLIDE in kinds:
+        keys.append(("glide", "mirror with a slide"))
+    return keys
+
+
+def _key(draw: ImageDraw.ImageDraw, kind: str, x: int, y: int) -> None:
+    ends = np.array([(x, y), (x + 56, y)], float)
+    if kind == "row":
+        cross(draw, np.array([x + 28.0, y]), 8, ROWS, 3)
+    elif kind == "repeat":
+        line(draw, ends, REPEATS, 2)
+    else:
+        line(draw, ends, MIRRORS if kind == "mirror" else GLIDES, 4, None if kind == "mirror" else (DASH[0] // 2, 7))

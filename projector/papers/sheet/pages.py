@@ -1,13 +1,57 @@
-"""Top tags: labels to cut out and pin to the top of each cut."""
+"""The whole cut sheet of a plan, page by page, and the top tags."""
 
 from __future__ import annotations
 
+from jobs.cutting.columns import rows_apart
+from jobs.ordering import order
 from jobs.plan import Placement, Plan, Way
-from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words
-from projector.papers.inks import INK, QUIET
-from projector.papers.sheet.flow import MARGIN_IN, PAPER, PaperSize, cut_short, moved
-from projector.papers.sheet.say import Say, Units, saying
-from projector.papers.sheet.words import side_words
+from projector.papers.drawing import INK, QUIET, Anchor, Drawing, Path, Shape, Words
+from projector.papers.sheet.flow import MARGIN_IN, PAPER, PaperSize, cut_short, moved, pages_of, paragraph
+from projector.papers.sheet.pictures import hung_blocks, piece_blocks
+from projector.papers.sheet.sewing import caution_blocks, fold_blocks, leftover_blocks, wanted_blocks
+from projector.papers.sheet.words import (
+    LengthFormat,
+    Units,
+    cut_blocks,
+    length_format,
+    order_blocks,
+    pull_blocks,
+    side_words,
+    window_blocks,
+)
+from projector.words.notices import notice_lines
+
+
+def sheet_pages(plan: Plan, size: PaperSize, date: str, units: Units | None = None) -> list[Drawing]:
+    """The pages of the sheet: windows, order, cloth, cuts, pictures, stops, folds, leftovers and cautions.
+
+    ``date`` stands at the head of each page; ``units`` None shows the job's own. Raises ValueError for a plan that
+    lays nothing, because cloth is missing.
+    """
+    if not plan.placements:
+        raise ValueError("a plan that lays no cut has no sheet")
+    plan, show = length_format(plan, units)
+    room = size.room_in[0]
+    cloth = plan.job.cloth
+    about = f"{cloth.name}, {show(cloth.width)} wide" + (
+        f", rows every {show(apart)}" if (apart := rows_apart(cloth)) is not None else ", plain"
+    )
+    blocks = [
+        paragraph(about, room),
+        *window_blocks(plan, show, room),
+        *order_blocks(plan, order(plan.job), show, room),
+        *piece_blocks(plan, show, room),
+        *cut_blocks(plan, show, room),
+        *hung_blocks(plan, show, room),
+        *pull_blocks(plan, show, room),
+        *fold_blocks(plan, show, room),
+        *wanted_blocks(plan, show, room),
+        *leftover_blocks(plan, show, room),
+        *(paragraph(f"Note: {notice}", room) for notice in notice_lines(plan.job)),
+        *caution_blocks(room),
+    ]
+    return pages_of(blocks, size, plan.job.title, date)
+
 
 LEAST_IN = (1.5, 1.0)
 _TICK_IN = 0.12
@@ -31,7 +75,7 @@ def tag_pages(plan: Plan, size: PaperSize, width: float, height: float, units: U
 
     Raises TagTooLargeError when not one fits the paper, or when it would be too small to read.
     """
-    plan, say = saying(plan, units)
+    plan, show = length_format(plan, units)
     page_width, page_height = size.size_in
     across = int((page_width - 2 * MARGIN_IN + 1e-9) / width)
     down = int((page_height - 2 * MARGIN_IN + 1e-9) / height)
@@ -44,7 +88,9 @@ def tag_pages(plan: Plan, size: PaperSize, width: float, height: float, units: U
         for number, placed in enumerate(plan.placements[begin : begin + across * down]):
             row, column = divmod(number, across)
             shapes += moved(
-                _tag(placed, begin + number + 1, say, width, height), left + column * width, upper + row * height
+                _tag(placed, begin + number + 1, show, width, height),
+                left + column * width,
+                upper + row * height,
             )
         sections = () if pages else ("Top tags",)
         pages.append(Drawing(page_width, page_height, tuple(shapes), PAPER, f"{plan.job.title}: tags", sections))
@@ -62,16 +108,16 @@ def _cut_marks(left: float, upper: float, width: float, height: float, across: i
     return found
 
 
-def _tag(placed: Placement, number: int, say: Say, width: float, height: float) -> list[Shape]:
+def _tag(placed: Placement, number: int, show: LengthFormat, width: float, height: float) -> list[Shape]:
     """TOP between two chevrons that point up, then whose it is, which cut of the sheet, and which edge leads."""
     cut = placed.cut
     lines = [
         (cut.window, 1.2),
         (f"{cut.hand}, {cut.number} of {cut.of}", 1.2),
-        (f"cut {number}, {say(cut.length)}", 0.9),
+        (f"cut {number}, {show(cut.length)}", 0.9),
     ]
     lines += [("back to the room", 0.9)] if cut.way is Way.FACE_DOWN else []
-    lines += [(said, 0.9)] if (said := side_words(placed)) else []
+    lines += [(text, 0.9)] if (text := side_words(placed)) else []
     room, step = width - 0.36, (height - 0.2) / max(10, 3 + 1.75 * len(lines))
     top = min(step * 1.9, room / 6)
     y = 0.1 + step * 1.1
