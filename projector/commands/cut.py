@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from jobs.plan import Plan
     from projector.files.light_file import LightSettings
     from projector.files.stored import Stored
-    from projector.session.controls.keys import Keys
+    from projector.session.keys import Keys
 
 MOST_SAID = 3
 """More notes would not be read in the light."""
@@ -79,8 +79,7 @@ def command(
 
 
 def _keys(keys_file: Path | None) -> Keys:
-    from projector.session.controls.keys import DEFAULT_KEYS
-    from projector.session.controls.remapping import keys_from
+    from projector.session.keys import DEFAULT_KEYS, keys_from
 
     if keys_file is None:
         return DEFAULT_KEYS

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from jobs.plan import Plan, Stop
-    from projector.session.controls.keys import Keys
+    from projector.session.keys import Keys
     from projector.session.state.state import Session
     from projector.simulated.cloth import AsItLies
     from projector.simulated.stage import Stage
@@ -25,7 +25,7 @@ def run_on_stage(
 
     ``lies`` is how the cloth really lies (None: exactly as planned).
     """
-    from projector.session.controls.keys import DEFAULT_KEYS
+    from projector.session.keys import DEFAULT_KEYS
     from projector.session.run import run_demo
     from projector.simulated.stage import cloth_at
     from projector.simulated.view import Outlook, View

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Protocol, runtime_checkable
+from collections.abc import Callable
+from typing import Any, Protocol, runtime_checkable
 
 import numpy as np
 from numpy.typing import NDArray
+
+from projector.session.actions import AnyAction
 
 Pixels = NDArray[np.uint32]
 
@@ -43,6 +46,33 @@ class Interruptible(Protocol):
 
     def interrupted(self, why: str) -> bool:
         """Take what came between, in plain words; tell whether to paint anew."""
+
+
+@runtime_checkable
+class Published(Protocol):
+    """A host whose state others see, and who may ask for what its keys ask for."""
+
+    def act(self, action: AnyAction, quiet_s: float) -> bool:
+        """Take one action, ``quiet_s`` as for keys; tell whether to paint anew."""
+
+    def publish(self) -> dict[str, Any]:
+        """The state as JSON values."""
+
+
+class Link(Protocol):
+    """Others beside the person at the keyboard: a page, a phone. One order of actions holds, and all see each state.
+
+    None of it may keep the light waiting.
+    """
+
+    def open(self, ask: Callable[[str], None]) -> None:
+        """Work begins: ``ask``, called from any thread, asks for an action by its name, and raises UnknownAction."""
+
+    def tell(self, state: dict[str, Any]) -> None:
+        """What is so now, after each change: as the host publishes it, and ``projector``: words while it is away."""
+
+    def close(self) -> None:
+        """Work has ended."""
 
 
 class Beside(Protocol):

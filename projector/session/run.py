@@ -12,12 +12,12 @@ from projector.files.stored import Stored
 from projector.session.buttons.beside_cutting import BenchBeside
 from projector.session.buttons.cutting import cutting_buttons
 from projector.session.buttons.under import WithButtons, split_for_buttons
-from projector.session.controls.keys import DEFAULT_KEYS, Keys
-from projector.session.controls.pads import pad_keys
 from projector.session.cutting.demo import Demo, EyeAt, PlaceOf
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import Record, not_kept
 from projector.session.cutting.remembered import AT_FIRST, Before, KeepLight, forget_light
+from projector.session.host import Link
+from projector.session.keys import DEFAULT_KEYS, Keys, pad_keys
 from projector.session.lighting.colours import room_of_job
 from projector.session.lighting.lighting import bench_of
 from projector.session.saying.notices import height_in_words, notices_of
@@ -46,14 +46,15 @@ def run_cutting(
     on_frame: OnFrame | None = None,
     on_beside: OnFrame | None = None,
     clock: Clock = time.monotonic,
+    link: Link | None = None,
 ) -> Session:
     """Light the plan through the projector, full screen, until the person leaves; the session as it was left.
 
     ``table`` is for light on the cloth. With the calibration as ``stored`` it is first checked on the bare table
     whether anything has moved. ``done`` are cuts ticked and ``layings`` layings made before, ``before`` is what else an
     earlier session left, and ``keep_light`` remembers how the person sets the light. With ``sound`` ticks, what is
-    taken back and what is refused are heard. Raises ``NoStopsError``, ``ForeignCutsError`` and ``DisplayError`` (no
-    such screen, or one of another size than the table was made for).
+    taken back and what is refused are heard; ``link`` is who sees and asks from elsewhere. Raises ``NoStopsError``,
+    ``ForeignCutsError`` and ``DisplayError`` (no such screen, or one of another size than the table was made for).
     """
     bench = bench_of(plan, table, keys, lit_width_in)
     made: list[Cutting] = []
@@ -85,6 +86,7 @@ def run_cutting(
             on_frame=on_frame,
             on_beside=on_beside,
             clock=clock,
+            link=link,
         )
     return made[0].session
 
@@ -103,6 +105,7 @@ def run_demo(
     sound: bool = False,
     on_frame: OnFrame | None = None,
     clock: Clock = time.monotonic,
+    link: Link | None = None,
 ) -> Session:
     """The same session in an ordinary window, its light seen on the simulated table; the session as it was left.
 
@@ -119,5 +122,7 @@ def run_demo(
         Demo(cutting, eye_at, above_px, place_of), lambda: cutting_buttons(cutting.session, keys), strip_px
     )
     with speaking(sound) as cutting.heard:
-        run_in_window(host, f"lightchalk: {plan.job.title}", pads=pad_keys(keys), on_frame=on_frame, clock=clock)
+        run_in_window(
+            host, f"lightchalk: {plan.job.title}", pads=pad_keys(keys), on_frame=on_frame, clock=clock, link=link
+        )
     return cutting.session

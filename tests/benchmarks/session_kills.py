@@ -30,7 +30,7 @@ from jobs.journal import BadLine, CannotRecord, JournalFile, history_of, journal
 from jobs.model.problems import JobRefused
 from projector.files.light_file import LightSettings, light_path, write_light
 from projector.files.write import CannotWrite
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.beginning import begin
 from projector.session.cutting.recording import recording_in
 from projector.session.pressing.press import press

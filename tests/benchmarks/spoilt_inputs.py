@@ -40,9 +40,8 @@ from projector.files.points_file import read_points
 from projector.files.readings_file import read_readings
 from projector.files.settings_file import read_settings
 from projector.files.table_file import read_stored, write_table
-from projector.session.controls.keys import DEFAULT_KEYS
-from projector.session.controls.remapping import WRITTEN, keys_from
 from projector.session.cutting.remembered import LAYER_NAMES
+from projector.session.keys import DEFAULT_KEYS, WRITTEN, keys_from
 from projector.simulated.rig import marks_of, rig_over
 from projector.words.wording import file_lines
 

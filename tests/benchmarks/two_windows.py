@@ -20,7 +20,7 @@ from dataclasses import dataclass, field
 import pygame
 
 from projector.session.buttons.beside_cutting import BenchBeside
-from projector.session.controls.pads import PAD_KEYS
+from projector.session.keys import PAD_KEYS
 from projector.session.windows.loop import Loop
 from projector.session.windows.panes import BesidePane, LightPane, ordinary
 from projector.session.windows.screens import video

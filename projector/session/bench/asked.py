@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from jobs.model.numbers import counted
+from projector.session.actions import Action
 from projector.session.bench.parts import BAD, GOOD, LIT
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import Keys, spoken
+from projector.session.keys import Keys, spoken
 from projector.session.state.pages import Layer, Page
 from projector.session.state.state import Session
 

@@ -18,8 +18,8 @@ from jobs.pulls import edges_said
 from projector.papers.drawing import Drawing, Path, Shape, Words
 from projector.papers.png import image_of
 from projector.scene.labels import name_of
+from projector.session.actions import Action
 from projector.session.bench.asked import asked_of
-from projector.session.bench.checks import Check
 from projector.session.bench.parts import (
     BAD,
     GOOD,
@@ -33,9 +33,9 @@ from projector.session.bench.parts import (
     list_shapes,
     piece_shapes,
 )
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS, Keys, spoken
+from projector.session.keys import DEFAULT_KEYS, Keys, spoken
 from projector.session.laying.words import pull_words
+from projector.session.lighting.checks import Check
 from projector.session.state.state import Session
 
 WIDE_IN = 16.0

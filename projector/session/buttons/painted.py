@@ -13,7 +13,7 @@ from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words, rectan
 from projector.papers.png import image_of
 from projector.session.bench.parts import GONE, INK, LIT, PAPER, QUIET, fitted
 from projector.session.buttons.button import Button, boxes
-from projector.session.controls.keys import SPOKEN
+from projector.session.keys import SPOKEN
 
 FACE = "#232c38"
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
+from projector.session.actions import AnyAction
 from projector.session.buttons.button import Button, button_at, strip_height
 from projector.session.buttons.painted import strip_pixels
-from projector.session.host import Host, Pixels
+from projector.session.host import Host, Pixels, Published
 
 ButtonsNow = Callable[[], tuple[Button, ...]]
 
@@ -39,6 +41,12 @@ class WithButtons:
 
     def close(self) -> bool:
         return self.inner.close()
+
+    def act(self, action: AnyAction, quiet_s: float) -> bool:
+        return isinstance(self.inner, Published) and self.inner.act(action, quiet_s)
+
+    def publish(self) -> dict[str, Any]:
+        return self.inner.publish() if isinstance(self.inner, Published) else {}
 
     def repeats(self, name: str) -> bool:
         return self.inner.repeats(name)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from calibration.table import Table
 from jobs.plan import Plan
 from projector.scene.lit_stretch import reach_across
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import not_kept
 from projector.session.cutting.remembered import AT_FIRST, Before

@@ -10,7 +10,9 @@ from numpy.typing import NDArray
 
 from jobs.plan import Stop
 from projector.scene.marks import Point
+from projector.session.actions import AnyAction
 from projector.session.cutting.host import Cutting
+from projector.session.cutting.publish import Json
 from projector.session.host import Pixels
 
 Eye = Callable[[Pixels], NDArray[np.uint8]]
@@ -75,6 +77,12 @@ class Demo:
 
     def close(self) -> bool:
         return self._after(self.cutting.close())
+
+    def act(self, action: AnyAction, quiet_s: float) -> bool:
+        return self._after(self.cutting.act(action, quiet_s))
+
+    def publish(self) -> Json:
+        return self.cutting.publish()
 
     def _after(self, changed: bool) -> bool:
         if self.finished:

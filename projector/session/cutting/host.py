@@ -16,15 +16,16 @@ from projector.light.canvas import Canvas
 from projector.light.styles import Style
 from projector.light.warp import draw
 from projector.scene.marks import Kind, Point, Scene
-from projector.session.bench.checks import checks_of
+from projector.session.actions import REPEATING, Action, AnyAction, Pointed
 from projector.session.bench.drawing import bench_pixels
-from projector.session.controls.actions import NUDGES_64THS, TURNS, Action
-from projector.session.controls.keys import action_for
 from projector.session.cutting.beginning import begin
+from projector.session.cutting.publish import Json, publish
 from projector.session.cutting.recording import Record
 from projector.session.cutting.remembered import AT_FIRST, Before, KeepLight, forget_light, settings_of
 from projector.session.host import Pixels
+from projector.session.keys import action_for
 from projector.session.laying.press import point_at
+from projector.session.lighting.checks import Check, checks_of
 from projector.session.lighting.colours import choice_at, colours_in_words
 from projector.session.lighting.lighting import Bench, bench_of, lit
 from projector.session.pressing.interruptions import interrupted
@@ -104,8 +105,11 @@ class Cutting:
         return self.press(action_for(name, self.bench.keys), quiet_s)
 
     def click(self, pixel: tuple[int, int], quiet_s: float) -> bool:
+        return self._pointed((pixel[0] + 0.5, pixel[1] + 0.5))
+
+    def _pointed(self, pixel: tuple[float, float]) -> bool:
         try:
-            x, y = self.table.to_table([(pixel[0] + 0.5, pixel[1] + 0.5)])[0].tolist()
+            x, y = self.table.to_table([pixel])[0].tolist()
         except OutOfReach:
             return False
         return self.point((x, y))
@@ -119,8 +123,22 @@ class Cutting:
         return self.press(Action.LEAVE, 0.0)
 
     def repeats(self, name: str) -> bool:
-        action = action_for(name, self.bench.keys)
-        return action in NUDGES_64THS or action in TURNS
+        return action_for(name, self.bench.keys) in REPEATING
+
+    def act(self, action: AnyAction, quiet_s: float) -> bool:
+        """Take one action, from wherever it came; tell whether the light changed."""
+        if isinstance(action, Pointed):
+            return self._pointed(action.pixel)
+        return self.press(action if isinstance(action, Action) else Action.ANY_OTHER, quiet_s)
+
+    def publish(self) -> Json:
+        """The state as JSON values, see ``publish``."""
+        return publish(self.session, self.bench, self._checked())
+
+    def _checked(self) -> tuple[Check, ...]:
+        session, bench = self.session, self.bench
+        laid = session.is_laid_here if session.lattices and any(session.lattices) else None
+        return checks_of(bench.plan, session.stop, self.table, date.today(), laid=laid, lit_width_in=bench.lit_width_in)
 
     def press(self, action: Action, quiet_s: float) -> bool:
         """Take one request; tell whether the light changed."""
@@ -160,11 +178,7 @@ class Cutting:
 
     def bench_screen(self, size_px: tuple[int, int], *, with_keys: bool = True, alert: str = "") -> Pixels:
         """The bench screen at a size (width, height), packed 0x00RRGGBB; ``alert`` is what must be seen first."""
-        session, bench = self.session, self.bench
-        laid = session.is_laid_here if session.lattices and any(session.lattices) else None
-        checks = checks_of(
-            bench.plan, session.stop, self.table, date.today(), laid=laid, lit_width_in=bench.lit_width_in
-        )
+        session, bench, checks = self.session, self.bench, self._checked()
         width, height = size_px
         keys = bench.keys if with_keys else None
         seen = bench_pixels(session, bench.plan, checks, keys=keys, width_px=width, height_px=height, alert=alert)

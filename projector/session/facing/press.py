@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.state.confirmed import Confirmed
 from projector.session.state.events import Event, WayConfirmed
 from projector.session.state.pages import Page

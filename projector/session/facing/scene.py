@@ -10,9 +10,9 @@ from projector.scene.labels import name_of
 from projector.scene.lettering import Line, text_width
 from projector.scene.lit_stop import LitStop, lit_stop
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import Keys, spoken
+from projector.session.actions import Action
 from projector.session.facing.lying import Lying, Side, lying_of
+from projector.session.keys import Keys, spoken
 from projector.session.saying.banner import above_a_picture
 from projector.session.saying.words import Lines
 from projector.session.state.confirmed import Question

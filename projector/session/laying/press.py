@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from calibration.registration.fit import PrintFit
 from projector.scene.marks import Point
-from projector.session.controls.actions import NUDGES_64THS, Action
+from projector.session.actions import NUDGES_64THS, Action
 from projector.session.laying.replanning import repeat_to_plan_with
 from projector.session.laying.words import nothing_to_lay_by
 from projector.session.state.laid import Laid

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 
 from calibration import words
@@ -13,8 +14,8 @@ from jobs.model.job import Job
 from jobs.model.lengths import show_cut
 from jobs.model.numbers import show_number
 from jobs.pulls import laid_said, pull_said
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import Keys, spoken
+from projector.session.actions import Action
+from projector.session.keys import Keys, spoken
 from projector.session.state.marking import Marking
 from projector.session.state.state import Session
 
@@ -164,14 +165,18 @@ def pull_words(session: Session, job: Job) -> tuple[str, ...]:
     """
     if not session.cloth_is_to_move:
         return ()
-    now, stretch = session.stop, session.fit.stretch_along if session.fit else None
-
-    def show(value: Fraction) -> str:
-        return show_cut(value, job.unit) if stretch is None else words.length(float(value) * stretch, job.unit.value)
-
+    show = shown_as_it_lies(session, job)
     if session.lies_at is None:
-        return (laid_said(now, _end_of_piece(session), show),)
-    return pull_said(session.stops[session.lies_at], now, job, show)
+        return (laid_said(session.stop, _end_of_piece(session), show),)
+    return pull_said(session.stops[session.lies_at], session.stop, job, show)
+
+
+def shown_as_it_lies(session: Session, job: Job) -> Callable[[Fraction], str]:
+    """What writes a length along the piece: of the cloth as it lies, where that is known, else as planned."""
+    if session.fit is None:
+        return lambda value: show_cut(value, job.unit)
+    stretch = session.fit.stretch_along
+    return lambda value: words.length(float(value) * stretch, job.unit.value)
 
 
 def _end_of_piece(session: Session) -> Fraction:

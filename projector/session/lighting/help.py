@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS, Keys, keys_for, spoken
+from projector.session.actions import Action
+from projector.session.keys import DEFAULT_KEYS, Keys, keys_for, spoken
 from projector.session.pressing.adjusting import LAYERS
 
 

@@ -16,9 +16,9 @@ from projector.scene.marks import Kind, Point, Scene, Stroke, Text
 from projector.scene.moved import Affine, fit_to_follow, followed, moved
 from projector.scene.sizes import GAP_IN
 from projector.scene.stop_scene import Layers
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS, Keys, spoken
+from projector.session.actions import Action
 from projector.session.facing.scene import which_way_lit
+from projector.session.keys import DEFAULT_KEYS, Keys, spoken
 from projector.session.laying.replanning import repeat_to_plan_with, what_the_plan_says
 from projector.session.laying.scene import first_of_pair, ghost, marking_lit, pull_arrow
 from projector.session.laying.words import laid_lines, marking_lines, pull_words, unsure_note

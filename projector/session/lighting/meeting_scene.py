@@ -8,8 +8,8 @@ from calibration.moved import Mend
 from jobs.model.choices import Unit
 from projector.scene.boxes import around
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import Keys, spoken
+from projector.session.actions import Action
+from projector.session.keys import Keys, spoken
 from projector.session.saying.banner import words
 from projector.session.saying.words import Lines
 from projector.session.state.meeting import Meeting

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from projector.session.controls.actions import NUDGES_64THS, TURNS, Action
+from projector.session.actions import NUDGES_64THS, TURNS, Action
 from projector.session.state.motion import Motion
 from projector.session.state.pages import Layer
 from projector.session.state.state import Session

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from calibration.moved import Mend
-from projector.session.controls.actions import NUDGES_64THS, Action
+from projector.session.actions import NUDGES_64THS, Action
 from projector.session.state.meeting import Meeting
 from projector.session.state.state import Corrected, Event, Page, Session
 

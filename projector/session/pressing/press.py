@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.facing.press import ask, press_which_way
 from projector.session.laying.press import PAGES as LAYING_PAGES
 from projector.session.laying.press import press_laying, start_laying
@@ -33,7 +33,7 @@ def press(session: Session, action: Action, quiet_s: float = math.inf) -> Outcom
     by any key. Before a stop of a turned panel is lit, it is asked which way the panel lies.
     """
     after, events = _press(session, action, quiet_s)
-    if not events and not after.told and _is_as_before(session, after):
+    if not events and not after.told and is_as_before(session, after):
         after = replace(after, told=why_not(after, action))
     if after.page is not Page.STOP:
         return after, events
@@ -44,7 +44,7 @@ def press(session: Session, action: Action, quiet_s: float = math.inf) -> Outcom
     return (ask(after) if after.way_is_open else after), events
 
 
-def _is_as_before(was: Session, now: Session) -> bool:
+def is_as_before(was: Session, now: Session) -> bool:
     """Whether a press has changed nothing that anybody asked for."""
     return replace(now, told="") == replace(was, told="", just_ticked=False, fresh_tick=now.fresh_tick)
 

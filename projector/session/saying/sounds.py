@@ -8,7 +8,7 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.state.pages import Page
 from projector.session.state.state import Session
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.state.pages import Page
 from projector.session.state.state import Session
 

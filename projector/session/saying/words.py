@@ -6,8 +6,8 @@ from jobs.model.choices import Unit
 from jobs.model.lengths import show_cut
 from jobs.model.numbers import counted
 from projector.scene.labels import name_of
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS, Keys, spoken
+from projector.session.actions import Action
+from projector.session.keys import DEFAULT_KEYS, Keys, spoken
 from projector.session.state.state import Page, Session
 
 Lines = tuple[tuple[str, float], ...]

@@ -6,8 +6,7 @@ from collections.abc import Mapping
 
 import pygame
 
-from projector.session.controls.key_names import key_name
-from projector.session.controls.pads import button_name, cross_name
+from projector.session.keys import button_name, cross_name, key_name
 
 PRESSED = frozenset((pygame.KEYDOWN, pygame.JOYBUTTONDOWN, pygame.JOYHATMOTION))
 LET_GO = frozenset((pygame.KEYUP, pygame.JOYBUTTONUP, pygame.WINDOWFOCUSLOST))
@@ -15,6 +14,8 @@ CLOSED = frozenset((pygame.QUIT, pygame.WINDOWCLOSE))
 REPAINT = frozenset(
     (pygame.WINDOWEXPOSED, pygame.WINDOWSHOWN, pygame.WINDOWRESTORED, pygame.WINDOWSIZECHANGED, pygame.VIDEOEXPOSE)
 )
+ASKED = pygame.event.custom_type()
+"""An ``action`` asked for by another process."""
 MOVED = frozenset((pygame.WINDOWMOVED, pygame.WINDOWDISPLAYCHANGED, pygame.WINDOWSIZECHANGED))
 """What a window reports when its screen is unplugged, comes back or is set otherwise."""
 

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import contextlib
 import time
 from collections.abc import Callable, Mapping
 
 import pygame
 
-from projector.session.host import Host, Interruptible
+from projector.session.actions import Action, parse
+from projector.session.host import Host, Interruptible, Link, Published
 from projector.session.pressing.interruptions import back, slept
 from projector.session.windows.displays import beside as screen_beside
 from projector.session.windows.displays import found_again
-from projector.session.windows.events import CLOSED, LET_GO, MOVED, PRESSED, REPAINT, Controllers, pressed_name
+from projector.session.windows.events import ASKED, CLOSED, LET_GO, MOVED, PRESSED, REPAINT, Controllers, pressed_name
 from projector.session.windows.holding import Held
 from projector.session.windows.panes import BesidePane, LightPane
 from projector.session.windows.pointer import Pointer
@@ -36,8 +38,9 @@ class Loop:
         clock: Clock,
         pads: Mapping[str, str],
         wall: Clock = time.time,
+        link: Link | None = None,
     ) -> None:
-        self.light, self.beside, self.watch = light, beside, watch
+        self.light, self.beside, self.watch, self._link = light, beside, watch, link
         self._clock, self._wall, self._pads = clock, wall, pads
         self._held, self._key = Held(), 0
         self._last_s = clock()
@@ -58,13 +61,24 @@ class Loop:
     def run(self) -> None:
         """Until the host is finished."""
         controllers = Controllers()
+        if self._link is not None:
+            self._link.open(_ask)
         try:
             self._show()
+            self._tell()
             while not self.host.finished:
                 self._turn(controllers)
         finally:
             controllers.close()
             self._seeing.close()
+            if self._link is not None:
+                self._link.close()
+
+    def _tell(self) -> None:
+        """The state to those who see it elsewhere, once the light shows it."""
+        if self._link is not None and isinstance(self.host, Published):
+            projector = self.watch.words if self.watch is not None else ""
+            self._link.tell({**self.host.publish(), "projector": projector})
 
     def _turn(self, controllers: Controllers) -> None:
         """One waking: everything that has happened is taken, then the light is painted once, if it must be."""
@@ -78,6 +92,8 @@ class Loop:
         paint |= self._look_round(moved)
         if paint and not self.host.finished:
             self._show()
+        if paint:
+            self._tell()
         if self.beside is None:
             return
         if waited.type != pygame.NOEVENT or paint:
@@ -101,6 +117,9 @@ class Loop:
         if event.type in PRESSED and (name := pressed_name(event, self._pads)) is not None:
             self._last_s = now_s
             return self._press(name, event, quiet_s, now_s)
+        if event.type == ASKED:
+            self._last_s = now_s
+            return self._asked(event, quiet_s)
         if event.type in LET_GO or event.type == pygame.JOYHATMOTION:
             self._held.release()
             self._last_s = now_s
@@ -123,6 +142,12 @@ class Loop:
             self._held.press(name, now_s)
             self._key = getattr(event, "key", 0)
         return self.host.key(name, quiet_s)
+
+    def _asked(self, event: pygame.Event, quiet_s: float) -> bool:
+        self._held.release()
+        if self.watch is not None and self.watch.lost and event.action is not Action.LEAVE:
+            return False
+        return isinstance(self.host, Published) and self.host.act(event.action, quiet_s)
 
     def _uncovered(self, event: pygame.Event) -> bool:
         """Whether the light is to be painted because the system asks for it."""
@@ -158,6 +183,8 @@ class Loop:
     def _look_at_the_projector(self, watch: Watch) -> bool:
         words = watch.words
         seen = watch.look(self._seeing.displays(), self.light.has_px)
+        if watch.words != words:
+            self._tell()
         if watch.words != words and self.beside is not None:
             self.beside.beside.tell(watch.words)
             self._unrested = True
@@ -196,3 +223,10 @@ class Loop:
         if not lost or self.beside is None:
             self.light.show()
             self._last_s = self._clock()
+
+
+def _ask(name: str) -> None:
+    """Have an action of that name taken in its turn; of no effect once the windows are closed. Raises UnknownAction."""
+    action = parse(name)
+    with contextlib.suppress(pygame.error):
+        pygame.event.post(pygame.Event(ASKED, action=action))

@@ -6,8 +6,8 @@ import time
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from projector.session.controls.pads import PAD_KEYS
-from projector.session.host import Beside, Host
+from projector.session.host import Beside, Host, Link
+from projector.session.keys import PAD_KEYS
 from projector.session.windows.displays import Display, NoDisplayError, WrongSizeError, beside, chosen, traps
 from projector.session.windows.loop import Clock, Loop
 from projector.session.windows.panes import BesidePane, LightPane, OnFrame, ordinary, whole_screen
@@ -35,11 +35,13 @@ def run_full_screen(
     on_frame: OnFrame | None = None,
     on_beside: OnFrame | None = None,
     clock: Clock = time.monotonic,
+    link: Link | None = None,
 ) -> None:
     """Run a host on a whole screen at its native size, until it is finished.
 
     ``display`` is a number from 1 or a name (None: the last). Where there is another screen, ``make_beside`` makes what
-    stands on that. ``pads`` are the keys that a game controller's buttons stand for. Raises ``DisplayError`` when there
+    stands on that. ``pads`` are the keys that a game controller's buttons stand for, ``link`` is
+    who sees and asks from elsewhere. Raises ``DisplayError`` when there
     is no such screen, or when the host paints another size than the screen has.
     """
     with video():
@@ -54,7 +56,7 @@ def run_full_screen(
             second = BesidePane(whole_screen("lightchalk: bench", other), make_beside(host), on_beside)
         try:
             light = LightPane(whole_screen("lightchalk", screen), host, on_frame)
-            _run(light, Loop(light, second, Watch(screen), clock, pads))
+            _run(light, Loop(light, second, Watch(screen), clock, pads, link=link))
         finally:
             if second is not None:
                 second.close()
@@ -67,11 +69,12 @@ def run_in_window(
     pads: Mapping[str, str] = PAD_KEYS,
     on_frame: OnFrame | None = None,
     clock: Clock = time.monotonic,
+    link: Link | None = None,
 ) -> None:
     """Run a host in an ordinary window of its own size, until it is finished. Raises ``DisplayError``."""
     with video():
         light = LightPane(ordinary(title, host.size_px), host, on_frame)
-        _run(light, Loop(light, None, None, clock, pads))
+        _run(light, Loop(light, None, None, clock, pads, link=link))
 
 
 def _run(light: LightPane, loop: Loop) -> None:

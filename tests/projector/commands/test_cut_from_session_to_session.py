@@ -17,7 +17,7 @@ from projector.commands import screen
 from projector.files.table_file import write_table
 from projector.scene.marks import Text
 from projector.session import run as running
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.host import Cutting
 from projector.session.state.state import Layer, Page
 from projector.session.windows.displays import Display

@@ -12,7 +12,7 @@ from jobs.io.reader import read_job
 from jobs.plan import Plan
 from projector.files.light_file import LightSettings, light_path, write_light
 from projector.scene.lit_stretch import plan_on_table
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.arriving import arrive, session_for
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import not_kept

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.beginning import begin
 from projector.session.pressing.press import DELIBERATE_S, press
 from projector.session.state.state import Event, Page, Session

@@ -8,7 +8,7 @@ from jobs.plan import Plan
 from projector.commands.loading import load_job
 from projector.commands.staged import match_lines
 from projector.scene.lit_stretch import plan_on_table
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.beginning import begin
 from projector.session.laying.press import point_at
 from projector.session.pressing.press import press

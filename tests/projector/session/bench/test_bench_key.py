@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.demo import Demo
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import not_kept

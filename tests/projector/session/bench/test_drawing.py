@@ -20,13 +20,13 @@ from jobs.planning import plan_job
 from projector.light.appearance import wcag_contrast
 from projector.light.colour import channels, decoded
 from projector.papers.drawing import Path as Line
+from projector.session.actions import Action
 from projector.session.bench import parts as bench_parts
-from projector.session.bench.checks import Check, checks_of, worst_error_in
 from projector.session.bench.drawing import BIG_IN, WIDE_IN, bench_drawing, bench_pixels
 from projector.session.bench.parts import BAD, DONE, GOOD, INK, LIST_IN, LIT, PAPER, QUIET, SMALL_IN
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS, Keys
 from projector.session.cutting.beginning import begin
+from projector.session.keys import DEFAULT_KEYS, Keys
+from projector.session.lighting.checks import Check, checks_of, worst_error_in
 from projector.session.pressing.press import press
 from projector.session.state.pages import Page
 from projector.session.state.state import Session

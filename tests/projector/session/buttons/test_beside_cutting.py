@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from projector.light.colour import channels
+from projector.session.actions import Action
 from projector.session.bench.parts import BAD, PAPER
 from projector.session.buttons.beside_cutting import BenchBeside
 from projector.session.buttons.button import boxes, strip_height
 from projector.session.buttons.cutting import cutting_buttons
-from projector.session.controls.actions import Action
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import Recorded
 from projector.session.lighting.lighting import bench_of

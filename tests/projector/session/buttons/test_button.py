@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 
 from projector.light.colour import channels
+from projector.session.actions import Action
 from projector.session.bench.parts import LIT
 from projector.session.buttons.button import Button, boxes, button_at, strip_height
 from projector.session.buttons.calibrating import TYPING
-from projector.session.buttons.cutting import AT_A_STOP, PAGES
 from projector.session.buttons.painted import strip_pixels
-from projector.session.controls.actions import Action
+from projector.session.cutting.offers import AT_A_STOP, PAGES
 from projector.session.state.pages import Page
 
 SIZES = [(1366, 65), (800, 43), (1920, 92), (400, 40)]

@@ -9,16 +9,16 @@ import numpy as np
 
 from jobs.model.choices import Unit
 from projector.files.stored import Stored
+from projector.session.actions import Action
 from projector.session.buttons.calibrating import calibrating_buttons
 from projector.session.buttons.cutting import cutting_buttons
 from projector.session.buttons.under import WithButtons
 from projector.session.calibrating.host import Calibration
 from projector.session.calibrating.practice import Practising
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS
 from projector.session.cutting.demo import Demo
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import Recorded
+from projector.session.keys import DEFAULT_KEYS
 from projector.session.lighting.lighting import bench_of
 from projector.session.run_calibrating import fitting, parsing
 from projector.session.state.events import WayConfirmed

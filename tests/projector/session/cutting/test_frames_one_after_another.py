@@ -5,8 +5,8 @@ import random
 import numpy as np
 import pytest
 
-from projector.session.controls.keys import DEFAULT_KEYS
 from projector.session.cutting.host import Cutting
+from projector.session.keys import DEFAULT_KEYS
 from projector.session.lighting.lighting import bench_of, stop_lit
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of

@@ -10,15 +10,15 @@ import pytest
 from projector.files.light_file import light_or_usual, light_path, read_light
 from projector.files.write import CannotWrite
 from projector.scene.marks import Kind, Text
+from projector.session.actions import Action
 from projector.session.bench.asked import asked_of
 from projector.session.bench.parts import BAD
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS
 from projector.session.cutting import remembered
 from projector.session.cutting.beginning import begin
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import not_kept
 from projector.session.cutting.remembered import LAYER_NAMES, Before, keep_light, light_of, settings_of
+from projector.session.keys import DEFAULT_KEYS
 from projector.session.lighting.lighting import Bench, bench_of, layers_of, lit
 from projector.session.pressing.adjusting import WIDEST
 from projector.session.state.motion import Motion

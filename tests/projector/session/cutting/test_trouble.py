@@ -10,12 +10,12 @@ import pytest
 
 from jobs.journal import JournalFile, progress, read_journal
 from projector.scene.marks import Kind, Text
+from projector.session.actions import Action
 from projector.session.bench.asked import asked_of
 from projector.session.bench.parts import BAD
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import recording_in
+from projector.session.keys import DEFAULT_KEYS
 from projector.session.lighting.lighting import bench_of
 from projector.session.state.state import Page
 from tests.projector.session.plans import plan_of

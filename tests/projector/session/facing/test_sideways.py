@@ -14,12 +14,12 @@ from jobs.plan import Plan
 from jobs.planning import plan_job
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Stroke, Text
+from projector.session.actions import Action
 from projector.session.bench.drawing import bench_drawing
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS
 from projector.session.cutting.beginning import begin
 from projector.session.facing.lying import Side, lying_of
 from projector.session.facing.scene import lines_of_question, which_way_lit
+from projector.session.keys import DEFAULT_KEYS
 from projector.session.pressing.press import press
 from projector.session.state.events import Done
 from projector.session.state.pages import Page

@@ -16,12 +16,12 @@ from jobs.plan import Plan, Selvedge, Way
 from projector.scene.lettering import box_of
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Scene, Stroke, Text
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS
+from projector.session.actions import Action
 from projector.session.cutting.beginning import begin
 from projector.session.cutting.recording import recording_in
 from projector.session.facing.press import READ_S
 from projector.session.facing.scene import lines_of_question
+from projector.session.keys import DEFAULT_KEYS
 from projector.session.lighting.lighting import Bench, lit
 from projector.session.pressing.press import press
 from projector.session.state.confirmed import Question, confirmed_in, questions_of

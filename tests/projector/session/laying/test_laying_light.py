@@ -10,8 +10,8 @@ import pytest
 
 from jobs.model.choices import Follow
 from projector.scene.marks import Kind, Scene, Stroke, Text
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS
+from projector.session.actions import Action
+from projector.session.keys import DEFAULT_KEYS
 from projector.session.laying.replanning import compare, with_repeat
 from projector.session.laying.scene import first_of_pair, rows_below_top
 from projector.session.laying.words import laid_lines, pull_words, still_off

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from calibration.registration.fit import PrintFit
 from jobs.journal.events import Event, fingerprint
-from projector.session.controls.actions import NUDGES_64THS, Action
+from projector.session.actions import NUDGES_64THS, Action
 from projector.session.cutting.beginning import begin
 from projector.session.laying.press import point_at
 from projector.session.pressing.press import press

@@ -10,7 +10,7 @@ import pytest
 
 from jobs.journal.events import DONE, REPLANNED, Event, measured_repeat, since_replanned
 from jobs.journal.file import JournalFile, journal_path
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.recording import recording_in
 from projector.session.laying.replanning import repeat_to_plan_with, with_repeat
 from projector.session.state.state import Left, Page, Replanned, Session

@@ -9,7 +9,7 @@ import numpy as np
 from projector.light.choosing import ranked_choices
 from projector.light.styles import WHITE, letter_colour
 from projector.scene.marks import Kind
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import not_kept
 from projector.session.lighting.colours import choice_at, room_of_job

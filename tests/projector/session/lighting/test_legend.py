@@ -7,7 +7,7 @@ from projector.light.letters import text_width
 from projector.scene.boxes import Box, around
 from projector.scene.marks import Hatch, Kind, Stroke, Text
 from projector.scene.sizes import LEAST_LABEL_IN
-from projector.session.controls.keys import action_for
+from projector.session.keys import action_for
 from projector.session.lighting.help import help_lines
 from projector.session.lighting.legend import LINES, legend_lines, legend_lit
 from projector.session.lighting.lighting import bench_of, lit

@@ -17,9 +17,9 @@ from projector.light.letters import text_width as set_width
 from projector.scene.boxes import Box, around
 from projector.scene.lettering import box_of
 from projector.scene.marks import Kind, Point, Scene, Stroke, Text
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS
+from projector.session.actions import Action
 from projector.session.cutting.beginning import begin
+from projector.session.keys import DEFAULT_KEYS
 from projector.session.lighting.doubt import doubt_of
 from projector.session.lighting.help import help_lines
 from projector.session.lighting.lighting import Bench, bench_of, lit

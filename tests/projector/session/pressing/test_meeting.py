@@ -22,7 +22,7 @@ from projector.scene.boxes import Box
 from projector.scene.lettering import box_of
 from projector.scene.marks import Kind, Text
 from projector.session import run
-from projector.session.controls.actions import NUDGES_64THS, Action
+from projector.session.actions import NUDGES_64THS, Action
 from projector.session.cutting.beginning import begin
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import LIGHT_MOVED, Recorded, not_kept, recording_in

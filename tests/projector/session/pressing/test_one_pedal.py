@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from jobs.plan import Way
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.beginning import begin
 from projector.session.pressing.press import press
 from projector.session.state.events import Done, Event, LaidEvent, Left, WayConfirmed

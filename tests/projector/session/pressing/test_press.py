@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.beginning import ForeignCutsError, NoStopsError, begin
 from projector.session.pressing.press import in_trouble, press
 from projector.session.pressing.ticking import CUTTING_S

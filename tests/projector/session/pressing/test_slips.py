@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.beginning import begin
 from projector.session.pressing.press import DELIBERATE_S, press
 from projector.session.state.events import WayConfirmed

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.journal.events import DONE, REPLANNED, UNPLANNED, Event, measured_repeat, since_replanned
-from projector.session.controls.actions import NUDGES_64THS, TURNS, Action
+from projector.session.actions import NUDGES_64THS, TURNS, Action
 from projector.session.cutting.beginning import begin
 from projector.session.pressing.adjusting import LAYERS
 from projector.session.pressing.press import DELIBERATE_S, press

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.beginning import begin
 from projector.session.pressing.press import DELIBERATE_S, press
 from projector.session.pressing.ticking import CUTTING_S

@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from projector.scene.marks import Text
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS
+from projector.session.actions import Action
+from projector.session.keys import DEFAULT_KEYS
 from projector.session.lighting.lighting import bench_of, lit
 from projector.session.pressing.press import press
 from projector.session.saying.why_not import ANSWERED

@@ -8,7 +8,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from projector.session.controls.actions import Action
+from projector.session.actions import Action
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import Recorded
 from projector.session.lighting.lighting import bench_of

@@ -9,8 +9,8 @@ from dataclasses import dataclass, field, replace
 import pygame
 import pytest
 
-from projector.session.controls.pads import PAD_KEYS
 from projector.session.host import Pixels
+from projector.session.keys import PAD_KEYS
 from projector.session.windows import seeing
 from projector.session.windows.displays import Display, DisplayError
 from projector.session.windows.holding import steps_in

@@ -9,7 +9,7 @@ import numpy as np
 from jobs.journal.file import journal_path, read_journal
 from jobs.journal.history import progress
 from projector.session.buttons.button import Button, boxes, strip_height
-from projector.session.buttons.cutting import PAGES
+from projector.session.cutting.offers import PAGES
 from projector.session.state.pages import Page
 from tests.projector.session.conftest import LAMP, LAPTOP, TwoScreens
 from tests.projector.session.windows.test_real_window import AtTheTable, at_the_table

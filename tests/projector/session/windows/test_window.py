@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+import threading
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pygame
@@ -14,6 +16,7 @@ from jobs.journal.file import JournalFile, read_journal
 from jobs.journal.history import progress
 from projector.files.stored import Stored
 from projector.session import run
+from projector.session.actions import UnknownAction
 from projector.session.cutting.host import Cutting
 from projector.session.cutting.recording import not_kept, recording_in
 from projector.session.host import Pixels
@@ -178,3 +181,40 @@ def test_a_scaled_screen_is_told_of_in_the_light_before_work_begins(monkeypatch:
     hands.done()
     assert left.meeting is not None
     assert any("the desktop seems to be scaled" in said for said in left.meeting.notices)
+
+
+class Phone:
+    """Another process that asks for one action each time it is told the state, from a thread of its own."""
+
+    def __init__(self, *names: str) -> None:
+        self.names, self.states, self.closed = list(names), list[dict[str, Any]](), False
+
+    def open(self, ask: Callable[[str], None]) -> None:
+        self.ask = ask
+
+    def tell(self, state: dict[str, Any]) -> None:
+        self.states.append(state)
+        if self.names:
+            asking = threading.Thread(target=self.ask, args=(self.names.pop(0),))
+            asking.start()
+            asking.join()
+
+    def close(self) -> None:
+        self.closed = True
+
+
+def test_another_process_is_told_every_state_and_its_actions_count_as_keys_do() -> None:
+    kept: list[object] = []
+    phone = Phone("next stop", "next stop", "next stop", "leave", "leave")
+    hands = Hands()
+    session = run.run_cutting(plan_of(2, 1), table_of(*DUMMY), kept.append, on_frame=hands, clock=rested(), link=phone)
+    hands.done()
+    # Cautions read; the only stop of cut 1 asks whether it is cut; yes; leave, twice.
+    assert [state["page"] for state in phone.states] == ["cautions", "stop", "is_it_cut", "which_way", "leave", "left"]
+    assert kept == [Done("cut-1")]
+    assert session.done == ("cut-1",)
+    assert phone.states[-1]["over"]
+    assert phone.states[0]["projector"] == ""
+    assert phone.closed
+    with pytest.raises(UnknownAction):
+        phone.ask("cut everything")

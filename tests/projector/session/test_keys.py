@@ -9,9 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs.model.choices import Unit
-from projector.session.controls.actions import NUDGES_64THS, Action
-from projector.session.controls.key_names import key_name
-from projector.session.controls.keys import DEFAULT_KEYS, action_for, keys_for
+from projector.session.actions import NUDGES_64THS, Action
+from projector.session.keys import DEFAULT_KEYS, action_for, key_name
 from projector.session.state.motion import Motion
 from projector.session.windows.displays import Display, NoDisplayError, UnknownDisplayError, chosen
 
@@ -37,10 +36,6 @@ from projector.session.windows.displays import Display, NoDisplayError, UnknownD
 )
 def test_keys_are_named_by_what_they_say(reported: str, typed: str, shift: bool, ctrl: bool, name: str | None) -> None:
     assert key_name(reported, typed, shift, ctrl) == name
-
-
-def test_every_action_has_a_key_but_the_key_without_a_meaning() -> None:
-    assert {action for action in Action if not keys_for(action)} == {Action.ANY_OTHER}
 
 
 def test_a_key_without_a_meaning_counts_as_any_key() -> None:

@@ -10,13 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs.io.log import FileRefused
-from projector.session.controls.actions import Action
-from projector.session.controls.key_names import NAMED, key_name
-from projector.session.controls.keys import DEFAULT_KEYS, keys_for
-from projector.session.controls.remapping import NEEDED, WRITTEN, key_of, keys_from, written
+from projector.session.actions import Action
+from projector.session.keys import DEFAULT_KEYS, NAMED, NEEDED, WRITTEN, key_name, key_of, keys_for, keys_from, written
 from projector.words.wording import file_lines
 
-DOCUMENT = (Path(__file__).parents[4] / "docs" / "keys.md").read_text(encoding="utf-8")
+DOCUMENT = (Path(__file__).parents[3] / "docs" / "keys.md").read_text(encoding="utf-8")
 
 
 def remapped(tmp_path: Path, text: str) -> dict[str, Action]:

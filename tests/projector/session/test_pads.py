@@ -5,10 +5,18 @@ from __future__ import annotations
 import pygame
 import pytest
 
-from projector.session.controls.actions import Action
-from projector.session.controls.keys import DEFAULT_KEYS, action_for
-from projector.session.controls.pads import MOST_BUTTONS, PAD_KEYS, PAD_NAMES, button_name, cross_name, pad_keys
-from projector.session.controls.remapping import key_of
+from projector.session.actions import Action
+from projector.session.keys import (
+    DEFAULT_KEYS,
+    MOST_BUTTONS,
+    PAD_KEYS,
+    PAD_NAMES,
+    action_for,
+    button_name,
+    cross_name,
+    key_of,
+    pad_keys,
+)
 from projector.session.windows.events import pressed_name
 
 
