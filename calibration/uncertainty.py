@@ -132,7 +132,8 @@ class Uncertainty:
         """
         slopes = self._slopes_everywhere
         values, vectors = np.linalg.eigh(self.parameters if parameters is None else parameters)
-        roots = vectors * np.sqrt(np.maximum(values, 0.0))
+        # The symmetric root: directions of equal variance may come out in any turn, and on each machine in another.
+        roots = (vectors * np.sqrt(np.maximum(values, 0.0))) @ vectors.T
         errors = (slopes.reshape(-1, slopes.shape[2]) @ roots) @ _drawn(slopes.shape[2])
         squares = errors[0::2] ** 2 + errors[1::2] ** 2
         return float(np.sqrt(np.quantile(squares.max(axis=0), 0.95)))

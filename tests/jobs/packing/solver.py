@@ -7,8 +7,10 @@ from ortools.sat.python import cp_model
 from jobs.packing.instance import Instance
 
 
-def solved_by_constraints(instance: Instance, seconds: float, workers: int = 1) -> tuple[int | None, bool]:
-    """The least use found in so many seconds (None: no layout at all), and whether it was proved to be the least.
+def solved_by_constraints(instance: Instance, work: float, workers: int = 1) -> tuple[int | None, bool]:
+    """The least use found with so much work (None: no layout at all), and whether it was proved to be the least.
+
+    ``work`` is the solver's own measure, about a second of one core each: with one worker the same answer everywhere.
 
     Every bundle on one roll (so each lot must be one roll), every item an interval that is there only on that roll,
     on its own place in the repeat, and no two intervals or flaws overlap.
@@ -22,7 +24,7 @@ def solved_by_constraints(instance: Instance, seconds: float, workers: int = 1) 
     model.minimize(sum(useds))
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = workers
-    solver.parameters.max_time_in_seconds = seconds
+    solver.parameters.max_deterministic_time = work
     status = solver.solve(model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None, status == cp_model.INFEASIBLE

@@ -75,7 +75,7 @@ def solved_by_constraints(roll: Roll, shapes: list[Shape]) -> int:
     model.minimize(last)
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
-    solver.parameters.max_time_in_seconds = 20
+    solver.parameters.max_deterministic_time = 20
     assert solver.solve(model) == cp_model.OPTIMAL
     return int(solver.objective_value)
 

@@ -11,7 +11,6 @@ import json
 import math
 import os
 import sys
-from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -26,11 +25,10 @@ from projector.session.host import Pixels
 from projector.session.state.laid import lattices_of
 from projector.session.state.recorded import layings_in
 from projector.session.windows import waking
+from projector.session.windows.events import Controllers
 from projector.session.windows.loop import Loop
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
-
-Take = Callable[[Loop, pygame.Event], bool]
 
 
 class Kept:
@@ -40,6 +38,7 @@ class Kept:
         self._folder = folder
         self._numbers = itertools.count(len(list(folder.glob("frame-*.npy"))))
         self._shown_s: float | None = None
+        self._let_go = 0
 
     def frame(self, frame: Pixels) -> None:
         # The loop asks what time it is once a frame is shown: then it was so late as before anybody could see it.
@@ -55,17 +54,22 @@ class Kept:
             np.save(file, frame)
         os.replace(part, self._folder / "beside.npy")
 
-    def let_go(self, take: Take) -> Take:
-        """Taking an event as the loop does, and counting keys and buttons that were let go by then."""
+    def watch(self, loop: type[Loop]) -> None:
+        """Count the keys and buttons that were let go, once what they did is shown: no frame in between is that one."""
+        take, turn = loop._take, loop._turn
 
-        def taking(loop: Loop, event: pygame.Event) -> bool:
-            paint = take(loop, event)
-            if event.type in (pygame.KEYUP, pygame.MOUSEBUTTONUP):
-                with (self._folder / "let-go.txt").open("a") as file:
-                    file.write(".")
-            return paint
+        def taking(one: Loop, event: pygame.Event) -> bool:
+            self._let_go += event.type in (pygame.KEYUP, pygame.MOUSEBUTTONUP)
+            return take(one, event)
 
-        return taking
+        def turning(one: Loop, controllers: Controllers) -> None:
+            turn(one, controllers)
+            with (self._folder / "let-go.txt").open("a") as file:
+                file.write("." * self._let_go)
+            self._let_go = 0
+
+        loop._take = taking  # type: ignore[method-assign]
+        loop._turn = turning  # type: ignore[method-assign]
 
     def clock(self) -> float:
         shown_s, self._shown_s = self._shown_s, None
@@ -77,7 +81,7 @@ class Kept:
 
 def main(what: str, folder: Path) -> None:
     kept = Kept(folder)
-    Loop._take = kept.let_go(Loop._take)  # type: ignore[method-assign]
+    kept.watch(Loop)
     # A machine so busy that this stands still for long has not slept.
     waking.SLEPT_S = math.inf
     if what == "calibrate":

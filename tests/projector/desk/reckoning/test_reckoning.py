@@ -104,18 +104,18 @@ def test_an_older_job_that_does_not_make_way_is_ended():
         reckoner.close()
 
 
-def many_pieces() -> str:
-    """A job of 20 cuts on four pieces with flaws, over which the search takes seconds."""
-    windows = "".join(
+def many_pieces(windows: int = 10) -> str:
+    """A job of so many pairs on four pieces with flaws; of hundreds the search takes seconds on any machine."""
+    pairs = "".join(
         f"  - {{name: W{i}, panels: pair, finished_length: {61 + 7 * i % 40}, row: {{below_top: {i % 9}}}}}\n"
-        for i in range(10)
+        for i in range(windows)
     )
     pieces = "".join(
-        f"    - {{length: {18 + 5 * i} yd, first_row: {i}, flaws: [{{from: {50 + i}, to: {52 + i}}}]}}\n"
+        f"    - {{length: {(18 + 5 * i) * windows // 10} yd, first_row: {i}, flaws: [{{from: 50, to: {52 + i}}}]}}\n"
         for i in range(4)
     )
     head = MILL[: MILL.index("  pieces:")]
-    return f"{head}  pieces:\n{pieces}allowances: {{heading: 4, hem: 8}}\nwindows:\n{windows}"
+    return f"{head}  pieces:\n{pieces}allowances: {{heading: 4, hem: 8}}\nwindows:\n{pairs}"
 
 
 def test_the_two_parts_can_be_asked_for_apart():
@@ -132,7 +132,7 @@ def test_what_hangs_does_not_wait_for_a_search_over_several_pieces():
 def test_a_long_search_tells_how_it_goes_and_ends_with_the_best_so_far_when_asked():
     reckoner = Reckoner()
     try:
-        reckoner.ask(Asked(0, many_pieces()))
+        reckoner.ask(Asked(0, many_pieces(100), part="cut"))
         progress = heard(reckoner, "progress")
         assert "none under" in progress[-1]["words"]
         reckoner.stop()
