@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from jobs.model.cloth import Cloth
+from jobs.model.cuts import Way
 from jobs.model.problems import Code, Problem, problem
-from jobs.plan import Way
 
 SAME_LEADS = "the same selvedge leads in both panels"
 

@@ -9,12 +9,12 @@ from jobs.cutting.rows import named
 from jobs.cutting.sideways.cuts import sideways_cuts
 from jobs.cutting.sideways.rows import with_rows
 from jobs.cutting.sideways.stacking import stacked
+from jobs.cutting.slugs import window_slugs
 from jobs.cutting.unanswered import unanswered
 from jobs.model.choices import Run
+from jobs.model.cuts import Cut
 from jobs.model.job import Job
 from jobs.model.problems import JobRefused
-from jobs.plan import Cut
-from jobs.slugs import window_slugs
 
 
 def cut_list(job: Job) -> tuple[Cut, ...]:

@@ -8,7 +8,7 @@ quarter turn to the right, with the near selvedge at the left. Turning the cut o
 from __future__ import annotations
 
 from jobs.model.choices import End, Panels
-from jobs.plan import Hand, Selvedge, Way
+from jobs.model.cuts import Hand, Selvedge, Way
 
 HANDS = {
     Panels.PAIR: (Hand.LEFT, Hand.RIGHT),

@@ -14,9 +14,9 @@ from jobs.cutting.columns import printed_width
 from jobs.cutting.narrow import Strip
 from jobs.cutting.panels import Draft
 from jobs.cutting.sides import Edge, hemmed, printed_edge, raw_seam
+from jobs.model.cuts import Cut, Selvedge
 from jobs.model.job import Job
 from jobs.model.schema import ZERO
-from jobs.plan import Cut, Selvedge
 
 Lane = list[Cut]
 

@@ -17,10 +17,10 @@ from jobs.cutting.columns import columns_across
 from jobs.cutting.hands import leading_selvedge, top_is_first
 from jobs.model.choices import Panels
 from jobs.model.cloth import Cloth
+from jobs.model.cuts import Hand, Selvedge, Way
 from jobs.model.job import Job
 from jobs.model.schema import ZERO
 from jobs.model.window import Window
-from jobs.plan import Hand, Selvedge, Way
 from jobs.prints.pairs import Pairing, second_panel
 
 

@@ -9,10 +9,10 @@ from jobs.cutting.columns import printed_width
 from jobs.cutting.hands import HANDS
 from jobs.cutting.mirroring import mirror_line, pairing_of
 from jobs.cutting.widths import HALF, flat_width
+from jobs.model.cuts import Hand, Selvedge
 from jobs.model.job import Job
 from jobs.model.schema import ZERO
 from jobs.model.window import Window
-from jobs.plan import Hand, Selvedge
 from jobs.prints.pairs import Pairing
 
 

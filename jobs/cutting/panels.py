@@ -14,10 +14,10 @@ from jobs.cutting.rows import below_top, first_row, row_step
 from jobs.cutting.sides import by_place, hemmed, printed_edge, seamed
 from jobs.cutting.sizes import cut_length, handbook_cut
 from jobs.cutting.widths import HALF, cuts_for, flat_width
+from jobs.model.cuts import Cut, Hand, Selvedge, Way
 from jobs.model.job import Job
 from jobs.model.schema import ZERO
 from jobs.model.window import Window
-from jobs.plan import Cut, Hand, Selvedge, Way
 from jobs.prints.pairs import Pairing, hand_ways
 
 ONE = Fraction(1)

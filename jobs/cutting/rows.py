@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from jobs.model.cloth import Cloth
+from jobs.model.cuts import Selvedge
 from jobs.model.job import Allowances
 from jobs.model.schema import ZERO
 from jobs.model.window import Window
-from jobs.plan import Selvedge
 
 
 def named(windows: tuple[Window, ...]) -> dict[str, Window]:

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.cutting.columns import seams
+from jobs.model.cuts import Selvedge, Side
 from jobs.model.job import Job
 from jobs.model.schema import ZERO
-from jobs.plan import Selvedge, Side
 
 
 @dataclass(frozen=True)

@@ -13,11 +13,11 @@ from jobs.cutting.panels import panel_cuts
 from jobs.cutting.sideways.told import sideways_cautions, sideways_steps
 from jobs.cutting.widths import RETURNS, FlatWidth, flat_width, joined_width
 from jobs.model.choices import Panels, ReturnsAdded, Run, Unit
+from jobs.model.cuts import Cut, Hand
 from jobs.model.job import Job
 from jobs.model.lengths import show_length
 from jobs.model.numbers import counted, show_number
 from jobs.model.window import Window
-from jobs.plan import Cut, Hand
 
 
 def panel_steps(job: Job, cuts: Sequence[Cut]) -> tuple[str, ...]:

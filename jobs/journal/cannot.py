@@ -5,7 +5,7 @@ from __future__ import annotations
 import errno
 from pathlib import Path
 
-from jobs.disk import StrangeFile
+from jobs.io.disk import StrangeFile
 
 _FULL = frozenset({errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC)})
 _SHUT = frozenset({errno.EROFS, errno.EACCES, errno.EPERM})

@@ -12,7 +12,8 @@ from typing import Any
 
 from jobs.journal.exact import exact
 from jobs.model.cloth import SMALLEST_REPEAT
-from jobs.plan import Placement, Plan
+from jobs.model.cuts import Placement
+from jobs.model.plan import Plan
 
 DONE, UNDONE = "done", "undone"
 REPLANNED = "replanned"

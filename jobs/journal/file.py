@@ -10,7 +10,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
-from jobs.disk import StrangeFile, open_own, put_whole, read_own, sync_folder, write_all
+from jobs.io.disk import StrangeFile, open_own, put_whole, read_own, sync_folder, write_all
 from jobs.journal.cannot import CannotRecord
 from jobs.journal.events import BadLine, Event, Journal, parse_journal, renumbered, to_line
 from jobs.journal.lock import AlreadyOpen, is_held, let_go, release_lock, take_lock, take_same_file

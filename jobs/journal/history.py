@@ -7,12 +7,12 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any
 
-from jobs.cuts import Placement
 from jobs.journal.events import DONE, UNDONE, Event
 from jobs.journal.exact import exact
 from jobs.journal.placed import piece_in, piece_values, placed_in, placed_values
 from jobs.model.cloth import Piece
-from jobs.plan import Plan
+from jobs.model.cuts import Placement
+from jobs.model.plan import Plan
 
 PLANNED = "planned"
 """Another plan is cut by from here on: where each of its cuts lies, what made cuts are called in it."""

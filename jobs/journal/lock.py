@@ -8,7 +8,7 @@ from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
-from jobs.disk import StrangeFile, open_own
+from jobs.io.disk import StrangeFile, open_own
 
 LONGEST_NOTE = 200
 BEGINS = b"process "

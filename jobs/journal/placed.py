@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-from jobs.cuts import Cut, Hand, Placement, Selvedge, Side, Way
 from jobs.journal.exact import exact
 from jobs.model.cloth import Flaw, Piece
+from jobs.model.cuts import Cut, Hand, Placement, Selvedge, Side, Way
 
 LONGEST_TEXT = 1000
 MOST_CUTS = 100_000

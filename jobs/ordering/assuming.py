@@ -14,12 +14,12 @@ from typing import TypeAlias
 from jobs.cutting import cut_list, unanswered
 from jobs.model.choices import PrintKey, Symmetry
 from jobs.model.cloth import Cloth, Print
+from jobs.model.cuts import Cut
 from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.model.schema import ZERO
 from jobs.ordering.splitting import parts
 from jobs.pairings import mirror_is_possible
-from jobs.plan import Cut
 
 Value: TypeAlias = Fraction | Symmetry | bool
 

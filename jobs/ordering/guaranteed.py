@@ -15,10 +15,10 @@ from fractions import Fraction
 from itertools import accumulate
 
 from jobs.model.cloth import Cloth
+from jobs.model.cuts import Cut
 from jobs.packing.items import lanes_of, plain_shapes, plain_units
 from jobs.packing.ring import least_length
 from jobs.packing.rolls import Roll, Shape
-from jobs.plan import Cut
 
 
 def guaranteed_length(cuts: Sequence[Cut], cloth: Cloth) -> Fraction:

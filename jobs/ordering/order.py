@@ -8,12 +8,12 @@ from fractions import Fraction
 
 from jobs.cutting import cut_list
 from jobs.model.cloth import Cloth
+from jobs.model.cuts import Cut
 from jobs.model.job import Job
 from jobs.ordering.assuming import Assumed, assumed
 from jobs.ordering.splitting import parts
 from jobs.ordering.steps import order_steps
 from jobs.packing.items import lanes_of
-from jobs.plan import Cut
 
 
 @dataclass(frozen=True)

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from jobs.model.cuts import Cut
 from jobs.model.job import Job
 from jobs.model.lengths import order_step, round_up
 from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.ordering.guaranteed import guaranteed_length
 from jobs.packing.items import lanes_of, windows_together
-from jobs.plan import Cut
 
 MOST_EXACT = 8
 """Windows up to which every way to share them out is tried."""

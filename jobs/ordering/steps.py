@@ -7,11 +7,11 @@ from fractions import Fraction
 
 from jobs.cutting import panel_steps
 from jobs.model.choices import Panels
+from jobs.model.cuts import Cut
 from jobs.model.job import Job
 from jobs.model.lengths import order_step, show_length, show_order, show_share
 from jobs.model.numbers import counted
 from jobs.packing.items import lanes_of
-from jobs.plan import Cut
 from jobs.prints.pairs import second_panel
 
 

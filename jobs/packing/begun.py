@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from jobs.model.cloth import Cloth, Piece
+from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
 from jobs.packing.items import sound_part
 from jobs.packing.rolls import start_after_row
-from jobs.plan import Cut, Placement
 
 
 @dataclass(frozen=True)

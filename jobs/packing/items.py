@@ -9,10 +9,10 @@ from fractions import Fraction
 from jobs.cutting.sideways.sizes import side_hem_of
 from jobs.model.choices import TurnedOver
 from jobs.model.cloth import Cloth, Piece
+from jobs.model.cuts import Cut, Placement, Selvedge, Side
 from jobs.model.job import Job
 from jobs.packing.instance import Instance, Kind, Orders
 from jobs.packing.rolls import Core, Roll, Shape, Units, start_after_row
-from jobs.plan import Cut, Placement, Selvedge, Side
 
 Lane = tuple[Cut, ...]
 """One cut, or several side by side: same start, length, row and way."""

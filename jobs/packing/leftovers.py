@@ -10,9 +10,10 @@ from fractions import Fraction
 from jobs.cutting import columns_across
 from jobs.model.choices import Motif
 from jobs.model.cloth import Cloth, Piece
+from jobs.model.cuts import Placement
 from jobs.model.job import Job, Wanted
+from jobs.model.plan import PieceUse, PlacedThing, Span, Unplaced
 from jobs.packing.rolls import merged_flaws
-from jobs.plan import PieceUse, PlacedThing, Placement, Span, Unplaced
 
 KEPT_IN = Fraction(5)
 """Leftovers from this length on are listed one by one (common practice, no source: 5 to 6 in are kept)."""

@@ -8,9 +8,9 @@ from heapq import heappop
 from itertools import pairwise
 from typing import NamedTuple
 
+from jobs.model.cuts import Way
 from jobs.packing.items import Lane
 from jobs.packing.rolls import Shape, Track
-from jobs.plan import Way
 
 
 def assigned(order: Iterable[Shape], lanes: Sequence[Lane], shapes: Sequence[Shape]) -> tuple[Lane, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from jobs.model.cloth import Flaw, Piece
+from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused, problem
 from jobs.model.schema import ZERO
@@ -28,7 +29,6 @@ from jobs.packing.order import Lying, assigned, tidied
 from jobs.packing.rolls import Interval, Roll, Shape, Spot, Units, merged_flaws
 from jobs.packing.solve import AT_ONCE, LITTLE, MOST, Effort, Solved, solve
 from jobs.packing.watch import Progress, Watch
-from jobs.plan import Cut, Placement
 
 MOST_FROM_SEVERAL = 4_000
 """Lengths of cloth taken from several pieces in one plan: as many as are packed in some ten seconds."""

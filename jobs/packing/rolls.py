@@ -30,7 +30,7 @@ from fractions import Fraction
 from math import lcm
 
 from jobs.model.cloth import Cloth, Flaw
-from jobs.plan import Cut, Way
+from jobs.model.cuts import Cut, Way
 
 Interval = tuple[int, int]
 

@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from jobs.model.choices import Hang, Run, Symmetry
 from jobs.model.cloth import Cloth
+from jobs.model.cuts import Hand, Way
 from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.pairings import SAME_LEADS, Pairing, WayChoice, mirror_is_possible, no_mirror_line
-from jobs.plan import Hand, Way
 from jobs.prints.sideways_pairs import no_mirrored_pair_sideways, second_panel_sideways
 
 __all__ = ["Pairing", "WayChoice", "hand_ways", "second_panel"]

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from jobs.model.choices import Symmetry
 from jobs.model.cloth import Cloth
+from jobs.model.cuts import Way
 from jobs.model.problems import Code, Problem, problem
 from jobs.pairings import Pairing, WayChoice, mirror_is_possible, no_mirror_line
-from jobs.plan import Way
 
 _TURNED = "turned by half a turn, its top at the near selvedge,"
 

@@ -28,9 +28,9 @@ from projector.commands.recording import keep_plan, open_record
 from projector.words.notices import notice_lines
 
 if TYPE_CHECKING:
-    from jobs.going_on import GoneOn
     from jobs.journal.file import JournalFile
-    from jobs.plan import Plan
+    from jobs.model.plan import Plan
+    from jobs.planning.going_on import GoneOn
     from projector.files.light_file import LightSettings
     from projector.files.stored import Stored
     from projector.session.keys import Keys

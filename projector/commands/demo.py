@@ -13,7 +13,7 @@ from projector.commands import staged
 from projector.commands.loading import load_job
 
 if TYPE_CHECKING:
-    from jobs.plan import Plan
+    from jobs.model.plan import Plan
     from projector.simulated.stage import Stage
 
 

@@ -7,11 +7,11 @@ from collections.abc import Iterator, Sequence
 from jobs.cutting import panel_steps
 from jobs.model.choices import Hang, Panels, Run, Symmetry
 from jobs.model.cloth import Cloth, Print
+from jobs.model.cuts import Cut
 from jobs.model.doubts import doubts
 from jobs.model.job import Job
 from jobs.model.lengths import show_cut, show_length, show_share
 from jobs.model.window import Window
-from jobs.plan import Cut
 from jobs.prints.pairs import second_panel
 from projector.words.notices import notice_lines
 from projector.words.wording import sentence, where

@@ -8,11 +8,12 @@ from fractions import Fraction
 from typing import Any
 
 from jobs.model.choices import Motif, Run
+from jobs.model.cuts import Placement
 from jobs.model.job import Job
 from jobs.model.lengths import show_order
+from jobs.model.plan import PlacedThing, Plan, Span, Stop
 from jobs.ordering import Order, written
-from jobs.plan import PlacedThing, Placement, Plan, Span, Stop
-from jobs.remedies import Remedy
+from jobs.planning.remedies import Remedy
 
 
 def dump(document: Any) -> str:

@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING
 import click
 from click.shell_completion import CompletionItem
 
-from jobs.going_on import GoneOn, PlacesUnknown, go_on
 from jobs.io.log import FileRefused, Log
 from jobs.io.nodes import parse, place_of
 from jobs.io.reader import read_job
@@ -24,9 +23,10 @@ from jobs.journal.events import Event
 from jobs.journal.history import history_of
 from jobs.model.job import Job
 from jobs.model.lengths import show_cut, show_length
+from jobs.model.plan import Plan
 from jobs.model.problems import JobRefused
-from jobs.plan import Plan
-from jobs.planning import Progress
+from jobs.planning.going_on import GoneOn, PlacesUnknown, go_on
+from jobs.planning.planner import Progress
 from projector.commands.errors import InputAtFault
 from projector.commands.recording import places_unknown_in_words, record_of, recorded_repeat
 from projector.commands.styling import printable
@@ -244,7 +244,7 @@ def short_in_words(path: Path, plan: Plan) -> str:
 
     A search that was stopped knows nothing of that: then an interrupt, and no advice to buy.
     """
-    from jobs.remedies import remedies
+    from jobs.planning.remedies import remedies
 
     if plan.stopped:
         raise KeyboardInterrupt

@@ -29,7 +29,7 @@ def command(job: Path, as_json: bool) -> None:
     Then ways to buy less are compared: rows moved, a panel turned, a smaller hem, cuts counted to their outer edges.
     """
     from jobs.ordering import order
-    from jobs.remedies import savings
+    from jobs.planning.remedies import savings
     from projector.commands import json_text
 
     read = load_job(job)

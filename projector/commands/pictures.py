@@ -11,7 +11,7 @@ from PIL import Image
 
 from calibration.table import Table
 from jobs.model.job import Job
-from jobs.plan import Plan
+from jobs.model.plan import Plan
 from jobs.prints.photographs.refusals import PhotoRefused
 from projector.commands.errors import InputAtFault
 from projector.commands.watching import watching

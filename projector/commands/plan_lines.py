@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from jobs.model.choices import Motif, Unit
+from jobs.model.cuts import Placement
 from jobs.model.lengths import show_cut, show_length
+from jobs.model.plan import Plan, Stop
 from jobs.packing.leftovers import KEPT_IN
-from jobs.plan import Placement, Plan, Stop
-from jobs.pulls import distance_said, edges_said
+from jobs.planning.stops import distance_said, edges_said
 from projector.words.notices import notice_lines
 
 

@@ -7,13 +7,13 @@ from contextlib import contextmanager
 from fractions import Fraction
 from pathlib import Path
 
-from jobs.disk import StrangeFile
-from jobs.going_on import GoneOn, note_plan
+from jobs.io.disk import StrangeFile
 from jobs.journal.cannot import CannotRecord
 from jobs.journal.events import BadLine, Event, Journal, measured_repeat
 from jobs.journal.file import JournalFile, journal_path, mended, read_journal
 from jobs.journal.history import GIVEN_UP, Made, history_of
 from jobs.journal.lock import AlreadyOpen
+from jobs.planning.going_on import GoneOn, note_plan
 from projector.commands.errors import InputAtFault
 
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from jobs.plan import Plan, Stop
+    from jobs.model.plan import Plan, Stop
     from projector.session.keys import Keys
     from projector.session.state.state import Session
     from projector.simulated.cloth import AsItLies

@@ -18,7 +18,7 @@ from projector.commands.styling import heading, important
 if TYPE_CHECKING:
     from jobs.journal.events import Journal
     from jobs.journal.history import History
-    from jobs.plan import Cut, Placement
+    from jobs.model.cuts import Cut, Placement
 
 
 @click.command("status", epilog="Example: lightchalk status jobs/examples/reading_room.yaml")

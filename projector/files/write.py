@@ -7,7 +7,7 @@ import stat
 from collections.abc import Callable
 from pathlib import Path
 
-from jobs.disk import StrangeFile, put_whole, read_own
+from jobs.io.disk import StrangeFile, put_whole, read_own
 
 MOST_OWN_BYTES = 100_000
 

@@ -9,8 +9,9 @@ from fractions import Fraction
 import numpy as np
 
 from jobs.cutting.columns import rows_apart
+from jobs.model.cuts import Cut
 from jobs.model.lengths import show_cut, show_length
-from jobs.plan import Cut, Plan
+from jobs.model.plan import Plan
 from projector.papers.cut_shapes import cut_shapes, key_words
 from projector.papers.drawing import INK, QUIET, WARNING, Anchor, Drawing, Raster, Shape, Words
 from projector.papers.piece_shapes import (

@@ -5,8 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from jobs.model.choices import Run
+from jobs.model.cuts import Placement, Selvedge
 from jobs.model.lengths import show_cut
-from jobs.plan import Placement, Plan, Selvedge
+from jobs.model.plan import Plan
 from projector.papers.piece_shapes import Tier, tiers_of
 
 COLUMNS = 78

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from jobs.model.cuts import Hand, Placement, Selvedge
 from jobs.model.lengths import show_cut
-from jobs.plan import Hand, Placement, Plan, Selvedge
+from jobs.model.plan import Plan
 from projector.light.letters import text_width
 from projector.papers.drawing import INK, LEFT, RIGHT, WHOLE, Anchor, Path, Shape, Words, rectangle
 from projector.papers.piece_shapes import Scale, Tier, seen_on_print

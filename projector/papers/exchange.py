@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from jobs.model.choices import Run
-from jobs.plan import Placement, Plan
+from jobs.model.cuts import Placement
+from jobs.model.plan import Plan
 from projector.scene.marks import Hatch, Scene, Text
 
 COLUMNS = (

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from jobs.model.plan import Plan
 from jobs.model.window import Window
-from jobs.plan import Plan
 from projector.papers.drawing import INK, PAPER, Path, Point, Raster, Shape, rectangle
 from projector.papers.hung_panel import Axis, HungCut, HungPanel
 from projector.papers.piece_shapes import PIXELS_PER_INCH, printed_shapes

@@ -9,7 +9,8 @@ from typing import TypeVar
 
 from jobs.cutting.columns import columns_across
 from jobs.cutting.sideways.sizes import side_hem_of
-from jobs.plan import Cut, Hand, Placement, Plan, Selvedge, Way
+from jobs.model.cuts import Cut, Hand, Placement, Selvedge, Way
+from jobs.model.plan import Plan
 from projector.scene.lit_stop import steps_within
 
 ZERO = Fraction(0)

@@ -10,9 +10,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
+from jobs.model.cuts import Hand
 from jobs.model.lengths import show_cut
+from jobs.model.plan import Plan
 from jobs.model.window import Window
-from jobs.plan import Hand, Plan
 from projector.papers.drawing import INK, QUIET, ROW, Anchor, Drawing, Path, Point, Shape, Words
 from projector.papers.hung_drawing import FLAT, HungStyle, panel_drawing
 from projector.papers.hung_panel import HungPanel, hung_panels

@@ -9,9 +9,10 @@ from fractions import Fraction
 
 from jobs.cutting.columns import columns_across
 from jobs.model.choices import Unit
+from jobs.model.cuts import Placement
 from jobs.model.lengths import show_cut
 from jobs.model.numbers import show_number
-from jobs.plan import PieceUse, PlacedThing, Placement, Plan, Span
+from jobs.model.plan import PieceUse, PlacedThing, Plan, Span
 from projector.papers.drawing import (
     CLOTH,
     GLOW,

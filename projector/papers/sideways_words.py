@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jobs.plan import Hand, Placement, Selvedge
+from jobs.model.cuts import Hand, Placement, Selvedge
 from projector.light.letters import text_width
 from projector.papers.drawing import INK, Anchor, Path, Shape, Words
 from projector.papers.piece_shapes import Scale, seen_on_print

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from jobs.model.choices import Motif
-from jobs.plan import PlacedThing
+from jobs.model.plan import PlacedThing
 from projector.light.letters import text_width
 from projector.papers.drawing import INK, ROW, THING, Anchor, Path, Shape, Words, rectangle
 from projector.papers.piece_shapes import Scale, Tier, seen_on_print

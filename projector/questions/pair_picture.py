@@ -8,10 +8,10 @@ from fractions import Fraction
 
 from jobs.model.choices import Hang, Run, Symmetry
 from jobs.model.cloth import Cloth, Repeat
+from jobs.model.cuts import Cut, Hand
 from jobs.model.job import Job
 from jobs.model.lengths import show_cut
 from jobs.model.window import Window
-from jobs.plan import Cut, Hand
 
 LINES, COLUMNS, PITCH = 9, 3, 4
 SWAPPED = str.maketrans("<>/\\", "><\\/")

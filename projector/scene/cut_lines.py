@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from jobs.model.choices import TurnedOver
-from jobs.plan import Cut
+from jobs.model.cuts import Cut
 from projector.scene.lit_stop import LitStop
 from projector.scene.marks import Kind, Stroke
 from projector.scene.pin_places import pin_places

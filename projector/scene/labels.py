@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jobs.plan import Cut, Hand
+from jobs.model.cuts import Cut, Hand
 from projector.scene.boxes import Box, box_of_stroke
 from projector.scene.cut_lines import side_folds
 from projector.scene.lettering import Block, Fitted, Line, Room, fit, shortened, text_box, text_width, wrapped

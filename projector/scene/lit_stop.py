@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.model.cloth import Cloth, Flaw
-from jobs.plan import Placement, Plan, Selvedge, Stop, Way
+from jobs.model.cuts import Placement, Selvedge, Way
+from jobs.model.plan import Plan, Stop
 from projector.scene.boxes import Box
 
 

@@ -7,9 +7,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from jobs.model.job import CuttingTable, Job
+from jobs.model.plan import Plan
 from jobs.model.problems import Code, JobRefused, problem
-from jobs.plan import Plan
-from jobs.planning import Progress, plan_job
+from jobs.planning.planner import Progress, plan_job
 
 Stretch = tuple[Fraction, Fraction]
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from jobs.model.choices import Unit
+from jobs.model.cuts import Placement
 from jobs.model.lengths import show_cut
-from jobs.plan import Placement
 from projector.scene.boxes import Box
 from projector.scene.labels import name_lines
 from projector.scene.lettering import Block, Fitted, Line, Room, fit

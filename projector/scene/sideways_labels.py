@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jobs.plan import Hand
+from jobs.model.cuts import Hand
 from projector.scene.boxes import Box
 from projector.scene.labels import main_blocks, plain_blocks
 from projector.scene.lettering import Fitted, Room, fit

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from jobs.plan import Plan, Stop
+from jobs.model.plan import Plan, Stop
 from projector.scene.boxes import Box, box_of_stroke, with_gaps
 from projector.scene.cut_lines import (
     cut_lines,

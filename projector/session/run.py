@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from calibration.table import Table
-from jobs.plan import Plan
+from jobs.model.plan import Plan
 from projector.files.stored import Stored
 from projector.session.buttons.beside_cutting import BenchBeside
 from projector.session.buttons.cutting import cutting_buttons

@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.registration.fit import PrintFit
-from jobs.plan import Hand, Placement, Plan, Stop
+from jobs.model.cuts import Hand, Placement
+from jobs.model.plan import Plan, Stop
 from projector.scene.moved import fit_to_follow
 from projector.simulated.cloth import AsItLies
 from projector.simulated.stage import cloth_at

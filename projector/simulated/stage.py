@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from calibration.marks import Placing
 from calibration.table import Table, fit_table
 from jobs.model.job import Job
-from jobs.plan import Plan, Stop
-from jobs.planning import plan_job
+from jobs.model.plan import Plan, Stop
+from jobs.planning.planner import plan_job
 from projector.prints.face import face_of
 from projector.simulated.cloth import AsItLies, LaidCloth
 from projector.simulated.rig import Rig, marks_of, project, rig_over

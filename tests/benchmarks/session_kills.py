@@ -23,11 +23,11 @@ from pathlib import Path
 from typing import Any
 from unittest.mock import patch
 
-from jobs.going_on import GoneOn, go_on, note_plan
 from jobs.io.log import FileRefused
 from jobs.io.reader import parse_job
 from jobs.journal import BadLine, CannotRecord, JournalFile, history_of, journal_path, read_journal
 from jobs.model.problems import JobRefused
+from jobs.planning.going_on import GoneOn, go_on, note_plan
 from projector.files.light_file import LightSettings, light_path, write_light
 from projector.files.write import CannotWrite
 from projector.session.actions import Action
@@ -37,7 +37,7 @@ from projector.session.pressing.press import press
 from projector.session.state.events import Done, Left, Undone
 from projector.session.state.state import Page, Session
 from projector.words.wording import words
-from tests.jobs.test_going_on import EAST, GOES_ON, HOUSE, PORCH, SAID, WEST
+from tests.jobs.planning.test_going_on import EAST, GOES_ON, HOUSE, PORCH, SAID, WEST
 
 Place = str
 """Start and end of a cut: what a knife has done, whatever the cut and the number of its piece are later."""

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from jobs.cutting import cut_list
 from jobs.model.choices import End, Panels
 from jobs.model.cloth import Cloth, Flaw, Piece
+from jobs.model.cuts import Cut, Way
 from jobs.model.job import Job
-from jobs.plan import Cut, Way
 from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, job, window
 
 MOST_CUTS = 5

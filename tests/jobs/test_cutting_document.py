@@ -7,7 +7,7 @@ from pathlib import Path
 from jobs.io.reader import read_job
 from jobs.model.lengths import show_cut
 from jobs.ordering import order
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 
 DOCUMENT = (Path(__file__).parents[2] / "docs" / "cutting-arithmetic.md").read_text(encoding="utf-8")
 

@@ -9,11 +9,11 @@ import pytest
 from jobs.cutting import cut_list, panel_steps
 from jobs.model.choices import Hang, Panels, Symmetry
 from jobs.model.cloth import Cloth, Piece, Print, Repeat
+from jobs.model.cuts import Hand
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE
 from jobs.ordering import order
-from jobs.plan import Hand
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from tests.jobs.made import cloth, job, window
 
 F = Fraction

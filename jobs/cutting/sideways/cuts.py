@@ -13,10 +13,10 @@ from jobs.cutting.sideways.rows import depth_below_edge
 from jobs.cutting.sideways.sizes import height_of, length_of
 from jobs.cutting.sizes import handbook_cut
 from jobs.model.choices import Panels
+from jobs.model.cuts import Cut, Hand, Selvedge, Way
 from jobs.model.job import Job
 from jobs.model.schema import ZERO
 from jobs.model.window import Window
-from jobs.plan import Cut, Hand, Selvedge, Way
 from jobs.prints.pairs import Pairing, hand_ways
 
 

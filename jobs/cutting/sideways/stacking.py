@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from jobs.model.cuts import Cut
 from jobs.model.job import Job
-from jobs.plan import Cut
 
 
 def stacked(cuts: Sequence[Cut], job: Job) -> tuple[Cut, ...]:

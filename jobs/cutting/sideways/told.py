@@ -8,10 +8,10 @@ from fractions import Fraction
 from jobs.cutting.columns import printed_width
 from jobs.cutting.sideways.rows import is_ruled
 from jobs.cutting.sideways.sizes import height_of
+from jobs.model.cuts import Cut, Selvedge
 from jobs.model.job import Job
 from jobs.model.lengths import show_length, show_share
 from jobs.model.window import Window
-from jobs.plan import Cut, Selvedge
 
 LYING = (
     "Run sideways, what points along the selvedge on the cloth hangs level: take a print whose motifs point to a "

@@ -12,11 +12,11 @@ from typing import Any
 from jobs.io.reader import parse_job
 from jobs.model.job import Job
 from jobs.model.lengths import show_cut, show_length, show_order
+from jobs.model.plan import Plan
 from jobs.model.problems import JobRefused, Problem
 from jobs.ordering import order
-from jobs.plan import Plan
-from jobs.planning import Progress, plan_job
-from jobs.remedies import remedies, savings
+from jobs.planning.planner import Progress, plan_job
+from jobs.planning.remedies import remedies, savings
 from projector.desk.reckoning.hung_window import PIXELS_PER_INCH, hung_window
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.drawing import Drawing

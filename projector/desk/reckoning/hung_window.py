@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from jobs.model.cuts import Hand
 from jobs.model.lengths import show_cut
-from jobs.plan import Hand, Plan
+from jobs.model.plan import Plan
 from projector.papers.drawing import INK, QUIET, ROW, Anchor, Drawing, Path, Shape, Words
 from projector.papers.hung_drawing import FLAT, HungStyle, panel_drawing
 from projector.papers.hung_panel import HungPanel, hung_panels

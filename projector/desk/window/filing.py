@@ -7,9 +7,9 @@ from pathlib import Path
 from tkinter import filedialog
 from typing import TYPE_CHECKING
 
+from jobs.cutting.slugs import slug
 from jobs.io.log import FileRefused
 from jobs.io.source import read_text
-from jobs.slugs import slug
 from projector.desk.window.dialogs import choose, tell
 from projector.desk.window.start import Offers
 from projector.files.write import CannotWrite, write_whole

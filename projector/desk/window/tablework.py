@@ -7,7 +7,7 @@ from pathlib import Path
 from tkinter import filedialog
 from typing import TYPE_CHECKING
 
-from jobs.slugs import slug
+from jobs.cutting.slugs import slug
 from projector.desk import errands
 from projector.desk.errands import Errand, Outcome
 from projector.desk.window.dialogs import choose, tell

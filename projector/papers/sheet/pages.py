@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from jobs.cutting.columns import rows_apart
+from jobs.model.cuts import Placement, Way
+from jobs.model.plan import Plan
 from jobs.ordering import order
-from jobs.plan import Placement, Plan, Way
 from projector.papers.drawing import INK, QUIET, Anchor, Drawing, Path, Shape, Words
 from projector.papers.sheet.flow import MARGIN_IN, PAPER, PaperSize, cut_short, moved, pages_of, paragraph
 from projector.papers.sheet.pictures import hung_blocks, piece_blocks

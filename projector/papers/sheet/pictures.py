@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 
-from jobs.plan import Plan
+from jobs.model.plan import Plan
 from projector.papers.cloth_picture import bare_words, drawn, tier_shapes
 from projector.papers.cut_shapes import key_words
 from projector.papers.drawing import INK, QUIET, WARNING, Path, Shape, Words

@@ -8,8 +8,9 @@ from fractions import Fraction
 
 from jobs.cutting.sideways.sizes import side_hem_of
 from jobs.model.choices import Motif, Run, TurnedOver
+from jobs.model.cuts import Cut, Side
+from jobs.model.plan import PlacedThing, Plan, Span
 from jobs.packing.leftovers import KEPT_IN
-from jobs.plan import Cut, PlacedThing, Plan, Side, Span
 from projector.papers.hung_panel import HungPanel, hung_panels
 from projector.papers.sheet.flow import Block, heading, paragraph
 from projector.papers.sheet.words import LengthFormat, name_of

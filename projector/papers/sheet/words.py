@@ -8,11 +8,12 @@ from enum import StrEnum
 from fractions import Fraction
 
 from jobs.model.choices import Hang, Panels, Unit
+from jobs.model.cuts import Cut, Hand, Placement
 from jobs.model.lengths import show_cut
+from jobs.model.plan import Plan
 from jobs.model.window import RowRule, Window
 from jobs.ordering import Order
-from jobs.plan import Cut, Hand, Placement, Plan
-from jobs.pulls import edges_said, laid_said, pull_said
+from jobs.planning.stops import edges_said, laid_said, pull_said
 from projector.papers.drawing import INK, Path, Words, rectangle
 from projector.papers.sheet.flow import Block, heading, listed, paragraph
 

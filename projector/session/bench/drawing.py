@@ -12,9 +12,10 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from jobs.model.cuts import Cut, Selvedge, Way
 from jobs.model.lengths import show_cut
-from jobs.plan import Cut, Plan, Selvedge, Way
-from jobs.pulls import edges_said
+from jobs.model.plan import Plan
+from jobs.planning.stops import edges_said
 from projector.papers.drawing import Drawing, Path, Shape, Words
 from projector.papers.png import image_of
 from projector.scene.labels import name_of

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
+from jobs.model.cuts import Placement, Selvedge
 from jobs.model.lengths import show_cut
-from jobs.plan import Placement, Plan, Selvedge, Span
+from jobs.model.plan import Plan, Span
 from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle
 from projector.papers.hung_drawing import panel_drawing
 from projector.papers.hung_panel import hung_panels

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from calibration.table import Table
-from jobs.plan import Plan
+from jobs.model.plan import Plan
 from projector.scene.lit_stretch import reach_across
 from projector.session.actions import Action
 from projector.session.cutting.host import Cutting

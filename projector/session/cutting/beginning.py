@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from jobs.plan import Plan
+from jobs.model.plan import Plan
 from projector.scene.marks import Point
 from projector.session.state.confirmed import Confirmed
 from projector.session.state.laid import Laid, last_on, lattices_of

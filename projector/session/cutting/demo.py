@@ -8,7 +8,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 import numpy as np
 from numpy.typing import NDArray
 
-from jobs.plan import Stop
+from jobs.model.plan import Stop
 from projector.scene.marks import Point
 from projector.session.actions import AnyAction
 from projector.session.cutting.host import Cutting

@@ -29,8 +29,8 @@ from fractions import Fraction
 from typing import Any
 
 from jobs.model.choices import Unit
+from jobs.model.cuts import Cut, Selvedge, Way
 from jobs.model.lengths import show_cut
-from jobs.plan import Cut, Selvedge, Way
 from projector.scene.labels import name_of
 from projector.scene.lit_stop import lit_stop
 from projector.session.actions import Action, written

@@ -6,11 +6,11 @@ from collections.abc import Callable
 from typing import Any
 
 from calibration.moved import Move
-from jobs.going_on import GoneOn, note_plan
 from jobs.journal.events import DONE, REPLANNED, UNDONE, UNPLANNED, fingerprint
 from jobs.journal.file import JournalFile
 from jobs.journal.history import tick_values
-from jobs.plan import Plan
+from jobs.model.plan import Plan
+from jobs.planning.going_on import GoneOn, note_plan
 from projector.session.state.confirmed import CONFIRMED, REOPENED
 from projector.session.state.events import (
     Corrected,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from jobs.plan import Plan, Way
+from jobs.model.cuts import Way
+from jobs.model.plan import Plan
 from projector.scene.boxes import Box, around
 from projector.scene.labels import name_of
 from projector.scene.lettering import Line, text_width

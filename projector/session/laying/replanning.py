@@ -11,9 +11,9 @@ from calibration.registration.fitting import Term
 from calibration.registration.measures import measured
 from jobs.model.job import Job
 from jobs.model.lengths import show_length
+from jobs.model.plan import Plan
 from jobs.model.problems import JobRefused
-from jobs.plan import Plan
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from projector.scene.labels import name_of
 from projector.session.state.marking import Marking
 from projector.words.wording import sentence

@@ -8,7 +8,7 @@ import numpy as np
 
 from calibration.registration.fit import PrintFit
 from jobs.model.choices import Follow
-from jobs.plan import Hand, Placement
+from jobs.model.cuts import Hand, Placement
 from projector.scene.boxes import around
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke
 from projector.scene.moved import fit_to_follow

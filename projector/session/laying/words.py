@@ -13,7 +13,7 @@ from jobs.model.choices import Follow, Unit
 from jobs.model.job import Job
 from jobs.model.lengths import show_cut
 from jobs.model.numbers import show_number
-from jobs.pulls import laid_said, pull_said
+from jobs.planning.stops import laid_said, pull_said
 from projector.session.actions import Action
 from projector.session.keys import Keys, spoken
 from projector.session.state.marking import Marking

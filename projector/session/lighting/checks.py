@@ -7,7 +7,7 @@ from datetime import date
 
 from calibration import words
 from calibration.table import Table
-from jobs.plan import Plan, Stop
+from jobs.model.plan import Plan, Stop
 from projector.scene.marks import Kind, Stroke
 from projector.scene.stop_scene import Layers, scene_of_stop
 from projector.session.lighting.doubt import doubt_of

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from calibration.registration.fit import PrintFit
 from calibration.table import Table
-from jobs.plan import Plan
+from jobs.model.plan import Plan
 from projector.scene.boxes import Box, parted
 from projector.scene.doubtful import with_doubt
 from projector.scene.lettering import box_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from jobs.plan import Plan, Stop
+from jobs.model.plan import Plan, Stop
 from projector.scene.identity import ByIdentity
 from projector.scene.marks import Scene
 from projector.scene.stop_scene import Layers, scene_of_stop

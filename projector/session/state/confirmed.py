@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from jobs.journal.events import Event
 from jobs.journal.history import ticks_counted
-from jobs.plan import Cut, Way
+from jobs.model.cuts import Cut, Way
 from projector.session.state.recorded import LAID, UNLAID
 
 CONFIRMED, REOPENED = "way confirmed", "way asked again"

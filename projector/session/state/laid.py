@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from calibration.registration.fit import PrintFit
 from calibration.registration.lattice import PrintLattice, PrintPoint
-from jobs.plan import Plan, Stop
+from jobs.model.plan import Plan, Stop
 from projector.scene.print_marks import NoLattice, lattice_of
 from projector.session.state.motion import Motion
 

@@ -8,7 +8,7 @@ from calibration.registration.advice import ENOUGH, where_next
 from calibration.registration.fit import PrintFit
 from calibration.registration.lattice import Motif, PrintPoint
 from calibration.registration.registering import PointsRefused, Registration, register
-from jobs.plan import Stop
+from jobs.model.plan import Stop
 from projector.scene.marks import Point
 
 STEPS_PER_INCH = 64

@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from calibration.registration.fit import PrintFit
 from calibration.registration.lattice import PrintLattice
-from jobs.plan import Cut, Placement, Stop
+from jobs.model.cuts import Cut, Placement
+from jobs.model.plan import Stop
 from projector.scene.marks import Point
 from projector.session.state.confirmed import Confirmed, Question, is_confirmed, questions_of
 from projector.session.state.events import Corrected, Done, Event, LaidEvent, Left, Replanned, Undone, UnlaidEvent

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from jobs.plan import Cut
+from jobs.model.cuts import Cut
 from projector.scene.labels import name_of
 from projector.session.state.pages import Layer
 

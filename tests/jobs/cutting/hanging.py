@@ -10,9 +10,9 @@ from typing import Protocol
 import numpy as np
 
 from jobs.cutting import columns_across
+from jobs.model.cuts import Cut, Selvedge
 from jobs.model.job import Job
 from jobs.packing.rolls import start_after_row
-from jobs.plan import Cut, Selvedge
 from tests.jobs.cutting.tilings import Array
 
 PER_IN = 2

@@ -9,10 +9,10 @@ import pytest
 from jobs.cutting import cut_list, handbook_cut, leading_selvedge, top_is_first
 from jobs.model.choices import End, Hang, Panels, Symmetry, Unit
 from jobs.model.cloth import Print
+from jobs.model.cuts import Hand, Selvedge, Way
 from jobs.model.lengths import CENTIMETRE
 from jobs.model.problems import Code
 from jobs.model.window import RowRule
-from jobs.plan import Hand, Selvedge, Way
 from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, job, window
 from tests.jobs.refused import refused
 

@@ -11,10 +11,10 @@ from jobs.cutting import columns_across, cut_list
 from jobs.cutting.columns import seams
 from jobs.model.choices import End, Hang, Panels, Symmetry
 from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cuts import Cut, Hand, Selvedge, Way
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE
 from jobs.packing.rolls import start_after_row
-from jobs.plan import Cut, Hand, Selvedge, Way
 from tests.jobs.cutting.hanging import PER_IN, hung
 from tests.jobs.cutting.tilings import Lattice, Tiling, top_to_bottom
 from tests.jobs.made import below_top, job, window

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from jobs.cutting import cut_list
 from jobs.model.choices import Hang, Panels, Symmetry
 from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cuts import Cut, Hand, Selvedge, Way
 from jobs.model.job import Job
 from jobs.model.window import Window
-from jobs.plan import Cut, Hand, Selvedge, Way
 from tests.jobs.cutting.hanging import hung
 from tests.jobs.cutting.tilings import Lattice, Tiling, side_to_side, top_to_bottom
 from tests.jobs.made import below_top, cloth, job, window

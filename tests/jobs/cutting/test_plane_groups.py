@@ -11,10 +11,10 @@ import pytest
 from jobs.cutting import cut_list
 from jobs.model.choices import End, Hang, Symmetry
 from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cuts import Hand, Way
 from jobs.model.groups import GROUPS
 from jobs.model.job import Job
 from jobs.model.problems import JobRefused
-from jobs.plan import Hand, Way
 from jobs.prints.pairs import second_panel
 from tests.jobs.cutting.hanging import hung
 from tests.jobs.cutting.tilings import Array, Setting, Tiling, settings

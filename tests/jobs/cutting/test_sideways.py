@@ -11,13 +11,13 @@ from jobs.cutting import cut_list, panel_steps
 from jobs.cutting.sideways.reach import tops
 from jobs.model.choices import Hang, Panels, Run, Symmetry, TurnedOver
 from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
+from jobs.model.cuts import Cut, Hand, Selvedge, Way
 from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused
 from jobs.model.window import RowRule, Window
 from jobs.ordering import order
 from jobs.packing.items import sound_part
-from jobs.plan import Cut, Hand, Selvedge, Way
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from tests.jobs.made import above_foot, below_top, cloth, job, window
 from tests.jobs.refused import refused
 

@@ -11,9 +11,9 @@ import pytest
 from jobs.cutting import columns_across, cut_list
 from jobs.model.choices import Hang, Run, Symmetry
 from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cuts import Cut, Hand, Selvedge, Way
 from jobs.model.job import Job
 from jobs.packing.rolls import start_after_row
-from jobs.plan import Cut, Hand, Selvedge, Way
 from tests.jobs.cutting.test_plane_groups import NAMES, SAME_PIXELS, SETTINGS, cloth_of, seen, tiling_of
 from tests.jobs.cutting.tilings import Array, Setting
 from tests.jobs.made import below_top, job, window

@@ -13,12 +13,12 @@ from jobs.cutting import columns_across, cut_list, cut_problems
 from jobs.cutting.mirroring import pairing_of
 from jobs.model.choices import Hang, Panels, Run, Symmetry, Unit
 from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
+from jobs.model.cuts import Hand, Selvedge, Way
 from jobs.model.job import Allowances, Job
 from jobs.model.window import RowRule, Window
 from jobs.ordering import order
 from jobs.pairings import Pairing
-from jobs.plan import Hand, Selvedge, Way
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 
 F = Fraction
 QUARTERS = st.integers(0, 40).map(lambda n: F(n, 4))

@@ -9,9 +9,9 @@ from jobs.cutting import cut_list, panel_steps
 from jobs.cutting.told import reached
 from jobs.model.choices import Hang, Panels, ReturnsAdded, Symmetry
 from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cuts import Hand
 from jobs.model.job import Job
 from jobs.ordering import order
-from jobs.plan import Hand
 from tests.jobs.made import cloth, job, window
 
 F = Fraction

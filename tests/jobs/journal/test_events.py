@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from jobs.journal import BadLine, Event, Journal, fingerprint, parse_journal, progress
 from jobs.journal.events import measured_repeat, to_line
 from jobs.model.choices import Panels
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from tests.jobs.made import cloth, job, window
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from jobs.disk import StrangeFile, open_own, put_whole, read_own
+from jobs.io.disk import StrangeFile, open_own, put_whole, read_own
 from jobs.journal import AlreadyOpen, BadLine, CannotRecord, JournalFile, journal_path, progress, read_journal
 
 PRECIOUS = b"Dear aunt, this letter is the only one.\n"

@@ -10,7 +10,7 @@ from jobs.io.reader import parse_job
 from jobs.model.choices import PrintKey, Symmetry
 from jobs.model.problems import Code, JobRefused
 from jobs.ordering import open_problems, order
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from projector.words.notices import notice_lines
 from tests.jobs.refused import refused
 

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from jobs.model.choices import Hang, Panels, Unit
 from jobs.model.cloth import Print
+from jobs.model.cuts import Way
 from jobs.model.lengths import CENTIMETRE
 from jobs.ordering import order
-from jobs.plan import Way
 from tests.jobs.made import MIRROR_DOWN, cloth, job, whole_cuts, window
 from tests.jobs.random_jobs import jobs, least_used, with_piece
 

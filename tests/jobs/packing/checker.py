@@ -7,8 +7,9 @@ from fractions import Fraction
 from itertools import combinations
 
 from jobs.model.choices import TurnedOver
+from jobs.model.cuts import Placement, Way
 from jobs.model.job import Job
-from jobs.plan import Placement, Plan, Way
+from jobs.model.plan import Plan
 
 
 def faults_of(plan: Plan, fixed: tuple[Placement, ...] = ()) -> list[str]:

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from jobs.cutting import cut_list
 from jobs.model.choices import Hang, Panels
 from jobs.model.cloth import Flaw, Piece
+from jobs.model.cuts import Placement
 from jobs.packing.rolls import start_after_row
-from jobs.plan import Placement
-from jobs.planning import plan_cuts, plan_job
+from jobs.planning.planner import plan_cuts, plan_job
 from tests.jobs.made import below_top, cloth, job, whole_cuts, window
 from tests.jobs.random_jobs import flaws, halves, jobs, with_piece
 

@@ -2,11 +2,12 @@ from fractions import Fraction
 
 from jobs.cutting import cut_list
 from jobs.model.cloth import Flaw, Piece
+from jobs.model.cuts import Placement
+from jobs.model.plan import Span
 from jobs.packing.items import lanes_of
 from jobs.packing.leftovers import leftovers
 from jobs.packing.order import assigned
 from jobs.packing.rolls import Shape
-from jobs.plan import Placement, Span
 from tests.jobs.made import cloth, job, whole_cuts, window
 
 

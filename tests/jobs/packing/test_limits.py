@@ -13,9 +13,9 @@ from jobs.model.job import CuttingTable
 from jobs.model.problems import Code
 from jobs.packing import solve as solving
 from jobs.packing.pack import MOST_FROM_SEVERAL
-from jobs.planning import fits, plan_job
-from jobs.pulls import MOST_STOPS
-from jobs.remedies import remedies
+from jobs.planning.planner import fits, plan_job
+from jobs.planning.remedies import remedies
+from jobs.planning.stops import MOST_STOPS
 from tests.jobs.made import below_top, cloth, job, whole_cuts, window
 from tests.jobs.packing.checker import faults_of
 from tests.jobs.packing.random_houses import random_job

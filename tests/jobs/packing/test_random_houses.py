@@ -10,7 +10,7 @@ import pytest
 
 from jobs.io.reader import read_job
 from jobs.model.choices import Hang
-from jobs.planning import plan_cuts, plan_job
+from jobs.planning.planner import plan_cuts, plan_job
 from tests.jobs.packing.checker import faults_of
 from tests.jobs.packing.random_houses import random_job
 

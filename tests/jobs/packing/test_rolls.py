@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from jobs.cutting import cut_list
 from jobs.model.choices import End
 from jobs.model.cloth import Flaw
+from jobs.model.cuts import Placement, Way
 from jobs.packing.rolls import Roll, Shape, Units, earliest_start, end_in_order, merged_flaws
-from jobs.plan import Placement, Way
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from tests.jobs.made import MIRROR_DOWN, below_top, cloth, job, window
 from tests.jobs.random_jobs import halves, with_piece
 

@@ -11,7 +11,7 @@ from jobs.model.choices import Panels
 from jobs.model.cloth import Piece
 from jobs.model.job import Job
 from jobs.packing.items import lots_of, mixed_rooms
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from tests.jobs.made import cloth, job, window
 
 

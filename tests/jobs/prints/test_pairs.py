@@ -6,8 +6,8 @@ import pytest
 
 from jobs.model.choices import Hang, Symmetry
 from jobs.model.cloth import Print, Repeat
+from jobs.model.cuts import Hand, Way
 from jobs.model.problems import Code
-from jobs.plan import Hand, Way
 from jobs.prints.pairs import Pairing, hand_ways, second_panel
 from projector.words.wording import sentence
 from tests.jobs.made import cloth

@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 
 from jobs.io.reader import read_job
-from jobs.plan import Plan
+from jobs.model.plan import Plan
 from projector.files.light_file import LightSettings, light_path, write_light
 from projector.scene.lit_stretch import plan_on_table
 from projector.session.actions import Action

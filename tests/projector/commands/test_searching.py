@@ -2,7 +2,7 @@
 
 import io
 
-from jobs.planning import Progress
+from jobs.planning.planner import Progress
 from projector.commands.loading import searching
 from tests.jobs.made import cloth, job, window
 

@@ -14,7 +14,7 @@ from svgelements import Polygon as SvgPolygon
 from svgelements import SimpleLine as SvgLine
 
 from jobs.io.reader import read_job
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from projector.commands.pictures import simulated_table
 from projector.papers.drawing import INK, Drawing, Path
 from projector.papers.exchange import number, plan_csv, words

@@ -6,9 +6,10 @@ from fractions import Fraction
 import pytest
 
 from jobs.model.cloth import Repeat
+from jobs.model.cuts import Hand, Way
 from jobs.model.job import Allowances
+from jobs.model.plan import Plan
 from jobs.model.window import Window
-from jobs.plan import Hand, Plan, Way
 from projector.papers.drawing import INK, QUIET, ROW, Path
 from projector.papers.hung_panel import hung_panels
 from projector.papers.hung_picture import hung_picture

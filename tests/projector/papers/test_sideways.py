@@ -11,10 +11,11 @@ import pytest
 
 from jobs.model.choices import Hang, Panels, Run, Symmetry
 from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cuts import Way
 from jobs.model.job import Job, Pins
+from jobs.model.plan import Plan
 from jobs.model.window import Window
-from jobs.plan import Plan, Way
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.cloth_text import cloth_lines
 from projector.papers.drawing import INK, Path, Words

@@ -11,8 +11,8 @@ from jobs.model.choices import Motif, Panels, Unit
 from jobs.model.cloth import Cloth, Piece, Repeat
 from jobs.model.job import Job, Wanted
 from jobs.model.lengths import show_cut
-from jobs.plan import Plan
-from jobs.planning import plan_job
+from jobs.model.plan import Plan
+from jobs.planning.planner import plan_job
 from projector.commands.json_text import of_plan
 from projector.commands.plan_lines import plan_lines
 from projector.papers.cloth_picture import cloth_picture

@@ -10,11 +10,12 @@ from PIL import Image
 from jobs.io.reader import read_job
 from jobs.model.choices import End, Hang, Panels, Run, Symmetry, Unit
 from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cuts import Hand, Placement, Selvedge, Way
 from jobs.model.job import Allowances, Job
+from jobs.model.plan import Plan, Stop
 from jobs.model.problems import JobRefused
 from jobs.model.window import Window
-from jobs.plan import Hand, Placement, Plan, Selvedge, Stop, Way
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from jobs.prints.pairs import second_panel
 from projector.papers.cloth_picture import tier_shapes
 from projector.papers.drawing import Drawing

@@ -8,7 +8,7 @@ import pytest
 
 from jobs.cutting import cut_list
 from jobs.model.choices import Run
-from jobs.plan import Selvedge
+from jobs.model.cuts import Selvedge
 from projector.questions.gathered import job_of
 from projector.questions.pair_picture import window_picture
 from projector.questions.said import Said

@@ -9,9 +9,10 @@ from fractions import Fraction
 
 from jobs.model.choices import Panels, Unit
 from jobs.model.cloth import Cloth, Flaw, Piece, Repeat
+from jobs.model.cuts import Cut, Hand, Placement, Selvedge, Way
 from jobs.model.job import Allowances, Job
+from jobs.model.plan import PieceUse, Plan, Span, Stop
 from jobs.model.window import Window
-from jobs.plan import Cut, Hand, PieceUse, Placement, Plan, Selvedge, Span, Stop, Way
 
 F = Fraction
 

@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 from PIL import ImageFont
 
 from jobs.model.cloth import Flaw, Repeat
+from jobs.model.cuts import Hand
 from jobs.model.job import Allowances
-from jobs.plan import Hand
 from projector.scene.boxes import Box
 from projector.scene.lettering import box_of, shortened, text_width, wrapped
 from projector.scene.marks import Kind, Stroke, Text

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from jobs.io.reader import parse_job, read_job
 from jobs.model.choices import TurnedOver
 from jobs.model.job import Pins
-from jobs.plan import Plan
-from jobs.planning import plan_job
+from jobs.model.plan import Plan
+from jobs.planning.planner import plan_job
 from projector.scene.cut_lines import finished_sides
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Stroke

@@ -8,10 +8,11 @@ import pytest
 from jobs.cutting import cut_list
 from jobs.model.choices import Hang, Panels, Unit
 from jobs.model.cloth import Cloth, Piece, Repeat
+from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Allowances, Job
+from jobs.model.plan import PieceUse, Plan, Stop
 from jobs.model.window import RowRule, Window
 from jobs.packing.rolls import start_after_row
-from jobs.plan import Cut, PieceUse, Placement, Plan, Stop
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.cloth_text import cloth_lines
 from projector.papers.drawing import Path

@@ -13,9 +13,9 @@ from jobs.cutting import cut_problems
 from jobs.model.choices import Panels, Run, Symmetry, TurnedOver
 from jobs.model.cloth import Cloth, Print, Repeat
 from jobs.model.job import Job, Pins
+from jobs.model.plan import Plan
 from jobs.model.window import Window
-from jobs.plan import Plan
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from projector.scene.lettering import box_of
 from projector.scene.marks import Kind, Scene, Stroke, Text
 from projector.scene.stop_scene import scene_of_stop

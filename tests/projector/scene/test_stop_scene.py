@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from jobs.model.cloth import Flaw
-from jobs.plan import Hand
+from jobs.model.cuts import Hand
 from projector.scene.marks import Hatch, Kind, Stroke, Text
 from projector.scene.sizes import LABEL_IN
 from projector.scene.stop_scene import Layers, scene_of_stop

@@ -6,9 +6,10 @@ from fractions import Fraction
 
 from jobs.model.choices import Panels, Symmetry, Unit
 from jobs.model.cloth import Cloth, Piece, Print, Repeat
+from jobs.model.cuts import Cut, Hand, Placement, Selvedge, Way
 from jobs.model.job import Allowances, Job
+from jobs.model.plan import PieceUse, Plan, Stop
 from jobs.model.window import RowRule, Window
-from jobs.plan import Cut, Hand, PieceUse, Placement, Plan, Selvedge, Stop, Way
 
 LENGTH = Fraction(80)
 REPEAT = Fraction(16)

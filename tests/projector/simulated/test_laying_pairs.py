@@ -12,7 +12,7 @@ from calibration.registration.advice import where_next
 from calibration.registration.fit import PrintFit
 from calibration.registration.registering import register
 from jobs.io.reader import read_job
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from projector.scene.marks import Kind
 from projector.scene.moved import followed
 from projector.scene.print_marks import lattice_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from jobs.plan import Plan
+from jobs.model.plan import Plan
 from projector.commands.loading import load_job
 from projector.commands.staged import match_lines
 from projector.scene.lit_stretch import plan_on_table

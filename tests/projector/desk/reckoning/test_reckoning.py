@@ -146,7 +146,7 @@ def test_a_long_search_tells_how_it_goes_and_ends_with_the_best_so_far_when_aske
 @pytest.mark.parametrize("number", range(3))
 def test_the_pair_is_drawn_whole_whatever_the_room(number):
     from jobs.io.reader import parse_job
-    from jobs.planning import plan_job
+    from jobs.planning.planner import plan_job
     from projector.desk.reckoning.hung_window import hung_window
 
     plan = plan_job(parse_job(examples()["Lock-keeper's cottage"], "a"))

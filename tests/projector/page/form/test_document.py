@@ -91,7 +91,7 @@ def test_another_unit_leaves_every_length_as_long_as_it_was(title, unit):
 
 @pytest.mark.parametrize("unit", Unit)
 def test_a_new_job_can_be_cut_as_it_is(unit):
-    from jobs.planning import plan_job
+    from jobs.planning.planner import plan_job
 
     plan = plan_job(parse_job(blank_job(unit), "new"))
     assert plan.short == 0

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from jobs.io.reader import read_job
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from projector.papers.drawing import INK, Path, Raster
 from projector.papers.hung_drawing import FOLD_IN, HungStyle, gathered, panel_drawing
 from projector.papers.hung_panel import hung_panels

@@ -15,7 +15,7 @@ from jobs.model.choices import End, Panels, Run, Symmetry, Unit
 from jobs.model.cloth import Cloth, Print, Repeat
 from jobs.model.job import Allowances, Job
 from jobs.model.window import Window
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.drawing import Raster
 from projector.papers.hung_drawing import HungStyle, gathered, panel_pixels

@@ -12,9 +12,9 @@ from jobs.io.reader import read_job
 from jobs.model.choices import Panels, TurnedOver
 from jobs.model.cloth import Flaw, Piece
 from jobs.model.job import Pins
+from jobs.model.plan import Plan
 from jobs.model.window import RowRule, Window
-from jobs.plan import Plan
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from projector.papers.drawing import Drawing, Words
 from projector.papers.pdf import pdf_bytes
 from projector.papers.png import image_of

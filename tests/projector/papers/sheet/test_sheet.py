@@ -14,9 +14,9 @@ from pypdf import PdfReader
 from jobs.io.reader import read_job
 from jobs.model.choices import Panels
 from jobs.model.cloth import Print
+from jobs.model.plan import Plan
 from jobs.model.window import Window
-from jobs.plan import Plan
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from projector.papers.drawing import Drawing, Path, Words
 from projector.papers.pdf import pdf_bytes
 from projector.papers.sheet.flow import PaperSize, cut_short, wrapped_exactly

@@ -15,8 +15,8 @@ import pytest
 
 from calibration.table import Table
 from jobs.io.reader import parse_job, read_job
-from jobs.plan import Plan
-from jobs.planning import plan_job
+from jobs.model.plan import Plan
+from jobs.planning.planner import plan_job
 from projector.light.appearance import wcag_contrast
 from projector.light.colour import channels, decoded
 from projector.papers.drawing import Path as Line

@@ -10,8 +10,8 @@ import pytest
 from jobs.journal.events import fingerprint
 from jobs.model.choices import Panels, Run, Symmetry
 from jobs.model.cloth import Print, Repeat
-from jobs.plan import Plan
-from jobs.planning import plan_job
+from jobs.model.plan import Plan
+from jobs.planning.planner import plan_job
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Stroke, Text
 from projector.session.actions import Action

@@ -12,7 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.journal.file import JournalFile
-from jobs.plan import Plan, Selvedge, Way
+from jobs.model.cuts import Selvedge, Way
+from jobs.model.plan import Plan
 from projector.scene.lettering import box_of
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Scene, Stroke, Text

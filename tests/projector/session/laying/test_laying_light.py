@@ -196,7 +196,7 @@ def test_a_turn_is_advised_only_when_the_points_tell_it_from_skew() -> None:
 def test_cloth_that_has_become_too_short_is_said() -> None:
     from pathlib import Path
 
-    from jobs.planning import plan_job
+    from jobs.planning.planner import plan_job
     from projector.commands.loading import load_job
 
     job = load_job(Path("jobs/examples/reading_room.yaml"))

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from jobs.plan import Way
+from jobs.model.cuts import Way
 from projector.session.actions import Action
 from projector.session.cutting.beginning import begin
 from projector.session.pressing.press import press

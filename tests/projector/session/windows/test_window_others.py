@@ -8,7 +8,7 @@ import numpy as np
 import pygame
 import pytest
 
-from jobs.plan import Stop
+from jobs.model.plan import Stop
 from projector.session import run, run_calibrating
 from projector.session.buttons.under import split_for_buttons
 from projector.session.host import Pixels

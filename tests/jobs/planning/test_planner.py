@@ -11,7 +11,7 @@ from jobs.model.job import CuttingTable
 from jobs.model.problems import Code
 from jobs.ordering import order
 from jobs.packing.rolls import merged_flaws
-from jobs.planning import plan_job
+from jobs.planning.planner import plan_job
 from tests.jobs.made import MIRROR_DOWN, cloth, job, whole_cuts, window
 from tests.jobs.random_jobs import flaws, halves, jobs, least_used, with_piece
 from tests.jobs.refused import refused

@@ -9,16 +9,16 @@ from pathlib import Path
 
 import pytest
 
-from jobs.cuts import Placement
-from jobs.going_on import GoneOn, PlacesUnknown, go_on, note_plan
 from jobs.io.reader import parse_job
 from jobs.journal import JournalFile, fingerprint, history_of, read_journal
 from jobs.journal.history import GIVEN_UP, PLANNED, tick_values
+from jobs.model.cuts import Placement
 from jobs.model.job import Job
+from jobs.model.plan import Plan
 from jobs.model.problems import JobRefused
 from jobs.packing.rolls import start_after_row
-from jobs.plan import Plan
-from jobs.planning import plan_job
+from jobs.planning.going_on import GoneOn, PlacesUnknown, go_on, note_plan
+from jobs.planning.planner import plan_job
 from projector.words.wording import sentence
 
 HOUSE = """\

@@ -80,7 +80,7 @@ def test_a_repeat_longer_than_every_cut_is_doubted() -> None:
 
 
 @pytest.mark.parametrize(
-    "example", sorted((Path(__file__).parents[2] / "jobs" / "examples").glob("*.yaml")), ids=lambda path: path.stem
+    "example", sorted((Path(__file__).parents[3] / "jobs" / "examples").glob("*.yaml")), ids=lambda path: path.stem
 )
 def test_nothing_of_the_examples_is_doubted(example: Path) -> None:
     assert doubts(read_job(example)) == ()

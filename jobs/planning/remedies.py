@@ -14,7 +14,7 @@ from jobs.model.lengths import CENTIMETRE, order_step, round_up, show_length, sh
 from jobs.model.problems import JobRefused
 from jobs.model.window import RowRule, Window
 from jobs.ordering import assumed, order
-from jobs.planning import fits, plan_job
+from jobs.planning.planner import fits, plan_job
 
 MOST_STEPS = 6
 """Rows are moved, hems and headings made smaller, by at most so many steps of 1/2 in or 1 cm."""

@@ -6,20 +6,20 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from jobs.cuts import Cut, Placement
 from jobs.cutting import cut_list
 from jobs.journal.events import fingerprint, fingerprint_of
 from jobs.journal.file import JournalFile
 from jobs.journal.history import PLANNED, History, Made, Planned, planned_values
 from jobs.model.cloth import Piece
+from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
 from jobs.model.lengths import show_length
+from jobs.model.plan import Plan
 from jobs.model.problems import Code, JobRefused, Path, Problem, Value, problem
 from jobs.packing.items import sound_part
 from jobs.packing.rolls import start_after_row
-from jobs.plan import Plan
-from jobs.planning import Progress, plan_cuts, plan_job
-from jobs.serving import NEAREST, Fit, fit_of
+from jobs.planning.planner import Progress, plan_cuts, plan_job
+from jobs.planning.serving import NEAREST, Fit, fit_of
 
 Tell = Callable[[Progress], None]
 MOST_NAMED = 3

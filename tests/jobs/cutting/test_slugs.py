@@ -1,7 +1,7 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.slugs import slug, window_slugs
+from jobs.cutting.slugs import slug, window_slugs
 
 
 def test_words_are_joined_by_hyphens():

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from jobs.model.choices import Panels, Unit
 from jobs.model.lengths import CENTIMETRE, show_length
 from jobs.model.problems import Code
-from jobs.planning import plan_job
-from jobs.pulls import pull_said
+from jobs.planning.planner import plan_job
+from jobs.planning.stops import pull_said
 from tests.jobs.made import below_top, cloth, job, window
 from tests.jobs.random_jobs import jobs, with_piece
 from tests.jobs.refused import refused

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.cuts import Cut
 from jobs.model.choices import Unit
+from jobs.model.cuts import Cut
 from jobs.model.job import Job
 from jobs.model.lengths import show_cut, show_length
 from jobs.model.problems import Code, Problem, Value, problem

@@ -7,13 +7,14 @@ from fractions import Fraction
 
 from jobs.cutting import cut_list
 from jobs.model.cloth import Piece
+from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
+from jobs.model.plan import PieceUse, Plan
 from jobs.ordering import assumed, order
 from jobs.packing.leftovers import leftovers, placed_things, strips_beside, with_rows
 from jobs.packing.pack import pack
 from jobs.packing.watch import Progress
-from jobs.plan import Cut, PieceUse, Placement, Plan
-from jobs.pulls import stops
+from jobs.planning.stops import stops
 
 __all__ = ["Progress", "fits", "plan_cuts", "plan_job"]
 

@@ -12,11 +12,12 @@ from fractions import Fraction
 
 from jobs.model.choices import Unit
 from jobs.model.cloth import Piece
+from jobs.model.cuts import Placement
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE
 from jobs.model.numbers import counted
+from jobs.model.plan import Stop
 from jobs.model.problems import Code, JobRefused, Problem, problem
-from jobs.plan import Placement, Stop
 
 MARGIN = Fraction(3)
 """Cloth kept in view before a cut's first edge and, where it is pulled, after its last one, in inches."""

@@ -8,12 +8,12 @@ from jobs.io.reader import read_job
 from jobs.model.choices import Hang, Run, TurnedOver
 from jobs.model.cloth import Piece
 from jobs.ordering import order
-from jobs.planning import plan_job
-from jobs.remedies import remedies, savings
+from jobs.planning.planner import plan_job
+from jobs.planning.remedies import remedies, savings
 from tests.jobs.made import MIRROR_DOWN, below_top, cloth, job, whole_cuts, window
 from tests.jobs.random_jobs import with_piece
 
-EXAMPLES = Path(__file__).parents[2] / "jobs" / "examples"
+EXAMPLES = Path(__file__).parents[3] / "jobs" / "examples"
 
 
 def test_a_job_that_fits_needs_no_remedy():

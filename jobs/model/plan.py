@@ -8,25 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.cuts import Cut, Hand, Placement, Selvedge, Side, Way
 from jobs.model.choices import Motif
 from jobs.model.cloth import Piece
+from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
-
-__all__ = [
-    "Cut",
-    "Hand",
-    "PieceUse",
-    "PlacedThing",
-    "Placement",
-    "Plan",
-    "Selvedge",
-    "Side",
-    "Span",
-    "Stop",
-    "Unplaced",
-    "Way",
-]
 
 
 @dataclass(frozen=True)
