@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from projector.commands import screen
-from projector.commands.errors import InputAtFault
-from projector.commands.lengths import Length, Pair
-from projector.commands.loading import FILE, in_words, load_stored
+from projector.commands.shared import screen
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import in_words, load_stored
+from projector.commands.shared.options import FILE, Length, Pair, as_value
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,6 +21,25 @@ if TYPE_CHECKING:
     from jobs.model.choices import Unit
     from projector.files.marks_file import MarksFile
     from projector.files.stored import Stored
+
+
+@dataclass(frozen=True)
+class Lens:
+    """Where the lens is, as measured with a tape."""
+
+    lens_height: float | None
+    lens_foot: tuple[float, float] | None
+
+    @property
+    def position(self) -> LensPosition | None:
+        """None where it is not told. Raises UsageError for half of it."""
+        from calibration.height import LensPosition
+
+        if (self.lens_height is None) != (self.lens_foot is None):
+            raise click.UsageError("--lens-height and --lens-foot belong together: give both, such as 96 and 36,20")
+        if self.lens_height is None or self.lens_foot is None:
+            return None
+        return LensPosition(self.lens_foot, self.lens_height)
 
 
 @click.command("calibrate", epilog="Example: lightchalk calibrate table.yaml --marks marks.yaml")
@@ -36,14 +56,9 @@ if TYPE_CHECKING:
 @click.option("--lens-height", type=Length(), help="Height of the projector's lens above the table.")
 @click.option("--lens-foot", type=Pair(), metavar="X,Y", help="Place on the table plumb below the lens.")
 @click.option("--simulated", is_flag=True, help="Practise in an ordinary window, on a simulated table.")
+@as_value("measured", Lens)
 def command(
-    table: Path,
-    marks_file: Path | None,
-    display: str | None,
-    units: str,
-    lens_height: float | None,
-    lens_foot: tuple[float, float] | None,
-    simulated: bool,
+    table: Path, marks_file: Path | None, display: str | None, units: str, simulated: bool, measured: Lens
 ) -> None:
     """Teach the projector where the inches of the table are.
 
@@ -57,7 +72,7 @@ def command(
     """
     if marks_file and simulated:
         raise click.UsageError("--simulated has marks of its own: leave --marks out")
-    lens = _lens(lens_height, lens_foot)
+    lens = measured.position
     if marks_file:
         made: Stored | None
         made, units = _from_marks(marks_file, lens)
@@ -68,20 +83,12 @@ def command(
         return
     if marks_file:
         _write(table, made)
-    from projector.commands import table_report
+    from projector.commands.shared import table_report
 
     click.echo(f"Wrote {table}")
     today = date.today()
     for line in table_report.lines(made, table_report.document(made, (), today), today, units):
         click.echo(line)
-
-
-def _lens(height: float | None, foot: tuple[float, float] | None) -> LensPosition | None:
-    from calibration.height import LensPosition
-
-    if (height is None) != (foot is None):
-        raise click.UsageError("--lens-height and --lens-foot belong together: give both, such as 96 and 36,20")
-    return None if height is None or foot is None else LensPosition(foot, height)
 
 
 def _from_marks(path: Path, lens: LensPosition | None) -> tuple[Stored, str]:

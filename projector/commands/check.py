@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import click
 
-from projector.commands.loading import FILE, in_words, load_job
-from projector.commands.styling import headed, heading
+from jobs.cutting import panel_steps
+from jobs.model.choices import Hang, Panels, Run, Symmetry
+from jobs.model.cloth import Cloth, Print
+from jobs.model.cuts import Cut
+from jobs.model.doubts import doubts
+from jobs.model.job import Job
+from jobs.model.lengths import show_cut, show_length, show_share
+from jobs.model.window import Window
+from jobs.prints.pairs import second_panel
+from projector.commands.shared.loading import in_words, load_job
+from projector.commands.shared.options import FILE
+from projector.commands.shared.terminal import headed, heading
+from projector.words.notices import notice_lines
+from projector.words.wording import sentence, where
 
 
 @click.command("check", epilog="Example: lightchalk check jobs/examples/reading_room.yaml")
@@ -19,7 +32,6 @@ def command(job: Path) -> None:
     """
     from jobs.cutting import cut_list
     from jobs.ordering import assumed
-    from projector.commands.job_lines import job_lines
     from projector.light.letters import missing
 
     read = load_job(job)
@@ -31,3 +43,105 @@ def command(job: Path) -> None:
     click.echo(heading(title))
     for line in lines:
         click.echo(headed(line))
+
+
+def job_lines(job: Job, cuts: Sequence[Cut], unlit: Sequence[str] = ()) -> Iterator[str]:
+    """Lines that say back what the file says; ``unlit`` are characters that no light can write."""
+    yield job.title
+    yield from _cloth_lines(job)
+    given = (
+        ("heading", "heading"),
+        ("hem", "hem"),
+        ("side_hem", "side hem"),
+        ("seam", "seam"),
+        ("squaring", "squaring"),
+    )
+    sizes = (f"{word} {show_cut(getattr(job.allowances, key), job.unit)}" for key, word in given)
+    yield f"Allowances: {', '.join(sizes)}"
+    explained: set[Hang] = set()
+    for window in job.windows:
+        yield from _window_lines(job, window, [cut for cut in cuts if cut.window == window.name])
+        yield from _pair_lines(job, window, first=window.hang not in explained)
+        explained |= {window.hang} if window.panels is Panels.PAIR else set()
+    for step in panel_steps(job, cuts):
+        yield f"  {step}"
+    if job.table:
+        yield f"Table: {show_cut(job.table.length, job.unit)} by {show_cut(job.table.width, job.unit)}"
+    for notice in notice_lines(job):
+        yield f"Note: {notice}"
+    for doubt in doubts(job):
+        yield f"Look: {where(doubt.path, [window.name for window in job.windows])}: {sentence(doubt, job.unit)}"
+    if unlit:
+        yield f"Note: these characters cannot be lit and show as an empty box: {' '.join(unlit)}"
+
+
+def _cloth_lines(job: Job) -> Iterator[str]:
+    cloth = job.cloth
+    width = show_cut(cloth.width, job.unit)
+    selvedges = f", unprinted selvedges of {show_cut(cloth.selvedge, job.unit)}" if cloth.selvedge else ""
+    yield f"Cloth: {cloth.name}, {width} wide{selvedges}"
+    yield f"  {_print_words(cloth, job)}"
+    if cloth.run is Run.SIDEWAYS:
+        yield "  run sideways: the selvedges lie along top and foot, the height of a panel across the cloth"
+    if cloth.shrinkage:
+        yield f"  shrinks by {show_share(cloth.shrinkage)}"
+    for number, piece in enumerate(cloth.pieces, 1):
+        length = f"  piece {number}: {show_length(piece.length, job.unit)}"
+        row = f", first row {show_cut(piece.first_row, job.unit)} from its first end" if cloth.repeat else ""
+        yield length + row
+        for flaw in piece.flaws:
+            ends = f"from {show_cut(flaw.start, job.unit)} to {show_cut(flaw.end, job.unit)}"
+            yield f"    flaw {ends}{f' ({flaw.note})' if flaw.note else ''}"
+
+
+def _print_words(cloth: Cloth, job: Job) -> str:
+    if cloth.repeat is None:
+        return "plain: nothing to match"
+    repeat = f"repeat {show_length(cloth.repeat.along, job.unit)} along"
+    if cloth.repeat.across:
+        repeat += f" and {show_length(cloth.repeat.across, job.unit)} across"
+    drop = f", drop {cloth.drop} of a repeat" if cloth.drop else ", straight match"
+    return f"{repeat}{drop}; {_symmetry_words(cloth.print)}; motif tops towards {_towards(cloth)}"
+
+
+def _towards(cloth: Cloth) -> str:
+    return "the far selvedge" if cloth.run is Run.SIDEWAYS else f"the {cloth.print.top_towards}"
+
+
+def _symmetry_words(sheet: Print) -> str:
+    lines = (("top to bottom", sheet.top_to_bottom), ("side to side", sheet.side_to_side))
+    found = [
+        f"{'mirrors' if kind is Symmetry.MIRROR else 'mirrors with a slide'} from {direction}"
+        for direction, kind in lines
+        if kind is not Symmetry.NONE
+    ]
+    if sheet.half_turn:
+        found.append("looks the same after half a turn")
+    if sheet.one_way:
+        found.append("one way up only")
+    return ", ".join(found) or "no mirror line and no half-turn"
+
+
+def _lies(cut: Cut) -> str:
+    return f"{cut.way}, TOP towards the {cut.top_at} selvedge" if cut.is_sideways else str(cut.way)
+
+
+def _window_lines(job: Job, window: Window, cuts: Sequence[Cut]) -> Iterator[str]:
+    panels = "a pair" if window.panels is Panels.PAIR else f"one {window.panels} panel"
+    if window.panels is Panels.WHOLE:
+        panels = "one panel for the whole window"
+    yield f"Window: {window.name}, {panels}, finished length {show_cut(window.finished_length, job.unit)}"
+    for cut in cuts:
+        row = f", first row {show_cut(cut.row, job.unit)} below its top edge" if cut.row is not None else ""
+        yield f"  {cut.hand}, {cut.number} of {cut.of}: cut {show_cut(cut.length, job.unit)}, {_lies(cut)}{row}"
+
+
+def _pair_lines(job: Job, window: Window, *, first: bool) -> Iterator[str]:
+    """How the second panel lies, explained where it is the first pair of its kind."""
+    if window.panels is not Panels.PAIR or not job.cloth.repeat:
+        return
+    choice = second_panel(job.cloth, window.hang)
+    hang = "a mirrored pair" if window.hang is Hang.MIRRORED else "hung the same way"
+    yield f"  {hang}: {choice.reason}" if first else f"  {hang}"
+    if choice.notice and first:
+        yield f"  look: {choice.notice}"

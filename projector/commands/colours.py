@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, load_job
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import load_job
+from projector.commands.shared.options import FILE
 
 if TYPE_CHECKING:
     from projector.light.appearance import Illumination
@@ -35,7 +36,7 @@ def command(job: Path, photo: Path | None, room: int | None, projector: int | No
     contrast with the unlit cloth around it, on the ground and on every motif, and its smallest difference (CIEDE2000)
     from all that it may lie beside, for every kind of eye.
     """
-    from projector.commands import json_text
+    from projector.commands.shared import json_text
     from projector.light.appearance import Illumination
     from projector.light.choosing import differences, ranked_choices, share_of
     from projector.light.styles import CUTS, WHITE

@@ -11,10 +11,9 @@ from typing import TYPE_CHECKING
 import click
 
 from jobs.journal.file import journal_path
-from projector.commands import screen
-from projector.commands.errors import InputAtFault
-from projector.commands.loading import (
-    FILE,
+from projector.commands.shared import screen
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import (
     fitting,
     in_words,
     load_going_on,
@@ -24,7 +23,8 @@ from projector.commands.loading import (
     on_cloth,
     refuse_unanswered,
 )
-from projector.commands.recording import keep_plan, open_record
+from projector.commands.shared.options import FILE, as_value
+from projector.commands.shared.recording import keep_plan, open_record
 from projector.words.notices import notice_lines
 
 if TYPE_CHECKING:
@@ -40,6 +40,15 @@ MOST_SAID = 3
 TORN = "The record of cuts ended in a torn or spoilt line, as after a power cut; look whether the last cut is ticked."
 
 
+@dataclass(frozen=True)
+class How:
+    """On which screen, with which keys, and whether it can be heard."""
+
+    display: str | None
+    keys_file: Path | None
+    sound: bool
+
+
 @click.command("cut", epilog="Example: lightchalk cut jobs/examples/reading_room.yaml --table table.yaml")
 @click.argument("job", type=FILE)
 @click.option("--table", "table_file", type=FILE, help="The table file that calibrate wrote.")
@@ -48,15 +57,8 @@ TORN = "The record of cuts ended in a torn or spoilt line, as after a power cut;
 @click.option("--as-it-lies", is_flag=True, help="With --simulated: cloth 1 % long, skewed and bowed, laid aslant.")
 @click.option("--keys", "keys_file", type=FILE, help="A keys file: which key asks for what.")
 @click.option("--sound", is_flag=True, help="Let ticks, what is taken back and refused presses be heard.")
-def command(
-    job: Path,
-    table_file: Path | None,
-    display: str | None,
-    simulated: bool,
-    as_it_lies: bool,
-    keys_file: Path | None,
-    sound: bool,
-) -> None:
+@as_value("how", How)
+def command(job: Path, table_file: Path | None, simulated: bool, as_it_lies: bool, how: How) -> None:
     """Light the cuts of a job on the table, one after another.
 
     First two marks are lit to see whether anything has moved since the calibration; where they miss, the light can be
@@ -70,12 +72,12 @@ def command(
         raise click.UsageError("give --table with the table file that calibrate wrote, or --simulated to practise")
     if as_it_lies and not simulated:
         raise click.UsageError("--as-it-lies is for --simulated: on your table the cloth lies as it does")
-    keys = _keys(keys_file)
+    keys = _keys(how.keys_file)
     refuse_unanswered(job)
     if table_file is None:
-        _practise(job, as_it_lies, keys, sound)
+        _practise(job, as_it_lies, keys, how.sound)
     else:
-        _cut(job, table_file, display, keys, sound)
+        _cut(job, table_file, keys, how)
 
 
 def _keys(keys_file: Path | None) -> Keys:
@@ -88,7 +90,7 @@ def _keys(keys_file: Path | None) -> Keys:
 
 
 def _practise(job: Path, as_it_really_lies: bool, keys: Keys, sound: bool) -> None:
-    from projector.commands.staged import as_it_lies, match_lines, run_on_stage
+    from projector.commands.shared.practice import as_it_lies, match_lines, run_on_stage
     from projector.session.windows.displays import DisplayError
     from projector.simulated.stage import stage_for
 
@@ -115,9 +117,9 @@ def _room(plan: Plan) -> tuple[str, ...]:
     return (said,) if said else ()
 
 
-def _cut(job: Path, table_file: Path, display: str | None, keys: Keys, sound: bool) -> None:
+def _cut(job: Path, table_file: Path, keys: Keys, how: How) -> None:
     stored = load_stored(table_file)
-    sitting = _Sitting(job, stored, table_file, keys, sound)
+    sitting = _Sitting(job, stored, table_file, keys, how.sound)
     sitting.tell_of_light()
     number: int | None = None
     again = True
@@ -126,7 +128,7 @@ def _cut(job: Path, table_file: Path, display: str | None, keys: Keys, sound: bo
             begun = fitting(job, load_going_on(job, journal.events, stored.table))
             if number is None:
                 sitting.tell_of(begun)
-                number = _screen(table_file, stored, display)
+                number = _screen(table_file, stored, how.display)
             keep_plan(job, journal, begun)
             # The person may have the plan made anew with the repeat as measured, before the first cut.
             again = sitting.cut(journal, begun, number)
@@ -164,7 +166,7 @@ class _Sitting:
         of = begun.plan.job
         height = height_in_words(self.stored.table, of.cloth, of.unit.value)
         calibrated = notices_of(self.stored, date.today())
-        for notice in (*of.notices, *begun.notes, *calibrated, *([height] if height else []), *_room(begun.plan)):
+        for notice in (*notice_lines(of), *begun.notes, *calibrated, *([height] if height else []), *_room(begun.plan)):
             click.echo(f"Note: {notice}")
 
     def cut(self, journal: JournalFile, begun: GoneOn, display: int) -> bool:

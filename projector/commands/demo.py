@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from projector.commands import staged
-from projector.commands.loading import load_job
+from projector.commands.shared.loading import load_job
 
 if TYPE_CHECKING:
     from jobs.model.plan import Plan
@@ -30,6 +29,7 @@ def command(out: Path | None, as_it_lies: bool) -> None:
     --out, pictures are written instead: the piece, every stop as the table looks and as the projector's frame, and the
     pair as it hangs.
     """
+    from projector.commands.shared import practice
     from projector.scene.lit_stretch import plan_on_table
     from projector.session.windows.displays import NoDisplayError
     from projector.simulated.stage import stage_for
@@ -40,9 +40,9 @@ def command(out: Path | None, as_it_lies: bool) -> None:
     plan = plan_on_table(job, stage.table.lit_area())
     if out is None:
         try:
-            lies = staged.as_it_lies(as_it_lies)
-            session = staged.run_on_stage(plan, stage, lies)
-            for line in staged.match_lines(plan, session, lies):
+            lies = practice.as_it_lies(as_it_lies)
+            session = practice.run_on_stage(plan, stage, lies)
+            for line in practice.match_lines(plan, session, lies):
                 click.echo(line)
             return
         except NoDisplayError:
@@ -52,7 +52,7 @@ def command(out: Path | None, as_it_lies: bool) -> None:
 
 
 def _pictures(plan: Plan, stage: Stage, out: Path) -> None:
-    from projector.commands import pictures
+    from projector.commands.shared import pictures, practice
     from projector.files.folders import make_folder
     from projector.session.cutting.arriving import arrive, session_for
 
@@ -61,9 +61,9 @@ def _pictures(plan: Plan, stage: Stage, out: Path) -> None:
     with click.progressbar(plan.stops, label="Lighting the stops", show_pos=True) as stops:
         for at, stop in enumerate(stops):
             arrive(session, at)
-            frame = pictures.frame_of(session)
-            pictures.write_pixels(pictures.rgb_of(frame), out / f"stop-{stop.number}-frame.png")
-            seen = pictures.table_picture(session, frame)
+            frame = practice.frame_of(session)
+            pictures.write_pixels(practice.rgb_of(frame), out / f"stop-{stop.number}-frame.png")
+            seen = practice.table_picture(session, frame)
             pictures.write_pixels(seen, out / f"stop-{stop.number}-table.png")
     for what in ("cloth", "hung"):
         pictures.write_drawn(plan, what, out / f"{what}.png")

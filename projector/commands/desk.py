@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from projector.commands.errors import DONE, WRONG_USAGE, InputAtFault, fault_lines
-from projector.commands.loading import FILE
+from projector.commands.shared.errors import DONE, WRONG_USAGE, InputAtFault, fault_lines
+from projector.commands.shared.options import FILE
 
 
 @click.command("desk", epilog="Example: lightchalk desk jobs/examples/reading_room.yaml")

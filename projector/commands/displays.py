@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from projector.commands.errors import InputAtFault
+from projector.commands.shared.errors import InputAtFault
 
 
 @click.command("displays", epilog="Example: lightchalk displays")

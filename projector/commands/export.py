@@ -6,8 +6,9 @@ from pathlib import Path
 
 import click
 
-from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, load_fitting_plan, load_table
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import load_fitting_plan, load_table
+from projector.commands.shared.options import FILE, check_ending
 
 
 @click.command("export", epilog="Example: lightchalk export jobs/examples/reading_room.yaml --as csv --out plan.csv")
@@ -24,8 +25,7 @@ def command(job: Path, kind: str, out: Path, table_file: Path | None, number: in
     """
     from projector.files.write import write_whole
 
-    if out.suffix.lower() != f".{kind}":
-        raise InputAtFault(f"{out}: a {kind} file ends in .{kind}; name it so")
+    check_ending(out, f"a {kind} file", f".{kind}")
     plan = load_fitting_plan(job, load_table(table_file) if table_file else None)
     if kind == "csv":
         from projector.papers.exchange import plan_csv

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import click
 
-from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, in_words, load_job
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import in_words, load_job
+from projector.commands.shared.options import FILE
 
 
 @click.command("lay", epilog="Example: lightchalk lay jobs/examples/reading_room.yaml --points points.yaml")
@@ -29,7 +30,7 @@ def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
     from jobs.model.choices import PrintKey
     from jobs.model.problems import JobRefused
     from jobs.ordering import assumed
-    from projector.commands import json_text, lay_report
+    from projector.commands.shared import json_text, lay_report
     from projector.files.points_file import read_points
     from projector.scene.print_marks import NoLattice, lattice_of
 

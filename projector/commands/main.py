@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from projector.commands.errors import report
+from projector.commands.shared.errors import report
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem

@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from projector.commands.errors import InputAtFault
-from projector.commands.lengths import Length, Number, PixelPair, Size
-from projector.commands.loading import FILE, YamlPath
-from projector.commands.measure_scale import Pixel, Told
+from projector.commands.measuring.scale import GivenScale, Pixel
+from projector.commands.shared.options import FILE, Length, Number, PixelPair, Size, YamlPath, as_value, check_ending
 
 if TYPE_CHECKING:
-    from projector.commands.measure_one import One
+    from projector.commands.measuring.photo import MeasuredPhoto
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What is made of a measured print: the photograph drawn on, the mean repeat, a job file, JSON."""
+
+    picture: Path | None
+    tile: Path | None
+    into: Path | None
+    as_json: bool
 
 
 @click.command(
@@ -39,23 +48,10 @@ if TYPE_CHECKING:
 @click.option("--tile", type=FILE, metavar="OUT.png", help="Write the mean repeat, as picture --tile takes it.")
 @click.option("--into", type=YamlPath(path_type=Path), metavar="JOB", help="Put what was found into this job file.")
 @click.option("--json", "as_json", is_flag=True, help="Print it for other programs, lengths in inches.")
+@as_value("given", GivenScale)
+@as_value("wanted", Wanted)
 def command(
-    photos: tuple[Path, ...],
-    pixels_per_inch: float | None,
-    points: tuple[Pixel, Pixel] | None,
-    distance: float | None,
-    cloth_width: float | None,
-    selvedges: tuple[float, float] | None,
-    corners: tuple[Pixel, ...] | None,
-    size: tuple[float, float] | None,
-    tape: tuple[Pixel, Pixel] | None,
-    tick: float | None,
-    inside: tuple[Pixel, Pixel] | None,
-    row: Pixel | None,
-    picture: Path | None,
-    tile: Path | None,
-    into: Path | None,
-    as_json: bool,
+    photos: tuple[Path, ...], given: GivenScale, inside: tuple[Pixel, Pixel] | None, row: Pixel | None, wanted: Wanted
 ) -> None:
     """Repeat, drop and symmetry of a print from a photograph.
 
@@ -66,46 +62,45 @@ def command(
 
     --into writes repeat, drop, mirrors and colours into a job file and leaves its remarks alone.
     """
-    from projector.commands import measure_into, measure_one
+    from projector.commands.measuring import into_job, photo
 
-    told = Told(pixels_per_inch, points, distance, cloth_width, selvedges, corners, size, tape, tick)
-    told.check(len(photos))
+    given.check(len(photos))
     if len(photos) > 1 and (row or inside):
         raise click.UsageError("--row and --inside belong to one picture: give one photograph")
-    for out in (picture, tile):
-        if out is not None and out.suffix.lower() != ".png":
-            raise InputAtFault(f"{out}: this picture is written as PNG; let its name end in .png")
-    if into is not None:
-        measure_into.check_job(into)
-    seen = [measure_one.one(path, told, inside, row) for path in photos]
-    _tell(seen, as_json, picture=picture, tile=tile, into=into)
+    for out in (wanted.picture, wanted.tile):
+        if out is not None:
+            check_ending(out, "this picture", ".png")
+    if wanted.into is not None:
+        into_job.check_job(wanted.into)
+    _show([photo.measured_photo(path, given, inside, row) for path in photos], wanted)
 
 
-def _tell(seen: list[One], as_json: bool, *, picture: Path | None, tile: Path | None, into: Path | None) -> None:
+def _show(seen: list[MeasuredPhoto], wanted: Wanted) -> None:
     from jobs.prints.photographs.combining import combined
-    from projector.commands import json_text, measure_into, measure_report
-    from projector.commands.pictures import write_pixels
+    from projector.commands.measuring import into_job, report
+    from projector.commands.shared import json_text
+    from projector.commands.shared.pictures import write_pixels
 
     together = combined([one.sized for one in seen])
     best = seen[together.best]
-    document = measure_report.document(best, together, [one.path for one in seen])
-    lines = list(measure_report.lines(best, document))
-    if picture is not None:
+    document = report.document(best, together, [one.path for one in seen])
+    lines = list(report.lines(best, document))
+    if wanted.picture is not None:
         from projector.papers.photo_sheet import measured_picture
 
-        words = measure_report.picture_words(document)
-        write_pixels(measured_picture(best.photo, best.found, best.origin, best.tile, words), picture)
-        lines.append(f"Wrote {picture}")
-    if tile is not None:
-        write_pixels(best.tile, tile)
-        lines.append(f"Wrote {tile}")
-    if into is not None:
-        measured = measure_report.for_job(document, best.tile, measure_into.tile_beside(into).name)
-        changes = measure_into.put_into(into, measured, best.tile)
-        lines += measure_into.change_lines(into, changes)
-        lines.append(f"Wrote {measure_into.tile_beside(into)}")
+        words = report.picture_words(document)
+        write_pixels(measured_picture(best.photo, best.found, best.origin, best.tile, words), wanted.picture)
+        lines.append(f"Wrote {wanted.picture}")
+    if wanted.tile is not None:
+        write_pixels(best.tile, wanted.tile)
+        lines.append(f"Wrote {wanted.tile}")
+    if wanted.into is not None:
+        measured = into_job.for_job(document, best.tile, into_job.tile_beside(wanted.into).name)
+        changes = into_job.put_into(wanted.into, measured, best.tile)
+        lines += into_job.change_lines(wanted.into, changes)
+        lines.append(f"Wrote {into_job.tile_beside(wanted.into)}")
         document["changed"] = [{"key": one.key, "before": one.before, "after": one.after} for one in changes]
-    if as_json:
+    if wanted.as_json:
         click.echo(json_text.dump(document))
         return
     for line in lines:

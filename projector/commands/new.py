@@ -7,11 +7,28 @@ from typing import TYPE_CHECKING
 
 import click
 
-from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, in_words
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import in_words
+from projector.commands.shared.options import FILE
 
 if TYPE_CHECKING:
     from projector.questions.said import Said
+import shutil
+import textwrap
+from collections.abc import Callable
+
+from jobs.model.lengths import show_cut, show_order
+from jobs.model.problems import JobRefused
+from jobs.model.problems import Path as JobPath
+from jobs.ordering import order
+from projector.commands.shared.terminal import heading
+from projector.questions.answers import Unfit
+from projector.questions.gathered import job_of
+from projector.questions.pair_picture import window_picture
+from projector.questions.question import ANOTHER, Question
+from projector.questions.said import Said
+from projector.questions.walk import answered, next_question
+from projector.words.wording import words
 
 
 @click.command("new", epilog="Example: lightchalk new parlour.yaml")
@@ -23,7 +40,6 @@ def command(file: Path) -> None:
     Leave whenever you like with Ctrl-C: the answers are kept beside the file and the next start goes on with them.
     """
     from jobs.io.writer import job_text
-    from projector.commands.talk import talk
     from projector.files.write import write_whole
     from projector.questions import draft
     from projector.questions.gathered import job_of
@@ -50,7 +66,6 @@ def command(file: Path) -> None:
 
 
 def _may_be_replaced(file: Path) -> None:
-    from projector.commands.talk import ask_yes_no
 
     if not file.is_file():
         raise InputAtFault(f"{file}: this is not a file; give another name")
@@ -60,7 +75,6 @@ def _may_be_replaced(file: Path) -> None:
 
 def _begun(beside: Path) -> Said:
     """What an earlier talk left, when the person wants to go on with it."""
-    from projector.commands.talk import ask_yes_no
     from projector.questions import draft
     from projector.questions.said import Said
     from projector.questions.walk import replayed
@@ -90,3 +104,132 @@ def _put_aside(beside: Path) -> None:
     old = beside.with_name(beside.name + ".old")
     beside.replace(old)
     click.echo(f"They are kept in {old}.")
+
+
+WIDEST = 96
+UNITS = ("units",)
+READ_BACK = "All is answered. Enter writes the file; back changes the last answer."
+
+
+def talk(said: Said, keep: Callable[[Said], None]) -> Said:
+    """Ask until all is said and the person agrees; ``keep`` is called after every change.
+
+    Raises EOFError and KeyboardInterrupt when the person leaves.
+    """
+    taken_back: dict[JobPath, str] = {}
+    while True:
+        question = next_question(said)
+        before = said
+        if question is None:
+            click.echo()
+            if _line(READ_BACK).casefold() != "back":
+                return said
+            said = said.back()
+        else:
+            said = _one(said, question, taken_back.get(question.path) or question.enter(said))
+        if len(said.answers) < len(before.answers):
+            taken_back.update(before.answers[-1:])
+        elif question is not None and question.path == UNITS and said.text(UNITS) != taken_back.get(UNITS):
+            # A bare number meant another length in the other unit.
+            taken_back.clear()
+        keep(said)
+
+
+def ask_yes_no(words: str, default: str) -> bool:
+    """A plain question of the host."""
+    while True:
+        typed = _line(f"{words} [{default}]").casefold() or default
+        if typed in ("yes", "y", "no", "n"):
+            return typed.startswith("y")
+        click.echo("  Type yes or no.")
+
+
+def _one(said: Said, question: Question, enter: str) -> Said:
+    """Ask one question until it is answered or the person goes back; ``enter`` is what Enter alone answers.
+
+    What was explained for one window is not explained again for the next, unless the person asks.
+    """
+    explained = _asked_before(said, question)
+    _head(question)
+    if not explained:
+        _explain(question)
+    while True:
+        typed = _line(f"{question.ask} [{enter}]" if enter else question.ask)
+        command = typed.casefold()
+        if command == "back":
+            if said.answers:
+                return said.back()
+            click.echo("  This is the first question; there is nothing before it.")
+            continue
+        if command in ("?", "help"):
+            if explained:
+                _explain(question)
+            _wrapped(question.more)
+            continue
+        if not typed and not enter:
+            click.echo("  This one needs an answer. Type ? for more about it.")
+            continue
+        try:
+            after = answered(said, question, typed or enter)
+        except Unfit as unfit:
+            _wrapped(f"{unfit.what}: {unfit.advice}.")
+            continue
+        if next_question(after) is None or question.path[0] == "windows":
+            _show_window(after, question)
+        return after
+
+
+def _asked_before(said: Said, question: Question) -> bool:
+    """Whether the same was answered for an earlier window, piece or flaw: their paths differ in numbers only."""
+    names = _names(question.path)
+    return bool(question.group) and any(_names(path) == names for path, _ in said.answers)
+
+
+def _names(path: JobPath) -> list[str | int]:
+    return [name for name in path if isinstance(name, str)]
+
+
+def _head(question: Question) -> None:
+    click.echo()
+    if question.heading:
+        click.echo(heading(question.heading))
+        click.echo()
+
+
+def _explain(question: Question) -> None:
+    _wrapped(question.term)
+    for line in question.picture:
+        click.echo(line)
+
+
+def _show_window(said: Said, question: Question) -> None:
+    """After the last question of a window: the window as it hangs, and the order so far."""
+    following = next_question(said)
+    if following is None or (following.path[0], following.path[-1]) != ("windows", ANOTHER):
+        return
+    job = job_of(said)
+    click.echo()
+    try:
+        found = order(job)
+        cuts = [cut for cut in found.cuts if cut.window == job.windows[-1].name]
+    except JobRefused as refused:
+        for problem in refused.problems:
+            _wrapped(f"This cannot be cut: {words(problem, job.unit)[0]}. Type back to change an answer.")
+        return
+    for line in window_picture(found.assumed.job, job.windows[-1], cuts):
+        click.echo(f"  {line}")
+    click.echo(f"  {len(cuts)} {'cut' if len(cuts) == 1 else 'cuts'} of {show_cut(cuts[0].length, job.unit)}")
+    bought = show_order(found.buy, job.unit, job.cloth.sold_by)
+    dearest = ", in the dearest case: not all is known of the print" if found.assumed.taken else ""
+    click.echo(heading(f"  To buy so far: {bought}{dearest}"))
+
+
+def _line(words: str) -> str:
+    _wrapped(words, "")
+    return input("> ").strip()
+
+
+def _wrapped(words: str, indent: str = "  ") -> None:
+    width = min(WIDEST, max(40, shutil.get_terminal_size().columns - 1))
+    for line in textwrap.wrap(words, width, initial_indent=indent, subsequent_indent=indent):
+        click.echo(line)

@@ -9,8 +9,9 @@ import click
 
 from jobs.model.job import Job
 from jobs.model.lengths import show_order
-from projector.commands.loading import FILE, in_words, load_job
-from projector.commands.styling import heading, important
+from projector.commands.shared.loading import in_words, load_job
+from projector.commands.shared.options import FILE
+from projector.commands.shared.terminal import heading, important
 from projector.words.notices import notice_lines
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ def command(job: Path, as_json: bool) -> None:
     """
     from jobs.ordering import order
     from jobs.planning.remedies import savings
-    from projector.commands import json_text
+    from projector.commands.shared import json_text
 
     read = load_job(job)
     with in_words(job):

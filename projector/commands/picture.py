@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, PICTURES, load_fitting_plan, load_job, load_table, on_cloth
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import load_fitting_plan, load_job, load_table, on_cloth
+from projector.commands.shared.options import FILE, as_value, check_picture
 
 if TYPE_CHECKING:
     from projector.session.cutting.remembered import Before
+
+
+@dataclass(frozen=True)
+class Cloth:
+    """How cloth is drawn: with the picture of one repeat, in folds."""
+
+    tile: Path | None
+    folds: bool
 
 
 @click.command("picture", epilog="Example: lightchalk picture jobs/examples/reading_room.yaml --of hung --out pair.png")
@@ -31,9 +41,8 @@ if TYPE_CHECKING:
 )
 @click.option("--folds", is_flag=True, help="For hung: gathered in folds, as full as each window says.")
 @click.option("--out", type=FILE, required=True, metavar="FILE.png|.svg", help="The picture to write.")
-def command(
-    job: Path, what: str, table_file: Path | None, number: int, tile: Path | None, folds: bool, out: Path
-) -> None:
+@as_value("cloth", Cloth)
+def command(job: Path, what: str, table_file: Path | None, number: int, cloth: Cloth, out: Path) -> None:
     """A picture of the frame, the table, the cloth or the pair as hung.
 
     frame: what `cut` lights at a stop for a person who comes there by forward alone, pixel for pixel: in the colours
@@ -41,25 +50,25 @@ def command(
     cloth: the piece with its cuts. hung: every window as it will hang, at its height above the floor where the job
     gives it. With --tile, or a picture of the repeat in the job, they show the print itself.
     """
-    from projector.commands import pictures
+    from projector.commands.shared import pictures, practice
     from projector.prints.face import face_of
     from projector.session.cutting.arriving import arrive, session_for
     from projector.session.cutting.remembered import AT_FIRST
+    from projector.simulated.stage import stage_for
 
-    if out.suffix.lower() not in PICTURES:
-        raise InputAtFault(f"{out}: a picture file ends in .png or .svg; name it so")
-    if tile is not None and what not in ("cloth", "hung"):
+    check_picture(out)
+    if cloth.tile is not None and what not in ("cloth", "hung"):
         raise click.UsageError("--tile is for pictures of cloth and hung")
-    if folds and what != "hung":
+    if cloth.folds and what != "hung":
         raise click.UsageError("--folds is for the picture of hung")
     if what in ("cloth", "hung"):
         plan = load_fitting_plan(job)
-        face = face_of(plan.job.cloth) if tile is None else pictures.face_from(tile, plan.job)
+        face = face_of(plan.job.cloth) if cloth.tile is None else pictures.face_from(cloth.tile, plan.job)
         for notice in face.notices:
             click.echo(f"Look: {notice}", err=True)
-        pictures.write_drawn(plan, what, out, folded=folds, face=face)
+        pictures.write_drawn(plan, what, out, folded=cloth.folds, face=face)
     else:
-        table = load_table(table_file) if table_file else pictures.simulated_table(load_job(job))
+        table = load_table(table_file) if table_file else stage_for(load_job(job)).table
         plan = load_fitting_plan(job, table)
         if number > len(plan.stops):
             raise InputAtFault(
@@ -69,7 +78,7 @@ def command(
         arrive(session, number - 1)
         for notice in face_of(plan.job.cloth).notices if what == "table" else ():
             click.echo(f"Look: {notice}", err=True)
-        pictures.write_lit(session, what, out)
+        practice.write_lit(session, what, out)
     click.echo(f"Wrote {out}")
 
 

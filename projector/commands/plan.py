@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 
 import click
 
-from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, PICTURES, load_plan, load_table, short_in_words
-from projector.commands.styling import heading
-from projector.commands.watching import watching
+from jobs.model.choices import Motif, Unit
+from jobs.model.cuts import Placement
+from jobs.model.lengths import show_cut, show_length
+from jobs.model.plan import Plan, Stop
+from jobs.packing.leftovers import KEPT_IN
+from jobs.planning.stops import distance_said, edges_said
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import load_plan, load_table, short_in_words
+from projector.commands.shared.options import FILE, check_picture
+from projector.commands.shared.terminal import heading
+from projector.words.notices import notice_lines
 
 
 @click.command("plan", epilog="Example: lightchalk plan jobs/examples/reading_room.yaml --picture piece.png")
@@ -25,11 +34,10 @@ def command(job: Path, table_file: Path | None, as_json: bool, picture: Path | N
     The shortest placement is found, and the plan says whether it is proved that none is shorter. When the piece is too
     short nothing is planned; what is missing is said instead.
     """
-    from projector.commands import json_text
-    from projector.commands.plan_lines import plan_lines
+    from projector.commands.shared import json_text
 
-    if picture and picture.suffix.lower() not in PICTURES:
-        raise InputAtFault(f"{picture}: a picture file ends in .png or .svg; name it so")
+    if picture:
+        check_picture(picture)
     plan = load_plan(job, load_table(table_file) if table_file else None)
     if as_json:
         click.echo(json_text.dump(json_text.of_plan(plan)))
@@ -42,9 +50,146 @@ def command(job: Path, table_file: Path | None, as_json: bool, picture: Path | N
             click.echo(heading(line) if opens else line)
             before = line
     if picture:
+        from projector.commands.shared.pictures import write_drawing
         from projector.papers.cloth_picture import cloth_picture
-        from projector.papers.write import write_drawing
 
-        with watching("Drawing, lines of the picture") as tell:
-            write_drawing(cloth_picture(plan), picture, tell)
+        write_drawing(cloth_picture(plan), picture)
         click.echo(f"Picture of the piece: {picture}", err=as_json)
+
+
+def plan_lines(plan: Plan) -> Iterator[str]:
+    """Lines for the person; positions count from the first end of the piece."""
+    job = plan.job
+    yield f"{job.title}: {job.cloth.name}"
+    if plan.assumed_piece:
+        yield f"No piece is given: {_as_ordered(plan)}, with a row of the print at the first end."
+    for use in plan.pieces:
+        lot = f", dye lot {use.piece.dye_lot}" if use.piece.dye_lot else ""
+        used = f"{show_cut(use.used, job.unit)} used" if use.used else "not opened"
+        yield f"Piece {use.number}, {show_length(use.piece.length, job.unit)}{lot}: {used}."
+    yield _proof(plan)
+    yield ""
+    yield from _cut_table(plan)
+    yield ""
+    yield from _stop_table(plan)
+    yield ""
+    yield from _leftover_lines(plan)
+    yield from _thing_lines(plan)
+    if plan.spread:
+        yield f"Look: {', '.join(plan.spread)} could not be cut from one piece, only from one dye lot."
+    if plan.mixed_rooms:
+        rooms = ", ".join(plan.mixed_rooms)
+        yield f"Look: no dye lot holds all windows of {rooms}; compare the pieces by daylight before you cut."
+    for notice in notice_lines(job):
+        yield f"Note: {notice}"
+
+
+def _as_ordered(plan: Plan) -> str:
+    return "one piece as ordered is assumed" if len(plan.pieces) == 1 else "pieces as ordered are assumed"
+
+
+def _proof(plan: Plan) -> str:
+    used = show_cut(plan.used, plan.job.unit)
+    if plan.proved_shortest:
+        return f"In all {used}. Proved: no other order is shorter."
+    stopped = "The search was stopped; this is the best found so far. " if plan.stopped else ""
+    return f"{stopped}In all {used}. No order can be shorter than {show_cut(plan.bound, plan.job.unit)}."
+
+
+def _cut_table(plan: Plan) -> Iterator[str]:
+    unit, many = plan.job.unit, len(plan.pieces) > 1
+    head = (
+        "",
+        "cut",
+        *(("piece",) if many else ()),
+        "from",
+        "to",
+        "length",
+        "lies",
+        "TOP at",
+        "first row below TOP",
+        "leads",
+    )
+    rows: list[tuple[str, ...]] = [head]
+    for number, placed in enumerate(plan.placements, 1):
+        cut = placed.cut
+        name = f"{cut.panel}, {cut.number} of {cut.of}"
+        row = "-" if cut.row is None else show_cut(cut.row, unit)
+        at = (show_cut(length, unit) for length in (placed.start, placed.end, cut.length))
+        piece = (str(placed.piece),) if many else ()
+        rows.append((str(number), name, *piece, *at, cut.way, *_ends(placed, row, unit)))
+    yield from _columns(rows)
+
+
+def _ends(placed: Placement, row: str, unit: Unit) -> tuple[str, str, str]:
+    """Where the top lies, the row and what leads: a selvedge, or where the cloth is run sideways an edge of the cut."""
+    cut, leading = placed.cut, placed.leading
+    if leading is None:
+        return show_cut(placed.top, unit), row, str(cut.leading_selvedge)
+    return f"{show_cut(placed.top, unit)} across, {cut.top_at} side", row, f"edge at {show_cut(leading, unit)}"
+
+
+def _thing_lines(plan: Plan) -> Iterator[str]:
+    unit = plan.job.unit
+    for thing in plan.wanted:
+        along = f"from {show_cut(thing.start, unit)} to {show_cut(thing.end, unit)} along"
+        across = f"{show_cut(thing.near, unit)} to {show_cut(thing.far, unit)} across"
+        middle = ""
+        if thing.motif is Motif.CENTRED:
+            at = (show_cut((low + high) / 2, unit) for low, high in ((thing.start, thing.end), (thing.near, thing.far)))
+            middle = f"; its motif at {next(at)} along, {next(at)} across"
+        yield f"Wanted: {thing.name}, {thing.number} of {thing.count}, piece {thing.piece}, {along}, {across}{middle}"
+    for missing in plan.unplaced:
+        yield f"Wanted: no room for {missing.count} of {missing.name}"
+
+
+def _stop_table(plan: Plan) -> Iterator[str]:
+    unit = plan.job.unit
+    rows: list[tuple[str, ...]] = [("stop", "cut", "lit from", "lit to", "shows", "before it, pull the cloth")]
+    for before, stop in zip((None, *plan.stops), plan.stops, strict=False):
+        cut = stop.placement.cut
+        name = f"{cut.panel}, {cut.number} of {cut.of}"
+        lit = (show_cut(length, unit) for length in (stop.lit_from, stop.lit_to))
+        rows.append((str(stop.number), name, *lit, edges_said(stop) or "-", _pulled(before, stop, plan)))
+    yield from _columns(rows)
+
+
+def _pulled(before: Stop | None, stop: Stop, plan: Plan) -> str:
+    """How far the cloth is pulled from the stop before, or where a fresh piece is laid."""
+
+    def show(length: Fraction) -> str:
+        return show_cut(length, plan.job.unit)
+
+    if before is None or before.placement.piece != stop.placement.piece:
+        beyond = f"{show(stop.cloth_at_left)} beyond" if stop.cloth_at_left else "at"
+        return f"(lay piece {stop.placement.piece}, first end {beyond} the left end of the light)"
+    by = stop.cloth_at_left - before.cloth_at_left
+    return distance_said(by, plan.job, show) if by else "(it stays)"
+
+
+def _leftover_lines(plan: Plan) -> Iterator[str]:
+    unit: Unit = plan.job.unit
+    width = show_cut(plan.job.cloth.width, unit)
+    for use in plan.pieces:
+        on = f"piece {use.number}, " if len(plan.pieces) > 1 else ""
+        kept = [span for span in use.leftovers if span.end - span.start >= KEPT_IN]
+        for span in kept:
+            place = f"from {show_cut(span.start, unit)} to {show_cut(span.end, unit)}"
+            yield f"Leftover: {on}{show_cut(span.end - span.start, unit)} by {width}, {place}"
+        for span in use.beside:
+            place = f"from {show_cut(span.start, unit)} to {show_cut(span.end, unit)}"
+            near, far = span.across or (0, plan.job.cloth.width)
+            strip = f"{show_cut(far - near, unit)} ({show_cut(Fraction(near), unit)} to {show_cut(far, unit)} across)"
+            yield f"Leftover: {on}{show_cut(span.end - span.start, unit)} by {strip}, {place}"
+        if scraps := [span.end - span.start for span in use.leftovers if span not in kept]:
+            said = "one scrap" if len(scraps) == 1 else f"{len(scraps)} scraps"
+            shorter, total = show_cut(KEPT_IN, unit), show_cut(sum(scraps, Fraction(0)), unit)
+            yield f"Leftover: {on}{said} shorter than {shorter}, {total} in all"
+        if not use.leftovers:
+            yield f"Leftover: {on}nothing"
+
+
+def _columns(rows: list[tuple[str, ...]]) -> Iterator[str]:
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    for row in rows:
+        yield "  ".join(word.ljust(width) for word, width in zip(row, widths, strict=True)).rstrip()

@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 import click
 
-from projector.commands.errors import InputAtFault
-from projector.commands.lengths import Size
-from projector.commands.loading import FILE, load_fitting_plan, load_table
-from projector.commands.watching import watching
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import load_fitting_plan, load_table
+from projector.commands.shared.options import FILE, Size, as_value, check_ending
+from projector.commands.shared.terminal import watching
+
+
+@dataclass(frozen=True)
+class Made:
+    """On which paper, in which units (None: the job's own), tags of which size in inches."""
+
+    paper: str
+    units: str | None
+    tags: tuple[float, float]
 
 
 @click.command("sheet", epilog="Example: lightchalk sheet jobs/examples/reading_room.yaml --out sheet.pdf --paper a4")
@@ -20,15 +30,8 @@ from projector.commands.watching import watching
 @click.option("--units", type=click.Choice(["in", "cm", "both"]), help="Units of lengths; left out: the job's own.")
 @click.option("--tags", type=Size(), default="3.5x2.5", show_default=True, help="Size of a tag, inches or with units.")
 @click.option("--only", type=click.Choice(["sheet", "tags"]), help="Leave the other one out.")
-def command(
-    job: Path,
-    out: Path,
-    table_file: Path | None,
-    paper: str,
-    units: str | None,
-    tags: tuple[float, float],
-    only: str | None,
-) -> None:
+@as_value("made", Made)
+def command(job: Path, out: Path, table_file: Path | None, only: str | None, made: Made) -> None:
     """The cut sheet to pin above the table, and a tag for the top of each cut.
 
     The sheet has the windows, the order with its arithmetic, the cloth to scale, the cuts to tick off, pictures of
@@ -42,12 +45,11 @@ def command(
     from projector.papers.sheet.pages import TagTooLargeError, sheet_pages, tag_pages
     from projector.papers.sheet.words import Units
 
-    if out.suffix.lower() != ".pdf":
-        raise InputAtFault(f"{out}: a sheet is written as .pdf; give a name that ends so")
+    check_ending(out, "a sheet", ".pdf")
     plan = load_fitting_plan(job, load_table(table_file) if table_file else None)
-    size, shown = PaperSize(paper), Units(units) if units else None
+    size, shown = PaperSize(made.paper), Units(made.units) if made.units else None
     try:
-        labels = [] if only == "sheet" else tag_pages(plan, size, *tags, shown)
+        labels = [] if only == "sheet" else tag_pages(plan, size, *made.tags, shown)
     except TagTooLargeError as refused:
         raise InputAtFault(str(refused)) from None
     day = date.today().isoformat()

@@ -11,9 +11,10 @@ import click
 from jobs.model.choices import Unit
 from jobs.model.lengths import show_length
 from jobs.model.numbers import counted
-from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, fitting, load_going_on
-from projector.commands.styling import heading, important
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import fitting, load_going_on
+from projector.commands.shared.options import FILE
+from projector.commands.shared.terminal import heading, important
 
 if TYPE_CHECKING:
     from jobs.journal.events import Journal
@@ -36,8 +37,8 @@ def command(job: Path, as_json: bool, mend: bool, cut_anew: str | None) -> None:
     kept beside it.
     """
     from jobs.journal.history import history_of
-    from projector.commands import json_text
-    from projector.commands.recording import damage_in_words, give_up, mend_record, record_of
+    from projector.commands.shared import json_text
+    from projector.commands.shared.recording import damage_in_words, give_up, mend_record, record_of
 
     if mend and record_of(job).damaged:
         click.echo(f"The record is written anew; as it was it is kept in {mend_record(job)}", err=as_json)

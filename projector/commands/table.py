@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from projector.commands.errors import InputAtFault
-from projector.commands.lengths import Pair
-from projector.commands.loading import FILE, PICTURES, load_stored
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import load_stored
+from projector.commands.shared.options import FILE, Pair, check_picture
 
 if TYPE_CHECKING:
     from projector.files.stored import Stored
@@ -47,10 +47,10 @@ def command(
     is. The picture shows the lit area with contours of the expected error at each place.
     """
     from calibration.homography import OutOfReach
-    from projector.commands import json_text, table_report
+    from projector.commands.shared import json_text, table_report
 
-    if picture is not None and picture.suffix.lower() not in PICTURES:
-        raise InputAtFault(f"{picture}: a picture file ends in .png or .svg; name it so")
+    if picture is not None:
+        check_picture(picture)
     stored, today = load_stored(table), date.today()
     try:
         document = table_report.document(stored, points, today)
@@ -71,7 +71,7 @@ def command(
 
 def _draw(stored: Stored, picture: Path) -> None:
     from calibration.advice import next_mark
+    from projector.commands.shared.pictures import write_drawing
     from projector.papers.error_picture import error_picture
-    from projector.papers.write import write_drawing
 
     write_drawing(error_picture(stored.table, stored.checks, next_mark(stored.table)), picture)

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from projector.commands import screen
-from projector.commands.errors import InputAtFault
-from projector.commands.lengths import Length
-from projector.commands.loading import FILE, in_words, load_stored
+from projector.commands.shared import screen
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import in_words, load_stored
+from projector.commands.shared.options import FILE, Length, as_value
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -23,6 +23,15 @@ if TYPE_CHECKING:
     from projector.files.stored import Stored
 
 CLASSES = {"I": "I", "II": "II", "III": "III", "metal": "metal tape"}
+
+
+@dataclass(frozen=True)
+class Tape:
+    """What the tape shows, how true it is and how finely it is read, in inches."""
+
+    units: str
+    tape_class: str
+    nearest: float
 
 
 @click.command("tape", epilog="Example: lightchalk tape table.yaml --class II --nearest 1/16")
@@ -42,15 +51,8 @@ CLASSES = {"I": "I", "II": "II", "III": "III", "metal": "metal tape"}
 )
 @click.option("--nearest", type=Length(), default="1/16", show_default=True, help="The step you read the tape to.")
 @click.option("--json", "as_json", is_flag=True, help="Print it for other programs (with --readings).")
-def command(
-    table: Path,
-    readings_file: Path | None,
-    display: str | None,
-    units: str,
-    tape_class: str,
-    nearest: float,
-    as_json: bool,
-) -> None:
+@as_value("tape", Tape)
+def command(table: Path, readings_file: Path | None, display: str | None, tape: Tape, as_json: bool) -> None:
     """Compare lit lengths with a tape.
 
     Six lengths are lit one after another: along, across and slantwise. Type what the tape says of each. Every reading
@@ -65,12 +67,12 @@ def command(
         proof = _judged(readings_file, stored.table)
         _write(table, stored, proof)
     else:
-        kept = _at_the_table(table, stored, display, units, CLASSES[tape_class], nearest)
+        kept = _at_the_table(table, stored, display, tape)
         if kept is None:
             click.echo(f"Left without keeping a proof; {table} is as it was.")
             return
         proof = kept
-    _say(table, stored.table, proof, units, as_json)
+    _say(table, stored.table, proof, tape.units, as_json)
 
 
 def _judged(path: Path, table: Table) -> TapeCheck:
@@ -87,9 +89,7 @@ def _judged(path: Path, table: Table) -> TapeCheck:
     return proof
 
 
-def _at_the_table(
-    path: Path, stored: Stored, display: str | None, units: str, tape_class: str, nearest_in: float
-) -> TapeCheck | None:
+def _at_the_table(path: Path, stored: Stored, display: str | None, tape: Tape) -> TapeCheck | None:
     from calibration.homography import OutOfReach
     from calibration.marks import TapeClass
     from jobs.model.choices import Unit
@@ -100,9 +100,9 @@ def _at_the_table(
         return run_taping(
             stored.table,
             lambda proof: _write(path, stored, proof),
-            unit=Unit(units),
-            tape=TapeClass(tape_class),
-            nearest_in=nearest_in,
+            unit=Unit(tape.units),
+            tape=TapeClass(CLASSES[tape.tape_class]),
+            nearest_in=tape.nearest,
             display=screen.screen_for(display, (stored.table.width_px, stored.table.height_px)),
         )
     except DisplayError as fault:
@@ -119,7 +119,7 @@ def _write(path: Path, stored: Stored, proof: TapeCheck) -> None:
 
 def _say(path: Path, table: Table, proof: TapeCheck, unit: str, as_json: bool) -> None:
     from calibration.tape import judge_tape
-    from projector.commands import json_text
+    from projector.commands.shared import json_text
 
     result = judge_tape(table, proof.readings, proof.tape, proof.nearest_in)
     if as_json:

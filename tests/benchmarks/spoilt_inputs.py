@@ -32,8 +32,8 @@ from jobs.journal.events import BadLine, parse_journal
 from jobs.journal.file import JournalFile
 from jobs.prints.photographs.opening import open_photo
 from jobs.prints.photographs.refusals import PhotoRefused
-from projector.commands.errors import PROGRAM_AT_FAULT, report
 from projector.commands.main import lightchalk
+from projector.commands.shared.errors import PROGRAM_AT_FAULT, report
 from projector.files.light_file import read_light
 from projector.files.marks_file import read_marks
 from projector.files.points_file import read_points

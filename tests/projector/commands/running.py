@@ -8,8 +8,8 @@ from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from pathlib import Path
 
-from projector.commands.errors import report
 from projector.commands.main import lightchalk
+from projector.commands.shared.errors import report
 
 EXAMPLES = Path(__file__).parents[3] / "jobs" / "examples"
 READING_ROOM = EXAMPLES / "reading_room.yaml"

@@ -8,7 +8,7 @@ import sys
 
 import pytest
 
-from projector.commands.loading import yaml_files
+from projector.commands.shared.options import yaml_files
 from tests.projector.commands.running import modules_after, run
 
 RUN = [sys.executable, "-c", "from projector.commands.main import run; run()"]
@@ -87,7 +87,7 @@ def test_who_asks_for_no_colour_gets_none(more):
 
 def test_a_long_work_is_shown_in_a_terminal_and_taken_away_and_never_in_a_pipe():
     program = (
-        "from projector.commands.watching import watching\n"
+        "from projector.commands.shared.terminal import watching\n"
         "with watching('Writing pages', patience_s=0.0) as tell:\n"
         "    print(tell is None)\n"
         "    tell and tell(3, 9)\n"

@@ -13,7 +13,7 @@ from calibration.registration.fit import PrintFit
 from jobs.journal import journal_path, read_journal
 from jobs.journal.events import measured_repeat
 from jobs.model.numbers import show_number
-from projector.commands import screen
+from projector.commands.shared import screen
 from projector.files.table_file import write_table
 from projector.scene.marks import Text
 from projector.session import run as running

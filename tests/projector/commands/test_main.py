@@ -2,9 +2,9 @@ import importlib
 
 import pytest
 
-from projector.commands import errors
-from projector.commands.errors import InputAtFault, report
 from projector.commands.main import COMMANDS
+from projector.commands.shared import errors
+from projector.commands.shared.errors import InputAtFault, report
 from tests.projector.commands.running import modules_after, run
 
 HELP = (

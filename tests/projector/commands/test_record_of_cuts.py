@@ -10,8 +10,8 @@ import pytest
 
 from jobs.journal import JournalFile, journal_path, read_journal
 from jobs.journal.events import fingerprint
-from projector.commands import screen
-from projector.commands.loading import load_plan
+from projector.commands.shared import screen
+from projector.commands.shared.loading import load_plan
 from projector.files.table_file import write_table
 from projector.session.cutting.recording import recording_in
 from projector.session.state.events import Done

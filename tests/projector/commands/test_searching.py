@@ -3,7 +3,7 @@
 import io
 
 from jobs.planning.planner import Progress
-from projector.commands.loading import searching
+from projector.commands.shared.terminal import searching
 from tests.jobs.made import cloth, job, window
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from projector.commands.loading import load_job
+from projector.commands.shared.loading import load_job
 from projector.files.table_file import read_table
 from projector.scene.lit_stretch import plan_on_table
 from projector.scene.marks import Text

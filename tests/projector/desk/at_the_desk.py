@@ -15,7 +15,7 @@ from pathlib import Path
 from tkinter import ttk
 from typing import Any
 
-from projector.commands.errors import fault_lines
+from projector.commands.shared.errors import fault_lines
 from projector.desk import opening
 from projector.desk.window import desk as module
 from projector.desk.window.desk import Desk

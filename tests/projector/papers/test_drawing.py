@@ -1,7 +1,6 @@
 """Drawings as data, and what the SVG and PNG writers make of them."""
 
 import xml.etree.ElementTree as ElementTree
-from pathlib import Path as FilePath
 
 import numpy as np
 import pytest
@@ -9,7 +8,6 @@ import pytest
 from projector.papers.drawing import Anchor, Drawing, Path, Words, clipped, rectangle, zigzag
 from projector.papers.png import image_of
 from projector.papers.svg import svg_text
-from projector.papers.write import UnknownPictureError, write_drawing
 
 SVG = "{http://www.w3.org/2000/svg}"
 HALF_PIXEL_IN = 0.5 / 100
@@ -64,15 +62,3 @@ def test_a_zigzag_is_closed_around_its_rectangle():
 def test_clipping_keeps_the_part_inside():
     assert set(clipped(((0, 0), (4, 0), (4, 4), (0, 4)), 1, 1, 3, 9)) == {(1, 1), (3, 1), (3, 4), (1, 4)}
     assert clipped(((0, 0), (1, 0), (0, 1)), 5, 5, 6, 6) == ()
-
-
-def test_other_endings_are_refused_and_write_nothing(tmp_path: FilePath):
-    with pytest.raises(UnknownPictureError, match="\\.png or \\.svg"):
-        write_drawing(Drawing(1, 1, ()), tmp_path / "piece.jpg")
-    assert list(tmp_path.iterdir()) == []
-
-
-def test_both_kinds_of_file_are_written(tmp_path: FilePath):
-    for name, start in (("a.svg", b"<?xml"), ("a.PNG", b"\x89PNG")):
-        write_drawing(Drawing(1, 1, ()), tmp_path / name)
-        assert (tmp_path / name).read_bytes().startswith(start)

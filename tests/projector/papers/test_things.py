@@ -13,8 +13,8 @@ from jobs.model.job import Job, Wanted
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan
 from jobs.planning.planner import plan_job
-from projector.commands.json_text import of_plan
-from projector.commands.plan_lines import plan_lines
+from projector.commands.plan import plan_lines
+from projector.commands.shared.json_text import of_plan
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.drawing import INK, ROW, THING, Path, Words
 from projector.papers.piece_shapes import Scale, tiers_of

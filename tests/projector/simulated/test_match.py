@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from jobs.model.plan import Plan
-from projector.commands.loading import load_job
-from projector.commands.staged import match_lines
+from projector.commands.shared.loading import load_job
+from projector.commands.shared.practice import match_lines
 from projector.scene.lit_stretch import plan_on_table
 from projector.session.actions import Action
 from projector.session.cutting.beginning import begin

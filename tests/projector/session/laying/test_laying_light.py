@@ -197,7 +197,7 @@ def test_cloth_that_has_become_too_short_is_said() -> None:
     from pathlib import Path
 
     from jobs.planning.planner import plan_job
-    from projector.commands.loading import load_job
+    from projector.commands.shared.loading import load_job
 
     job = load_job(Path("jobs/examples/reading_room.yaml"))
     plan = plan_job(job)

@@ -12,7 +12,7 @@ from calibration.marks import Mark
 from calibration.table import fit_table
 from jobs.model.choices import Unit
 from jobs.model.job import Pins
-from projector.commands.loading import load_plan
+from projector.commands.shared.loading import load_plan
 from projector.light.letters import text_width as set_width
 from projector.scene.boxes import Box, around
 from projector.scene.lettering import box_of

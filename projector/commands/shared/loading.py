@@ -2,18 +2,11 @@
 
 from __future__ import annotations
 
-import os
-import shutil
-import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
-from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
-
-import click
-from click.shell_completion import CompletionItem
 
 from jobs.io.log import FileRefused, Log
 from jobs.io.nodes import parse, place_of
@@ -22,91 +15,18 @@ from jobs.io.source import read_text
 from jobs.journal.events import Event
 from jobs.journal.history import history_of
 from jobs.model.job import Job
-from jobs.model.lengths import show_cut, show_length
+from jobs.model.lengths import show_length
 from jobs.model.plan import Plan
 from jobs.model.problems import JobRefused
 from jobs.planning.going_on import GoneOn, PlacesUnknown, go_on
-from jobs.planning.planner import Progress
-from projector.commands.errors import InputAtFault
-from projector.commands.recording import places_unknown_in_words, record_of, recorded_repeat
-from projector.commands.styling import printable
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.recording import places_unknown_in_words, record_of, recorded_repeat
+from projector.commands.shared.terminal import searching
 from projector.words.wording import file_lines, sentence, where
 
 if TYPE_CHECKING:
     from calibration.table import Table
     from projector.files.stored import Stored
-
-
-LONGEST_NAME = 255
-"""Bytes that a file system takes for one name."""
-LONGEST_PATH = 4000
-
-
-class YamlPath(click.Path):
-    """The name of a job, table or marks file; the shell completes names of YAML files first."""
-
-    def convert(
-        self, value: str | os.PathLike[str], param: click.Parameter | None, ctx: click.Context | None
-    ) -> str | bytes | os.PathLike[str]:
-        """As click does. Raises InputAtFault for what can be no name of a file, or could not be shown as it is."""
-        name = os.fspath(value)
-        if not Path(name).name or Path(name).name == "..":
-            raise InputAtFault(f"{name!r} is no name of a file; write one, such as curtains.yaml")
-        if printable(name) != name:
-            raise InputAtFault(f"{printable(name)}: this name holds hidden characters; rename the file or its folder")
-        if (
-            max(len(os.fsencode(part)) for part in Path(name).parts) > LONGEST_NAME
-            or len(os.fsencode(name)) > LONGEST_PATH
-        ):
-            raise InputAtFault(f"{name[:40]}...: this name is longer than that of a file can be; shorten it")
-        return super().convert(value, param, ctx)
-
-    def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
-        found = yaml_files(incomplete)
-        return [CompletionItem(name) for name in found] or super().shell_complete(ctx, param, incomplete)
-
-
-def yaml_files(begun: str) -> list[str]:
-    """Names of YAML files that begin so, the folder as it was typed; none where the folder cannot be read."""
-    folder, _, name = begun.rpartition("/")
-    typed = begun[: len(begun) - len(name)]
-    try:
-        names = sorted(entry.name for entry in Path(folder or typed or ".").iterdir() if entry.suffix in YAML)
-    except OSError:
-        return []
-    return [typed + one for one in names if one.startswith(name) and (name or not one.startswith("."))]
-
-
-# Whether a file exists is said by its reader, in words and with exit code 1, not by click.
-FILE = YamlPath(path_type=Path, dir_okay=True)
-YAML = (".yaml", ".yml")
-
-PICTURES = (".png", ".svg")
-"""Endings of the picture files that can be written."""
-
-
-@contextmanager
-def searching(job: Job) -> Iterator[Callable[[Progress], None] | None]:
-    """A line on standard error while a plan takes longer than a second, taken away at the end; none off a terminal."""
-    if not sys.stderr.isatty():
-        yield None
-        return
-    said = False
-
-    def tell(progress: Progress) -> None:
-        nonlocal said
-        said = True
-        found, least = (show_cut(Fraction(length), job.unit) for length in (progress.used, progress.bound))
-        better = f"the next is {progress.laid:.0%} laid; " if progress.laid else ""
-        words = f"Planning: {found} so far, none under {least} can be; {better}Ctrl-C takes the best so far"
-        # A line that wraps could not be taken away again.
-        click.echo(f"\r\033[K{words[: shutil.get_terminal_size().columns - 1]}", nl=False, err=True)
-
-    try:
-        yield tell
-    finally:
-        if said:
-            click.echo("\r\033[K", nl=False, err=True)
 
 
 @contextmanager

@@ -14,7 +14,7 @@ from jobs.journal.file import JournalFile, journal_path, mended, read_journal
 from jobs.journal.history import GIVEN_UP, Made, history_of
 from jobs.journal.lock import AlreadyOpen
 from jobs.planning.going_on import GoneOn, note_plan
-from projector.commands.errors import InputAtFault
+from projector.commands.shared.errors import InputAtFault
 
 
 def record_of(job: Path) -> Journal:

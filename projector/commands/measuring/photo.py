@@ -1,4 +1,4 @@
-"""One photograph measured: its print, its scale, and the pictures that are made of it."""
+"""MeasuredPhoto photograph measured: its print, its scale, and the pictures that are made of it."""
 
 from __future__ import annotations
 
@@ -18,15 +18,15 @@ from jobs.prints.photographs.opening import Photo, open_photo, upright_size
 from jobs.prints.photographs.origin import Origin, origin_of
 from jobs.prints.photographs.refusals import PhotoRefused
 from jobs.prints.photographs.scale import Scale
-from projector.commands.errors import InputAtFault
-from projector.commands.measure_scale import Pixel, Side, Told, rectangle, scale_of, sides_of
+from projector.commands.measuring.scale import GivenScale, Pixel, Side, rectangle, scale_of, sides_of
+from projector.commands.shared.errors import InputAtFault
 
 SHOWN_PIXELS = 1_600_000
 _EDGE_SHARE = 0.01
 
 
 @dataclass(frozen=True)
-class One:
+class MeasuredPhoto:
     """A measured photograph."""
 
     path: Path
@@ -63,31 +63,33 @@ class One:
         return mean_tile(cloth, self.found.laid, self.origin.place)
 
 
-def one(path: Path, told: Told, inside: tuple[Pixel, Pixel] | None, row: Pixel | None) -> One:
+def measured_photo(
+    path: Path, given: GivenScale, inside: tuple[Pixel, Pixel] | None, row: Pixel | None
+) -> MeasuredPhoto:
     """Measure one photograph. Raises InputAtFault for what cannot be measured, UsageError for corners that are none."""
-    marked = rectangle(told)
+    marked = rectangle(given)
     try:
-        _check_places(path, told, inside, row)
-        sides = sides_of(path, told)
+        _check_places(path, given, inside, row)
+        sides = sides_of(path, given)
         box = _box(path, inside, sides)
         found = measure_file(
             path, crop=box, level=marked.level if marked else None, corners=marked.corners if marked else None
         )
-        scale = scale_of(path, found, told, marked, sides)
+        scale = scale_of(path, found, given, marked, sides)
     except PhotoRefused as refused:
         raise InputAtFault(f"{path}: {refused.what}; {refused.advice}") from None
     except ValueError:
         raise InputAtFault(f"{path}: the two points lie in one place of the cloth; give two apart") from None
-    return One(path, found, scale, origin_of(found, row), box)
+    return MeasuredPhoto(path, found, scale, origin_of(found, row), box)
 
 
-def _check_places(path: Path, told: Told, inside: tuple[Pixel, Pixel] | None, row: Pixel | None) -> None:
+def _check_places(path: Path, given: GivenScale, inside: tuple[Pixel, Pixel] | None, row: Pixel | None) -> None:
     """Raise InputAtFault for places that are not in the picture, PhotoRefused for what is none."""
     places = {
-        "--points": told.points or (),
-        "--corners": told.corners or (),
-        "--tape": told.tape or (),
-        "--selvedges": tuple((x, 0.0) for x in told.selvedges or ()),
+        "--points": given.points or (),
+        "--corners": given.corners or (),
+        "--tape": given.tape or (),
+        "--selvedges": tuple((x, 0.0) for x in given.selvedges or ()),
         "--inside": inside or (),
         "--row": (row,) if row else (),
     }

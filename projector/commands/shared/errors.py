@@ -1,7 +1,6 @@
 """The one error boundary: failures become words on standard error and an exit code.
 
-0 done; 1 the input is at fault; 2 wrong usage; 3 a fault of the program; 130 interrupted.
-"""
+0 done; 1 the input is at fault; 2 wrong usage; 3 a fault of the program; 130 interrupted."""
 
 from __future__ import annotations
 
@@ -14,7 +13,7 @@ from collections.abc import Callable
 
 import click
 
-from projector.commands.styling import printable, refusal
+from projector.commands.shared.terminal import printable, refusal
 
 DONE, INPUT_AT_FAULT, WRONG_USAGE, PROGRAM_AT_FAULT, INTERRUPTED = 0, 1, 2, 3, 130
 

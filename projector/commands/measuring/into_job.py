@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from projector.commands.errors import InputAtFault
-from projector.commands.loading import in_words
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import in_words
 
 if TYPE_CHECKING:
     import numpy as np
@@ -43,12 +44,20 @@ def colours_in(tile: NDArray[np.uint8]) -> tuple[str, tuple[str, ...]]:
     return ground, tuple(motifs)
 
 
+def for_job(document: dict[str, Any], tile: NDArray[np.uint8], picture: str) -> Measured:
+    """What goes into a job file: the print, the colours of its mean repeat, and the name of the picture of that."""
+    from jobs.io.measured import measured_from
+
+    ground, motifs = colours_in(tile)
+    return replace(measured_from(document), ground=ground, motifs=motifs, picture=picture)
+
+
 def put_into(job: Path, measured: Measured, tile: NDArray[np.uint8]) -> tuple[Change, ...]:
     """Write the mean repeat and the job; nothing is written where the job would no longer be read."""
     from jobs.io.editing import CannotEdit
     from jobs.io.measured import with_measured
     from jobs.io.source import read_text
-    from projector.commands.pictures import write_pixels
+    from projector.commands.shared.pictures import write_pixels
     from projector.files.write import write_whole
 
     try:

@@ -3,22 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-import numpy as np
-from numpy.typing import NDArray
-
-from jobs.io.measured import Measured, drop_text, measured_from
+from jobs.io.measured import drop_text
 from jobs.model.choices import Symmetry
 from jobs.prints.photographs.combining import Combined
-from projector.commands.measure_one import One
+from projector.commands.measuring.photo import MeasuredPhoto
 
 NAMES = {"top_to_bottom": "top to bottom", "side_to_side": "side to side", "half_turn": "half a turn"}
 
 
-def document(best: One, together: Combined, paths: Sequence[Path]) -> dict[str, Any]:
+def document(best: MeasuredPhoto, together: Combined, paths: Sequence[Path]) -> dict[str, Any]:
     """What ``measure --json`` prints."""
     found, laid, per_inch, sized = best.found, best.found.laid, best.scale.per_inch, together.sized
     second = found.second
@@ -63,59 +59,59 @@ def _inches(level_px: float | None, per_inch: float) -> float | None:
     return None if level_px is None else level_px / per_inch
 
 
-def lines(best: One, told: dict[str, Any]) -> Iterator[str]:
+def lines(best: MeasuredPhoto, found: dict[str, Any]) -> Iterator[str]:
     """The same for a person."""
-    yield from _main_lines(told)
-    yield f"The print stands {abs(told['angle_deg']):.2f} degrees {_side(told['angle_deg'])} in the picture"
-    x, y = told["row_at_px"]
+    yield from _main_lines(found)
+    yield f"The print stands {abs(found['angle_deg']):.2f} degrees {_side(found['angle_deg'])} in the picture"
+    x, y = found["row_at_px"]
     yield f"Rows and columns are counted from the place {x:.0f},{y:.0f} of the picture"
     yield (
-        f"Scale: {told['pixels_per_inch']:.2f} pixels an inch, from {told['scale_from']}"
-        if told["scale_from"] != "four corners"
+        f"Scale: {found['pixels_per_inch']:.2f} pixels an inch, from {found['scale_from']}"
+        if found["scale_from"] != "four corners"
         else "Scale: from the four corners"
     )
-    yield f"{told['repeats']} repeats were laid on each other; confidence {told['confidence']:.0%}"
-    if len(told["pictures"]) > 1:
-        yield f"{len(told['pictures'])} pictures together; mirrors and drop as in {best.path}, the surest"
-    for text in told["disagreements"]:
+    yield f"{found['repeats']} repeats were laid on each other; confidence {found['confidence']:.0%}"
+    if len(found["pictures"]) > 1:
+        yield f"{len(found['pictures'])} pictures together; mirrors and drop as in {best.path}, the surest"
+    for text in found["disagreements"]:
         yield f"Look: {text}."
-    if told["second"] is not None:
-        yield f"Look: {_second(told['second'])}"
-    for close in told["close"]:
+    if found["second"] is not None:
+        yield f"Look: {_second(found['second'])}"
+    for close in found["close"]:
         yield f"Look: the answer for {NAMES[close]} is close; see for yourself on the cloth."
-    if told["slanted"]:
+    if found["slanted"]:
         yield "The picture was taken at a slant; it was set upright. Take it from straight above to be surer."
-    for notice in told["notices"]:
+    for notice in found["notices"]:
         yield f"Note: {notice}"
 
 
-def picture_words(told: dict[str, Any]) -> list[str]:
+def picture_words(found: dict[str, Any]) -> list[str]:
     """The lines that stand on the picture."""
-    words = list(_main_lines(told))
-    words.append(f"{told['repeats']} repeats, confidence {told['confidence']:.0%}")
-    if told["second"] is not None:
-        words.append(f"Look: {_second(told['second'])}")
-    return words + [f"Look: {NAMES[close]} is close" for close in told["close"]]
+    words = list(_main_lines(found))
+    words.append(f"{found['repeats']} repeats, confidence {found['confidence']:.0%}")
+    if found["second"] is not None:
+        words.append(f"Look: {_second(found['second'])}")
+    return words + [f"Look: {NAMES[close]} is close" for close in found["close"]]
 
 
-def _main_lines(told: dict[str, Any]) -> Iterator[str]:
-    yield f"Repeat along {told['along_in']:.3f} in, give or take {2 * told['along_uncertainty_in']:.3f}"
-    yield f"Repeat across {told['across_in']:.3f} in, give or take {2 * told['across_uncertainty_in']:.3f}"
-    drop = told["drop"]
+def _main_lines(found: dict[str, Any]) -> Iterator[str]:
+    yield f"Repeat along {found['along_in']:.3f} in, give or take {2 * found['along_uncertainty_in']:.3f}"
+    yield f"Repeat across {found['across_in']:.3f} in, give or take {2 * found['across_uncertainty_in']:.3f}"
+    drop = found["drop"]
     yield (
         "Straight match"
         if drop == 0
         else f"Drop {drop_text(drop)} of a repeat: the next column to the right sits lower"
     )
     lines_of = (
-        ("top_to_bottom", told["mirror_offset_in"], "below a row"),
-        ("side_to_side", told["mirror_offset_across_in"], "to the right of a column"),
+        ("top_to_bottom", found["mirror_offset_in"], "below a row"),
+        ("side_to_side", found["mirror_offset_across_in"], "to the right of a column"),
     )
     for key, offset, where in lines_of:
-        kind = told["symmetry"][key]
+        kind = found["symmetry"][key]
         line = "" if offset is None else f"; its line lies {offset:.3f} in {where}"
         yield f"From {NAMES[key]}: {_WORDS[kind]}{line}"
-    yield f"Half a turn: {'looks the same' if told['symmetry']['half_turn'] else 'looks different'}"
+    yield f"Half a turn: {'looks the same' if found['symmetry']['half_turn'] else 'looks different'}"
 
 
 def _second(second: dict[str, Any]) -> str:
@@ -124,14 +120,6 @@ def _second(second: dict[str, Any]) -> str:
     if second["larger"]:
         return f"motifs may differ in turn {differ}; then the repeat is {size}."
     return f"motifs differ in turn {differ}, hardly more than a camera makes; if so, the repeat is {size}."
-
-
-def for_job(told: dict[str, Any], tile: NDArray[np.uint8], picture: str) -> Measured:
-    """What goes into a job file: the print, the colours of its mean repeat, and the name of the picture of that."""
-    from projector.commands.measure_into import colours_in
-
-    ground, motifs = colours_in(tile)
-    return replace(measured_from(told), ground=ground, motifs=motifs, picture=picture)
 
 
 _WORDS = {

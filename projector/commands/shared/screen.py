@@ -10,6 +10,7 @@ import click
 if TYPE_CHECKING:
     from projector.session.windows.displays import Display
 
+
 HELP = "Which screen the projector is, by number or name (see: lightchalk displays). Remembered."
 
 

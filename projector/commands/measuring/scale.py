@@ -18,12 +18,13 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
+
 Pixel = tuple[float, float]
 WAYS = "--pixels-per-inch, --points with --distance, --cloth-width, --corners with --size, or --tape with --tick"
 
 
 @dataclass(frozen=True)
-class Told:
+class GivenScale:
     """What the options say of the scale; lengths in inches, places in pixels of the file."""
 
     pixels_per_inch: float | None = None
@@ -62,23 +63,23 @@ class Rectangle:
     doubt: float
 
 
-def rectangle(told: Told) -> Rectangle | None:
+def rectangle(given: GivenScale) -> Rectangle | None:
     """The marked rectangle, None without one. Raises UsageError for corners that are none."""
-    if told.corners is None or told.size is None:
+    if given.corners is None or given.size is None:
         return None
     import numpy as np
 
     from calibration.homography import BeyondHorizon, estimate
     from jobs.prints.photographs.scale import MARK_DOUBT_PX
 
-    marked = np.array(told.corners, float)
+    marked = np.array(given.corners, float)
     around = marked - marked.mean(0)
     marked = marked[np.argsort(np.arctan2(around[:, 1], around[:, 0]))]
     sides = np.roll(marked, -1, 0) - marked
     turns = sides[:, 0] * np.roll(sides[:, 1], -1) - sides[:, 1] * np.roll(sides[:, 0], -1)
     if not (turns > 0.05 * np.hypot(*sides.T) * np.hypot(*np.roll(sides, -1, 0).T)).all():
         raise click.UsageError("the four corners must be those of one rectangle, none in line with two others")
-    wide, high = told.size
+    wide, high = given.size
     try:
         level = estimate(marked, np.array([(0, 0), (wide, 0), (wide, high), (0, high)]))
     except BeyondHorizon:
@@ -88,25 +89,25 @@ def rectangle(told: Told) -> Rectangle | None:
 
 
 def scale_of(
-    path: Path, found: Measurement, told: Told, marked: Rectangle | None, sides: tuple[Side, Side] | None
+    path: Path, found: Measurement, given: GivenScale, marked: Rectangle | None, sides: tuple[Side, Side] | None
 ) -> Scale:
     """Level pixels an inch. Raises PhotoRefused where the tape shows no ticks."""
     from jobs.prints.photographs import scale
 
-    if told.pixels_per_inch is not None:
-        return scale.Scale(told.pixels_per_inch, 0.0, "pixels per inch")
+    if given.pixels_per_inch is not None:
+        return scale.Scale(given.pixels_per_inch, 0.0, "pixels per inch")
     if marked is not None:
         return scale.Scale(1.0, marked.doubt, "four corners")
-    if told.points is not None and told.distance is not None:
-        return scale.between_points(found.laid, *told.points, told.distance)
-    if told.tape is not None and told.tick is not None:
-        return _by_tape(path, found, told.tape, told.tick)
-    assert told.cloth_width is not None
+    if given.points is not None and given.distance is not None:
+        return scale.between_points(found.laid, *given.points, given.distance)
+    if given.tape is not None and given.tick is not None:
+        return _by_tape(path, found, given.tape, given.tick)
+    assert given.cloth_width is not None
     assert sides is not None
     left, right = sides
     source = "cloth width" if left.found and right.found else "cloth width, taken as the whole picture"
     return scale.across_cloth(
-        found.laid, left.point, right.point, told.cloth_width, max(left.doubt_px, right.doubt_px), source
+        found.laid, left.point, right.point, given.cloth_width, max(left.doubt_px, right.doubt_px), source
     )
 
 
@@ -128,16 +129,16 @@ def _by_tape(path: Path, found: Measurement, tape: tuple[Pixel, Pixel], tick: fl
 
 @dataclass(frozen=True)
 class Side:
-    """A point of one selvedge, how far it may be off, and whether it was seen or told, not the picture's own edge."""
+    """A point of one selvedge, how far it may be off, and whether it was seen or given, not the picture's own edge."""
 
     point: Pixel
     doubt_px: float
     found: bool
 
 
-def sides_of(path: Path, told: Told) -> tuple[Side, Side] | None:
+def sides_of(path: Path, given: GivenScale) -> tuple[Side, Side] | None:
     """Left and right selvedge at half height, None where the scale does not hang on them. Raises PhotoRefused."""
-    if told.cloth_width is None:
+    if given.cloth_width is None:
         return None
     from jobs.prints.photographs.measuring import COARSE_PIXELS
     from jobs.prints.photographs.opening import open_photo
@@ -146,8 +147,8 @@ def sides_of(path: Path, told: Told) -> tuple[Side, Side] | None:
 
     photo = open_photo(path, COARSE_PIXELS)
     wide, high = photo.size
-    if told.selvedges is not None:
-        left, right = (Side((x, high / 2), MARK_DOUBT_PX, True) for x in sorted(told.selvedges))
+    if given.selvedges is not None:
+        left, right = (Side((x, high / 2), MARK_DOUBT_PX, True) for x in sorted(given.selvedges))
         return left, right
     edges = cloth_edges(photo)
     left, right = (

@@ -1,0 +1,1 @@
+"""What several commands need: the error boundary, reading what is given, what is printed."""
