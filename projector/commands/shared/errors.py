@@ -7,8 +7,6 @@ from __future__ import annotations
 import io
 import os
 import sys
-import tempfile
-import traceback
 from collections.abc import Callable
 
 import click
@@ -74,6 +72,9 @@ def _say(line: str) -> None:
 
 def _write_trace(fault: BaseException) -> str:
     """Write the traceback of the exception to a file of its own and return its path."""
+    import tempfile  # a command that goes well needs neither
+    import traceback
+
     try:
         handle, path = tempfile.mkstemp(prefix="lightchalk-fault-", suffix=".txt")
         with os.fdopen(handle, "w", encoding="utf-8") as file:

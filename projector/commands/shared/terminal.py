@@ -6,13 +6,10 @@ Headings are coloured and refusals red, but not where NO_COLOR is set.
 from __future__ import annotations
 
 import os
-import shutil
 import sys
 import time
-import unicodedata
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from fractions import Fraction
 from typing import TYPE_CHECKING, TextIO
 
 import click
@@ -52,6 +49,8 @@ def printable(words: str) -> str:
 
 
 def _steers(letter: str) -> bool:
+    import unicodedata  # only what is refused is looked at letter by letter
+
     return unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp") or letter in _TURNS_ROUND
 
 
@@ -96,6 +95,9 @@ def searching(job: Job) -> Iterator[Callable[[Progress], None] | None]:
     if not sys.stderr.isatty():
         yield None
         return
+    import shutil
+    from fractions import Fraction
+
     from jobs.model.lengths import show_cut
 
     said = False

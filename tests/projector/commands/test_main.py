@@ -1,9 +1,9 @@
 import importlib
+import tempfile
 
 import pytest
 
 from projector.commands.main import COMMANDS
-from projector.commands.shared import errors
 from projector.commands.shared.errors import InputAtFault, report
 from tests.projector.commands.running import modules_after, run
 
@@ -50,7 +50,7 @@ def test_a_missing_file_exits_with_one_line():
 
 
 def test_a_fault_of_the_program_says_how_to_report_it(tmp_path, monkeypatch, capsys):
-    monkeypatch.setattr(errors.tempfile, "tempdir", str(tmp_path))
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
     assert report(lambda: 1 / 0) == 3
     said = capsys.readouterr().err
     (trace,) = tmp_path.iterdir()
