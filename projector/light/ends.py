@@ -1,7 +1,8 @@
 """Where the ends of lines are felt: both edges and the cut across the line enter the coverage of every pixel.
 
 Strips are worked on in runs of a few columns each, many runs at once: arrays are (columns, runs), and (rows, columns,
-runs) for pixels."""
+runs) for pixels.
+"""
 
 from __future__ import annotations
 

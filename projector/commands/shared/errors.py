@@ -1,17 +1,15 @@
 """The one error boundary: failures become words on standard error and an exit code.
 
-0 done; 1 the input is at fault; 2 wrong usage; 3 a fault of the program; 130 interrupted."""
+0 done; 1 the input is at fault; 2 wrong usage; 3 a fault of the program; 130 interrupted.
+"""
 
 from __future__ import annotations
 
-import io
 import os
 import sys
 from collections.abc import Callable
 
 import click
-
-from projector.commands.shared.terminal import printable, refusal
 
 DONE, INPUT_AT_FAULT, WRONG_USAGE, PROGRAM_AT_FAULT, INTERRUPTED = 0, 1, 2, 3, 130
 
@@ -33,6 +31,10 @@ def report(command: Callable[[], object]) -> int:
             _say(line)
         return INPUT_AT_FAULT
     except click.ClickException as usage:
+        import io
+
+        from projector.commands.shared.terminal import printable
+
         shown = io.StringIO()
         usage.show(file=shown)
         print(printable(shown.getvalue()), end="", file=sys.stderr)
@@ -67,6 +69,8 @@ def fault_lines(fault: BaseException) -> tuple[str, str]:
 
 
 def _say(line: str) -> None:
+    from projector.commands.shared.terminal import printable, refusal
+
     print(refusal(printable(line)), file=sys.stderr)
 
 
