@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
     from calibration.height import LensPosition
     from jobs.model.choices import Unit
-    from projector.files.marks_file import MarksFile
-    from projector.files.stored import Stored
+    from projector.files.measurements import MarksFile
+    from projector.files.table_file import Stored
 
 
 @dataclass(frozen=True)
@@ -97,8 +97,8 @@ def _from_marks(path: Path, lens: LensPosition | None) -> tuple[Stored, str]:
     from calibration.mark_checks import OF_THE_MAP, MarksRefused
     from calibration.marks import outside_frame
     from calibration.table import fit_table
-    from projector.files.marks_file import read_marks
-    from projector.files.stored import Stored
+    from projector.files.measurements import read_marks
+    from projector.files.table_file import Stored
 
     with in_words(path):
         read = read_marks(path)

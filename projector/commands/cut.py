@@ -31,8 +31,8 @@ if TYPE_CHECKING:
     from jobs.journal.file import JournalFile
     from jobs.model.plan import Plan
     from jobs.planning.going_on import GoneOn
-    from projector.files.light_file import LightSettings
-    from projector.files.stored import Stored
+    from projector.files.settings import LightSettings
+    from projector.files.table_file import Stored
     from projector.session.keys import Keys
 
 MOST_SAID = 3
@@ -172,7 +172,7 @@ class _Sitting:
     def cut(self, journal: JournalFile, begun: GoneOn, display: int) -> bool:
         """One session at the table; whether it ended so that the plan can be made anew."""
         from jobs.journal.events import fingerprint, measured_repeat, since_replanned
-        from projector.files.light_file import light_path
+        from projector.files.settings import light_path
         from projector.scene.lit_stretch import reach_across
         from projector.session.cutting.recording import recording_in
         from projector.session.cutting.remembered import Before, keep_light, light_of
@@ -218,7 +218,7 @@ class _Sitting:
         return session.replanned is not None or session.as_before
 
     def _light(self) -> tuple[LightSettings, str]:
-        from projector.files.light_file import light_or_usual, light_path
+        from projector.files.settings import light_or_usual, light_path
         from projector.session.cutting.remembered import LAYER_NAMES
 
         return light_or_usual(light_path(self.job), LAYER_NAMES)

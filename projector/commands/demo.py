@@ -53,7 +53,7 @@ def command(out: Path | None, as_it_lies: bool) -> None:
 
 def _pictures(plan: Plan, stage: Stage, out: Path) -> None:
     from projector.commands.shared import pictures, practice
-    from projector.files.folders import make_folder
+    from projector.files.write import make_folder
     from projector.session.cutting.arriving import arrive, session_for
 
     make_folder(out)

@@ -14,7 +14,7 @@ def command() -> None:
     Each with the number and the name that calibrate, tape and cut take as --display, and what would spoil the light:
     mirrored displays, a scaled desktop. The one chosen last is marked; it is lit unless another is given.
     """
-    from projector.files.settings_file import settings_or_none, settings_path
+    from projector.files.settings import settings_or_none, settings_path
     from projector.session.windows.displays import single, traps
     from projector.session.windows.window import displays
 

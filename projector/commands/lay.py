@@ -31,7 +31,7 @@ def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
     from jobs.model.problems import JobRefused
     from jobs.ordering import assumed
     from projector.commands.shared import json_text, lay_report
-    from projector.files.points_file import read_points
+    from projector.files.measurements import read_points
     from projector.scene.print_marks import NoLattice, lattice_of
 
     read = load_job(job)

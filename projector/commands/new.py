@@ -2,32 +2,28 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import TYPE_CHECKING
-
-import click
-
-from projector.commands.shared.errors import InputAtFault
-from projector.commands.shared.loading import in_words
-from projector.commands.shared.options import FILE
-
-if TYPE_CHECKING:
-    from projector.questions.said import Said
 import shutil
 import textwrap
 from collections.abc import Callable
+from pathlib import Path
 
+import click
+
+from jobs.io.writer import job_text
 from jobs.model.lengths import show_cut, show_order
 from jobs.model.problems import JobRefused
 from jobs.model.problems import Path as JobPath
 from jobs.ordering import order
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import in_words
+from projector.commands.shared.options import FILE
 from projector.commands.shared.terminal import heading
-from projector.questions.answers import Unfit
-from projector.questions.gathered import job_of
+from projector.files.write import write_whole
+from projector.questions.answers import Answers, NotADraft, draft_of, job_of, keep_draft, kept_draft
 from projector.questions.pair_picture import window_picture
 from projector.questions.question import ANOTHER, Question
-from projector.questions.said import Said
-from projector.questions.walk import answered, next_question
+from projector.questions.typed import Unfit
+from projector.questions.walk import answered, next_question, replayed
 from projector.words.wording import words
 
 
@@ -39,19 +35,14 @@ def command(file: Path) -> None:
     Lengths may be typed in any way. Enter takes the answer in brackets, back goes back one question, ? tells more.
     Leave whenever you like with Ctrl-C: the answers are kept beside the file and the next start goes on with them.
     """
-    from jobs.io.writer import job_text
-    from projector.files.write import write_whole
-    from projector.questions import draft
-    from projector.questions.gathered import job_of
-
-    beside = draft.draft_of(file)
+    beside = draft_of(file)
     try:
         agreed = file.exists() and not beside.exists()
         if agreed:
             _may_be_replaced(file)
-        said = _begun(beside)
-        draft.keep(beside, said)
-        said = talk(said, lambda now: draft.keep(beside, now))
+        answers = _begun(beside)
+        keep_draft(beside, answers)
+        answers = ask_all(answers, lambda now: keep_draft(beside, now))
         if file.exists() and not agreed:
             _may_be_replaced(file)
     except (EOFError, KeyboardInterrupt):
@@ -59,45 +50,40 @@ def command(file: Path) -> None:
         if beside.exists():
             click.echo(f"Your answers are kept in {beside}. To go on: lightchalk new {file}", err=True)
         raise
-    write_whole(file, job_text(job_of(said)))
+    write_whole(file, job_text(job_of(answers)))
     beside.unlink(missing_ok=True)
     click.echo(f"Written: {file}")
     click.echo(f"Next: lightchalk check {file}, then lightchalk order {file}")
 
 
 def _may_be_replaced(file: Path) -> None:
-
     if not file.is_file():
         raise InputAtFault(f"{file}: this is not a file; give another name")
     if not ask_yes_no(f"{file} is there already. Shall the new job take its place?", "no"):
         raise InputAtFault(f"{file}: it is as it was; give another name to keep both")
 
 
-def _begun(beside: Path) -> Said:
-    """What an earlier talk left, when the person wants to go on with it."""
-    from projector.questions import draft
-    from projector.questions.said import Said
-    from projector.questions.walk import replayed
-
+def _begun(beside: Path) -> Answers:
+    """What is kept of an earlier time, when the person wants to go on with it."""
     click.echo("Enter takes the answer in brackets; back goes back; ? tells more; Ctrl-C leaves and keeps all.")
     if not beside.exists():
-        return Said()
+        return Answers()
     with in_words(beside):
         try:
-            answers = draft.kept(beside)
-        except draft.NotADraft:
+            kept = kept_draft(beside)
+        except NotADraft:
             raise InputAtFault(f"{beside}: these are not kept answers; move the file away, then start anew") from None
-    if not answers:
-        return Said()
-    said = replayed(answers)
-    count = len(said.answers)
+    if not kept:
+        return Answers()
+    answers = replayed(kept)
+    count = len(answers.pairs)
     if not ask_yes_no(f"{count} answers are kept from last time. Go on with them?", "yes"):
         _put_aside(beside)
-        return Said()
-    if count < len(answers):
+        return Answers()
+    if count < len(kept):
         click.echo(f"From answer {count + 1} on they do not fit any more and are asked again.")
         _put_aside(beside)
-    return said
+    return answers
 
 
 def _put_aside(beside: Path) -> None:
@@ -111,28 +97,28 @@ UNITS = ("units",)
 READ_BACK = "All is answered. Enter writes the file; back changes the last answer."
 
 
-def talk(said: Said, keep: Callable[[Said], None]) -> Said:
-    """Ask until all is said and the person agrees; ``keep`` is called after every change.
+def ask_all(answers: Answers, keep: Callable[[Answers], None]) -> Answers:
+    """Ask until all is answered and the person agrees; ``keep`` is called after every change.
 
     Raises EOFError and KeyboardInterrupt when the person leaves.
     """
     taken_back: dict[JobPath, str] = {}
     while True:
-        question = next_question(said)
-        before = said
+        question = next_question(answers)
+        before = answers
         if question is None:
             click.echo()
             if _line(READ_BACK).casefold() != "back":
-                return said
-            said = said.back()
+                return answers
+            answers = answers.back()
         else:
-            said = _one(said, question, taken_back.get(question.path) or question.enter(said))
-        if len(said.answers) < len(before.answers):
-            taken_back.update(before.answers[-1:])
-        elif question is not None and question.path == UNITS and said.text(UNITS) != taken_back.get(UNITS):
+            answers = _one(answers, question, taken_back.get(question.path) or question.enter(answers))
+        if len(answers.pairs) < len(before.pairs):
+            taken_back.update(before.pairs[-1:])
+        elif question is not None and question.path == UNITS and answers.text(UNITS) != taken_back.get(UNITS):
             # A bare number meant another length in the other unit.
             taken_back.clear()
-        keep(said)
+        keep(answers)
 
 
 def ask_yes_no(words: str, default: str) -> bool:
@@ -144,12 +130,12 @@ def ask_yes_no(words: str, default: str) -> bool:
         click.echo("  Type yes or no.")
 
 
-def _one(said: Said, question: Question, enter: str) -> Said:
+def _one(answers: Answers, question: Question, enter: str) -> Answers:
     """Ask one question until it is answered or the person goes back; ``enter`` is what Enter alone answers.
 
     What was explained for one window is not explained again for the next, unless the person asks.
     """
-    explained = _asked_before(said, question)
+    explained = _asked_before(answers, question)
     _head(question)
     if not explained:
         _explain(question)
@@ -157,8 +143,8 @@ def _one(said: Said, question: Question, enter: str) -> Said:
         typed = _line(f"{question.ask} [{enter}]" if enter else question.ask)
         command = typed.casefold()
         if command == "back":
-            if said.answers:
-                return said.back()
+            if answers.pairs:
+                return answers.back()
             click.echo("  This is the first question; there is nothing before it.")
             continue
         if command in ("?", "help"):
@@ -170,7 +156,7 @@ def _one(said: Said, question: Question, enter: str) -> Said:
             click.echo("  This one needs an answer. Type ? for more about it.")
             continue
         try:
-            after = answered(said, question, typed or enter)
+            after = answered(answers, question, typed or enter)
         except Unfit as unfit:
             _wrapped(f"{unfit.what}: {unfit.advice}.")
             continue
@@ -179,10 +165,10 @@ def _one(said: Said, question: Question, enter: str) -> Said:
         return after
 
 
-def _asked_before(said: Said, question: Question) -> bool:
+def _asked_before(answers: Answers, question: Question) -> bool:
     """Whether the same was answered for an earlier window, piece or flaw: their paths differ in numbers only."""
     names = _names(question.path)
-    return bool(question.group) and any(_names(path) == names for path, _ in said.answers)
+    return bool(question.group) and any(_names(path) == names for path, _ in answers.pairs)
 
 
 def _names(path: JobPath) -> list[str | int]:
@@ -202,12 +188,12 @@ def _explain(question: Question) -> None:
         click.echo(line)
 
 
-def _show_window(said: Said, question: Question) -> None:
+def _show_window(answers: Answers, question: Question) -> None:
     """After the last question of a window: the window as it hangs, and the order so far."""
-    following = next_question(said)
+    following = next_question(answers)
     if following is None or (following.path[0], following.path[-1]) != ("windows", ANOTHER):
         return
-    job = job_of(said)
+    job = job_of(answers)
     click.echo()
     try:
         found = order(job)

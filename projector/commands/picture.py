@@ -84,7 +84,7 @@ def command(job: Path, what: str, table_file: Path | None, number: int, cloth: C
 
 def _before(job: Path) -> Before:
     """How the person has set the light of the job at the table."""
-    from projector.files.light_file import light_or_usual, light_path
+    from projector.files.settings import light_or_usual, light_path
     from projector.session.cutting.remembered import LAYER_NAMES, Before, light_of
 
     settings, damaged = light_or_usual(light_path(job), LAYER_NAMES)

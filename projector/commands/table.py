@@ -13,7 +13,7 @@ from projector.commands.shared.loading import load_stored
 from projector.commands.shared.options import FILE, Pair, check_picture
 
 if TYPE_CHECKING:
-    from projector.files.stored import Stored
+    from projector.files.table_file import Stored
 
 
 @click.command("table", epilog="Example: lightchalk table table.yaml --at 30,12 --at '60 1/4,0' --picture error.png")

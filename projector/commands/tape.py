@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from calibration.marks import TapeCheck
     from calibration.table import Table
     from calibration.tape import TapeResult
-    from projector.files.stored import Stored
+    from projector.files.table_file import Stored
 
 CLASSES = {"I": "I", "II": "II", "III": "III", "metal": "metal tape"}
 
@@ -76,7 +76,7 @@ def command(table: Path, readings_file: Path | None, display: str | None, tape: 
 
 
 def _judged(path: Path, table: Table) -> TapeCheck:
-    from projector.files.readings_file import read_readings
+    from projector.files.measurements import read_readings
     from projector.session.taping.taping import proof_of
 
     with in_words(path):

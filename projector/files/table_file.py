@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 
 import numpy as np
 
+from calibration.height import LensPosition
 from calibration.homography import OutOfReach
 from calibration.lens import Lens
 from calibration.mark_checks import MarksRefused, check_marks
@@ -19,11 +22,88 @@ from jobs.io.nodes import Node, Scalar
 from jobs.model.choices import Unit
 from jobs.model.problems import Path
 from projector.files import readers
-from projector.files.codes import FileCode
-from projector.files.readings_file import NEAREST, tape_reading
-from projector.files.stored import Stored
-from projector.files.table_text import table_text
+from projector.files.measurements import NEAREST, tape_reading
+from projector.files.readers import FileCode
 from projector.files.write import write_whole
+
+
+@dataclass(frozen=True)
+class Stored:
+    """``checks`` are marks that were kept out of the fit; ``display`` names the screen it was made on, if any."""
+
+    table: Table
+    checks: tuple[Mark, ...] = ()
+    display: str = ""
+
+
+HEADER = """\
+# A calibrated table: which pixel of the projector lights which place. Written by `lightchalk calibrate`.
+# Do not change the numbers: calibrate again instead. Places in inches, pixels from the frame's top left corner.
+"""
+
+
+def table_text(stored: Stored) -> str:
+    """The file's text. Every number is written so that reading gives the same one back, bit for bit."""
+    table = stored.table
+    lines = [
+        HEADER.rstrip(),
+        "units: in",
+        f"date: {json.dumps(table.date, ensure_ascii=False)}",
+        f"projector: {{width: {table.width_px}, height: {table.height_px}, gamma: {_number(table.gamma)}}}",
+        "marks:",
+    ]
+    for mark, residual in zip(table.marks, table.residuals_px.tolist(), strict=True):
+        lines.append(f"  - {{table: {_row(mark.table)}, pixel: {_row(mark.pixel)}, residual_px: {_number(residual)}}}")
+    lines += ["matrix:", *(f"  - {_row(row)}" for row in table.matrix.tolist())]
+    lines += _lens_lines(table.lens)
+    lines.append(f"placing: {{tape: {_number(table.placing.tape_in)}, pointing: {_number(table.placing.pointing_px)}}}")
+    lines += _lens_position_lines(table.lens_position)
+    lines += _proof_lines(table.tape_check)
+    lines += _checks_lines(stored.checks)
+    if stored.display:
+        lines.append(f"display: {json.dumps(stored.display, ensure_ascii=False)}")
+    return "\n".join(lines) + "\n"
+
+
+def _lens_lines(lens: Lens | None) -> Iterable[str]:
+    if lens is not None:
+        terms = f"k1: {_number(lens.k1)}, k2: {_number(lens.k2)}, decentring: {_row(lens.decentring)}"
+        yield f"lens: {{{terms}, centre: {_row(lens.centre_px)}, focal: {_number(lens.focal_px)}}}"
+
+
+def _lens_position_lines(position: LensPosition | None) -> Iterable[str]:
+    if position is not None:
+        yield f"lens_position: {{height: {_number(position.height_in)}, foot: {_row(position.foot_in)}}}"
+
+
+def _proof_lines(proof: TapeCheck | None) -> Iterable[str]:
+    if proof is None:
+        return
+    yield "proof:"
+    yield f"  date: {json.dumps(proof.date, ensure_ascii=False)}"
+    yield f"  tape: {proof.tape.value}"
+    yield f"  nearest: {_number(proof.nearest_in)}"
+    yield f"  accepted: {'yes' if proof.accepted else 'no'}"
+    yield "  readings:"
+    for reading in proof.readings:
+        ends = f"from: {_row(reading.start_in)}, to: {_row(reading.end_in)}"
+        yield f"    - {{{ends}, tape: {_number(reading.tape_in)}}}"
+
+
+def _checks_lines(checks: Sequence[Mark]) -> Iterable[str]:
+    if checks:
+        yield "checks:"
+    for mark in checks:
+        yield f"  - {{table: {_row(mark.table)}, pixel: {_row(mark.pixel)}}}"
+
+
+def _number(value: float) -> str:
+    return repr(float(value))
+
+
+def _row(numbers: Sequence[float]) -> str:
+    return f"[{', '.join(map(_number, numbers))}]"
+
 
 SAME_PX = 1e-6
 """Residuals computed anew agree to far better than this many pixels; no edit that matters hides below it."""
@@ -45,16 +125,6 @@ class _Fitted:
 def write_stored(path: FilePath, stored: Stored) -> None:
     """Write a calibration with its check marks; raises CannotWrite."""
     write_whole(path, table_text(stored))
-
-
-def write_table(path: FilePath, table: Table) -> None:
-    """Write a calibration that has no check marks; raises CannotWrite."""
-    write_stored(path, Stored(table))
-
-
-def read_table(path: FilePath) -> Table:
-    """The fitted table of a calibration; raises FileRefused as ``read_stored`` does."""
-    return read_stored(path).table
 
 
 def read_stored(path: FilePath) -> Stored:

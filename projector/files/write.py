@@ -69,3 +69,11 @@ def _mode_of(target: Path, path: Path) -> int | None:
     if not os.access(target, os.W_OK):
         raise CannotWrite(path, "this file may only be read", "give another name, or allow writing to it")
     return stat.S_IMODE(mode)
+
+
+def make_folder(path: Path) -> None:
+    """Make the folder, and those above it, unless it is there. Raises CannotWrite."""
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise CannotWrite(path, f"the folder cannot be made ({error.strerror})", "name another folder") from error

@@ -12,8 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from jobs.journal.lock import AlreadyOpen, release_lock, take_lock
-from projector.files.folders import make_folder
-from projector.files.write import CannotWrite, write_whole
+from projector.files.write import CannotWrite, make_folder, write_whole
 
 MOST_RECENT = 8
 

@@ -1,1 +1,1 @@
-"""A job by questions: the questions made from the schema, what was said, the next question, and the job made of it."""
+"""A job by questions: the questions made from the schema, the answers, the next question, and the job made of it."""

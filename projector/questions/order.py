@@ -11,8 +11,7 @@ from jobs.model.lengths import show_length
 from jobs.model.problems import JobRefused, Path
 from jobs.ordering import still_possible
 from jobs.prints.pairs import second_panel
-from projector.questions.answers import YES_NO, Unfit
-from projector.questions.gathered import job_of
+from projector.questions.answers import Answers, job_of
 from projector.questions.question import (
     ANOTHER,
     ANY_FLAW,
@@ -21,6 +20,7 @@ from projector.questions.question import (
     PATTERNED,
     RULE,
     TABLE_KNOWN,
+    WHERE_A_ROW_STANDS,
     Question,
     as_before,
     asked,
@@ -28,29 +28,28 @@ from projector.questions.question import (
     patterned,
     sideways,
 )
-from projector.questions.said import Said
-from projector.questions.small_pictures import WHERE_A_ROW_STANDS
+from projector.questions.typed import YES_NO, Unfit
 from projector.words.wording import words
 
 SIDEWAYS_FROM = Fraction(84)
 """Inches; narrower cloth is not tall enough for a long curtain, so nobody is asked about it."""
 
 
-def _known_where_rows_run_along(said: Said, path: Path) -> None:
-    if sideways(said) and not said.given(path):
+def _known_where_rows_run_along(answers: Answers, path: Path) -> None:
+    if sideways(answers) and not answers.given(path):
         raise Unfit("run sideways, the rows hang this far apart, so it must be known", "measure it on the cloth")
 
 
-def _no_mirror(said: Said, group: Path) -> bool:
-    return all(said.text(("cloth", "print", key)) == "no" for key in ("top_to_bottom", "side_to_side"))
+def _no_mirror(answers: Answers, group: Path) -> bool:
+    return all(answers.text(("cloth", "print", key)) == "no" for key in ("top_to_bottom", "side_to_side"))
 
 
-def _no_of_plain_cloth(said: Said, path: Path) -> str:
-    return "" if patterned(said) else "no"
+def _no_of_plain_cloth(answers: Answers, path: Path) -> str:
+    return "" if patterned(answers) else "no"
 
 
 def _yes(path: Path) -> partial[bool]:
-    return partial(lambda said, group, path: said.yes(path), path=path)
+    return partial(lambda answers, group, path: answers.yes(path), path=path)
 
 
 OPENING = (asked("units", heading="The job"), asked("job"))
@@ -66,7 +65,7 @@ CLOTH = (
         YES_NO,
         fixed("yes"),
     ),
-    asked("cloth.run", when=lambda said, group: said.length(("cloth", "width")) >= SIDEWAYS_FROM),
+    asked("cloth.run", when=lambda answers, group: answers.length(("cloth", "width")) >= SIDEWAYS_FROM),
     asked("cloth.repeat.along", heading="The print"),
     asked("cloth.repeat.across", check=_known_where_rows_run_along),
     asked("cloth.drop"),
@@ -89,7 +88,7 @@ CLOTH = (
     asked(
         "cloth.print.top_towards",
         heading="The pieces",
-        when=lambda said, group: said.yes(BOUGHT) and patterned(said) and not sideways(said),
+        when=lambda answers, group: answers.yes(BOUGHT) and patterned(answers) and not sideways(answers),
     ),
 )
 
@@ -118,7 +117,7 @@ FLAW = (
         "And how far from the near selvedge does it end?",
         "Near selvedge: the one before you.",
         "Measure generously.",
-        when=lambda said, group: said.given((*group, "across", 0)),
+        when=lambda answers, group: answers.given((*group, "across", 0)),
     ),
     asked("note", "cloth.pieces.flaws"),
 )
@@ -151,32 +150,32 @@ TABLE = (
 )
 
 
-def _no_mirrored_pair(said: Said) -> str:
+def _no_mirrored_pair(answers: Answers) -> str:
     """Why this cloth gives no mirrored pair, whatever it is that is not known of its print yet; empty if it may."""
     why = ""
-    for cloth in still_possible(job_of(said).cloth):
+    for cloth in still_possible(job_of(answers).cloth):
         try:
             second_panel(cloth, Hang.MIRRORED)
         except JobRefused as refused:
-            why = why or words(refused.problems[0], said.unit)[0]
+            why = why or words(refused.problems[0], answers.unit)[0]
         else:
             return ""
     return why
 
 
-def _usual_hang(said: Said, path: Path) -> str:
+def _usual_hang(answers: Answers, path: Path) -> str:
     """As before, unless this cloth gives no mirrored pair."""
-    return "same" if _no_mirrored_pair(said) else as_before("mirrored")(said, path)
+    return "same" if _no_mirrored_pair(answers) else as_before("mirrored")(answers, path)
 
 
-def _can_mirror(said: Said, path: Path) -> None:
-    if said.text(path) == "mirrored" and (why := _no_mirrored_pair(said)):
+def _can_mirror(answers: Answers, path: Path) -> None:
+    if answers.text(path) == "mirrored" and (why := _no_mirrored_pair(answers)):
         raise Unfit(why, "type same, or back to mend what you said of the print")
 
 
-def _tall_enough(said: Said, path: Path) -> None:
-    job = job_of(said)
-    spare = spare_height(job.windows[-1], job) if sideways(said) else Fraction(0)
+def _tall_enough(answers: Answers, path: Path) -> None:
+    job = job_of(answers)
+    spare = spare_height(job.windows[-1], job) if sideways(answers) else Fraction(0)
     if spare < 0:
         raise Unfit(
             f"with heading and hem that is {show_length(-spare, job.unit)} more than lies between the selvedges",
@@ -184,31 +183,31 @@ def _tall_enough(said: Said, path: Path) -> None:
         )
 
 
-def _before(said: Said, group: Path) -> list[Path]:
+def _before(answers: Answers, group: Path) -> list[Path]:
     """The windows before this one whose height is known."""
     windows: list[Path] = [("windows", number) for number in range(int(group[1]))]
-    return [one for one in windows if said.given((*one, "top_height"))]
+    return [one for one in windows if answers.given((*one, "top_height"))]
 
 
-def _can_be_level(said: Said, path: Path) -> None:
+def _can_be_level(answers: Answers, path: Path) -> None:
     group = path[:2]
-    if said.text(path) == "level":
-        if not _before(said, group):
+    if answers.text(path) == "level":
+        if not _before(answers, group):
             raise Unfit("there is no window before this one whose height above the floor is known", "type top or foot")
-        if not said.given((*group, "top_height")):
+        if not answers.given((*group, "top_height")):
             raise Unfit("the height of this window is not known", "type top or foot, or back to give the height")
 
 
-def _usual_rule(said: Said, path: Path) -> str:
+def _usual_rule(answers: Answers, path: Path) -> str:
     group = path[:2]
-    return "level" if _before(said, group) and said.given((*group, "top_height")) else "top"
+    return "level" if _before(answers, group) and answers.given((*group, "top_height")) else "top"
 
 
-def _last_level(said: Said, path: Path) -> str:
+def _last_level(answers: Answers, path: Path) -> str:
     """The window that the rows of this room are counted from: the last one that set a row of its own."""
-    known = _before(said, path[:2])
-    own = [one for one in known if said.text((*one, RULE)) in ("top", "foot")]
-    return said.text((*(own[-1] if own else known[0]), "name")) if known else ""
+    known = _before(answers, path[:2])
+    own = [one for one in known if answers.text((*one, RULE)) in ("top", "foot")]
+    return answers.text((*(own[-1] if own else known[0]), "name")) if known else ""
 
 
 window = partial(asked, group="windows")
@@ -225,7 +224,7 @@ WINDOW = (
         "One length of cloth from selvedge to selvedge is a cut. A narrow window takes one cut a panel.",
         ("cuts,c,number", "rod,r"),
         as_before("cuts"),
-        lambda said, group: not sideways(said),
+        lambda answers, group: not sideways(answers),
     ),
     window("cuts_per_panel"),
     window("rod"),
@@ -240,7 +239,7 @@ WINDOW = (
         "needs the heights of both windows above the floor.",
         ("top,t,below top", "foot,f,above foot", "level,l,level with"),
         _usual_rule,
-        lambda said, group: patterned(said) and not sideways(said),
+        lambda answers, group: patterned(answers) and not sideways(answers),
         check=_can_be_level,
         picture=WHERE_A_ROW_STANDS,
     ),

@@ -1,4 +1,7 @@
-"""A question: made from the declaration of a key of the job, or of its own where it is about no key."""
+"""A question: made from the declaration of a key of the job, or of its own where it is about no key.
+
+Beside questions that are easier to see than to say stand little pictures in plain letters.
+"""
 
 from __future__ import annotations
 
@@ -10,16 +13,50 @@ from jobs.model.choices import Unit
 from jobs.model.job import Job
 from jobs.model.problems import Path
 from jobs.model.schema import Key, When, key_at
-from projector.questions.answers import SKIP, answers_of, one_of, tidied
-from projector.questions.said import SKIPPED, Said
-from projector.questions.small_pictures import DRAWINGS
+from projector.questions.answers import Answers
+from projector.questions.typed import SKIP, SKIPPED, choices_of, one_of, tidied
 
-Default = Callable[[Said, Path], str]
-"""What was said, and the path of the question -> the answer Enter gives; empty for none."""
-Condition = Callable[[Said, Path], bool]
-"""What was said, and the group the question stands in (one window) -> whether it is asked."""
-Check = Callable[[Said, Path], None]
-"""What was said, this answer included, and the path of the question; raises Unfit where they do not go together."""
+DROP = (
+    r"  0:  Y   Y   Y      1/2:  Y       Y",
+    r"                               Y",
+    r"      Y   Y   Y            Y       Y",
+)
+TOP_TO_BOTTOM = (
+    r"  no:  /|-       yes:  /|-       slid:  /|-",
+    r"       -----           -----            -------",
+    r"       /|-             \|-                 \|-",
+)
+SIDE_TO_SIDE = (
+    r"  no:  /|- : /|-     yes:  /|- : -|\     slid:  /|- :",
+    "           :                   :                    : -|\\",
+)
+HALF_TURN = (
+    r"  no:  /|-  turned  -|/      yes:  /S/  turned  /S/",
+    r"       looks other                 looks the same",
+)
+WHERE_A_ROW_STANDS = (
+    r"  top:  +-----+      foot:  +-----+      level:  +-----+",
+    r"        | Y Y | <-          |     |              |     |  +-----+",
+    r"        |     |             | Y Y | <-           | Y Y |--| Y Y |",
+    r"        +-----+             +-----+              +-----+  +-----+",
+)
+
+DRAWINGS = {
+    "drop": DROP,
+    "top to bottom": TOP_TO_BOTTOM,
+    "side to side": SIDE_TO_SIDE,
+    "half turn": HALF_TURN,
+    "row": WHERE_A_ROW_STANDS,
+}
+"""By the name that the schema gives them; keys whose drawing is not here are told in words alone."""
+
+
+Default = Callable[[Answers, Path], str]
+"""The answers, and the path of the question -> the answer Enter gives; empty for none."""
+Condition = Callable[[Answers, Path], bool]
+"""The answers, and the group the question stands in (one window) -> whether it is asked."""
+Check = Callable[[Answers, Path], None]
+"""The answers, this one included, and the path of the question; raises Unfit where they do not go together."""
 
 PATTERNED: Path = ("cloth", "patterned")
 BOUGHT: Path = ("cloth", "bought")
@@ -28,42 +65,42 @@ HOW, RULE, ANOTHER, ANY_FLAW = "how", "rule", "another", "there"
 """Questions that are about no key of the job: their names stand beside those of the keys."""
 
 
-def no_default(said: Said, path: Path) -> str:
+def no_default(answers: Answers, path: Path) -> str:
     """An answer must be typed."""
     return ""
 
 
-def no_check(said: Said, path: Path) -> None:
+def no_check(answers: Answers, path: Path) -> None:
     """The answer goes with any other."""
 
 
-def always(said: Said, group: Path) -> bool:
-    """The question is asked whatever was said."""
+def always(answers: Answers, group: Path) -> bool:
+    """The question is asked whatever the answers."""
     return True
 
 
-def sideways(said: Said, group: Path = ()) -> bool:
+def sideways(answers: Answers, group: Path = ()) -> bool:
     """Whether the cloth is run sideways."""
-    return said.yes(("cloth", "run"))
+    return answers.yes(("cloth", "run"))
 
 
-def patterned(said: Said, group: Path = ()) -> bool:
+def patterned(answers: Answers, group: Path = ()) -> bool:
     """Whether the cloth has a print that must meet."""
-    return said.yes(PATTERNED)
+    return answers.yes(PATTERNED)
 
 
 def fixed(answer: str) -> Default:
     """The same default for everyone."""
-    return lambda said, path: answer
+    return lambda answers, path: answer
 
 
 def as_before(otherwise: str) -> Default:
-    """What was said for the window before this one."""
+    """The answer for the window before this one."""
 
-    def default(said: Said, path: Path) -> str:
+    def default(answers: Answers, path: Path) -> str:
         at = next(place for place, name in enumerate(path) if isinstance(name, int))
         number = path[at]
-        return said.text((*path[:at], int(number) - 1, *path[at + 1 :]), otherwise)
+        return answers.text((*path[:at], int(number) - 1, *path[at + 1 :]), otherwise)
 
     return default
 
@@ -71,13 +108,13 @@ def as_before(otherwise: str) -> Default:
 @dataclass(frozen=True)
 class Question:
     """One question: ``ask`` it, explain its ``term`` in a line and ``more`` on ``?``; ``rest`` is its path below
-    ``group``, ``answers`` what may be typed (empty: anything that its key takes)."""
+    ``group``, ``choices`` what may be typed (empty: anything that its key takes)."""
 
     rest: Path
     ask: str
     term: str
     more: str
-    answers: tuple[str, ...] = ()
+    choices: tuple[str, ...] = ()
     default: Default = no_default
     when: Condition = always
     group: Path = ()
@@ -95,14 +132,14 @@ class Question:
         """The same question asked for one window, piece or flaw."""
         return replace(self, group=group)
 
-    def enter(self, said: Said) -> str:
+    def enter(self, answers: Answers) -> str:
         """The answer that Enter gives, empty where one must be typed."""
-        return self.default(said, self.path)
+        return self.default(answers, self.path)
 
     def accept(self, typed: str) -> str:
         """What was typed as the answer that is kept. Raises Unfit."""
-        if self.answers:
-            return one_of((*self.answers, SKIP) if self.skip else self.answers, typed)
+        if self.choices:
+            return one_of((*self.choices, SKIP) if self.skip else self.choices, typed)
         if self.skip and typed.casefold() in SKIPPED:
             return SKIPPED[0]
         key = key_at(Job, self.path)
@@ -119,23 +156,23 @@ def asked(path: str, group: str = "", **more: object) -> Question:
     key = key_at(Job, names)
     if key is None or key.asked is None:
         raise KeyError(".".join(names))
-    told = key.asked
-    usual = _by_unit(told.enter)
+    asks = key.asked
+    usual = _by_unit(asks.enter)
     if names[0] == "windows" and key.name != "name":
-        usual = as_before(told.enter if isinstance(told.enter, str) else "")
+        usual = as_before(asks.enter if isinstance(asks.enter, str) else "")
     whole = Question(
         tuple(rest),
-        told.ask,
-        told.term or key.meaning,
-        told.more,
-        answers_of(key),
+        asks.ask,
+        asks.term or key.meaning,
+        asks.more,
+        choices_of(key),
         default=usual,
         picture=DRAWINGS.get(key.drawing, ()),
-        skip=told.skip,
+        skip=asks.skip,
     )
     own = more.pop("when", always)
     conditions = [WHEN[one.when] for one in _keys_along(names, len(above))]
-    return replace(whole, when=lambda said, at: all(one(said, at) for one in (*conditions, own)), **more)  # type: ignore[operator, arg-type]
+    return replace(whole, when=lambda answers, at: all(one(answers, at) for one in (*conditions, own)), **more)  # type: ignore[operator, arg-type]
 
 
 def _keys_along(names: tuple[str, ...], start: int) -> list[Key]:
@@ -146,25 +183,25 @@ def _keys_along(names: tuple[str, ...], start: int) -> list[Key]:
 def _by_unit(enter: str | tuple[str, str, str]) -> Default:
     if isinstance(enter, str):
         return fixed(enter)
-    told = dict(zip(Unit, enter, strict=True))
-    return lambda said, path: told[said.unit]
+    asks = dict(zip(Unit, enter, strict=True))
+    return lambda answers, path: asks[answers.unit]
 
 
 def _rule(wanted: str) -> Condition:
-    return lambda said, group: said.text((*group, RULE)) == wanted
+    return lambda answers, group: answers.text((*group, RULE)) == wanted
 
 
 def _mirrors(key: str) -> Condition:
     path = ("cloth", "print", key)
-    return lambda said, group: said.given(path) and said.text(path) != "no"
+    return lambda answers, group: answers.given(path) and answers.text(path) != "no"
 
 
-def _by_rod(said: Said, group: Path) -> bool:
-    return said.text((*group, HOW)) == "rod" or sideways(said)
+def _by_rod(answers: Answers, group: Path) -> bool:
+    return answers.text((*group, HOW)) == "rod" or sideways(answers)
 
 
-def _pair_of_print(said: Said, group: Path) -> bool:
-    return said.text((*group, "panels")) == "pair" and patterned(said)
+def _pair_of_print(answers: Answers, group: Path) -> bool:
+    return answers.text((*group, "panels")) == "pair" and patterned(answers)
 
 
 WHEN: Mapping[When, Condition] = MappingProxyType(
@@ -174,7 +211,7 @@ WHEN: Mapping[When, Condition] = MappingProxyType(
         When.MIRRORS_DOWN: _mirrors("top_to_bottom"),
         When.PAIR_OF_PRINT: _pair_of_print,
         When.BY_ROD: _by_rod,
-        When.BY_CUTS: lambda said, group: said.text((*group, HOW)) == "cuts",
+        When.BY_CUTS: lambda answers, group: answers.text((*group, HOW)) == "cuts",
         When.BELOW_TOP: _rule("top"),
         When.ABOVE_FOOT: _rule("foot"),
         When.LEVEL_WITH: _rule("level"),

@@ -8,7 +8,7 @@ from datetime import date
 
 from calibration.table import Table
 from jobs.model.plan import Plan
-from projector.files.stored import Stored
+from projector.files.table_file import Stored
 from projector.session.buttons.beside_cutting import BenchBeside
 from projector.session.buttons.cutting import cutting_buttons
 from projector.session.buttons.under import WithButtons, split_for_buttons

@@ -12,7 +12,7 @@ from calibration.table import Table, fit_table
 from jobs.model.choices import Unit
 from jobs.model.lengths import parse_length
 from projector.files.readers import with_point
-from projector.files.stored import Stored
+from projector.files.table_file import Stored
 from projector.session.buttons.beside_mirror import Mirror
 from projector.session.buttons.calibrating import calibrating_buttons
 from projector.session.buttons.taping import taping_buttons

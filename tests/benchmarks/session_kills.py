@@ -28,7 +28,7 @@ from jobs.io.reader import parse_job
 from jobs.journal import BadLine, CannotRecord, JournalFile, history_of, journal_path, read_journal
 from jobs.model.problems import JobRefused
 from jobs.planning.going_on import GoneOn, go_on, note_plan
-from projector.files.light_file import LightSettings, light_path, write_light
+from projector.files.settings import LightSettings, light_path, write_light
 from projector.files.write import CannotWrite
 from projector.session.actions import Action
 from projector.session.cutting.beginning import begin

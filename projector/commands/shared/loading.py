@@ -26,7 +26,7 @@ from projector.words.wording import file_lines, sentence, where
 
 if TYPE_CHECKING:
     from calibration.table import Table
-    from projector.files.stored import Stored
+    from projector.files.table_file import Stored
 
 
 @contextmanager

@@ -36,7 +36,7 @@ def screen_for(wanted: str | None, frame_px: tuple[int, int] | None = None) -> i
 
 
 def _as_remembered(found: tuple[Display, ...]) -> Display:
-    from projector.files.settings_file import settings_or_none, settings_path
+    from projector.files.settings import settings_or_none, settings_path
     from projector.session.windows.displays import chosen
 
     settings, damaged = settings_or_none(settings_path())
@@ -55,7 +55,7 @@ def _as_remembered(found: tuple[Display, ...]) -> Display:
 
 
 def _remember(screen: Display) -> None:
-    from projector.files.settings_file import Settings, settings_or_none, settings_path, write_settings
+    from projector.files.settings import Settings, settings_or_none, settings_path, write_settings
     from projector.files.write import CannotWrite
 
     path = settings_path()

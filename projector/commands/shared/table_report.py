@@ -26,7 +26,7 @@ from calibration.marks import Mark
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 from jobs.model.numbers import show_number
-from projector.files.stored import Stored
+from projector.files.table_file import Stored
 from projector.session.saying.notices import age_days, age_in_words
 
 Point = tuple[float, float]

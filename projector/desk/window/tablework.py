@@ -12,8 +12,7 @@ from projector.desk import errands
 from projector.desk.errands import Errand, Outcome
 from projector.desk.window.dialogs import choose, tell
 from projector.desk.window.runner import Runner
-from projector.files.folders import make_folder
-from projector.files.write import write_whole
+from projector.files.write import make_folder, write_whole
 from projector.page.form.document import elsewhere
 from projector.page.kept import state_folder
 

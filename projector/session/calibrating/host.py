@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from calibration.marks import Mark
 from jobs.model.choices import Unit
-from projector.files.stored import Stored
+from projector.files.table_file import Stored
 from projector.files.write import CannotWrite
 from projector.light.canvas import Canvas
 from projector.light.warp import draw

@@ -7,7 +7,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from projector.files.light_file import LightSettings, write_light
+from projector.files.settings import LightSettings, write_light
 from projector.files.write import CannotWrite
 from projector.session.pressing.adjusting import THINNEST, WIDEST
 from projector.session.state.confirmed import Confirmed

@@ -9,7 +9,7 @@ from calibration import words
 from calibration.height import LensTooLow, possible_shift_in
 from calibration.table import Table
 from jobs.model.cloth import Cloth
-from projector.files.stored import Stored
+from projector.files.table_file import Stored
 
 OLD_DAYS = 30
 """An older calibration is called old (a setting)."""

@@ -14,7 +14,7 @@ from jobs.journal import journal_path, read_journal
 from jobs.journal.events import measured_repeat
 from jobs.model.numbers import show_number
 from projector.commands.shared import screen
-from projector.files.table_file import write_table
+from projector.files.table_file import Stored, write_stored
 from projector.scene.marks import Text
 from projector.session import run as running
 from projector.session.actions import Action
@@ -44,7 +44,7 @@ def cut(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., Ran]:
     """Runs the command with one pair of hands for each session it opens, on a job of its own; no screen is reached."""
     job, table = tmp_path / "porch.yaml", tmp_path / "table.yaml"
     job.write_text(READING_ROOM.read_text(encoding="utf-8"), encoding="utf-8")
-    write_table(table, table_of(1280, 720))
+    write_stored(table, Stored(table_of(1280, 720)))
     monkeypatch.setattr(screen, "screen_for", lambda *given: 1)
     waiting: list[Hands] = []
 

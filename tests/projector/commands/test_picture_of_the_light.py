@@ -10,7 +10,7 @@ from PIL import Image
 
 from jobs.io.reader import read_job
 from jobs.model.plan import Plan
-from projector.files.light_file import LightSettings, light_path, write_light
+from projector.files.settings import LightSettings, light_path, write_light
 from projector.scene.lit_stretch import plan_on_table
 from projector.session.actions import Action
 from projector.session.cutting.arriving import arrive, session_for

@@ -12,7 +12,7 @@ from jobs.journal import JournalFile, journal_path, read_journal
 from jobs.journal.events import fingerprint
 from projector.commands.shared import screen
 from projector.commands.shared.loading import load_plan
-from projector.files.table_file import write_table
+from projector.files.table_file import Stored, write_stored
 from projector.session.cutting.recording import recording_in
 from projector.session.state.events import Done
 from tests.projector.commands.running import READING_ROOM, Ran, run
@@ -25,7 +25,7 @@ def job(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setattr(screen, "screen_for", lambda *given: 1)
     job = tmp_path / "porch.yaml"
     job.write_text(READING_ROOM.read_text(encoding="utf-8"), encoding="utf-8")
-    write_table(tmp_path / "table.yaml", table_of(1280, 720))
+    write_stored(tmp_path / "table.yaml", Stored(table_of(1280, 720)))
     return job
 
 

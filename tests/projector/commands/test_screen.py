@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from projector.commands.shared.screen import screen_for
-from projector.files.settings_file import Settings, read_settings, settings_path, write_settings
+from projector.files.settings import Settings, read_settings, settings_path, write_settings
 from projector.session.windows import window
 from projector.session.windows.displays import Display, NoDisplayError, UnknownDisplayError, UnknownNameError
 

@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 from projector.commands.shared.loading import load_job
-from projector.files.table_file import read_table
+from projector.files.table_file import read_stored
 from projector.scene.lit_stretch import plan_on_table
 from projector.scene.marks import Text
 from projector.session.cutting.arriving import arrive, session_for
@@ -75,7 +75,7 @@ def test_letters_of_a_frame_stand_where_its_light_reaches(tmp_path: Path) -> Non
     job.write_text(DEPOT.read_text().replace("table: {length: 300, width: 290}", ""))
     marks.write_text(MARKS)
     assert run("calibrate", table, "--marks", marks).code == 0
-    made = read_table(table)
+    made = read_stored(table).table
     plan = plan_on_table(load_job(job), made.lit_area())
     session = session_for(plan, made)
     arrive(session, 0)

@@ -18,8 +18,8 @@ from calibration.marks import Mark, Placing, TapeCheck, TapeClass, TapeReading
 from calibration.table import Table, fit_table
 from jobs.io.log import FileRefused
 from jobs.model.problems import Code
-from projector.files.codes import FileCode
-from projector.files.table_file import read_table, write_table
+from projector.files.readers import FileCode
+from projector.files.table_file import Stored, read_stored, write_stored
 from projector.words.wording import file_lines
 
 MARKS = (
@@ -50,10 +50,10 @@ def full() -> Table:
 def test_a_table_comes_back_bit_for_bit(tmp_path: Path, make: type[Table]) -> None:
     table = make()  # type: ignore[call-arg]
     path = tmp_path / "table.yaml"
-    write_table(path, table)
-    assert read_table(path) == table
+    write_stored(path, Stored(table))
+    assert read_stored(path).table == table
     once = path.read_bytes()
-    write_table(path, read_table(path))
+    write_stored(path, Stored(read_stored(path).table))
     assert path.read_bytes() == once
 
 
@@ -70,8 +70,8 @@ def test_any_fitted_table_comes_back_bit_for_bit(tmp_path: Path, nudges: list[fl
     )
     table = fit_table(marks, 1920, 1080, gamma=gamma, date=" ".join(date.split()))
     path = tmp_path / "table.yaml"
-    write_table(path, table)
-    assert read_table(path) == table
+    write_stored(path, Stored(table))
+    assert read_stored(path).table == table
 
 
 def test_every_field_of_a_table_is_stored() -> None:
@@ -111,24 +111,48 @@ def changed(path: Path, pattern: str, new: str) -> None:
 )
 def test_a_damaged_or_edited_table_is_refused(tmp_path: Path, pattern: str, new: str, code: StrEnum) -> None:
     path = tmp_path / "table.yaml"
-    write_table(path, full())
+    write_stored(path, Stored(full()))
     changed(path, pattern, new)
     with pytest.raises(FileRefused) as caught:
-        read_table(path)
+        read_stored(path)
     assert caught.value.problems[0].code is code
     assert all("None" not in line for line in file_lines(caught.value))
 
 
 def test_a_table_cut_short_anywhere_is_never_taken_for_another(tmp_path: Path) -> None:
     path = tmp_path / "table.yaml"
-    write_table(path, plain())
+    write_stored(path, Stored(plain()))
     whole = path.read_text(encoding="utf-8")
     for end in range(0, len(whole) - 1, 7):
         path.write_text(whole[:end], encoding="utf-8")
         try:
-            read = read_table(path)
+            read = read_stored(path).table
         except FileRefused:
             continue
         # What may be missing is the tail that has defaults, never the map or its marks.
         assert np.array_equal(read.matrix, plain().matrix)
         assert read.marks == plain().marks
+
+
+def test_check_marks_and_screen_come_back_bit_for_bit(tmp_path: Path) -> None:
+    stored = Stored(plain(), (Mark((1 / 3, -2.0), (17.25, 1 / 7)), Mark((3.0, 4.0), (5.0, 6.0))), 'screen 2 "upstairs"')
+    path = tmp_path / "table.yaml"
+    write_stored(path, stored)
+    assert read_stored(path) == stored
+    assert read_stored(path).table == stored.table
+
+
+def test_a_table_without_either_is_written_as_before(tmp_path: Path) -> None:
+    path = tmp_path / "table.yaml"
+    write_stored(path, Stored(plain()))
+    assert "checks" not in path.read_text()
+    assert "display" not in path.read_text()
+    assert read_stored(path) == Stored(plain())
+
+
+def test_a_spoilt_check_mark_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "table.yaml"
+    write_stored(path, Stored(plain(), (Mark((1.0, 2.0), (3.0, 4.0)),)))
+    path.write_text(path.read_text().replace("{table: [1.0, 2.0], pixel", "{table: [1.0], pixel"))
+    with pytest.raises(FileRefused, match="checks"):
+        read_stored(path)

@@ -6,8 +6,8 @@ import re
 from dataclasses import replace
 
 from jobs.model.job import Job
-from projector.questions.answers import Unfit
-from projector.questions.said import Said
+from projector.questions.answers import Answers
+from projector.questions.typed import Unfit
 from projector.questions.walk import answered, next_question
 
 INCHES = [
@@ -98,23 +98,23 @@ METRIC = [
 ]
 
 
-def told(*typed: str) -> Said:
-    """What is said after these answers; an empty one is Enter. Raises Unfit."""
-    said = Said()
+def after(*typed: str) -> Answers:
+    """The answers after these; an empty one is Enter. Raises Unfit."""
+    answers = Answers()
     for answer in typed:
-        question = next_question(said)
+        question = next_question(answers)
         assert question is not None
-        said = answered(said, question, answer or question.enter(said))
-    return said
+        answers = answered(answers, question, answer or question.enter(answers))
+    return answers
 
 
 def reason(typed: str, *before: str) -> str:
     """Why an answer is not taken."""
-    said = told(*before)
-    question = next_question(said)
+    answers = after(*before)
+    question = next_question(answers)
     assert question is not None
     try:
-        answered(said, question, typed)
+        answered(answers, question, typed)
     except Unfit as unfit:
         return str(unfit)
     raise AssertionError(f"{typed} was taken")

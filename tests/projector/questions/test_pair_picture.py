@@ -1,14 +1,14 @@
 from jobs.cutting import cut_list
-from projector.questions.gathered import job_of
+from projector.questions.answers import job_of
 from projector.questions.pair_picture import window_picture
-from tests.projector.questions.scripts import told
+from tests.projector.questions.scripts import after
 
 TO_THE_MIRRORS = ("in", "Loft", "Kites", "54", "1/2", "yes", "30", "skip", "0")
 REST = ("no", "0", "red", "9", "no", "4", "8", "3", "0", "1", "Bay", "pair")
 
 
 def picture(*typed):
-    job = job_of(told(*typed))
+    job = job_of(after(*typed))
     return window_picture(job, job.windows[-1], cut_list(job))
 
 

@@ -6,11 +6,10 @@ from jobs.model.choices import Follow, Panels, Symmetry, Unit
 from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
 from jobs.model.job import Allowances, CuttingTable, Job
 from jobs.model.window import RowRule, Window
-from projector.questions.answers import colour
-from projector.questions.gathered import job_of
-from projector.questions.said import Said
+from projector.questions.answers import Answers, job_of
+from projector.questions.typed import colour
 from projector.questions.walk import next_question, questions, replayed
-from tests.projector.questions.scripts import INCHES, METRIC, reason, told
+from tests.projector.questions.scripts import INCHES, METRIC, after, reason
 
 F = Fraction
 HARBOUR = Job(
@@ -64,29 +63,29 @@ LOFT = Job(
 
 @pytest.mark.parametrize(("typed", "job"), [(INCHES, HARBOUR), (METRIC, LOFT)], ids=["inches", "metric"])
 def test_the_job_is_what_was_said_and_then_nothing_is_left_to_ask(typed, job):
-    said = told(*typed)
-    assert next_question(said) is None
-    assert job_of(said) == job
+    answers = after(*typed)
+    assert next_question(answers) is None
+    assert job_of(answers) == job
 
 
 @pytest.mark.parametrize("typed", [INCHES, METRIC], ids=["inches", "metric"])
 def test_kept_answers_replayed_are_the_same_from_any_place_and_back_undoes_one(typed):
-    said = told(*typed)
-    for count in range(len(said.answers) + 1):
-        part = Said(said.answers[:count])
-        assert replayed(part.answers) == part
-    assert said.back() == told(*typed[:-1])
+    answers = after(*typed)
+    for count in range(len(answers.pairs) + 1):
+        part = Answers(answers.pairs[:count])
+        assert replayed(part.pairs) == part
+    assert answers.back() == after(*typed[:-1])
 
 
 def test_answers_kept_by_another_order_of_questions_are_used_as_far_as_they_follow():
-    said = told("in", "Loft", "Linen")
-    assert replayed((*said.answers, (("windows", 0, "name"), "Door"))) == said
-    assert replayed((*said.answers, (("cloth", "width"), "wide"))) == said
+    answers = after("in", "Loft", "Linen")
+    assert replayed((*answers.pairs, (("windows", 0, "name"), "Door"))) == answers
+    assert replayed((*answers.pairs, (("cloth", "width"), "wide"))) == answers
 
 
 def test_every_question_explains_its_term_in_one_line_and_more_when_asked():
     for typed in (INCHES, METRIC):
-        for question in questions(told(*typed)):
+        for question in questions(after(*typed)):
             assert question.ask.rstrip(".").endswith(("?", "level", "width")), question.ask
             assert 10 < len(question.term) < 130
             assert len(question.more) > 10
@@ -139,10 +138,10 @@ def test_an_answer_that_cannot_be_is_refused_with_the_reason(typed, before, word
 
 
 def test_where_the_print_gives_no_mirrored_pair_enter_hangs_the_panels_the_same():
-    said = told(*TO_THE_WINDOW, "Bay", "pair")
-    question = next_question(said)
+    answers = after(*TO_THE_WINDOW, "Bay", "pair")
+    question = next_question(answers)
     assert question is not None
-    assert question.enter(said) == "same"
+    assert question.enter(answers) == "same"
 
 
 def test_tones_of_everyday_colours_are_known_by_name():
@@ -156,6 +155,6 @@ def test_the_rows_of_the_next_window_are_level_with_the_last_one_that_set_its_ow
     bay = ("Bay", "pair", "same", "90", "80", "cuts", "1", "foot", "2", "yes")
     door = ("Door", "whole", "90", "80", "cuts", "1", "level", "", "yes")
     attic = ("Attic", "whole", "60", "40", "cuts", "1", "top", "5", "yes")
-    said = told(*TO_THE_WINDOW, *bay, *door, *attic, "Loft", "whole", "60", "40", "cuts", "1", "level", "")
-    assert said.text(("windows", 1, "row", "level_with")) == "Bay"
-    assert said.text(("windows", 3, "row", "level_with")) == "Attic"
+    answers = after(*TO_THE_WINDOW, *bay, *door, *attic, "Loft", "whole", "60", "40", "cuts", "1", "level", "")
+    assert answers.text(("windows", 1, "row", "level_with")) == "Bay"
+    assert answers.text(("windows", 3, "row", "level_with")) == "Attic"

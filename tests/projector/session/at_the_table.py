@@ -18,7 +18,7 @@ import pygame
 
 from jobs.journal import fingerprint, progress
 from jobs.journal.file import JournalFile
-from projector.files.stored import Stored
+from projector.files.table_file import Stored
 from projector.session import run, run_calibrating
 from projector.session.cutting.recording import recording_in
 from projector.session.host import Pixels

@@ -8,7 +8,7 @@ from fractions import Fraction
 import numpy as np
 
 from jobs.model.choices import Unit
-from projector.files.stored import Stored
+from projector.files.table_file import Stored
 from projector.session.actions import Action
 from projector.session.buttons.calibrating import calibrating_buttons
 from projector.session.buttons.cutting import cutting_buttons

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from projector.files.light_file import light_or_usual, light_path, read_light
+from projector.files.settings import light_or_usual, light_path, read_light
 from projector.files.write import CannotWrite
 from projector.scene.marks import Kind, Text
 from projector.session.actions import Action

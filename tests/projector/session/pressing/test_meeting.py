@@ -17,7 +17,7 @@ from calibration.moved import Mend
 from calibration.table import Table
 from jobs.journal.file import JournalFile
 from jobs.journal.history import progress
-from projector.files.stored import Stored
+from projector.files.table_file import Stored
 from projector.scene.boxes import Box
 from projector.scene.lettering import box_of
 from projector.scene.marks import Kind, Text

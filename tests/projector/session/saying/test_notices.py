@@ -10,7 +10,7 @@ import pytest
 
 from calibration.height import LensPosition, LensTooLow
 from jobs.model.cloth import Cloth
-from projector.files.stored import Stored
+from projector.files.table_file import Stored
 from projector.session.saying.notices import (
     OLD_DAYS,
     age_days,

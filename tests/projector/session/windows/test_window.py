@@ -14,7 +14,7 @@ import pytest
 
 from jobs.journal.file import JournalFile, read_journal
 from jobs.journal.history import progress
-from projector.files.stored import Stored
+from projector.files.table_file import Stored
 from projector.session import run
 from projector.session.actions import UnknownAction
 from projector.session.cutting.host import Cutting

@@ -1,8 +1,11 @@
-"""How a person sets the light of a job, remembered beside it: layers left dark, wider lines, other colours."""
+"""What is remembered of a person, and of how the light of a job was set: where it is damaged, it is as at first."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import json
+import os
+import sys
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 
@@ -13,8 +16,64 @@ from jobs.io.nodes import Node
 from jobs.journal.file import beside
 from jobs.model.problems import Path
 from projector.files import readers
-from projector.files.codes import FileCode
-from projector.files.write import write_own
+from projector.files.readers import FileCode, read_file
+from projector.files.write import CannotWrite, write_own, write_whole
+
+HEAD = "# What lightchalk remembers of you. It may be deleted: then nothing is remembered.\n"
+
+
+@dataclass(frozen=True)
+class Settings:
+    """``display`` is the name of the screen chosen last, empty when none was."""
+
+    display: str = ""
+
+
+def settings_path(environment: Mapping[str, str] = os.environ, platform: str = sys.platform) -> FilePath:
+    """Where the file lies: under ``XDG_CONFIG_HOME``, else ``~/.config``; on Windows under ``APPDATA``.
+
+    The first two are the XDG Base Directory Specification's, which asks that a path that is not absolute be ignored.
+    """
+    given = environment.get("XDG_CONFIG_HOME", "")
+    if not os.path.isabs(given):
+        given = environment.get("APPDATA", "") if platform == "win32" else ""
+    return (FilePath(given) if given else FilePath.home() / ".config") / "lightchalk" / "settings.yaml"
+
+
+def read_settings(path: FilePath) -> Settings:
+    """What is remembered; nothing where there is no file. Raises FileRefused with everything wrong with it."""
+    if not path.exists():
+        return Settings()
+    return read_file(path, _settings)
+
+
+def _settings(fields: Fields, log: Log) -> Settings:
+    settings = Settings(display=fields.take("display", values.text, ""))
+    fields.close()
+    return settings
+
+
+def settings_or_none(path: FilePath) -> tuple[Settings, str]:
+    """What is remembered, and words for the person when that cannot be read: they go on as if for the first time."""
+    try:
+        return read_settings(path), ""
+    except FileRefused:
+        return Settings(), f"{path}: it is damaged (nothing is remembered until that is put right)"
+    except OSError as fault:
+        return Settings(), f"{path}: what was remembered cannot be read ({fault.strerror or fault})"
+
+
+def write_settings(path: FilePath, settings: Settings) -> None:
+    """Write the file whole, its folder made if need be. Raises CannotWrite."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as fault:
+        reason = fault.strerror or str(fault)
+        raise CannotWrite(path, f"its folder cannot be made ({reason})", "see to that folder") from None
+    # A JSON text is a YAML text in double quotes.
+    display = f"display: {json.dumps(settings.display, ensure_ascii=False)}\n" if settings.display else ""
+    write_whole(path, HEAD + (display or "{}\n"))
+
 
 BEGINS = "dark: ["
 """How every file of light begins that was written here: what begins otherwise is somebody else's."""

@@ -12,9 +12,7 @@ from calibration.height import LensPosition
 from calibration.marks import Mark, Placing, TapeCheck, TapeClass, TapeReading
 from jobs.io.log import FileRefused
 from jobs.model.choices import Unit
-from projector.files.marks_file import MarksFile, read_marks
-from projector.files.points_file import MotifPoint, PointsFile, read_points
-from projector.files.readings_file import read_readings
+from projector.files.measurements import MarksFile, MotifPoint, PointsFile, read_marks, read_points, read_readings
 from projector.words.wording import file_lines
 
 MARKS = """\
