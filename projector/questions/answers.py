@@ -66,7 +66,7 @@ class Answers:
         return Answers(self.pairs[:-1])
 
 
-HEAD = "# Answers of lightchalk new, kept_draft until the job file is written."
+HEAD = "# Answers of lightchalk new, kept until the job file is written."
 
 
 class NotADraft(Exception):  # noqa: N818 - says what the file is
