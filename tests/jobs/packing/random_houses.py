@@ -16,12 +16,12 @@ from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, job, wind
 SIZES = (1, 2, 3, 5, 8, 12)
 
 
-def random_job(seed: int, most: int = 12) -> Job:
+def random_job(seed: int, most: int = 12, sizes: tuple[int, ...] = SIZES) -> Job:
     """A house of one to ``most`` windows; one in five has too little cloth, one in five hardly enough."""
     dice = random.Random(seed)
     along = dice.choice([None, 9, Fraction(25, 2), 18, 25])
     sheet = replace(MIRROR_DOWN, mirror_offset=Fraction(dice.randrange(8), 2) if along else Fraction(0))
-    windows = [_window(dice, number) for number in range(dice.choice([size for size in SIZES if size <= most]))]
+    windows = [_window(dice, number) for number in range(dice.choice([size for size in sizes if size <= most]))]
     made = job(cloth(along, print=sheet), *windows, heading=dice.choice([0, 4]), hem=dice.choice([0, 8]), squaring=1)
     allowed = dice.choice([(), (), (TurnedOver.HEM,), (TurnedOver.HEADING, TurnedOver.HEM)])
     needed = order(made).buy * dice.choice([Fraction(9, 10), 1, Fraction(11, 10), Fraction(5, 4), Fraction(3, 2)])
