@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 # Name -> the line shown in the list. Kept here so that the list is shown without importing a single command.
 COMMANDS = {
-    "desk": "The window for everything: a job in a form, its order and pictures, the table.",
+    "open": "The page for everything: a job in a form, its order and pictures, the table.",
     "demo": "See a pair cut on a simulated table; no projector needed.",
     "new": "Ask the questions of a job one by one and write the file.",
     "check": "Read a job and say what was understood.",
@@ -89,13 +89,14 @@ def lightchalk(ctx: click.Context) -> int | None:
     """Light a cutting table through a projector, so that patterned curtain cloth is cut without chalk.
 
     Plan the cuts of a job, calibrate the projector from four marked points, then let the light show every cut line,
-    row and TOP on the cloth at full size. Without a command a window opens in which all of it is done.
+    row and TOP on the cloth at full size. Without a command a page opens in the browser in which all of it is done.
     """
     if ctx.invoked_subcommand is not None:
         return None
-    from projector.commands.desk import without_a_command
+    from projector.commands.open import open_page
 
-    return without_a_command(ctx)
+    open_page(None)
+    return None
 
 
 def run() -> None:

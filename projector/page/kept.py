@@ -1,20 +1,21 @@
-"""What the window keeps between two starts: unsaved work, the jobs opened lately, the size of its letters."""
+"""What the page keeps between two starts: unsaved work, the doubts agreed to, and the table used last."""
 
 from __future__ import annotations
 
 import contextlib
 import json
 import os
+import re
 import secrets
 import sys
 from dataclasses import asdict, dataclass
 from pathlib import Path
-from typing import Any
 
 from jobs.journal.lock import AlreadyOpen, release_lock, take_lock
 from projector.files.write import CannotWrite, make_folder, write_whole
 
-MOST_RECENT = 8
+LOCK = ".lock"
+_NAME = re.compile(r"[a-z0-9]{4,40}")
 
 
 def state_folder() -> Path:
@@ -30,51 +31,65 @@ def state_folder() -> Path:
 
 @dataclass(frozen=True)
 class Draft:
-    """Unsaved work: its text, the file it belongs to (none for a new job) and what that file held."""
+    """Unsaved work: its text, the file it belongs to (none for a new job), what that file held, doubts agreed to."""
 
     text: str
     path: str | None = None
     saved: str | None = None
+    agreed: tuple[str, ...] = ()
 
 
 class Drafts:
-    """Unsaved work on disk, one file for each open window; a window that lives holds a lock on its own."""
+    """Unsaved work on disk, a folder for each server with a file for each job; a server that lives holds a lock."""
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder / "drafts"
-        self._own = self._folder / f"{secrets.token_hex(6)}.json"
+        self._own = self._folder / secrets.token_hex(6)
         self._lock: int | None = None
 
-    def keep(self, draft: Draft) -> None:
-        """Bring the draft of this window to the disk. Raises CannotWrite."""
-        make_folder(self._folder)
+    def keep(self, job: str, draft: Draft) -> None:
+        """Bring the draft of this job to the disk. Raises CannotWrite."""
         if self._lock is None:
+            make_folder(self._own)
             with contextlib.suppress(AlreadyOpen, OSError):
-                self._lock = take_lock(self._own.with_suffix(".lock"))
-        write_whole(self._own, json.dumps(asdict(draft), ensure_ascii=False))
+                self._lock = take_lock(self._own / LOCK)
+        write_whole(self._own / f"{job}.json", json.dumps(asdict(draft), ensure_ascii=False))
 
-    def drop(self) -> None:
-        """This window has nothing unsaved any more."""
+    def drop(self, job: str) -> None:
+        """This job has nothing unsaved any more."""
+        _remove(self._own / f"{job}.json")
+
+    def close(self) -> None:
+        """The server ends; what it kept stays where there is some."""
         if self._lock is not None:
             release_lock(self._lock)
             self._lock = None
-        _remove(self._own)
+        _remove_empty(self._own)
 
-    def left(self) -> list[tuple[Path, Draft]]:
-        """Drafts of windows that are no more, the newest first."""
+    def left(self) -> dict[str, Draft]:
+        """Drafts of servers that are no more, the newest first, by the names of their jobs."""
+        found: list[tuple[float, str, Draft]] = []
         with contextlib.suppress(OSError):
-            files = [path for path in self._folder.glob("*.json") if path != self._own and not _held(path)]
-            files.sort(key=lambda path: -path.stat().st_mtime)
-            return [(path, draft) for path in files if (draft := _read(path)) is not None]
-        return []
+            for folder in self._folder.iterdir():
+                if folder == self._own or not folder.is_dir() or _held(folder):
+                    continue
+                for path in folder.glob("*.json"):
+                    draft = _read(path)
+                    if draft is not None and _NAME.fullmatch(path.stem):
+                        found.append((path.stat().st_mtime, path.stem, draft))
+        return {job: draft for _, job, draft in sorted(found, key=lambda one: -one[0])}
 
-    def take(self, path: Path) -> None:
-        """The draft is gone on with in this window, or not wanted any more."""
-        _remove(path)
+    def take(self, job: str) -> None:
+        """The draft is gone on with in this server, or not wanted any more."""
+        with contextlib.suppress(OSError):
+            for folder in self._folder.iterdir():
+                if folder != self._own and folder.is_dir() and not _held(folder):
+                    _remove(folder / f"{job}.json")
+                    _remove_empty(folder)
 
 
-def _held(path: Path) -> bool:
-    lock = path.with_suffix(".lock")
+def _held(folder: Path) -> bool:
+    lock = folder / LOCK
     if not lock.exists():
         return False
     try:
@@ -85,60 +100,45 @@ def _held(path: Path) -> bool:
 
 
 def _remove(path: Path) -> None:
-    for one in (path, path.with_suffix(".lock")):
-        with contextlib.suppress(OSError):
-            one.unlink(missing_ok=True)
+    with contextlib.suppress(OSError):
+        path.unlink(missing_ok=True)
+
+
+def _remove_empty(folder: Path) -> None:
+    """Take the folder away where nothing but its lock is left in it."""
+    with contextlib.suppress(OSError):
+        if not list(folder.glob("*.json")):
+            _remove(folder / LOCK)
+            folder.rmdir()
 
 
 def _read(path: Path) -> Draft | None:
     try:
-        draft = Draft(**json.loads(path.read_text(encoding="utf-8")))
-    except (OSError, ValueError, TypeError):
+        found = json.loads(path.read_text(encoding="utf-8"))
+        draft = Draft(**{**found, "agreed": tuple(found.get("agreed", ()))})
+    except (OSError, ValueError, TypeError, AttributeError):
         return None
-    whole = isinstance(draft.text, str) and all(
-        one is None or isinstance(one, str) for one in (draft.path, draft.saved)
-    )
-    return draft if whole else None
+    texts = (draft.path, draft.saved)
+    whole = isinstance(draft.text, str) and all(one is None or isinstance(one, str) for one in texts)
+    return draft if whole and all(isinstance(one, str) for one in draft.agreed) else None
 
 
 class Settings:
-    """Small things remembered; a file that cannot be read counts as empty, one that cannot be written is let be."""
+    """Words remembered by name; a file that cannot be read counts as empty, one that cannot be written is let be."""
 
     def __init__(self, folder: Path) -> None:
-        self._path = folder / "window.json"
-        self._all: dict[str, Any] = {}
+        self._path = folder / "page.json"
+        self._all: dict[str, str] = {}
         with contextlib.suppress(OSError, ValueError):
             read = json.loads(self._path.read_text(encoding="utf-8"))
-            self._all = read if isinstance(read, dict) else {}
-
-    @property
-    def recent(self) -> list[Path]:
-        """Job files opened or saved lately that are still there, the last one first."""
-        found = self._all.get("recent")
-        names = [name for name in found if isinstance(name, str)] if isinstance(found, list) else []
-        return [Path(name) for name in names if Path(name).is_file()]
-
-    def opened(self, path: Path) -> None:
-        """This job was opened or saved."""
-        here = str(path.resolve())
-        others = [str(one) for one in self.recent if str(one) != here]
-        self._keep("recent", [here, *others][:MOST_RECENT])
+            self._all = {k: v for k, v in read.items() if isinstance(v, str)} if isinstance(read, dict) else {}
 
     def text(self, name: str) -> str:
         """A word remembered under this name, empty where there is none."""
-        value = self._all.get(name)
-        return value if isinstance(value, str) else ""
+        return self._all.get(name, "")
 
-    def number(self, name: str, otherwise: int) -> int:
-        """A number remembered under this name."""
-        value = self._all.get(name)
-        return value if isinstance(value, int) and not isinstance(value, bool) else otherwise
-
-    def remember(self, name: str, value: str | int) -> None:
-        """Remember a word or a number."""
-        self._keep(name, value)
-
-    def _keep(self, name: str, value: object) -> None:
+    def remember(self, name: str, value: str) -> None:
+        """Remember a word."""
         self._all[name] = value
         with contextlib.suppress(CannotWrite):
             make_folder(self._path.parent)

@@ -41,6 +41,11 @@ def shown(section: Section, values: Values) -> list[Block | Adding]:
     return [part for group in section.groups for part in _group(group, group.path, values, 0)]
 
 
+def parts_shown(values: Values) -> list[Block | Adding]:
+    """What all pages show."""
+    return [part for section in PAGES for part in shown(section, values)]
+
+
 def _group(group: Group, path: Path, values: Values, depth: int) -> Iterator[Block | Adding]:
     if not group.when(values, path):
         return

@@ -1,1 +1,0 @@
-"""The window itself: the only place that imports tkinter."""

@@ -1,0 +1,1 @@
+"""The places of the page: what each shows, as values for its template."""

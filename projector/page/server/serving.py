@@ -1,0 +1,90 @@
+"""The server run until nobody needs it: a free port of this computer alone, a browser opened on it."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import socket
+import webbrowser
+from collections.abc import Callable
+from pathlib import Path
+from threading import Thread
+
+import uvicorn
+
+from projector.page.server.app import application
+from projector.page.server.guard import Doors, new_secret
+from projector.page.server.workshop import Workshop, until_unused
+
+LOOPBACK = "127.0.0.1"
+UNUSED_S = 120.0
+"""So long after the last page was closed the server ends, where all is saved."""
+MOST_CONNECTIONS = 150
+
+
+class NoPort(Exception):  # noqa: N818 - says what there is not
+    """The port cannot be used; the words say why."""
+
+
+def serve(folder: Path, state: Path, job: str | None, port: int, browser: bool, tell: Callable[[str], None]) -> None:
+    """Serve the page of this folder until it is not used any more; ``tell`` gets the address with its key.
+
+    ``job`` is the name of a job file in the folder to be opened. Raises NoPort, and KeyboardInterrupt for Ctrl-C.
+    """
+    listening = listen(port)
+    workshop = Workshop(folder, state)
+    doors = Doors(hosts_of(listening))
+    host = f"{LOOPBACK}:{listening.getsockname()[1]}"
+    server = uvicorn.Server(configured(workshop, doors))
+
+    async def run() -> None:
+        start = f"/job/{workshop.open_file(job).job.name}" if job else "/"
+        tell(f"http://{host}/?key={doors.secret}&to={start}")
+        if browser:
+            once = new_secret()
+            doors.once.add(once)
+            Thread(target=webbrowser.open, args=(f"http://{host}/?key={once}&to={start}",), daemon=True).start()
+        serving = asyncio.create_task(server.serve([listening]))
+        unused = asyncio.create_task(until_unused(workshop, UNUSED_S))
+        await asyncio.wait((serving, unused), return_when=asyncio.FIRST_COMPLETED)
+        server.should_exit = True
+        unused.cancel()
+        with contextlib.suppress(asyncio.CancelledError):
+            await serving
+
+    asyncio.run(run())
+
+
+def configured(workshop: Workshop, doors: Doors) -> uvicorn.Config:
+    """How the server is run: nothing is logged that holds a secret, nothing is taken that is too long."""
+    return uvicorn.Config(
+        application(workshop, doors),
+        log_level="critical",
+        access_log=False,
+        server_header=False,
+        proxy_headers=False,
+        ws="websockets-sansio",
+        ws_max_size=65_536,
+        ws_per_message_deflate=False,
+        limit_concurrency=MOST_CONNECTIONS,
+        timeout_keep_alive=20,
+        timeout_graceful_shutdown=2,
+    )
+
+
+def listen(port: int) -> socket.socket:
+    """A socket that only this computer can reach; port 0 is any that is free. Raises NoPort."""
+    made = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    try:
+        made.bind((LOOPBACK, port))
+    except (OSError, OverflowError) as fault:
+        made.close()
+        reason = getattr(fault, "strerror", None) or "a port is a number from 1 to 65535"
+        raise NoPort(f"port {port} cannot be used ({reason}); leave --port out to have one chosen") from None
+    return made
+
+
+def hosts_of(listening: socket.socket) -> set[str]:
+    """The names under which a browser of this computer reaches the socket."""
+    port = listening.getsockname()[1]
+    return {f"{name}:{port}" for name in (LOOPBACK, "localhost")}

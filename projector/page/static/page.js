@@ -1,0 +1,50 @@
+// What every place of the page does: keep its connection, show what has changed, say what was answered.
+
+import { Wire } from "./wire.js";
+import { Morph } from "./morph.js";
+import { form, lead } from "./form.js";
+import { pictures } from "./zoom.js";
+import { tabs } from "./tabs.js";
+import { saving } from "./saving.js";
+import { jobs } from "./jobs.js";
+
+const at = document.body.dataset.at;
+let saying;
+
+export function tell(answer) {
+  if (!answer?.say) return;
+  const box = document.getElementById("say");
+  box.textContent = answer.say;
+  box.className = answer.bad ? "shown bad" : "shown";
+  clearTimeout(saying);
+  saying = setTimeout(() => { box.className = ""; }, answer.bad ? 12000 : 6000);
+}
+
+tabs();
+pictures();
+if (document.body.classList.contains("jobs")) jobs(tell);
+if (at) {
+  const hear = ({ parts, force, go }) => {
+    for (const [name, html] of Object.entries(parts ?? {})) {
+      const element = document.getElementById(name);
+      if (element) morph.put(element, html, force);
+    }
+    pictures();
+    if (go) location.href = go;
+  };
+  const wire = new Wire(at, hear, (words) => { document.getElementById("net").textContent = words; });
+  let made = { clash() {} };
+  const morph = new Morph((path) => wire.pending(path), (path, theirs) => made.clash(path, theirs));
+  if (document.body.classList.contains("job")) {
+    made = form(wire, tell);
+    saving(wire, tell);
+    if (location.hash) lead(document.getElementById(location.hash.slice(1)));
+  }
+}
+
+document.addEventListener("click", async (event) => {
+  const copied = event.target.closest("[data-copy]");
+  if (!copied) return;
+  await navigator.clipboard.writeText(document.getElementById(copied.dataset.copy).textContent);
+  tell({ say: "It is on the clipboard: paste it into a letter." });
+});

@@ -1,0 +1,148 @@
+"""What is shown beside the form for a job, stage by stage, the quickest first; each answer is plain data."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+from jobs.io.reader import parse_job
+from jobs.model.job import Job
+from jobs.model.lengths import show_cut, show_length, show_order
+from jobs.model.plan import Plan
+from jobs.model.problems import JobRefused, Problem
+from jobs.ordering import assumed, order
+from jobs.planning.planner import Progress, plan_job
+from jobs.planning.remedies import Remedy, remedies, savings
+from projector.page.form.differences import differences
+from projector.page.work.hung_window import hung_window
+from projector.papers.cloth_picture import cloth_picture
+from projector.papers.drawing import Drawing
+from projector.papers.hung_picture import hung_picture
+from projector.papers.svg import svg_text
+from projector.prints.face import face_of
+from projector.words.notices import notice_lines
+from projector.words.wording import Voice, sentence, where
+
+HOUSE = -1
+"""In place of the number of a window: all windows of the job as they hang."""
+ROOM_IN = (6.6, 5.2)
+"""The sheet that one window is drawn on, drawing inches; the page shows it as large as there is room."""
+
+Answer = dict[str, Any]
+Tell = Callable[[Progress], None]
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A job to be worked out: its text, and which ``windows`` (from 0) are to be seen as they hang.
+
+    ``part`` is ``look`` for what hangs alone, or ``all`` for order, plan, piece and what would save cloth as well.
+    ``folder`` is where the job file lies, so that the picture of its print is found.
+    """
+
+    number: int
+    text: str
+    windows: tuple[int, ...] = (0,)
+    part: str = "all"
+    folder: str = ""
+
+
+def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
+    """The answers to a job without a problem: order, plan, pictures, savings; or why it cannot be cut."""
+    job = _found(parse_job(asked.text, "job"), asked.folder)
+    try:
+        if asked.part == "all":
+            yield _ordered(job, face_of(job.cloth).notices)
+        yield from _hung(_as_ordered(job), asked)
+        if asked.part == "all":
+            plan = plan_job(job, progress=tell)
+            yield _planned(plan)
+            yield _picture("cloth", cloth_picture(_as_ordered(job) if plan.short else plan))
+            yield _remedies(plan) if plan.short else _savings(job)
+    except JobRefused as refused:
+        yield {"stage": "refused", "lines": [_told(problem, job) for problem in refused.problems]}
+
+
+def _as_ordered(job: Job) -> Plan:
+    """The plan on cloth as it would be ordered, whatever pieces there are."""
+    return plan_job(replace(job, cloth=replace(job.cloth, pieces=())))
+
+
+def _found(job: Job, folder: str) -> Job:
+    """The job with the picture of its print named from where the program runs."""
+    if not job.cloth.picture:
+        return job
+    return replace(job, cloth=replace(job.cloth, picture=str(Path(folder) / job.cloth.picture)))
+
+
+def _ordered(job: Job, wrong: tuple[str, ...]) -> Answer:
+    found = order(job)
+    return {
+        "stage": "order",
+        "buy": show_order(found.buy, job.unit, job.cloth.sold_by),
+        "of": f"{job.cloth.name}, {show_cut(job.cloth.width, job.unit)} wide",
+        "lines": list(found.steps),
+        "notices": [*notice_lines(found.assumed.job), *wrong],
+        "cuts": len(found.cuts),
+    }
+
+
+def _planned(plan: Plan) -> Answer:
+    unit = plan.job.unit
+    if plan.short:
+        words = f"The pieces are too short: {show_length(plan.short, unit)} is missing."
+    else:
+        proof = ", and no other order is shorter" if plan.proved_shortest else ""
+        stopped = " The search was stopped; this is the best found so far." if plan.stopped else ""
+        words = f"{len(plan.placements)} cuts use {show_length(plan.used, unit)}{proof}.{stopped}"
+    return {"stage": "plan", "words": words, "short": bool(plan.short), "stopped": plan.stopped}
+
+
+def _hung(plan: Plan, asked: Asked) -> Iterator[Answer]:
+    for window in asked.windows:
+        if window == HOUSE:
+            yield _picture("hung", hung_picture(plan)) | {"window": window}
+        elif window < len(plan.job.windows):
+            yield _picture("hung", hung_window(plan, window, *ROOM_IN)) | {"window": window}
+
+
+def _picture(of: str, drawing: Drawing) -> Answer:
+    return {"stage": "picture", "of": of, "svg": svg_text(drawing)}
+
+
+def _savings(job: Job) -> Answer:
+    return {"stage": "savings", "ways": [way for one in savings(job) if (way := _way(job, one)) is not None]}
+
+
+def _remedies(plan: Plan) -> Answer:
+    job = plan.job
+    ways = [way for one in remedies(job, short=plan.short) if (way := _way(job, one)) is not None]
+    return {"stage": "savings", "ways": ways, "short": True}
+
+
+def _way(job: Job, remedy: Remedy) -> Answer | None:
+    """A change of the job as edits of its text; None where no edit writes it."""
+    try:
+        edits = differences(assumed(job).job, remedy.job)
+    except ValueError:
+        return None
+    return {
+        "saves": show_length(remedy.saves, job.unit),
+        "sentence": remedy.sentence,
+        "edits": [[list(edit.path), edit.value, list(edit.after)] for edit in edits],
+    }
+
+
+def _told(problem: Problem, job: Job) -> str:
+    names = [window.name for window in job.windows]
+    words = f"{where(problem.path, names)}: {sentence(problem, job.unit, Voice.FORM)}."
+    return words[0].upper() + words[1:]
+
+
+def progress_words(progress: Progress, job: Job) -> str:
+    """How far a long search has come."""
+    found, least = (show_cut(Fraction(length), job.unit) for length in (progress.used, progress.bound))
+    return f"Still looking for a shorter way: {found} found, none under {least} can be."
