@@ -15,11 +15,12 @@ from projector.commands.loading import FILE, in_words
 @click.option("--no-browser", is_flag=True, help="Only say the address; open it yourself.")
 @click.option("--port", type=int, default=0, help="The port to serve on; a free one unless given.")
 def command(job: Path | None, no_browser: bool, port: int) -> None:
-    """The page for everything, in the browser of this computer: jobs, order, pictures, the table, the light.
+    """The page for everything: a job in a form, its order and pictures, the table.
 
-    Begin or open a job, change its numbers and see how the panels will hang and what to buy as you type; then
-    calibrate, practise and cut. Works without a projector. Only this computer can reach it. It ends by itself a while
-    after its last page was closed, or with Ctrl-C. The same as lightchalk without a command.
+    It opens in the browser of this computer, and only this computer can reach it. Begin or open a job, change its
+    numbers and see how the panels will hang and what to buy as you type; then calibrate, practise and cut. It works
+    without a projector, and ends a while after its last page was closed, or with Ctrl-C. The same as lightchalk without
+    a command.
     """
     open_page(job, browser=not no_browser, port=port)
 
@@ -34,7 +35,7 @@ def open_page(job: Path | None, *, browser: bool = True, port: int = 0) -> None:
         from projector.page.form.values import values_of
 
         with in_words(job):
-            values_of(read_text(job))
+            values_of(read_text(job), str(job))
     folder = job.resolve().parent if job is not None else Path.cwd()
 
     def tell(address: str) -> None:

@@ -63,7 +63,7 @@ def asks_a_person(words: list[str]) -> bool:
     """
     name = words[0]
     return (
-        name in ("cut", "desk", "demo", "new", "displays")
+        name in ("cut", "open", "demo", "new", "displays")
         or "page.jpg" in words
         or (name == "calibrate" and "--marks" not in words)
         or (name == "tape" and "--readings" not in words)

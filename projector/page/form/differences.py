@@ -10,7 +10,7 @@ from jobs.io.writer import scalar_text
 from jobs.model.choices import Unit
 from jobs.model.job import Job
 from jobs.model.problems import Path
-from jobs.model.schema import Group, Groups, Key, keys_before, keys_of
+from jobs.model.schema import Group, Groups, Key, When, keys_before, keys_of
 
 
 def differences(before: Job, after: Job) -> list[Edit]:
@@ -34,6 +34,15 @@ def _between(before: Any, after: Any, path: Path, unit: Unit) -> Iterator[Edit]:
             yield from _between(old, new, at, unit)
         else:
             yield Edit(at, None if new is None else _written(new, key, unit), keys_before(Job, at))
+            if key.name == "rod" and new is None:
+                yield from _of_rod(before, path)
+
+
+def _of_rod(before: Any, path: Path) -> Iterator[Edit]:
+    """What has no meaning without the rod goes with it."""
+    for key in keys_of(type(before)):
+        if key.when is When.BY_ROD and key.name != "rod":
+            yield Edit((*path, key.name), None)
 
 
 def _lists(old: tuple[Any, ...], new: tuple[Any, ...], path: Path, unit: Unit) -> Iterator[Edit]:

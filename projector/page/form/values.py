@@ -58,9 +58,9 @@ class Values:
         return [name for name in names if name.strip()]
 
 
-def values_of(text: str) -> Values:
+def values_of(text: str, file: str = "job") -> Values:
     """The values of a job file's text. Raises Problems where it is no YAML, or refers, tags or nests too deep."""
-    log = Log("job")
+    log = Log(file)
     root = parse(text, log)
     log.raise_if_any()
     texts: dict[Path, str] = {}

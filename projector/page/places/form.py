@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from jobs.cutting.slugs import slug
 from jobs.model.choices import Unit
 from jobs.model.lengths import LengthError, parse_length, show_length
 from jobs.model.problems import Path
-from jobs.slugs import slug
 from projector.page.form.field import Choice, Field, Group, Kind, Switch
 from projector.page.form.implied import told_or_implied
+from projector.page.form.open_job import OpenJob, path_text
 from projector.page.form.pages import PAGES, Adding, Block, shown
 from projector.page.form.values import Values
 from projector.page.places.small_drawings import choice_drawing, field_drawing, switch_drawing
-from projector.page.server.open_job import OpenJob, path_text
 
 UNIT_NAMES = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
 MOST_OPEN = 3

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
+from projector.page.form.open_job import OpenJob, path_text
 from projector.page.form.pages import fields_shown
 from projector.page.places.form import FormSection, Part, sections
 from projector.page.places.templates import rendered
-from projector.page.server.open_job import OpenJob, path_text
 from projector.page.work.answers import HOUSE
 
 

@@ -8,11 +8,11 @@ from typing import Any
 
 from jobs.io.editing import Edit
 from projector.files.write import CannotWrite
+from projector.page.form.open_job import OpenJob, Refused, Way
 from projector.page.kept import Drafts
 from projector.page.places.job import Results, job_parts
 from projector.page.server.folder import Folder, NoSuchName
 from projector.page.server.live import Asked, Listener, Message
-from projector.page.server.open_job import OpenJob, Refused, Way
 from projector.page.work.answers import HOUSE
 from projector.page.work.answers import Asked as Wanted
 from projector.page.work.reckoner import Reckoner

@@ -12,12 +12,12 @@ from jobs.io.log import FileRefused
 from jobs.io.source import read_text
 from projector.page.form.blank import blank_job, examples
 from projector.page.form.document import Document
+from projector.page.form.open_job import OpenJob, opened
 from projector.page.form.values import values_of
 from projector.page.kept import Draft, Drafts, Settings
 from projector.page.server.folder import Folder
 from projector.page.server.job_topic import JobTopic
 from projector.page.server.live import Asked, Listener, Message, Topic
-from projector.page.server.open_job import OpenJob, opened
 
 MOST_OPEN = 200
 """Jobs that are open at once; the ones nobody looks at and that are saved make way."""

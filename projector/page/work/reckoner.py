@@ -86,7 +86,7 @@ class Reckoner:
 
     def _ended(self) -> None:
         """The process has gone: another one is asked, but not for ever."""
-        self._process = None
+        self._end()
         if not self.busy:
             return
         self._faults += 1

@@ -39,7 +39,23 @@ def test_wrong_usage_exits_with_two_and_says_so():
     assert ran.code == 2
     assert "JOB" in ran.err
     assert run("no-such-command").code == 2
-    assert run().code in (0, 2)
+
+
+@pytest.mark.parametrize("port", ["99999", "-1"])
+def test_a_port_that_is_none_is_refused_with_what_to_do(port):
+    ran = run("open", "--no-browser", "--port", port)
+    assert ran.code == 1
+    assert (
+        ran.err
+        == f"port {port} cannot be used (a port is a number from 1 to 65535); leave --port out to have one chosen\n"
+    )
+
+
+def test_a_file_that_is_no_job_is_not_served(tmp_path):
+    (tmp_path / "a.yaml").write_text("job: [")
+    ran = run("open", str(tmp_path / "a.yaml"))
+    assert ran.code == 1
+    assert "a.yaml:1:" in ran.err
 
 
 def test_a_missing_file_exits_with_one_line():

@@ -1,0 +1,192 @@
+import asyncio
+import re
+from itertools import islice
+
+import pytest
+
+from projector.page.form.blank import examples
+from projector.page.work import reckoner as module
+from projector.page.work.answers import HOUSE, Asked, answers
+from projector.page.work.hung_window import hung_window
+from projector.page.work.reckoner import Reckoner
+
+MILL = examples()["Mill-race reading room"]
+SHORT = MILL.replace("length: 7 1/2 yd", "length: 4 yd")
+
+# What the command order prints for this job.
+BUY = "5 3/4 yd"
+
+
+def answered(text: str, **more: object) -> dict[str, dict]:
+    found = {}
+    for answer in answers(Asked(1, text, **more)):
+        found[answer["stage"] + answer.get("of", "") * (answer["stage"] == "picture")] = answer
+    return found
+
+
+def test_the_order_comes_first_and_the_pictures_are_of_the_job():
+    found = answered(MILL)
+    assert list(found) == ["order", "picturehung", "plan", "picturecloth", "savings"]
+    assert found["order"]["buy"] == BUY
+    assert found["order"]["cuts"] == 2
+    assert found["plan"]["words"].startswith("2 cuts use ")
+    assert "River window" in found["picturehung"]["svg"]
+    assert found["picturecloth"]["svg"].count("<polygon") > 20
+
+
+def test_pieces_that_are_too_short_still_show_what_would_hang_and_say_what_helps():
+    found = answered(SHORT)
+    assert found["plan"]["short"]
+    assert "is missing" in found["plan"]["words"]
+    assert any("buy one more piece" in way["sentence"] for way in found["savings"]["ways"])
+    assert "picturehung" in found
+
+
+def test_what_cannot_be_cut_says_why():
+    found = answered(MILL.replace("top_to_bottom: mirror ", "top_to_bottom: none ").replace("mirror_offset: 0 ", ""))
+    assert list(found)[-1] == "refused"
+    assert any("no mirrored pair" in line for line in found["refused"]["lines"])
+
+
+def test_one_window_or_all_of_them_are_seen_as_they_hang():
+    house = examples()["Nine Ferry Lane"]
+    found = list(answers(Asked(1, house, (2, HOUSE, 99), "look")))
+    assert [answer["window"] for answer in found] == [2, HOUSE]
+    names = re.findall(r"- name: (.*)", house)
+    assert names[2].strip() in found[0]["svg"].replace("&amp;", "&")
+
+
+def many_pieces() -> str:
+    """A job of 20 cuts on four pieces with flaws, over which the search takes seconds."""
+    windows = "".join(
+        f"  - {{name: W{i}, panels: pair, finished_length: {61 + 7 * i % 40}, row: {{below_top: {i % 9}}}}}\n"
+        for i in range(10)
+    )
+    pieces = "".join(
+        f"    - {{length: {18 + 5 * i} yd, first_row: {i}, flaws: [{{from: {50 + i}, to: {52 + i}}}]}}\n"
+        for i in range(4)
+    )
+    head = MILL[: MILL.index("  pieces:")]
+    return f"{head}  pieces:\n{pieces}allowances: {{heading: 4, hem: 8}}\nwindows:\n{windows}"
+
+
+def test_what_hangs_does_not_wait_for_a_search_over_several_pieces():
+    stages = [answer["stage"] for answer in islice(answers(Asked(1, many_pieces())), 2)]
+    assert stages == ["order", "picture"]
+
+
+@pytest.mark.parametrize("number", range(3))
+def test_the_pair_is_drawn_whole_whatever_the_room(number):
+    from jobs.io.reader import parse_job
+    from jobs.planning.planner import plan_job
+
+    plan = plan_job(parse_job(examples()["Lock-keeper's cottage"], "a"))
+    width, height = [(4.8, 3.6), (9.0, 2.0), (2.0, 7.0)][number]
+    for window in range(2):
+        drawing = hung_window(plan, window, width, height)
+        assert drawing.width >= width
+        assert drawing.height >= height
+        for words in drawing.words:
+            left, upper, right, lower = words.box
+            assert 0 <= upper < lower <= drawing.height
+            assert words.height >= 0.085
+            assert right - left <= drawing.width or words.height == 0.085
+
+
+def test_a_picture_of_the_print_that_is_missing_is_said(tmp_path):
+    text = MILL.replace("  drop: 0", "  picture: red.png\n  drop: 0")
+    found = answered(text, folder=str(tmp_path))
+    assert any("a plain sign is drawn" in notice for notice in found["order"]["notices"])
+
+
+# The process that works jobs out.
+
+
+class Heard:
+    """Answers as they come, and waiting for one of them."""
+
+    def __init__(self) -> None:
+        self.all: list[dict] = []
+        self.new = asyncio.Event()
+        self.reckoner = Reckoner(self.take)
+
+    def take(self, answer: dict) -> None:
+        self.all.append(answer)
+        self.new.set()
+
+    async def until(self, stage: str) -> dict:
+        while not (found := [answer for answer in self.all if answer["stage"] == stage]):
+            self.new.clear()
+            await self.new.wait()
+        return found[-1]
+
+
+def run(talk) -> None:
+    async def whole() -> None:
+        heard = Heard()
+        try:
+            await talk(heard)
+        finally:
+            heard.reckoner.close()
+
+    asyncio.run(whole())
+
+
+def test_a_process_answers_and_only_the_newest_job_counts():
+    async def talk(heard: Heard) -> None:
+        heard.reckoner.ask(Asked(0, SHORT))
+        heard.reckoner.ask(Asked(0, MILL))
+        assert heard.reckoner.busy
+        await heard.until("done")
+        assert not heard.reckoner.busy
+        assert {answer["number"] for answer in heard.all} == {2}
+        assert [answer["buy"] for answer in heard.all if answer["stage"] == "order"] == [BUY]
+
+    run(talk)
+
+
+def test_a_newer_job_does_not_wait_for_a_long_search_of_an_older_one():
+    async def talk(heard: Heard) -> None:
+        heard.reckoner.ask(Asked(0, many_pieces()))
+        await heard.until("progress")
+        heard.reckoner.ask(Asked(0, MILL))
+        await heard.until("done")
+        assert [answer["number"] for answer in heard.all if answer["stage"] == "plan"] == [2]
+
+    run(talk)
+
+
+def test_a_process_that_dies_is_replaced_and_the_job_is_worked_out_all_the_same():
+    async def talk(heard: Heard) -> None:
+        heard.reckoner.ask(Asked(0, MILL))
+        heard.reckoner.__dict__["_process"].kill()
+        assert (await heard.until("done"))["number"] == 1
+
+    run(talk)
+
+
+def test_a_long_search_tells_how_it_goes_and_ends_with_the_best_so_far_when_asked():
+    async def talk(heard: Heard) -> None:
+        heard.reckoner.ask(Asked(0, many_pieces()))
+        assert "none under" in (await heard.until("progress"))["words"]
+        heard.reckoner.stop()
+        plan = await heard.until("plan")
+        assert plan["stopped"]
+        assert "The search was stopped" in plan["words"]
+
+    run(talk)
+
+
+def test_a_process_that_ends_again_and_again_is_given_up_with_a_word_and_tried_again_for_the_next_job(monkeypatch):
+    good = module.program
+
+    async def talk(heard: Heard) -> None:
+        monkeypatch.setattr(module, "program", lambda _: good("this.module.is.not.there"))
+        heard.reckoner.ask(Asked(0, MILL))
+        assert "ended again and again" in (await heard.until("fault"))["words"]
+        assert not heard.reckoner.busy
+        monkeypatch.setattr(module, "program", good)
+        heard.reckoner.ask(Asked(0, MILL, part="look"))
+        await heard.until("done")
+
+    run(talk)
