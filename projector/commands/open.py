@@ -6,8 +6,9 @@ from pathlib import Path
 
 import click
 
-from projector.commands.errors import InputAtFault
-from projector.commands.loading import FILE, in_words
+from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.loading import in_words
+from projector.commands.shared.options import FILE
 
 
 @click.command("open", epilog="Example: lightchalk open jobs/examples/reading_room.yaml")

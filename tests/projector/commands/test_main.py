@@ -55,7 +55,7 @@ def test_a_file_that_is_no_job_is_not_served(tmp_path):
     (tmp_path / "a.yaml").write_text("job: [")
     ran = run("open", str(tmp_path / "a.yaml"))
     assert ran.code == 1
-    assert "a.yaml:1:" in ran.err
+    assert "a.yaml:2:1: file: the layout breaks here" in ran.err
 
 
 def test_a_missing_file_exits_with_one_line():
