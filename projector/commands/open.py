@@ -7,7 +7,6 @@ from pathlib import Path
 import click
 
 from projector.commands.shared.errors import InputAtFault
-from projector.commands.shared.loading import in_words
 from projector.commands.shared.options import FILE
 
 
@@ -33,6 +32,7 @@ def open_page(job: Path | None, *, browser: bool = True, port: int = 0) -> None:
 
     if job is not None:
         from jobs.io.source import read_text
+        from projector.commands.shared.loading import in_words
         from projector.page.form.values import values_of
 
         with in_words(job):
