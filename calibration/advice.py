@@ -8,9 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration import words
 from calibration.fitting import PLANE
-from calibration.mark_checks import named
 from calibration.marks import tables_of
 from calibration.quantiles import CENTRAL_95, radial_quantile
 from calibration.table import Table
@@ -22,11 +20,10 @@ APART = 0.05
 """A further mark is not set nearer to another one than this share of the lit area's extent."""
 WORTH = 0.9
 """A further mark is worth setting when it brings the error for everywhere down to this share or less."""
-LOUD_IN, ENDLESS_IN = 3 / 8, 12.0
-"""A slip larger than the first must not go unseen unsaid; one that shows only beyond the second never shows."""
+LOUD_IN = 3 / 8
+"""A slip larger than this must not go unseen without a warning."""
 TOLD = 0.7
 """Marks tell of the lens when they leave k1 no more than this share of the width it has before any mark."""
-FIRST_MARKS = "Set the first four marks near the four corners of the lit area: between them the light is surest."
 
 
 @dataclass(frozen=True)
@@ -35,14 +32,8 @@ class MarkAdvice:
 
     at_in: tuple[float, float]
     pixel: tuple[float, float]
-    where: str
     before_in: float
     after_in: float
-
-    def sentence(self, unit: str = "in") -> str:
-        """The advice in words."""
-        before, after = words.error(self.before_in, unit), words.error(self.after_in, unit)
-        return f"One more mark {self.where} of the lit area brings that from {before} down to {after}."
 
 
 def first_targets(width_px: int, height_px: int, count: int = 4, inset: float = 0.06) -> Array:
@@ -84,7 +75,7 @@ def next_mark(table: Table, columns: int = 11, rows: int = 7) -> MarkAdvice | No
         return None
     x, y = grid[best].tolist()
     u, v = table.to_frame([(x, y)])[0].tolist()
-    return MarkAdvice((x, y), (u, v), words.spot((x, y), table.lit_area()), before, after)
+    return MarkAdvice((x, y), (u, v), before, after)
 
 
 def with_marks(made: Uncertainty, places_in: Array) -> Array:
@@ -102,13 +93,6 @@ class Untested:
 
     marks: tuple[int, ...]
     up_to_in: float
-
-    def sentence(self, unit: str = "in") -> str:
-        """The same in words, and what helps."""
-        if self.up_to_in > ENDLESS_IN:
-            return f"A wrong number in {named(self.marks)} would not show. One more mark would show it."
-        size = words.error(self.up_to_in, unit)
-        return f"A number in {named(self.marks)} may be up to {size} wrong and not show. One more mark would show it."
 
 
 def untested(made: Uncertainty) -> Untested | None:
@@ -130,18 +114,7 @@ class LensDoubt:
     k1: float
     error_in: float
     at_in: tuple[float, float]
-    where: str
     told_by_marks: bool
-
-    def sentence(self, unit: str = "in") -> str:
-        """The doubt in words."""
-        size = words.error(self.error_in, unit)
-        if self.told_by_marks:
-            return f"Of a lens that bends straight lines the marks leave no more than {size} open, {self.where}."
-        return (
-            f"These marks cannot show whether the lens bends straight lines: by up to {size}, {self.where}. "
-            "The expected error allows for it; marks at the middles of the edges would show it."
-        )
 
 
 def lens_shows(made: Uncertainty) -> bool:
@@ -165,6 +138,5 @@ def lens_doubt(made: Uncertainty) -> LensDoubt | None:
     errors = np.linalg.norm(moved, axis=1)
     index = int(np.argmax(errors))
     x, y = seen[index].tolist()
-    where = words.spot((x, y), made.table.lit_area())
     told = spread <= TOLD * made.prior.k1
-    return LensDoubt(CENTRAL_95 * spread, float(errors[index]), (x, y), where, told)
+    return LensDoubt(CENTRAL_95 * spread, float(errors[index]), (x, y), told)

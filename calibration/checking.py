@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration import words
 from calibration.advice import first_targets
-from calibration.mark_checks import named
 from calibration.marks import Mark, pixels_of, tables_of
 from calibration.quantiles import principal_variances, radial_quantile, radial_tail
 from calibration.table import Table
@@ -37,6 +35,11 @@ def verdict_of(chance: float, count: int) -> Verdict:
     return Verdict.MISSES if chance < 0.01 / count else Verdict.DOUBTFUL
 
 
+def worst_of(verdicts: Iterable[Verdict]) -> Verdict:
+    """The worst of one or more verdicts."""
+    return max(verdicts, key=list(Verdict).index)
+
+
 @dataclass(frozen=True)
 class CheckedMark:
     """One check mark: how far the light misses it, and the distance it was expected within in 95 % of cases."""
@@ -58,31 +61,12 @@ class Check:
     @property
     def verdict(self) -> Verdict:
         """``MISSES`` if any does, else ``DOUBTFUL`` if any is, else ``AGREES``."""
-        found = {checked.verdict for checked in self.marks}
-        return next(verdict for verdict in reversed(Verdict) if verdict in found)
+        return worst_of(checked.verdict for checked in self.marks)
 
     @property
     def within_tolerance(self) -> bool:
         """Whether every check mark is met to the tolerance."""
         return all(checked.missed_in <= self.tolerance_in for checked in self.marks)
-
-    def sentence(self, unit: str = "in") -> str:
-        """The verdict in words, and what to do."""
-        worst = max(self.marks, key=lambda checked: (-checked.chance, checked.missed_in))
-        number = self.marks.index(worst) + 1
-        missed, expected = words.length(worst.missed_in, unit), words.error(worst.expected_in, unit)
-        largest = words.length(max(checked.missed_in for checked in self.marks), unit)
-        if self.verdict == Verdict.AGREES and self.within_tolerance:
-            return f"The check marks agree with the calibration; the light misses them by {largest} at most."
-        if self.verdict == Verdict.AGREES:
-            return (
-                f"The light misses a check mark by {largest}. That was to be expected of these marks, but it is more "
-                f"than {words.length(self.tolerance_in, unit)}: set more marks."
-            )
-        where = f"The light misses check {named([number])} by {missed}, where up to {expected} was to be expected"
-        if self.verdict == Verdict.DOUBTFUL:
-            return f"{where}. Measure that mark once more, or check another one."
-        return f"{where}: a mark is wrong or the light is bent. Look over the marks, or set more at mid-edge."
 
 
 def check_targets(table: Table) -> Array:

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from enum import StrEnum
 from itertools import combinations, permutations
 
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration import words
 from calibration.homography import BeyondHorizon, apply, estimate, inverse
 from calibration.least_squares import NoConvergence
 from calibration.marks import Mark, pixels_of, tables_of
+from calibration.problems import Code, MarksRefused, Problem, problem
 
 Array = NDArray[np.float64]
 
@@ -32,46 +30,8 @@ TURN_KNOWN = (0.01, 0.05)
 More marks may be close together, where honest placing errors turn flat triples over; their residuals tell of slips."""
 
 
-class Trouble(StrEnum):
-    """What can be wrong with a set of marks."""
-
-    TOO_FEW = "too few"
-    TOO_MANY = "too many"
-    NOT_A_NUMBER = "not a number"
-    REPEATED_ON_TABLE = "repeated on the table"
-    REPEATED_IN_FRAME = "repeated in the frame"
-    IN_LINE = "in line"
-    CROSSED = "crossed order"
-    BEYOND_HORIZON = "beyond the horizon"
-    CONTRADICT = "contradict each other"
-
-
-OF_THE_MAP = (Trouble.CROSSED, Trouble.BEYOND_HORIZON, Trouble.CONTRADICT)
-"""Troubles of the map that would go through the marks, whatever mark is to blame."""
-NAMED = 6
-"""So many marks are named one by one; of more, the first and how many."""
-
-
-@dataclass(frozen=True)
-class MarkProblem:
-    """One thing wrong: ``marks`` are numbers counted from 1; ``what`` is wrong; ``advice`` what to do instead.
-
-    ``order`` (crossed order only) is the mark whose pixel belongs to mark 1, to mark 2 and so on, when it is clear.
-    """
-
-    trouble: Trouble
-    marks: tuple[int, ...]
-    what: str
-    advice: str
-    order: tuple[int, ...] = ()
-
-
-class MarksRefused(ValueError):  # noqa: N818
-    """The marks cannot carry a calibration. ``problems`` holds everything found wrong."""
-
-    def __init__(self, problems: tuple[MarkProblem, ...]) -> None:
-        self.problems = problems
-        super().__init__("\n".join(f"{problem.what}; {problem.advice}" for problem in problems))
+OF_THE_MAP = (Code.CROSSED_ORDER, Code.MAP_FOLDS, Code.BEYOND_HORIZON, Code.CONTRADICT)
+"""What is wrong with the map that would go through the marks, whatever mark is to blame."""
 
 
 def check_marks(marks: Sequence[Mark]) -> None:
@@ -79,79 +39,54 @@ def check_marks(marks: Sequence[Mark]) -> None:
 
     Refused are fewer than four marks, numbers that are none, marks repeated, marks in line (three of four, or all but
     one of more), pixels in another order than the marks on the table, and marks beyond the horizon of their own map.
-    Mirrored rigs are valid, and so are pixels outside the frame (see ``outside_frame``).
+    Mirrored rigs are valid, and so are pixels outside the frame (see ``outside_frame``). Of a crossed order the value
+    ``order`` is the mark whose pixel belongs to mark 1, to mark 2 and so on.
     """
     problems = _unreadable(marks) or _wrong_number(marks)
     if not problems:
         problems = _repeated(marks) or _in_line(marks) or _crossed(marks) or _beyond_horizon(marks)
     if problems:
-        raise MarksRefused(tuple(problems))
+        raise MarksRefused(*problems)
 
 
-def named(numbers: Sequence[int]) -> str:
-    """Mark numbers in words: "mark 3", "marks 1, 2 and 4", "marks 1, 2, 3, 4, 5 and 45 more"."""
-    texts = [str(number) for number in numbers]
-    if len(texts) > NAMED:
-        texts = [*texts[: NAMED - 1], f"{len(texts) - NAMED + 1} more"]
-    return f"mark {texts[0]}" if len(texts) == 1 else f"marks {', '.join(texts[:-1])} and {texts[-1]}"
-
-
-def _unreadable(marks: Sequence[Mark]) -> list[MarkProblem]:
+def _unreadable(marks: Sequence[Mark]) -> list[Problem]:
     values = np.hstack([tables_of(marks), pixels_of(marks)])
+    readable = (np.isfinite(values) & (np.abs(values) <= LARGEST)).all(axis=1)
     return [
-        MarkProblem(
-            Trouble.NOT_A_NUMBER,
-            (number,),
-            f"mark {number} has a place that is not a usable number",
-            "write its inches along and across the table, and its pixel right and down",
-        )
-        for number, row in enumerate(values, 1)
-        if not (np.isfinite(row).all() and (np.abs(row) <= LARGEST).all())
+        problem(("marks", index), Code.MARK_IS_NO_PLACE, marks=(index + 1,))
+        for index in np.flatnonzero(~readable).tolist()
     ]
 
 
-def _wrong_number(marks: Sequence[Mark]) -> list[MarkProblem]:
+def _wrong_number(marks: Sequence[Mark]) -> list[Problem]:
     if len(marks) > MOST:
-        return [MarkProblem(Trouble.TOO_MANY, (), f"there are {len(marks)} marks", f"keep at most {MOST}")]
-    if len(marks) >= 4:
-        return []
-    count = {0: "there are no marks", 1: "there is one mark"}.get(len(marks), f"there are {len(marks)} marks")
-    advice = "set at least four, spread to the corners of the lit area"
-    return [MarkProblem(Trouble.TOO_FEW, (), count, advice)]
+        return [problem(("marks",), Code.TOO_MANY_MARKS, count=len(marks), most=MOST)]
+    return [] if len(marks) >= 4 else [problem(("marks",), Code.TOO_FEW_MARKS, count=len(marks))]
 
 
-def _repeated(marks: Sequence[Mark]) -> list[MarkProblem]:
+def _repeated(marks: Sequence[Mark]) -> list[Problem]:
     problems = []
-    for trouble, points, where in (
-        (Trouble.REPEATED_ON_TABLE, tables_of(marks), "on the table"),
-        (Trouble.REPEATED_IN_FRAME, pixels_of(marks), "in the frame"),
-    ):
+    for code, points in ((Code.REPEATED_ON_TABLE, tables_of(marks)), (Code.REPEATED_IN_FRAME, pixels_of(marks))):
         extent = float(np.linalg.norm(np.ptp(points, axis=0)))
         near = np.linalg.norm(points[:, None] - points[None], axis=2) <= REPEATED * extent
         first = np.argmax(near, axis=1)
         for index in np.unique(first[first < np.arange(len(marks))]):
             numbers = tuple((np.flatnonzero(first == index) + 1).tolist())
-            what = f"{named(numbers)} are at the same place {where}"
-            rest = f"mark {numbers[1]}" if len(numbers) == 2 else f"all but mark {numbers[0]}"
-            advice = f"move {rest} or leave {'it' if len(numbers) == 2 else 'them'} out"
-            problems.append(MarkProblem(trouble, numbers, what, advice))
+            problems.append(problem(("marks",), code, marks=numbers))
     return problems
 
 
-def _in_line(marks: Sequence[Mark]) -> list[MarkProblem]:
+def _in_line(marks: Sequence[Mark]) -> list[Problem]:
     """All in a line; else all but one (three of four): then too little is known off that line."""
     everything = tuple(range(len(marks)))
     problems = []
-    for points, where in ((tables_of(marks), "on the table"), (pixels_of(marks), "in the frame")):
+    for code, points in ((Code.IN_LINE_ON_TABLE, tables_of(marks)), (Code.IN_LINE_IN_FRAME, pixels_of(marks))):
         groups = [everything]
         if off_line(points) > IN_LINE:
             groups = _all_but_one(points)
         for group in groups:
             if off_line(points[list(group)]) <= IN_LINE:
-                numbers = tuple(index + 1 for index in group)
-                what = f"{named(numbers)} stand in one line {where}"
-                advice = "move one of them well off the line, best to a corner of the lit area"
-                problems.append(MarkProblem(Trouble.IN_LINE, numbers, what, advice))
+                problems.append(problem(("marks",), code, marks=tuple(index + 1 for index in group)))
     return problems
 
 
@@ -166,7 +101,7 @@ def _all_but_one(points: Array) -> list[tuple[int, ...]]:
     return [tuple(index for index in everything if index != left) for left in np.argsort(-away)[:MOST_TRIED].tolist()]
 
 
-def _crossed(marks: Sequence[Mark]) -> list[MarkProblem]:
+def _crossed(marks: Sequence[Mark]) -> list[Problem]:
     table, pixels = tables_of(marks), pixels_of(marks)
     triples = telling_triples(table)
     faults = folded(table, pixels, triples)
@@ -175,25 +110,18 @@ def _crossed(marks: Sequence[Mark]) -> list[MarkProblem]:
     order = tuple(index + 1 for index in right_order(table, pixels))
     if order:
         moved = tuple(number for number, source in enumerate(order, 1) if number != source)
-        what = f"the pixels of {named(moved)} are in another order than the marks on the table"
-        pairs = ", ".join(f"mark {number} takes the pixel of mark {order[number - 1]}" for number in moved)
-        return [MarkProblem(Trouble.CROSSED, moved, what, f"if they were swapped, put them right: {pairs}", order)]
+        return [problem(("marks",), Code.CROSSED_ORDER, marks=moved, order=order)]
     worst = np.bincount(triples[faults].ravel(), minlength=len(marks))
     numbers = tuple(int(index) + 1 for index in np.flatnonzero(worst == worst.max()))
-    what = f"no flat table can be lit so: the map would fold at {named(numbers)}, beyond its horizon"
-    return [
-        MarkProblem(Trouble.BEYOND_HORIZON, numbers, what, "check the inches and the pixel of each, or set it again")
-    ]
+    return [problem(("marks",), Code.MAP_FOLDS, marks=numbers)]
 
 
-def contradicting(worst_in: float | None) -> MarkProblem:
+def contradicting(worst_in: float | None) -> Problem:
     """Marks that no map settles between, or that are left ``worst_in`` off by the best one: more than care explains."""
-    far = f" by {words.length(worst_in)}" if worst_in is not None else ""
-    what = f"the marks contradict each other{far}, which no careful work does"
-    return MarkProblem(Trouble.CONTRADICT, (), what, "check a mark: the inches and the pixel of each, or set it again")
+    return problem(("marks",), Code.CONTRADICT, off_in=worst_in)
 
 
-def _beyond_horizon(marks: Sequence[Mark]) -> list[MarkProblem]:
+def _beyond_horizon(marks: Sequence[Mark]) -> list[Problem]:
     places = tables_of(marks)
     try:
         matrix = estimate(places, pixels_of(marks))
@@ -202,9 +130,7 @@ def _beyond_horizon(marks: Sequence[Mark]) -> list[MarkProblem]:
     except NoConvergence:
         return [contradicting(None)]
     except BeyondHorizon as beyond:
-        numbers = tuple(index + 1 for index in beyond.points)
-        what = f"{named(numbers)} would lie beyond the horizon of the map"
-        return [MarkProblem(Trouble.BEYOND_HORIZON, numbers, what, "check inches and pixel of each, or set it again")]
+        return [problem(("marks",), Code.BEYOND_HORIZON, marks=tuple(index + 1 for index in beyond.points))]
     return []
 
 

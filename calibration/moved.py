@@ -10,7 +10,6 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration import words
 from calibration.marks import Mark, pixels_of, tables_of
 from calibration.table import Table
 
@@ -61,27 +60,6 @@ class Move:
         matrix[:2, :2] = spin
         matrix[:2, 2] = np.array(self.about_in) + self.shift_in - spin @ self.about_in
         return matrix
-
-    def sentence(self, unit: str = "in") -> str:
-        """What was found, what the correction mends and what it cannot mend."""
-        missed = words.length(max(self.misses_in), unit)
-        if self.mend == Mend.NOTHING:
-            return f"Nothing has moved: the light misses the marks by {missed} at most."
-        if self.mend == Mend.SHIFT and len(self.misses_in) == 1:
-            return (
-                f"The light has moved by {missed}. A shift puts it right at this mark; "
-                "a turn would stay unseen, and grow with the distance from it. Light a second mark to be sure."
-            )
-        if self.mend == Mend.REDO:
-            return (
-                f"The light misses the marks by {missed}, in a way that no shift and turn can mend: "
-                "height, tilt or zoom have changed. Calibrate anew."
-            )
-        what = "A shift" if self.mend == Mend.SHIFT else f"A shift and a turn of {abs(self.turn_deg):.2f} degrees"
-        return (
-            f"The light has moved by {missed}. {what} puts it right for a table or projector pushed sideways; "
-            "a changed tilt, height or zoom would need a full calibration."
-        )
 
 
 def find_move(table: Table, seen: Sequence[Mark], still_in: float = STILL_IN) -> Move:

@@ -14,8 +14,9 @@ from calibration.fitting import PLANE, USUAL, Fit, LensPrior, Linearised, fit_ma
 from calibration.height import LensPosition
 from calibration.least_squares import NoConvergence
 from calibration.lens import Lens
-from calibration.mark_checks import MarksRefused, check_marks, contradicting
+from calibration.mark_checks import check_marks, contradicting
 from calibration.marks import CAREFUL, CARELESS, Mark, Placing, TapeCheck, pixels_of, tables_of
+from calibration.problems import Code, MarksRefused, problem
 from calibration.quantiles import squares_tail
 
 Array = NDArray[np.float64]
@@ -219,21 +220,24 @@ def fit_table(
 ) -> Table:
     """The table fitted to four or more marks: exact for four, else the likeliest map and lens (``fit_marks``).
 
-    Raises ``MarksRefused`` (see ``check_marks``; also for marks that disagree more than a hand four times worse than
-    ``placing`` would make them once in a thousand fits: no careful work does) and ``OriginOnHorizon`` when inches are
-    counted from a point that no frame could light.
+    Raises ``MarksRefused`` (see ``check_marks``), also for marks that disagree more than a hand four times worse than
+    ``placing`` would make them once in a thousand fits (no careful work does), and when inches are counted from a point
+    on the horizon, which no frame could light.
     """
     check_marks(marks)
     try:
         fit = fit_marks(marks, width_px, height_px, placing, lens_prior)
-    except NoConvergence:
-        raise MarksRefused((contradicting(None),)) from None
+    except (NoConvergence, homography.OutOfReach, np.linalg.LinAlgError):
+        raise MarksRefused(contradicting(None)) from None
     made = Linearised(fit, marks, placing, lens_prior)
     freedom = 2 * len(marks) - PLANE
     if made.is_no_lens:
-        raise MarksRefused((contradicting(None),))
+        raise MarksRefused(contradicting(None))
     if freedom and squares_tail(made.squares / CARELESS**2, freedom) < IMPOSSIBLE:
-        raise MarksRefused((contradicting(made.worst_in),))
-    matrix = homography.normalise(fit.matrix)
+        raise MarksRefused(contradicting(made.worst_in))
+    try:
+        matrix = homography.normalise(fit.matrix)
+    except homography.OriginOnHorizon:
+        raise MarksRefused(problem(("marks",), Code.ORIGIN_ON_HORIZON)) from None
     lens = None if fit.lens.is_plain else fit.lens
     return Table(width_px, height_px, matrix, tuple(marks), gamma, date, lens, placing, lens_position)

@@ -15,28 +15,31 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration import words
-from calibration.checking import TOLERANCE_IN, Verdict, verdict_of
+from calibration.checking import TOLERANCE_IN, Verdict, verdict_of, worst_of
 from calibration.marks import TapeClass, TapeReading
+from calibration.problems import Code, ReadingsRefused, problem
 from calibration.quantiles import CENTRAL_95
 from calibration.table import Table, frame_grid
 from calibration.uncertainty import Uncertainty
 
 Array = NDArray[np.float64]
 
+MM_PER_INCH = 25.4
 OIML_MM = {TapeClass.I: (0.1, 0.1), TapeClass.II: (0.3, 0.2), TapeClass.III: (0.6, 0.4)}
+LONGEST_IN = 360.0
+"""The longest tape whose limits are known: 30 ft."""
 ALIGNED = math.cos(math.radians(20))
 """A length counts as along or across when it runs within 20 degrees of it, else as a diagonal."""
 
 
 def tape_limit_in(tape: TapeClass, length_in: float) -> float:
-    """How far a tape may be wrong, in inches, on a length in inches. Raises ``ValueError`` outside its range."""
-    if not 0 < length_in <= 360:
-        raise ValueError("a taped length is more than 0 and at most 30 ft")
+    """How far a tape may be wrong, in inches, on a length in inches. Raises ``ReadingsRefused`` outside its range."""
+    if not 0 < length_in <= LONGEST_IN:
+        raise ReadingsRefused(problem(("readings",), Code.BEYOND_A_TAPE, length_in=length_in, most_in=LONGEST_IN))
     if tape is TapeClass.METAL:
         return 1 / 32 if length_in <= 72 else 1 / 16
     constant, per_metre = OIML_MM[tape]
-    return (constant + per_metre * math.ceil(round(length_in * words.MM_PER_INCH / 1000, 9))) / words.MM_PER_INCH
+    return (constant + per_metre * math.ceil(round(length_in * MM_PER_INCH / 1000, 9))) / MM_PER_INCH
 
 
 @dataclass(frozen=True)
@@ -87,8 +90,21 @@ class TapeResult:
     @property
     def verdict(self) -> Verdict:
         """The worst verdict of any reading."""
-        found = {result.verdict for result in self.readings}
-        return next(verdict for verdict in reversed(Verdict) if verdict in found)
+        return worst_of(result.verdict for result in self.readings)
+
+    @property
+    def stretched(self) -> dict[str, Stretch]:
+        """The scale errors, "along" and "across", that are more than chance and too much for the longest reading.
+
+        Too much is more than half the tolerance.
+        """
+        longest = max(one.lit_in for one in self.readings)
+        found = {"along": self.along, "across": self.across}
+        return {
+            name: stretch
+            for name, stretch in found.items()
+            if stretch is not None and stretch.matters and abs(stretch.share) * longest > self.tolerance_in / 2
+        }
 
 
 def judge_tape(
@@ -100,7 +116,8 @@ def judge_tape(
 ) -> TapeResult:
     """Each reading against tape, reading step and predicted error of the map; scale errors along and across.
 
-    Raises ``ValueError`` without readings, for lengths of 0 or over 30 ft and for a step that is not above 0.
+    Raises ``ValueError`` without readings and for a step that is not above 0, ``ReadingsRefused`` for a length of 0 or
+    over 30 ft, ``OutOfReach`` for one that the light does not reach.
     """
     if not readings or not nearest_in > 0:
         raise ValueError("a check with a tape needs readings, and the step they were read to")
@@ -161,7 +178,7 @@ class Action(StrEnum):
 
 def action_after(result: TapeResult) -> Action:
     """Redo when the tape and the light cannot both be right, add marks when they agree but not closely enough."""
-    if result.verdict == Verdict.MISSES or any(_matters(stretch, result) for stretch in (result.along, result.across)):
+    if result.verdict == Verdict.MISSES or result.stretched:
         return Action.REDO
     if result.verdict == Verdict.DOUBTFUL or not {"along", "across", "diagonal"} <= {
         one.runs for one in result.readings
@@ -170,42 +187,3 @@ def action_after(result: TapeResult) -> Action:
     if any(max(abs(one.off_in), one.left_in) > result.tolerance_in for one in result.readings):
         return Action.ADD_MARKS
     return Action.ACCEPT
-
-
-def sentence_after(result: TapeResult, unit: str = "in") -> str:
-    """The outcome of the check in words."""
-    action = action_after(result)
-    number, worst = max(enumerate(result.readings, 1), key=lambda pair: abs(pair[1].off_in) / pair[1].allowed_in)
-    off, allowed = words.length(abs(worst.off_in), unit), words.error(worst.allowed_in, unit)
-    if action == Action.REDO:
-        stretched = [
-            f"{abs(stretch.share):.2%} too {'short' if stretch.share < 0 else 'long'} {name}"
-            for name, stretch in (("along", result.along), ("across", result.across))
-            if stretch and _matters(stretch, result)
-        ]
-        if stretched:
-            return (
-                f"What is lit measures {' and '.join(stretched)} the table. "
-                "The marks were measured wrong that way: measure them again and calibrate anew."
-            )
-        return (
-            f"Reading {number} is {off} off, where up to {allowed} was to be expected: check the marks, calibrate anew."
-        )
-    if action == Action.MEASURE_MORE and worst.verdict == Verdict.DOUBTFUL:
-        return (
-            f"Reading {number} is {off} off, where up to {allowed} was to be expected: measure that length once more."
-        )
-    if action == Action.MEASURE_MORE:
-        return "The tape agrees so far. Measure along, across and both diagonals before you trust it."
-    if action == Action.ADD_MARKS:
-        return (
-            f"The tape agrees, but lengths may still be off by more than {words.length(result.tolerance_in, unit)}: "
-            "set more marks, or read a finer tape."
-        )
-    return f"The tape agrees: no length is off by more than {off}. The calibration can be used."
-
-
-def _matters(stretch: Stretch | None, result: TapeResult) -> bool:
-    """Whether a scale error is more than chance and moves the longest reading by more than half the tolerance."""
-    longest = max(one.lit_in for one in result.readings)
-    return stretch is not None and stretch.matters and abs(stretch.share) * longest > result.tolerance_in / 2

@@ -40,14 +40,6 @@ class Outlier:
     expected_in: tuple[float, float]
     sure: bool
 
-    def sentence(self) -> str:
-        """The outlier in words."""
-        start = f"Point {self.number}, row {self.motif[0]}, column {self.motif[1]}, does not go with the rest"
-        other = "" if self.sure else ", unless another point is the wrong one"
-        if self.proposed is None:
-            return f"{start}: it is {self.missed_in:.2f} in from where it should be{other}. Count and mark it again."
-        return f"{start}: by that it lies on row {self.proposed[0]}, column {self.proposed[1]}{other}."
-
 
 @dataclass(frozen=True)
 class _Reading:

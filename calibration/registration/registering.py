@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from calibration.least_squares import NoConvergence
+from calibration.problems import Code, PointsRefused, problem
 from calibration.quantiles import CENTRAL_95
 from calibration.registration.fit import PrintFit
 from calibration.registration.fitting import (
@@ -42,14 +43,6 @@ APART_IN = 1 / 4
 """Two motif points are never marked nearer to each other than this."""
 MIRRORED = 0.1
 """Points whose map turns the cloth over, but keeps sizes within this share, were counted or written the wrong way."""
-
-
-class PointsRefused(ValueError):  # noqa: N818
-    """The confirmed points cannot be a cloth: ``what`` is wrong and ``advice`` what to do instead."""
-
-    def __init__(self, what: str, advice: str) -> None:
-        super().__init__(f"{what}; {advice}")
-        self.what, self.advice = what, advice
 
 
 @dataclass(frozen=True)
@@ -161,24 +154,23 @@ def register(points: Sequence[PrintPoint], carried: PrintFit) -> Registration:
     try:
         fit = fit_terms(used, terms, carried)
     except NoConvergence:
-        raise _strange() from None
+        raise _no_such_cloth() from None
     if not all(LEAST <= stretch <= 1 / LEAST for stretch in (fit.stretch_along, fit.stretch_across)):
-        raise _strange()
+        raise _no_such_cloth()
     return Registration(fit, taken, terms, tuple(found))
 
 
 def _check(points: tuple[PrintPoint, ...]) -> None:
     if not points:
-        raise PointsRefused("no motif point is confirmed", "confirm at least one")
+        raise PointsRefused(problem(("points",), Code.NO_POINT))
     if len(points) > MOST:
-        raise PointsRefused(f"{len(points)} points are too many", f"a dozen is plenty; {MOST} are taken at most")
+        raise PointsRefused(problem(("points",), Code.TOO_MANY_POINTS, count=len(points), most=MOST))
     for number, point in enumerate(points, 1):
         if not all(math.isfinite(value) and abs(value) <= FARTHEST_IN for value in point.table_in):
-            raise PointsRefused(f"point {number} lies nowhere on a table", "mark it again")
+            raise PointsRefused(problem(("points", number - 1), Code.POINT_IS_NO_PLACE, number=number))
     for (one, first), (other, second) in combinations(enumerate(points, 1), 2):
         if first.motif != second.motif and math.dist(first.table_in, second.table_in) < APART_IN:
-            what = f"points {one} and {other} lie at one place but are marked as two motif points"
-            raise PointsRefused(what, "leave out the one that is counted wrong")
+            raise PointsRefused(problem(("points",), Code.TWO_MOTIFS_IN_ONE_PLACE, one=one, other=other))
 
 
 def _check_hand(points: tuple[PrintPoint, ...], lattice: PrintLattice) -> None:
@@ -191,11 +183,8 @@ def _check_hand(points: tuple[PrintPoint, ...], lattice: PrintLattice) -> None:
     plane = np.linalg.lstsq(design, table, rcond=None)[0][:2]
     sizes = np.linalg.svd(plane, compute_uv=False)
     if np.linalg.det(plane) < 0 and (np.abs(sizes - 1) <= MIRRORED).all():
-        raise PointsRefused(
-            "these points lie as in a mirror",
-            "count rows along from the piece's first end and columns away from you, and give x along the table first",
-        )
+        raise PointsRefused(problem(("points",), Code.MIRRORED_POINTS))
 
 
-def _strange() -> PointsRefused:
-    return PointsRefused("no cloth could lie as these points do", "mark them again, one motif after another")
+def _no_such_cloth() -> PointsRefused:
+    return PointsRefused(problem(("points",), Code.NO_SUCH_CLOTH))

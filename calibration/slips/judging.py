@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calibration.fitting import PLANE, USUAL
-from calibration.mark_checks import named, spread_out
+from calibration.mark_checks import spread_out
 from calibration.marks import CAREFUL, Mark, Placing, pixels_of, tables_of
 from calibration.quantiles import squares_tail
 from calibration.slips.evidence import Batch, Evidence, Frame
@@ -132,37 +132,3 @@ def _named(slips: Sequence[Slip], chances: Array, made: Evidence, typed_per_in: 
 def _same(one: Slip, other: Slip, within: float) -> bool:
     """Whether two slips in the same marks come to the same numbers."""
     return one.is_known and other.is_known and bool(np.abs(one.meant - other.meant).max() < within)
-
-
-def sentence(found: Finding, spelt: str, typed: Array, show: Callable[[float], str]) -> str:
-    """The finding in words: ``spelt`` names the unit ("inches"), ``typed`` (N, 2) the numbers, ``show`` writes one."""
-
-    def pair(numbers: Array) -> str:
-        return f"({show(float(numbers[0]))}, {show(float(numbers[1]))})"
-
-    if not found.suspects:
-        return "These marks do not go together as careful ones do, and no single slip explains it. Check each of them."
-    if not found.is_sure:
-        either = " or ".join(named(group) for group in found.suspects)
-        one = "it" if len(found.suspects) == 1 else "these"
-        return f"Something may be wrong with {either}: check {one}. One more mark would tell."
-    marks = found.suspects[0]
-    slip = found.slip
-    if len(marks) > 1:
-        if slip is None:
-            return f"{named(marks).capitalize()} do not go with the others: check which is which."
-        right = ", ".join(f"mark {mark} {pair(meant)}" for mark, meant in zip(marks, slip.meant, strict=True))
-        return f"{named(marks).capitalize()} were taken for each other. Should they be {right}?"
-    start = f"Mark {marks[0]} does not go with the others"
-    if found.wanted is not None:
-        start += f": they want it near ({found.wanted[0]:.1f}, {found.wanted[1]:.1f})"
-    if slip is None:
-        return f"{start}. Measure it once more."
-    was, meant = typed[marks[0] - 1], slip.meant[0]
-    if slip.kind == "exchanged numbers":
-        return f"{start}. Were its {spelt} swapped, and should be {pair(meant)}?"
-    if slip.kind == "both in another unit":
-        return f"{start}. Was it measured with the other side of the tape, and should be {pair(meant)}?"
-    which = "first" if was[0] != meant[0] else "second"
-    at = 0 if which == "first" else 1
-    return f"{start}. Is its {which} number of {spelt} {show(float(meant[at]))} instead of {show(float(was[at]))}?"

@@ -93,12 +93,13 @@ def command(
 
 def _from_marks(path: Path, lens: LensPosition | None) -> tuple[Stored, str]:
     """The fitted marks of a file, and the unit they were measured in."""
-    from calibration.homography import OriginOnHorizon
-    from calibration.mark_checks import OF_THE_MAP, MarksRefused
+    from calibration.mark_checks import OF_THE_MAP
     from calibration.marks import outside_frame
+    from calibration.problems import MarksRefused
     from calibration.table import fit_table
     from projector.files.measurements import read_marks
     from projector.files.table_file import Stored
+    from projector.words.wording import sentence
 
     with in_words(path):
         read = read_marks(path)
@@ -115,11 +116,9 @@ def _from_marks(path: Path, lens: LensPosition | None) -> tuple[Stored, str]:
     except MarksRefused as refused:
         slips = [f"{path}: {said}" for said in _mistyped(read)]
         # The slip that explains the marks says more than how their map came out, and may blame another mark.
-        told = [one for one in refused.problems if not (slips and one.trouble in OF_THE_MAP)]
-        lines = [f"{path}: {_named(one.marks)}: {one.what}; {one.advice}" for one in told]
+        told = [one for one in refused.problems if not (slips and one.code in OF_THE_MAP)]
+        lines = [f"{path}: {_named(one.marks)}: {sentence(one)}" for one in told]
         raise InputAtFault(*lines, *slips) from None
-    except OriginOnHorizon as refused:
-        raise InputAtFault(f"{path}: marks: {refused}") from None
     for said in _mistyped(read):
         click.echo(f"Look: {said}")
     outside = outside_frame(read.marks, read.width_px, read.height_px)
@@ -138,9 +137,9 @@ def _mistyped(read: MarksFile) -> list[str]:
 
 
 def _named(numbers: Sequence[int]) -> str:
-    from calibration.mark_checks import named
+    from projector.words.measures import format_marks
 
-    return named(numbers) if numbers else "marks"
+    return format_marks(numbers) if numbers else "marks"
 
 
 def _at_the_table(
@@ -168,9 +167,9 @@ def _at_the_table(
 
 
 def _practised(path: Path, unit: Unit, lens: LensPosition | None) -> Stored | None:
-    from calibration import words
     from projector.session.run_calibrating import run_practice
     from projector.session.windows.displays import DisplayError
+    from projector.words.measures import format_length
 
     try:
         made = run_practice(lambda stored: _write(path, stored), unit=unit, lens_position=lens)
@@ -180,7 +179,7 @@ def _practised(path: Path, unit: Unit, lens: LensPosition | None) -> Stored | No
         return None
     stored, off_in = made
     click.echo("It is the calibration of the simulated table: practice, not for cutting.")
-    click.echo(f"There the truth is known: your light is off by {words.length(off_in, unit)} at its worst place.")
+    click.echo(f"There the truth is known: your light is off by {format_length(off_in, unit)} at its worst place.")
     return stored
 
 

@@ -23,9 +23,10 @@ def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
     count along the piece from its first row, columns away from you, both from 0. A point that lies on another motif
     than it was marked as is named.
     """
+    from calibration.problems import PointsRefused
     from calibration.registration.fit import PrintFit
     from calibration.registration.lattice import PrintPoint
-    from calibration.registration.registering import PointsRefused, register
+    from calibration.registration.registering import register
     from jobs.cutting import cut_list, unanswered
     from jobs.model.choices import PrintKey
     from jobs.model.problems import JobRefused
@@ -33,6 +34,7 @@ def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
     from projector.commands.shared import json_text, lay_report
     from projector.files.measurements import read_points
     from projector.scene.print_marks import NoLattice, lattice_of
+    from projector.words.wording import sentence
 
     read = load_job(job)
     pieces = read.cloth.pieces
@@ -51,7 +53,7 @@ def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
     try:
         laying = register([PrintPoint(p.row, p.column, p.table) for p in found], PrintFit.plain(lattice))
     except PointsRefused as refused:
-        raise InputAtFault(f"{points}: points: {refused.what}; {refused.advice}") from None
+        raise InputAtFault(f"{points}: points: {sentence(refused.problems[0])}") from None
     if len({point.motif for point in laying.points}) < 2:
         raise InputAtFault(f"{points}: points: all are on one motif; mark two or more different ones, far apart")
     document = lay_report.document(read, laying, longest)

@@ -76,15 +76,21 @@ def command(table: Path, readings_file: Path | None, display: str | None, tape: 
 
 
 def _judged(path: Path, table: Table) -> TapeCheck:
+    from calibration.homography import OutOfReach
+    from calibration.problems import ReadingsRefused
     from projector.files.measurements import read_readings
     from projector.session.taping.taping import proof_of
+    from projector.words.wording import sentence
 
     with in_words(path):
         read = read_readings(path)
     try:
         proof = proof_of(table, read, date.today().isoformat())
-    except ValueError as refused:
-        raise InputAtFault(f"{path}: readings: {refused}; correct that reading or leave it out") from None
+    except ReadingsRefused as refused:
+        raise InputAtFault(f"{path}: readings: {sentence(refused.problems[0])}") from None
+    except OutOfReach:
+        what = "an end of one lies where this light never falls"
+        raise InputAtFault(f"{path}: readings: {what}; correct that reading or leave it out") from None
     assert proof is not None
     return proof
 
@@ -131,7 +137,8 @@ def _say(path: Path, table: Table, proof: TapeCheck, unit: str, as_json: bool) -
 
 
 def _document(result: TapeResult, proof: TapeCheck) -> dict[str, Any]:
-    from calibration.tape import action_after, sentence_after
+    from calibration.tape import action_after
+    from projector.words.findings import describe_tape
 
     def stretch(name: str) -> dict[str, Any] | None:
         found = getattr(result, name)
@@ -141,7 +148,7 @@ def _document(result: TapeResult, proof: TapeCheck) -> dict[str, Any]:
         "action": action_after(result).value,
         "accepted": proof.accepted,
         "verdict": result.verdict.value,
-        "says": sentence_after(result),
+        "says": describe_tape(result),
         "date": proof.date,
         "tape": proof.tape.value,
         "nearest_in": proof.nearest_in,
@@ -164,13 +171,13 @@ def _document(result: TapeResult, proof: TapeCheck) -> dict[str, Any]:
 
 
 def _lines(result: TapeResult, proof: TapeCheck, unit: str) -> Iterator[str]:
-    from calibration import words
-    from calibration.tape import sentence_after
     from projector.session.taping.words import reading_in_words, scale_in_words, tape_in_words
+    from projector.words.findings import describe_tape
+    from projector.words.measures import format_length
 
-    read_to = words.length(proof.nearest_in, unit)
+    read_to = format_length(proof.nearest_in, unit)
     yield f"{len(result.readings)} lengths, {tape_in_words(proof.tape)}, read to the nearest {read_to}"
     for number, one in enumerate(result.readings, 1):
         yield f"  {number}  {reading_in_words(one, unit)}"
     yield from scale_in_words(result)
-    yield sentence_after(result, unit)
+    yield describe_tape(result, unit)

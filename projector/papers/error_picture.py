@@ -8,12 +8,13 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration import homography, words
+from calibration import homography
 from calibration.advice import MarkAdvice
 from calibration.marks import Mark
 from calibration.table import Table, frame_grid
 from calibration.uncertainty import Uncertainty
 from projector.papers.drawing import INK, PAPER, QUIET, WARNING, Anchor, Drawing, Path, Point, Shape, Words
+from projector.words.measures import format_error
 
 Array = NDArray[np.float64]
 Line = tuple[Point, ...]
@@ -150,7 +151,7 @@ def error_picture(
         for line in contour(heights, level):
             placed = sheet.points(line)
             shapes.append(Path(placed, stroke=INK, width=0.012 if level < 1 / 16 else 0.024))
-            shapes += _level_words(placed, words.error(level, unit), taken)
+            shapes += _level_words(placed, format_error(level, unit), taken)
     shapes += sheet.rulers(unit)
     shapes += _marks(sheet, table, checks, advice)
     shapes += _legend(table, worst, advice, bool(checks), unit)
@@ -267,7 +268,7 @@ def _ring(at: Point, radius: float = 0.14) -> list[Shape]:
 
 
 def _legend(table: Table, worst_in: float, advice: MarkAdvice | None, checks: bool, unit: str) -> list[Shape]:
-    title = f"Each place is met within {words.error(worst_in, unit)} or less (95 of 100 calibrations)"
+    title = f"Each place is met within {format_error(worst_in, unit)} or less (95 of 100 calibrations)"
     made = f"{len(table.marks)} marks{f', calibrated {table.date}' if table.date else ''}; you stand at the lower edge"
     shapes: list[Shape] = [
         Words(title, (LEFT - 0.5, 0.42), 0.17, INK),
@@ -275,7 +276,7 @@ def _legend(table: Table, worst_in: float, advice: MarkAdvice | None, checks: bo
     ]
     rows = ["cross: mark" + ("    turned cross: check mark" if checks else "")]
     if advice is not None:
-        before, after = words.error(advice.before_in, unit), words.error(advice.after_in, unit)
+        before, after = format_error(advice.before_in, unit), format_error(advice.after_in, unit)
         rows.append(f"ring: one more mark here brings {before} down to {after}")
     rows.append("warm colours: more than 1/16 in" if unit == "in" else "warm colours: more than 1.6 mm")
     for number, text in enumerate(rows):

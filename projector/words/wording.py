@@ -8,6 +8,7 @@ from enum import StrEnum, auto
 from fractions import Fraction
 from typing import Any, ClassVar
 
+from calibration.problems import Problem as CalibrationProblem
 from jobs.io.log import FileRefused
 from jobs.model.choices import Unit
 from jobs.model.groups import GROUPS
@@ -16,10 +17,13 @@ from jobs.model.lengths import show_length, show_share
 from jobs.model.numbers import quoted, show_number
 from jobs.model.problems import Path, Problem
 from jobs.model.schema import Choice, Key, walk
+from projector.words.calibration_problems import CALIBRATION
 from projector.words.file_problems import TABLE_FILES
 from projector.words.job_problems import BELONGS, CUTS, DOUBTS, FILES, JOBS, MADE, Words
+from projector.words.measures import format_length, format_marks
 
-WORDS: Mapping[StrEnum, Words] = {**FILES, **JOBS, **CUTS, **DOUBTS, **MADE, **TABLE_FILES}
+WORDS: Mapping[StrEnum, Words] = {**FILES, **JOBS, **CUTS, **DOUBTS, **MADE, **TABLE_FILES, **CALIBRATION}
+AnyProblem = Problem | CalibrationProblem
 
 
 class Voice(StrEnum):
@@ -29,7 +33,7 @@ class Voice(StrEnum):
     FORM = auto()
 
 
-def words(problem: Problem, unit: Unit = Unit.INCH, voice: Voice = Voice.FILE) -> Words:
+def words(problem: AnyProblem, unit: Unit = Unit.INCH, voice: Voice = Voice.FILE) -> Words:
     """What is wrong, and what to write or do instead. Raises KeyError for a code that has no words."""
     what, advice = WORDS[problem.code]
     filled = _Filled(unit, voice)
@@ -37,7 +41,7 @@ def words(problem: Problem, unit: Unit = Unit.INCH, voice: Voice = Voice.FILE) -
     return filled.vformat(what, (), values), filled.vformat(advice, (), values)
 
 
-def sentence(problem: Problem, unit: Unit = Unit.INCH, voice: Voice = Voice.FILE) -> str:
+def sentence(problem: AnyProblem, unit: Unit = Unit.INCH, voice: Voice = Voice.FILE) -> str:
     """Both as one: ``what is wrong; what to do``."""
     return "; ".join(words(problem, unit, voice))
 
@@ -151,8 +155,22 @@ class _Filled(string.Formatter):
         "settings": lambda self, value: self._settings(value),
         "lines": lambda self, value: listed(value),
         "list": lambda self, value: ", ".join(value),
+        "marks": lambda self, value: format_marks(value),
+        "all but the first": lambda self, value: _all_but_the_first(value),
+        "swaps": lambda self, value: ", ".join(
+            f"mark {mark} takes the pixel of mark {other}" for mark, other in enumerate(value, 1) if mark != other
+        ),
+        "by": lambda self, value: f" by {format_length(value)}" if value is not None else "",
+        "there are marks": lambda self, value: {0: "there are no marks", 1: "there is one mark"}.get(
+            value, f"there are {value} marks"
+        ),
         "or_without": lambda self, value: "" if value else ", or give it [ ] to do without",
     }
+
+
+def _all_but_the_first(marks: Sequence[int]) -> str:
+    first, *others = marks
+    return f"mark {others[0]} or leave it" if len(others) == 1 else f"all but mark {first} or leave them"
 
 
 _YES_NO = ("no", "yes")

@@ -15,7 +15,7 @@ from collections.abc import Callable
 import numpy as np
 
 from calibration.lens import Lens
-from calibration.mark_checks import MarksRefused
+from calibration.problems import MarksRefused
 from calibration.table import fit_table, frame_grid
 from calibration.uncertainty import Uncertainty
 from tests.calibration.rigs import HEIGHT_PX, WIDTH_PX, Array, lit, marks_of, random_rig

@@ -17,8 +17,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.advice import untested
-from calibration.mark_checks import MarksRefused
 from calibration.marks import Mark
+from calibration.problems import MarksRefused
 from calibration.slips.judging import find_slip
 from calibration.table import fit_table
 from calibration.uncertainty import Uncertainty

@@ -32,11 +32,8 @@ def test_marks_crowded_to_the_left_are_told_to_go_right() -> None:
     marks = marks_at(matrix, np.array([(150.0, 950), (900, 950), (900, 130), (150, 130)]))
     advice = next_mark(fit_table(marks, WIDTH_PX, HEIGHT_PX))
     assert advice is not None
-    assert "right" in advice.where
     assert advice.after_in < 0.75 * advice.before_in
-    assert advice.where == "at the middle of the right end"
-    assert advice.sentence().startswith(f"One more mark {advice.where} of the lit area brings that from ")
-    assert advice.sentence("mm").endswith(" mm.")
+    assert advice.at_in == pytest.approx((91, 23), abs=6)  # the middle of the right end of 96 x 54 in
 
 
 @pytest.mark.parametrize("seed", range(3))
@@ -137,7 +134,6 @@ def test_four_marks_say_nothing_and_the_doubt_is_what_the_bend_would_do() -> Non
     places = bent.lit_points(25, 15)
     actual = np.linalg.norm(lit(matrix, lens.undo(bent.to_frame(places))) - places, axis=1).max()
     assert abs(doubt.error_in - actual) < 0.1 * actual  # first order in k1
-    assert "cannot show" in doubt.sentence()
 
 
 def test_nine_good_marks_leave_little_open() -> None:
@@ -149,7 +145,6 @@ def test_nine_good_marks_leave_little_open() -> None:
     assert four is not None
     assert nine.told_by_marks
     assert nine.error_in < 0.6 * four.error_in
-    assert "no more than" in nine.sentence()
 
 
 def test_k1_lies_within_its_interval_in_95_of_100_trials() -> None:
@@ -185,6 +180,5 @@ def test_marks_that_nothing_tests_are_named_and_nine_are_all_tested() -> None:
     found = untested(Uncertainty(fit_table(marks_of(lit(square_on, pixels), pixels), WIDTH_PX, HEIGHT_PX)))
     assert found is not None
     assert {3, 4} <= set(found.marks)
-    assert "would not show. One more mark would show it." in found.sentence()
     nine = fit_table(marks_of(lit(square_on, NINE), NINE), WIDTH_PX, HEIGHT_PX)
     assert untested(Uncertainty(nine)) is None

@@ -27,7 +27,6 @@ def test_perfect_check_marks_agree() -> None:
     check = check_against(honest(), marks_at(SQUARE_ON, check_targets(honest())))
     assert check.verdict == Verdict.AGREES
     assert check.within_tolerance
-    assert "agree" in check.sentence()
 
 
 def test_a_check_mark_half_an_inch_off_misses_and_is_named() -> None:
@@ -36,7 +35,6 @@ def test_a_check_mark_half_an_inch_off_misses_and_is_named() -> None:
     assert [checked.verdict for checked in check.marks] == [Verdict.AGREES, Verdict.MISSES]
     assert check.marks[1].missed_in == pytest.approx(0.5)
     assert check.verdict == Verdict.MISSES
-    assert "check mark 2 by 1/2 in" in check.sentence()
 
 
 def test_a_check_mark_just_outside_prediction_is_doubtful() -> None:
@@ -44,7 +42,6 @@ def test_a_check_mark_just_outside_prediction_is_doubtful() -> None:
     expected = check_against(honest(), [mark]).marks[0].expected_in
     check = check_against(honest(), [moved(mark, 0, expected * 1.1)])
     assert check.verdict == Verdict.DOUBTFUL
-    assert "once more" in check.sentence()
 
 
 def test_a_miss_that_was_to_be_expected_but_passes_the_tolerance_asks_for_more_marks() -> None:
@@ -52,7 +49,6 @@ def test_a_miss_that_was_to_be_expected_but_passes_the_tolerance_asks_for_more_m
     check = check_against(honest(), [moved(mark, 0.06, 0)], tolerance_in=1 / 32)
     assert check.verdict == Verdict.AGREES
     assert not check.within_tolerance
-    assert "set more marks" in check.sentence()
 
 
 def test_a_bent_light_is_seen_at_mid_edges_and_not_in_the_middle() -> None:

@@ -7,10 +7,11 @@ from pathlib import Path
 
 import numpy as np
 
-from calibration import words
 from calibration.advice import first_targets, lens_doubt, next_mark
 from calibration.table import fit_table
 from calibration.uncertainty import Uncertainty
+from projector.words.findings import format_spot
+from projector.words.measures import format_error
 from tests.calibration.rigs import HEIGHT_PX, WIDTH_PX, marks_at
 
 TEXT = (Path(__file__).parents[2] / "docs" / "calibration.md").read_text(encoding="utf-8")
@@ -31,16 +32,17 @@ def test_the_table_of_expected_errors_is_what_the_program_says() -> None:
         doubt = lens_doubt(made)
         assert doubt is not None
         found = made.everywhere_in(), made.worst().error_in, float(made.error_in([(48, 27)])[0]), doubt.error_in
-        assert [words.error(value) for value in found] == figures
+        assert [format_error(value) for value in found] == figures
 
 
 def test_the_advice_in_the_document_is_what_the_program_gives() -> None:
     marks = marks_at(SQUARE_ON, np.array([(150.0, 950), (900, 950), (900, 130), (150, 130)]))
     advice = next_mark(fit_table(marks, WIDTH_PX, HEIGHT_PX))
     assert advice is not None
-    before, after = words.error(advice.before_in), words.error(advice.after_in)
+    before, after = format_error(advice.before_in), format_error(advice.after_in)
+    where = format_spot(advice.at_in, [(0, 0), (96, 0), (96, 54), (0, 54)])
     text = " ".join(TEXT.split())
-    assert f"leave {before}; one more mark {advice.where} brings that to {after}." in text
+    assert f"leave {before}; one more mark {where} brings that to {after}." in text
 
 
 def whole(count: int, tolerance_in: float = 1 / 16) -> float:

@@ -44,7 +44,6 @@ def test_marks_still_met_mean_nothing_has_moved() -> None:
     move = find_move(table, seen_after(table, push(0.01, -0.01, 0)))
     assert move.mend == Mend.NOTHING
     assert move.mended(table) is table
-    assert "Nothing has moved" in move.sentence()
 
 
 def test_one_mark_mends_a_shift_and_says_what_it_cannot_see() -> None:
@@ -52,7 +51,6 @@ def test_one_mark_mends_a_shift_and_says_what_it_cannot_see() -> None:
     move = find_move(table, seen_after(table, push(0.25, -0.5, 0), PLACES[:1]))
     assert move.mend == Mend.SHIFT
     np.testing.assert_allclose(move.shift_in, (0.25, -0.5), atol=EXACT_IN)
-    assert "turn would stay unseen" in move.sentence()
     anywhere = np.array([(40.0, 20.0)])
     np.testing.assert_allclose(
         move.mended(table).to_frame(anywhere), table.to_frame(np.add(anywhere, (0.25, -0.5))), atol=1e-5
@@ -81,7 +79,6 @@ def test_a_turn_is_told_in_degrees_with_its_sign() -> None:
     move = find_move(table, seen_after(table, push(0, 0, 0.4)))
     assert move.mend == Mend.SHIFT_AND_TURN
     assert move.turn_deg == pytest.approx(0.4)
-    assert "turn of 0.40 degrees" in move.sentence()
 
 
 @pytest.mark.parametrize("pushed", [push(3, 0, 0), push(0, 0, 2), np.diag([1.01, 1.01, 1.0])])
@@ -89,7 +86,6 @@ def test_a_knock_a_large_turn_and_a_changed_size_need_a_new_calibration(pushed: 
     _, table = calibrated()
     move = find_move(table, seen_after(table, pushed))
     assert move.mend == Mend.REDO
-    assert "Calibrate anew" in move.sentence()
     with pytest.raises(ValueError, match="calibrating anew"):
         move.mended(table)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import re
 
 import numpy as np
 import pytest
@@ -11,8 +10,9 @@ import pytest
 from calibration.checking import Verdict
 from calibration.fitting import PLAIN
 from calibration.marks import Placing, TapeClass, TapeReading
+from calibration.problems import Code, ReadingsRefused
 from calibration.table import Table, fit_table, frame_grid
-from calibration.tape import Action, action_after, judge_tape, lengths_to_light, sentence_after, tape_limit_in
+from calibration.tape import Action, action_after, judge_tape, lengths_to_light, tape_limit_in
 from tests.calibration.rigs import HEIGHT_PX, WIDTH_PX, marks_at
 
 SQUARE_ON = np.array([[20.0, 0, 100], [0, -20, 1000], [0, 0, 1]])
@@ -62,7 +62,7 @@ def test_metal_tapes_to_the_handbook() -> None:
 
 @pytest.mark.parametrize("length", [0.0, -1.0, 361.0, float("nan")])
 def test_lengths_no_tape_proof_has_are_refused(length: float) -> None:
-    with pytest.raises(ValueError, match="30 ft"):
+    with pytest.raises(ReadingsRefused, match=Code.BEYOND_A_TAPE):
         tape_limit_in(TapeClass.II, length)
 
 
@@ -70,7 +70,6 @@ def test_an_honest_tape_is_accepted() -> None:
     result = judge_tape(table(), readings())
     assert result.verdict == Verdict.AGREES
     assert action_after(result) == Action.ACCEPT
-    assert "agrees" in sentence_after(result)
     assert {one.runs for one in result.readings} == {"along", "across", "diagonal"}
     for stretch in (result.along, result.across):
         assert stretch is not None
@@ -84,18 +83,15 @@ def test_what_a_reading_may_be_off_has_three_parts() -> None:
     assert one.allowed_in**2 == pytest.approx(1.959964**2 * (tape**2 + reading**2) + one.map_in**2)
 
 
-@pytest.mark.parametrize(
-    ("along", "across", "words"),
-    [(1.01, 1.0, "1.0[0-9]% too long along the table"), (1.0, 0.99, "1.0[0-9]% too short across the table")],
-)
-def test_a_scale_error_is_found_and_named(along: float, across: float, words: str) -> None:
+@pytest.mark.parametrize(("along", "across", "way"), [(1.01, 1.0, "along"), (1.0, 0.99, "across")])
+def test_a_scale_error_is_found_and_named(along: float, across: float, way: str) -> None:
     result = judge_tape(table(), readings(along, across))
     assert result.along is not None
     assert result.across is not None
     assert result.along.share == pytest.approx(along - 1, abs=3 * result.along.uncertainty)
     assert result.across.share == pytest.approx(across - 1, abs=3 * result.across.uncertainty)
+    assert list(result.stretched) == [way]
     assert action_after(result) == Action.REDO
-    assert re.search(words, sentence_after(result))
 
 
 def test_one_wild_reading_asks_to_start_again() -> None:
@@ -110,7 +106,6 @@ def test_one_length_alone_is_too_little() -> None:
     result = judge_tape(table(), readings()[:1])
     assert result.across is None
     assert action_after(result) == Action.MEASURE_MORE
-    assert "both diagonals" in sentence_after(result)
 
 
 def test_a_doubtful_reading_is_taken_once_more() -> None:
@@ -119,8 +114,6 @@ def test_a_doubtful_reading_is_taken_once_more() -> None:
     found[2] = TapeReading(found[2].start_in, found[2].end_in, one.lit_in + 1.15 * one.allowed_in)
     result = judge_tape(table(), found)
     assert result.readings[2].verdict == Verdict.DOUBTFUL
-    assert "Reading 3" in sentence_after(result)
-    assert "once more" in sentence_after(result)
 
 
 def test_careful_marks_that_a_tape_agrees_with_are_accepted() -> None:
@@ -142,7 +135,6 @@ def test_clumsy_marks_and_a_coarse_tape_agree_but_prove_too_little() -> None:
     few = fit_table(table().marks[::2][:2] + table().marks[6::2], WIDTH_PX, HEIGHT_PX, placing=Placing(1 / 8, 1))
     result = judge_tape(few, readings(), nearest_in=1 / 4)
     assert action_after(result) == Action.ADD_MARKS
-    assert "set more marks" in sentence_after(result, "cm")
 
 
 def test_honest_readings_agree_in_about_95_of_100_trials() -> None:

@@ -11,10 +11,11 @@ from calibration.registration.advice import ENOUGH, where_next
 from calibration.registration.fitting import ALL_TERMS, Term
 from calibration.registration.measures import Measured, SquareMismatch, largest_difference_in, measured, square_mismatch
 from calibration.registration.registering import Registration
-from calibration.words import error, length
 from jobs.model.choices import Follow, Unit
 from jobs.model.job import Job
 from projector.session.laying.words import size_said
+from projector.words.findings import describe_outlier
+from projector.words.measures import format_error, format_length
 
 GOOD_IN = 1 / 16
 """Light that may be further off than this asks for another point."""
@@ -81,9 +82,9 @@ def lines(job: Job, laying: Registration, found: dict[str, Any], cut_in: float) 
         yield f"Not measured, taken as planned: {', '.join(missing)}"
     yield f"Points are off the fit by {laying.rms_in:.3f} in on the whole, {laying.worst_in:.3f} in at worst"
     for outlier in laying.outliers:
-        yield f"Look: {outlier.sentence()}"
-    most = length(found["largest_difference_in"], unit)
-    cut = length(cut_in, unit)
+        yield f"Look: {describe_outlier(outlier)}"
+    most = format_length(found["largest_difference_in"], unit)
+    cut = format_length(cut_in, unit)
     yield f"Cut by the plan's numbers alone, a cut of {cut} would miss the print by up to {most}"
     yield from _how(job, _mismatch(job, laying))
     yield from _advice(laying, found["light_error_in"], cut_in, unit)
@@ -96,7 +97,7 @@ def lines(job: Job, laying: Registration, found: dict[str, Any], cut_in: float) 
 
 def _size(what: str, found_in: float, planned_in: float, known_in: float | None, unit: Unit) -> str:
     if known_in is None:
-        return f"{what}: {length(planned_in, unit)} as planned, not measured"
+        return f"{what}: {format_length(planned_in, unit)} as planned, not measured"
     return f"{what}: {size_said(found_in, planned_in, known_in, unit)}"
 
 
@@ -109,7 +110,7 @@ def _verdicts(laying: Registration, cloth: Measured, found: dict[str, Any], unit
             continue
         way = "further along" if offset >= 0 else "further back"
         fits = "within" if abs(pct) <= limit + 1e-9 else "OVER"
-        size = length(abs(offset), unit)
+        size = format_length(abs(offset), unit)
         yield f"{term.value.capitalize()}: {abs(pct):.2f} %, {size} {way} {where}; {fits} the limit of {limit:g} %"
 
 
@@ -117,7 +118,7 @@ def _how(job: Job, square: SquareMismatch) -> Iterator[str]:
     if job.cloth.follow is Follow.PRINT:
         yield "Cut lines follow the print"
         return
-    seam, row = length(square.seam_in, job.unit), length(square.row_in, job.unit)
+    seam, row = format_length(square.seam_in, job.unit), format_length(square.row_in, job.unit)
     yield f"Cut lines stand square to the selvedge: the print will miss by {seam} at a seam, by up to {row} in a cut"
 
 
@@ -134,7 +135,8 @@ def _light_error_in(laying: Registration, cut_in: float) -> float:
 
 
 def _advice(laying: Registration, light_in: float, cut_in: float, unit: Unit) -> Iterator[str]:
-    yield f"By how these points were placed, the light is within {error(light_in, unit)} of the print (95 of 100)"
+    within = format_error(light_in, unit)
+    yield f"By how these points were placed, the light is within {within} of the print (95 of 100)"
     motifs = [point.motif for point in laying.points]
     if len(motifs) >= ENOUGH and light_in <= GOOD_IN:
         return

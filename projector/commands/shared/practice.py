@@ -8,7 +8,6 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.words import length
 from jobs.model.plan import Plan, Stop
 from projector.commands.shared.pictures import Rgb, write_pixels
 from projector.files.write import write_whole
@@ -20,6 +19,7 @@ from projector.simulated.cloth import AsItLies
 from projector.simulated.match import matches
 from projector.simulated.stage import AsCalibrated, Stage, cloth_at, table_size
 from projector.simulated.view import Outlook, Picture, View, picture_of
+from projector.words.measures import format_length
 
 TABLE_PICTURE_PX = (1400, 900)
 
@@ -55,7 +55,7 @@ def match_lines(plan: Plan, session: Session, lies: AsItLies | None) -> list[str
     }
     return [
         f"{match.window}, cut {match.number} of each panel: the pair matches to within "
-        f"{length(match.missed_in, plan.job.unit.value)} over the whole cloth width"
+        f"{format_length(match.missed_in, plan.job.unit.value)} over the whole cloth width"
         for match in matches(plan, cut_by, lies)
     ]
 

@@ -8,9 +8,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from calibration import words
 from calibration.advice import (
-    FIRST_MARKS,
     LensDoubt,
     MarkAdvice,
     first_targets,
@@ -28,9 +26,12 @@ from calibration.uncertainty import Uncertainty
 from jobs.model.numbers import show_number
 from projector.files.table_file import Stored
 from projector.session.saying.notices import age_days, age_in_words
+from projector.words.findings import describe_check, describe_lens, describe_untested, format_spot
+from projector.words.measures import MM_PER_INCH, format_error, format_length
 
 Point = tuple[float, float]
 
+FIRST_MARKS = "Set the first four marks near the four corners of the lit area: between them the light is surest."
 CROWDED = 1.5
 """Marks that leave this many times the error that marks near the corners would leave are worth setting anew."""
 THIN_IN = 1 / 16
@@ -74,7 +75,7 @@ def document(stored: Stored, points: Sequence[Point], today: date) -> dict[str, 
         "worst_place_in": worst.error_in,
         "worst_at": list(worst.at_in),
         "hand": uncertainty.scale,
-        "advice": _advice(next_mark(table)),
+        "advice": _advice(next_mark(table), table),
         "checks": _checks(checked(stored)),
         "proof": _proof(table),
         "lit_area": table.lit_area().tolist(),
@@ -111,13 +112,13 @@ def _lens_position(table: Table) -> dict[str, Any] | None:
     return {"height_in": position.height_in, "foot_in": list(position.foot_in)} if position else None
 
 
-def _advice(advice: MarkAdvice | None) -> dict[str, Any] | None:
+def _advice(advice: MarkAdvice | None, table: Table) -> dict[str, Any] | None:
     if advice is None:
         return None
     return {
         "at_in": list(advice.at_in),
         "pixel": list(advice.pixel),
-        "where": advice.where,
+        "where": format_spot(advice.at_in, table.lit_area()),
         "before_in": advice.before_in,
         "after_in": advice.after_in,
     }
@@ -154,7 +155,7 @@ def lines(stored: Stored, found: dict[str, Any], today: date, unit: str = "in") 
         yield "Four marks always agree with each other, which proves nothing. A fifth mark would test them."
     unseen = untested(Uncertainty(table))
     if unseen is not None:
-        yield unseen.sentence(unit)
+        yield describe_untested(unseen, unit)
     xs, ys = (sorted(values) for values in zip(*found["lit_area"], strict=True))
     across = f"{_rough(ys[0], unit)} to {_rough(ys[-1], unit)} {unit} across"
     yield f"Lit: from {_rough(xs[0], unit)} to {_rough(xs[-1], unit)} {unit} along, from {across}"
@@ -168,7 +169,7 @@ def lines(stored: Stored, found: dict[str, Any], today: date, unit: str = "in") 
         yield age
     for point in found["at"]:
         (x, y), (u, v) = point["table"], point["pixel"]
-        within = f"within {words.error(point['error_in'], unit)} in 95 of 100"
+        within = f"within {format_error(point['error_in'], unit)} in 95 of 100"
         yield f"  at {_place(x, unit)}, {_place(y, unit)} {unit}: pixel {u:.2f}, {v:.2f}; {within}"
 
 
@@ -180,14 +181,14 @@ def _mark_lines(marks: Sequence[dict[str, Any]], unit: str) -> Iterator[str]:
         numbered = sorted(worst, key=lambda one: one[0])
     for number, mark in numbered:
         (x, y), (u, v) = mark["table"], mark["pixel"]
-        off = f"off by {mark['residual_px']:.2f} px, {words.length(mark['residual_in'], unit)}"
+        off = f"off by {mark['residual_px']:.2f} px, {format_length(mark['residual_in'], unit)}"
         yield f"  mark {number}: {_place(x, unit):>9}, {_place(y, unit):>9} {unit}   pixel {u:8.2f}, {v:8.2f}   {off}"
 
 
 def _place(value_in: float, unit: str) -> str:
     """A number of a place as a tape shows it: in inches a fraction where it is one."""
     if unit != "in":
-        return f"{value_in * words.MM_PER_INCH / (10 if unit == 'cm' else 1):.{2 if unit == 'cm' else 1}f}"
+        return f"{value_in * MM_PER_INCH / (10 if unit == 'cm' else 1):.{2 if unit == 'cm' else 1}f}"
     exact = Fraction(value_in)
     return show_number(exact) if exact.denominator <= FINEST_TAPE else f"{value_in:.3f}"
 
@@ -197,19 +198,19 @@ def _rough(value_in: float, unit: str) -> str:
 
 
 def _error_lines(table: Table, found: dict[str, Any], unit: str) -> Iterator[str]:
-    where = words.spot(found["worst_at"], table.lit_area())
-    yield f"Expected error: the whole lit area at once within {words.error(found['worst_in'], unit)}, in 95 of 100."
-    yield f"A single place: within {words.error(found['worst_place_in'], unit)} where it is largest, {where}."
+    where = format_spot(found["worst_at"], table.lit_area())
+    yield f"Expected error: the whole lit area at once within {format_error(found['worst_in'], unit)}, in 95 of 100."
+    yield f"A single place: within {format_error(found['worst_place_in'], unit)} where it is largest, {where}."
     if found["hand"] > 1.5:
         yield "The marks disagree more than careful work would: measure them once more. The figures allow for it."
     advice = found["advice"]
     if advice is not None:
-        before, after = words.error(advice["before_in"], unit), words.error(advice["after_in"], unit)
+        before, after = format_error(advice["before_in"], unit), format_error(advice["after_in"], unit)
         at = ", ".join(_rough(value, unit) for value in advice["at_in"])
         yield f"One more mark near {at} {unit} ({advice['where']}) brings {before} down to {after}."
     best = best_four_in(table)
     if found["worst_in"] > CROWDED * best:
-        yield f"{FIRST_MARKS} There, four would bring it to {words.error(best, unit)}."
+        yield f"{FIRST_MARKS} There, four would bring it to {format_error(best, unit)}."
 
 
 def best_four_in(table: Table) -> float:
@@ -227,7 +228,7 @@ def _lens_lines(table: Table, unit: str) -> Iterator[str]:
     made = Uncertainty(table)
     doubt = lens_doubt(made)
     if doubt is not None:
-        yield doubt.sentence(unit)
+        yield describe_lens(doubt, table.lit_area(), unit)
     elif lens_shows(made) and table.lens is not None:
         yield f"The lens bends straight lines; the marks show it and it is taken out (k1 {table.lens.k1:+.4f})."
 
@@ -239,23 +240,23 @@ def _check_lines(stored: Stored, unit: str) -> Iterator[str]:
             yield "A check mark lies beyond what this calibration can light: calibrate again."
         return
     for number, one in enumerate(check.marks, 1):
-        (x, y), missed = one.mark.table, words.length(one.missed_in, unit)
+        (x, y), missed = one.mark.table, format_length(one.missed_in, unit)
         at = f"{_place(x, unit):>9}, {_place(y, unit):>9} {unit}"
-        yield f"  check mark {number}: {at}   missed by {missed}, expected within {words.error(one.expected_in, unit)}"
-    yield check.sentence(unit)
+        yield f"  check mark {number}: {at}   missed by {missed}, expected within {format_error(one.expected_in, unit)}"
+    yield describe_check(check, unit)
 
 
 def _height_line(table: Table, unit: str) -> str:
     position = table.lens_position
     if position:
         x, y = (_rough(value, unit) for value in position.foot_in)
-        return f"Lens: {words.length(position.height_in, unit)} above the table, over {x}, {y} {unit}"
+        return f"Lens: {format_length(position.height_in, unit)} above the table, over {x}, {y} {unit}"
     try:
-        shift = words.error(possible_shift_in(table.lit_area(), THIN_IN), unit)
+        shift = format_error(possible_shift_in(table.lit_area(), THIN_IN), unit)
     except LensTooLow:
         return "Where the lens is was not measured."
     return (
-        f"Where the lens is was not measured: on cloth {words.length(THIN_IN, unit)} thick the light may shift "
+        f"Where the lens is was not measured: on cloth {format_length(THIN_IN, unit)} thick the light may shift "
         f"by up to {shift}, twice that on twice the thickness. See calibrate --lens-height."
     )
 

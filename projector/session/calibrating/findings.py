@@ -6,17 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from calibration import words
 from calibration.advice import LensDoubt, MarkAdvice, Untested, lens_doubt, lens_shows, next_mark, untested
 from calibration.checking import Check, check_against
 from calibration.homography import OutOfReach
-from calibration.mark_checks import MarksRefused
 from calibration.marks import CAREFUL, Mark, Placing, tables_of
-from calibration.slips.judging import find_slip, sentence
+from calibration.problems import Code, MarksRefused
+from calibration.slips.judging import find_slip
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 from jobs.model.choices import Unit
 from jobs.model.numbers import show_number
+from projector.words.findings import describe_slip, format_spot
 
 PER_INCH = {Unit.INCH: 1.0, Unit.CENTIMETRE: 2.54, Unit.MILLIMETRE: 25.4}
 SPELT = {Unit.INCH: "inches", Unit.CENTIMETRE: "centimetres", Unit.MILLIMETRE: "millimetres"}
@@ -73,7 +73,7 @@ def found_in(table: Table, checks: Sequence[Mark], unit: Unit) -> Findings:
         check = None
     return Findings(
         max(made.everywhere_in(), worst.error_in),
-        words.spot(worst.at_in, table.lit_area()),
+        format_spot(worst.at_in, table.lit_area()),
         next_mark(table),
         lens_shows(made),
         lens_doubt(made),
@@ -83,10 +83,10 @@ def found_in(table: Table, checks: Sequence[Mark], unit: Unit) -> Findings:
     )
 
 
-def found_wrong(refused: ValueError, marks: Sequence[Mark], width_px: int, height_px: int, unit: Unit) -> Findings:
+def found_wrong(refused: MarksRefused, marks: Sequence[Mark], width_px: int, height_px: int, unit: Unit) -> Findings:
     """What can be done about marks that were refused: of five or more every order was weighed among the slips."""
-    problems = refused.problems if isinstance(refused, MarksRefused) else ()
-    order = next((tuple(number - 1 for number in one.order) for one in problems if one.order), ())
+    orders = [one.value("order") for one in refused.problems if one.code is Code.CROSSED_ORDER]
+    order = tuple(number - 1 for number in orders[0]) if orders and isinstance(orders[0], tuple) else ()
     return Findings(slip=slip_in(marks, width_px, height_px, unit), order=order)
 
 
@@ -104,7 +104,7 @@ def slip_in(
         is_fraction = unit is Unit.INCH and abs(value * 64 - sixty_fourths) < 1e-6
         return show_number(Fraction(sixty_fourths, 64)) if is_fraction else f"{value:.2f}".rstrip("0").rstrip(".")
 
-    said = sentence(found, SPELT[unit], tables_of(marks) * per, show)
+    said = describe_slip(found, SPELT[unit], tables_of(marks) * per, show)
     if not found.is_sure:
         return Slip(said)
     numbers = tuple(number - 1 for number in found.suspects[0])

@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from calibration.checking import check_targets
 from calibration.marks import Mark
+from calibration.problems import MarksRefused
 from calibration.table import Table
 from projector.session.calibrating.calibrating import (
     FEWEST,
@@ -21,9 +22,10 @@ from projector.session.calibrating.calibrating import (
     start_of,
 )
 from projector.session.calibrating.findings import UNFITTED, found_in, found_wrong
+from projector.words.wording import sentence
 
 Fit = Callable[[Sequence[Mark]], Table]
-"""Fits marks, or raises ValueError whose words say what is wrong."""
+"""Fits marks, or raises MarksRefused."""
 Parse = Callable[[str], Fraction]
 """Reads a length, or raises ValueError whose words say what is wrong."""
 
@@ -42,9 +44,10 @@ def onward(state: Calibrating, fit: Fit) -> Calibrating:
         return next_one.with_cross(replace(next_one.cross, pixel=start))
     try:
         table = fit(state.marks)
-    except ValueError as fault:
-        found = found_wrong(fault, state.marks, state.width_px, state.height_px, state.unit)
-        return replace(state, table=None, findings=found, problem=str(fault), step=Step.REVIEW)
+    except MarksRefused as refused:
+        found = found_wrong(refused, state.marks, state.width_px, state.height_px, state.unit)
+        said = "\n".join(sentence(one) for one in refused.problems)
+        return replace(state, table=None, findings=found, problem=said, step=Step.REVIEW)
     return replace(state, table=table, findings=found_in(table, state.checks, state.unit), step=Step.REVIEW)
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from calibration import words
 from calibration.checking import TOLERANCE_IN
 from calibration.table import Table
 from jobs.model.choices import Unit
 from projector.session.calibrating.calibrating import FEWEST, MOST, Calibrating, Step
 from projector.session.calibrating.review import dropped
 from projector.session.saying.words import Lines
+from projector.words.findings import describe_check, describe_lens, describe_untested, format_spot
+from projector.words.measures import format_error, format_length
 
 SMALL = 0.85
 
@@ -104,7 +105,7 @@ def _review(state: Calibrating) -> Lines:
         )
     unit = state.unit.value
     return (
-        (f"All light within {words.error(found.worst_in, unit)}", 1.7),
+        (f"All light within {format_error(found.worst_in, unit)}", 1.7),
         ("in 95 of 100 such calibrations", 1.0),
         *_problem(state),
         *_offer(state),
@@ -126,27 +127,31 @@ def _offer(state: Calibrating) -> Lines:
 
 def _advice(state: Calibrating) -> Lines:
     advice, unit = state.findings.advice, state.unit.value
-    where, limit = f"Worst {state.findings.where}", words.length(TOLERANCE_IN, unit)
+    where, limit = f"Worst {state.findings.where}", format_length(TOLERANCE_IN, unit)
     if state.findings.worst_in <= TOLERANCE_IN:
         return ((f"{where}; less than {limit}: good.", 1.0),)
     if advice is None or len(state.crosses) >= MOST:
         return ((f"{where}; that is more than {limit}.", 1.0),)
-    gain = f"brings it down to {words.error(advice.after_in, unit)}"
+    gain = f"brings it down to {format_error(advice.after_in, unit)}"
     return (
         (f"{where}; that is more than {limit}.", 1.0),
-        (f"A: one more mark {advice.where}, where the dashed square is lit, {gain}.", 1.2),
+        (f"A: one more mark {_spot(state, advice.at_in)}, where the dashed square is lit, {gain}.", 1.2),
     )
+
+
+def _spot(state: Calibrating, at_in: tuple[float, float]) -> str:
+    return format_spot(at_in, state.table.lit_area()) if state.table is not None else ""
 
 
 def _check(state: Calibrating) -> Lines:
     """The verdict of check marks; without any, that four marks prove nothing."""
     check = state.findings.check
     if check is not None:
-        return ((check.sentence(state.unit.value), 1.0),)
+        return ((describe_check(check, state.unit.value), 1.0),)
     if state.checks:
         return (("A check mark lies where this light cannot reach: set it again.", 1.0),)
     if state.findings.untested is not None:
-        return ((state.findings.untested.sentence(state.unit.value), SMALL),)
+        return ((describe_untested(state.findings.untested, state.unit.value), SMALL),)
     if state.to_fit == FEWEST:
         return (("Four marks always fit, which proves nothing: prove it with a check mark (C) or a tape.", SMALL),)
     return ()
@@ -156,7 +161,9 @@ def _lens(state: Calibrating) -> Lines:
     if state.findings.lens_fitted:
         return (("The lens bends straight lines; that is taken out.", SMALL),)
     doubt = state.findings.doubt
-    return ((doubt.sentence(state.unit.value), SMALL),) if doubt else ()
+    if doubt is None or state.table is None:
+        return ()
+    return ((describe_lens(doubt, state.table.lit_area(), state.unit.value), SMALL),)
 
 
 def _keys(state: Calibrating) -> Lines:
@@ -182,14 +189,14 @@ def _rows(state: Calibrating) -> Lines:
             if not cross.is_check:
                 off = f", off by {_off(state, state.table, i)}"
             elif check is not None:
-                off = f", missed by {words.length(check.marks[i - state.to_fit].missed_in, state.unit.value)}"
+                off = f", missed by {format_length(check.marks[i - state.to_fit].missed_in, state.unit.value)}"
         rows.append((f"{'> ' if i == state.at else ''}{name_of(state, i)}:  {place}{off}", SMALL))
     return tuple(rows)
 
 
 def _off(state: Calibrating, table: Table, mark: int) -> str:
     """How far off the fit leaves a mark, in the unit a tape of the job shows."""
-    return words.length(float(table.residuals_in[mark]), "in" if state.unit is Unit.INCH else "mm")
+    return format_length(float(table.residuals_in[mark]), "in" if state.unit is Unit.INCH else "mm")
 
 
 def _problem(state: Calibrating) -> Lines:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 
-from calibration import words
 from calibration.registration.fitting import Term
 from calibration.registration.measures import largest_difference_in, measured, square_mismatch
 from calibration.registration.registering import Registration
@@ -18,6 +17,9 @@ from projector.session.actions import Action
 from projector.session.keys import Keys, spoken
 from projector.session.state.marking import Marking
 from projector.session.state.state import Session
+from projector.words.findings import describe_outlier
+from projector.words.measures import format_error, format_length
+from projector.words.wording import sentence
 
 Lines = tuple[tuple[str, float], ...]
 MEETS_IN = 1 / 128
@@ -59,7 +61,9 @@ def marking_lines(marking: Marking, keys: Keys, unit: Unit) -> Lines:
     said.append((f"{spoken(Action.MATCH_MARKS, keys)}: {other}", 0.9))
     if marking.to_light:
         said.insert(1, (still_off(marking, unit), 1.2))
-    said += [(text, 1.1) for text in (marking.refused, *_outliers(marking.laying)) if text]
+    if marking.refused is not None:
+        said.append((sentence(marking.refused), 1.1))
+    said += [(text, 1.1) for text in _outliers(marking.laying)]
     return tuple(said)
 
 
@@ -74,7 +78,7 @@ def laid_lines(marking: Marking, job: Job, keys: Keys, plan_says: str = "", *, m
     said += [(text, 1.0) for text in _sizes(laying, job)]
     said += [(text, 1.0) for text in _verdicts(laying, job)]
     off = largest_difference_in(laying.fit, *marking.cut)
-    missed = "meet the print" if off < MEETS_IN else f"miss the print by up to {words.length(off, unit.value)}"
+    missed = "meet the print" if off < MEETS_IN else f"miss the print by up to {format_length(off, unit.value)}"
     said.append((f"Cut by the plan's numbers alone, this cut would {missed}", 1.0))
     said += [(text, 1.1) for text in _longer(laying, marking, unit)]
     if job.cloth.follow is Follow.SELVEDGE:
@@ -100,12 +104,12 @@ def _longer(laying: Registration, marking: Marking, unit: Unit) -> list[str]:
     if abs(more) < LONGER_IN:
         return []
     way = "longer" if more > 0 else "shorter"
-    size = words.length(abs(more), unit.value)
+    size = format_length(abs(more), unit.value)
     return [f"This cut is lit {size} {way} than planned, for it keeps to the print: see to it at the hem"]
 
 
 def _outliers(laying: Registration | None) -> tuple[str, ...]:
-    return tuple(outlier.sentence() for outlier in laying.outliers) if laying else ()
+    return tuple(describe_outlier(outlier) for outlier in laying.outliers) if laying else ()
 
 
 def _sizes(laying: Registration, job: Job) -> list[str]:
@@ -132,7 +136,7 @@ def _verdicts(laying: Registration, job: Job) -> list[str]:
 
 def _square(laying: Registration, job: Job) -> str:
     mismatch = square_mismatch(laying.fit, float(job.cloth.selvedge + job.allowances.seam))
-    seam, row = (words.length(size, job.unit.value) for size in (mismatch.seam_in, mismatch.row_in))
+    seam, row = (format_length(size, job.unit.value) for size in (mismatch.seam_in, mismatch.row_in))
     return f"Cut lines stand square to the selvedge: the print will miss by {seam} at a seam, by up to {row} in a cut"
 
 
@@ -154,7 +158,9 @@ def still_off(marking: Marking, unit: Unit) -> str:
 
 def _way(size_in: float, onward: str, back: str, unit: Unit) -> list[str]:
     return (
-        [] if abs(size_in) < 1 / 64 else [f"{words.length(abs(size_in), unit.value)} {onward if size_in > 0 else back}"]
+        []
+        if abs(size_in) < 1 / 64
+        else [f"{format_length(abs(size_in), unit.value)} {onward if size_in > 0 else back}"]
     )
 
 
@@ -176,7 +182,7 @@ def shown_as_it_lies(session: Session, job: Job) -> Callable[[Fraction], str]:
     if session.fit is None:
         return lambda value: show_cut(value, job.unit)
     stretch = session.fit.stretch_along
-    return lambda value: words.length(float(value) * stretch, job.unit.value)
+    return lambda value: format_length(float(value) * stretch, job.unit.value)
 
 
 def _end_of_piece(session: Session) -> Fraction:
@@ -195,9 +201,9 @@ def unsure_note(keys: Keys) -> str:
 def size_said(found_in: float, planned_in: float, known_in: float, unit: Unit) -> str:
     """A measured size of the print beside the planned one, with its uncertainty, all as a tape reads them."""
     found, planned = _repeat(found_in, unit.value), _repeat(planned_in, unit.value)
-    return f"{found}, planned {planned}, give or take {words.error(known_in, unit.value)}"
+    return f"{found}, planned {planned}, give or take {format_error(known_in, unit.value)}"
 
 
 def _repeat(value_in: float, unit: str) -> str:
     """A repeat as a tape reads it: over many repeats a 64th of an inch counts."""
-    return f"{show_number(Fraction(round(value_in * 64), 64))} in" if unit == "in" else words.length(value_in, unit)
+    return f"{show_number(Fraction(round(value_in * 64), 64))} in" if unit == "in" else format_length(value_in, unit)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from calibration import words
 from calibration.table import Table
 from jobs.model.plan import Plan, Stop
 from projector.scene.marks import Kind, Stroke
 from projector.scene.stop_scene import Layers, scene_of_stop
 from projector.session.lighting.doubt import doubt_of
 from projector.session.saying.notices import OLD_DAYS, age_days
+from projector.words.measures import format_error
 
 ONLY_CUTS = Layers(rows=False, match=False, trims=False, folds=False, letters=False, pins=False)
 
@@ -36,7 +36,7 @@ def checks_of(
     if worst is None:
         found.append(Check("Cut lines", "none is lit here", True))
     else:
-        found.append(Check("Cut lines", f"within {words.error(worst, unit)}", worst <= tolerance))
+        found.append(Check("Cut lines", f"within {format_error(worst, unit)}", worst <= tolerance))
     if laid is not None:
         found.append(
             Check("Cloth", "laid by its print" if laid else "not laid by its print: lay it, by motif points", laid)

@@ -8,12 +8,12 @@ from functools import lru_cache
 
 import numpy as np
 
-from calibration import words
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 from projector.scene.boxes import Box
 from projector.scene.marks import Point
 from projector.session.saying.area import words_area
+from projector.words.measures import format_error
 
 LOOKS = 33
 
@@ -43,7 +43,7 @@ def doubt_of(table: Table, tolerance_in: float, unit: str = "in") -> Doubt:
         return 0.0 if len(lit) < 2 else made.along_line(lit[0], lit[-1]).across_in
 
     def say(error_in: float) -> str:
-        return f"within {words.error(error_in, unit)}"
+        return f"within {format_error(error_in, unit)}"
 
     def is_lit(box: Box) -> bool:
         return all(_is_inside(corner, area) for corner in box.corners)

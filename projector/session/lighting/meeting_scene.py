@@ -14,6 +14,7 @@ from projector.session.saying.banner import words
 from projector.session.saying.words import Lines
 from projector.session.state.meeting import Meeting
 from projector.session.state.state import Page, Session
+from projector.words.findings import describe_move
 
 ARM_IN = 1.5
 SMALL_IN = 0.6
@@ -73,7 +74,7 @@ def lines_of_meeting(page: Page, meeting: Meeting, keys: Keys, unit: Unit) -> Li
 def _judged(meeting: Meeting, forward: str, back: str, without: str, leave: str, unit: Unit) -> Lines:
     move = meeting.move
     if move is None or move.mend is Mend.REDO:
-        what = move.sentence(unit.value) if move else "These two crosses cannot tell how the light has moved."
+        what = describe_move(move, unit.value) if move else "These two crosses cannot tell how the light has moved."
         return (
             ("Calibrate anew", 1.8),
             (what, 1.0),
@@ -82,10 +83,10 @@ def _judged(meeting: Meeting, forward: str, back: str, without: str, leave: str,
             (f"{forward}: go on with the light as it is, at your own risk", 1.0),
         )
     if move.mend is Mend.NOTHING:
-        return (("Nothing has moved", 1.8), (move.sentence(unit.value), 1.0), (f"{forward}: go on", 1.3))
+        return (("Nothing has moved", 1.8), (describe_move(move, unit.value), 1.0), (f"{forward}: go on", 1.3))
     return (
         ("The light has moved", 1.8),
-        (move.sentence(unit.value), 1.0),
+        (describe_move(move, unit.value), 1.0),
         (f"{forward}: correct it for this session", 1.3),
         (f"{back}: look again", 1.0),
         (f"{without}: go on without the correction", 1.0),

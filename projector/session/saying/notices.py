@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import date
 from fractions import Fraction
 
-from calibration import words
 from calibration.height import LensTooLow, possible_shift_in
 from calibration.table import Table
 from jobs.model.cloth import Cloth
 from projector.files.table_file import Stored
+from projector.words.measures import format_error, format_length
 
 OLD_DAYS = 30
 """An older calibration is called old (a setting)."""
@@ -63,11 +63,11 @@ def height_in_words(table: Table, cloth: Cloth, unit: str = "in") -> str:
     height = float(raised_in(cloth))
     if not height:
         return ""
-    thick = words.length(height, unit)
+    thick = format_length(height, unit)
     if table.lens_position:
         return f"The cloth lies {thick} high: the light is put right for that."
     try:
-        shift = words.error(possible_shift_in(table.lit_area(), height), unit)
+        shift = format_error(possible_shift_in(table.lit_area(), height), unit)
     except LensTooLow:
         shift = "any amount"
     return (

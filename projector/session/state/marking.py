@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from calibration.problems import PointsRefused, Problem
 from calibration.registration.advice import ENOUGH, where_next
 from calibration.registration.fit import PrintFit
 from calibration.registration.lattice import Motif, PrintPoint
-from calibration.registration.registering import PointsRefused, Registration, register
+from calibration.registration.registering import Registration, register
 from jobs.model.plan import Stop
 from projector.scene.marks import Point
 
@@ -35,7 +36,7 @@ class Marking:
     points: tuple[PrintPoint, ...] = ()
     offset_64ths: tuple[int, int] = (0, 0)
     motif: Motif | None = None
-    refused: str = ""
+    refused: Problem | None = None
     to_light: bool = False
     area: tuple[Point, ...] = ()
 
@@ -68,17 +69,17 @@ class Marking:
     def nudged(self, right_64ths: int, away_64ths: int) -> Marking:
         """The cross moved on."""
         right, away = self.offset_64ths
-        return replace(self, offset_64ths=(right + right_64ths, away + away_64ths), refused="")
+        return replace(self, offset_64ths=(right + right_64ths, away + away_64ths), refused=None)
 
     def put(self, at: Point) -> Marking:
         """The cross put to a place on the table, to the nearest 64th."""
         right, away = (round((to - s) * STEPS_PER_INCH) for to, s in zip(at, self.start, strict=True))
-        return replace(self, offset_64ths=(right, away), refused="")
+        return replace(self, offset_64ths=(right, away), refused=None)
 
     def corrected(self, rows: int, columns: int) -> Marking:
         """Row and column of the cross counted otherwise."""
         row, column = self.proposed
-        return replace(self, motif=(row + rows, column + columns), refused="")
+        return replace(self, motif=(row + rows, column + columns), refused=None)
 
     def confirmed(self) -> Marking:
         """The cross lies on its motif: one more point, and the cross goes where the next one helps most.
@@ -91,7 +92,7 @@ class Marking:
         try:
             register(more.points, self.carried)
         except PointsRefused as refused:
-            return replace(self, refused=str(refused))
+            return replace(self, refused=refused.problems[0])
         return more.aiming()
 
     def taken_back(self) -> Marking:
@@ -108,7 +109,7 @@ class Marking:
         done = [point.motif for point in self.points]
         motif = where_next(self.fit.lattice, *self.span, done, self._is_seen)
         aimed = motif or self.aimed
-        return replace(self, aimed=aimed, start=self.fit.expected(aimed), offset_64ths=(0, 0), motif=None, refused="")
+        return replace(self, aimed=aimed, start=self.fit.expected(aimed), offset_64ths=(0, 0), motif=None, refused=None)
 
     def _is_seen(self, motif: Motif) -> bool:
         """Whether a motif point lies in the lit stretch, and on the table as far as is known."""

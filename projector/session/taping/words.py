@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from calibration import words
 from calibration.marks import TapeClass
-from calibration.tape import Action, ReadingResult, Stretch, TapeResult, action_after, sentence_after
+from calibration.tape import Action, ReadingResult, Stretch, TapeResult, action_after
 from projector.session.saying.words import Lines
 from projector.session.taping.taping import TapeStep, Taping
+from projector.words.findings import describe_tape
+from projector.words.measures import format_error, format_length
 
 SMALL = 0.85
 
@@ -68,7 +69,7 @@ def _verdict(state: Taping) -> Lines:
         rows.append((f"{'> ' if number == state.at + 1 else ''}{number}: {said}", SMALL))
     return (
         (TITLES[action_after(result)], 1.7),
-        (sentence_after(result, state.unit.value), 1.1),
+        (describe_tape(result, state.unit.value), 1.1),
         *((line, SMALL) for line in scale_in_words(result)),
         *((line, 1.0) for line in state.problem.split("\n") if line),
         *rows,
@@ -79,21 +80,21 @@ def _verdict(state: Taping) -> Lines:
 
 def _short(one: ReadingResult, unit: str) -> str:
     """One reading on one line of light."""
-    expected = words.error(one.allowed_in, unit)
-    return f"{one.runs}, {words.length(one.reading.tape_in, unit)}, {_off(one, unit)} ({expected} expected at most)"
+    expected = format_error(one.allowed_in, unit)
+    return f"{one.runs}, {format_length(one.reading.tape_in, unit)}, {_off(one, unit)} ({expected} expected at most)"
 
 
 def _off(one: ReadingResult, unit: str) -> str:
-    much = words.length(abs(one.off_in), unit)
-    if much == words.length(0.0, unit):
+    much = format_length(abs(one.off_in), unit)
+    if much == format_length(0.0, unit):
         return "as lit"
     return f"{much} {'more' if one.off_in > 0 else 'less'} than lit"
 
 
 def reading_in_words(one: ReadingResult, unit: str = "in") -> str:
     """One reading against its lit length."""
-    lit, tape = words.length(one.lit_in, unit), words.length(one.reading.tape_in, unit)
-    expected = words.error(one.allowed_in, unit)
+    lit, tape = format_length(one.lit_in, unit), format_length(one.reading.tape_in, unit)
+    expected = format_error(one.allowed_in, unit)
     said = f"{one.runs}: lit {lit}, tape {tape}: {_off(one, unit)}"
     return f"{said}, {expected} expected at most: {one.verdict.value}"
 

@@ -7,8 +7,8 @@ from collections import Counter
 import numpy as np
 import pytest
 
-from calibration.marks import Mark, tables_of
-from calibration.slips.judging import Finding, find_slip, sentence
+from calibration.marks import Mark
+from calibration.slips.judging import Finding, find_slip
 from tests.benchmarks.calibration_slips import KINDS, tried
 from tests.calibration.rigs import CORNERS, HEIGHT_PX, WIDTH_PX, lit, marks_of, random_rig
 
@@ -24,10 +24,6 @@ def typed(seed: int, pixels: np.ndarray = SIX_PX) -> list[Mark]:
 
 def found_in(marks: list[Mark]) -> Finding | None:
     return find_slip(marks, WIDTH_PX, HEIGHT_PX)
-
-
-def said(found: Finding, marks: list[Mark]) -> str:
-    return sentence(found, "inches", tables_of(marks), lambda value: f"{value:g}")
 
 
 @pytest.mark.parametrize("seed", range(12))
@@ -48,7 +44,7 @@ def test_swapped_inches_are_found_and_put_right(number: int) -> None:
     assert found.suspects == ((number,),)
     assert found.slip is not None
     assert found.slip.meant.tolist() == [[x, y]]
-    assert f"swapped, and should be ({x:g}, {y:g})?" in said(found, marks)
+    assert found.slip.kind == "exchanged numbers"
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -62,7 +58,7 @@ def test_a_digit_off_is_found_and_the_number_proposed(seed: int) -> None:
     assert found.suspects == ((2,),)
     assert found.slip is not None
     assert found.slip.meant.tolist() == [[x, y]]
-    assert f"Is its first number of inches {x:g} instead of {wrong:g}?" in said(found, marks)
+    assert found.slip.kind == "digit"
 
 
 @pytest.mark.parametrize("seed", range(3))
@@ -75,7 +71,6 @@ def test_a_mark_measured_wrong_without_a_slip_is_named_with_its_place(seed: int)
     assert found.suspects == ((5,),)
     assert found.wanted == pytest.approx((x, y), abs=0.25)
     assert found.slip is None
-    assert said(found, marks).endswith("Measure it once more.")
 
 
 def test_two_marks_taken_for_each_other_are_found() -> None:
@@ -84,7 +79,8 @@ def test_two_marks_taken_for_each_other_are_found() -> None:
     found = found_in(marks)
     assert found is not None
     assert found.suspects == ((3, 6),)
-    assert "Marks 3 and 6 were taken for each other" in said(found, marks)
+    assert found.slip is not None
+    assert found.slip.kind == "two marks exchanged"
 
 
 def test_marks_entered_in_another_order_are_said_to_be() -> None:
@@ -106,7 +102,6 @@ def test_of_five_marks_an_odd_error_may_be_any_of_several_and_one_more_mark_tell
     assert found is not None
     assert not found.is_sure
     assert found.slip is None
-    assert "One more mark would tell." in said(found, marks) or "Check each of them" in said(found, marks)
 
 
 def test_two_wrong_marks_are_not_taken_for_one() -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from calibration import words
 from calibration.advice import next_mark
 from calibration.marks import Mark
 from calibration.table import Table, fit_table
@@ -15,6 +14,7 @@ from projector.papers.error_picture import DEPTH, TINTS, WIDTH, error_picture
 from projector.papers.png import image_of
 from projector.papers.svg import svg_text
 from projector.simulated.rig import marks_of, rig_over
+from projector.words.measures import format_error
 
 CROWDED = ((0, 0), (30, 0), (30, 26), (0, 26))
 
@@ -28,7 +28,7 @@ def test_it_shows_the_worst_error_the_marks_and_where_one_more_would_help() -> N
     table = table_of()
     advice = next_mark(table)
     said = [line.text for line in error_picture(table, (Mark((15, 13), (600, 700)),), advice).words]
-    assert any(words.error(Uncertainty(table).worst().error_in) in line for line in said)
+    assert any(format_error(Uncertainty(table).worst().error_in) in line for line in said)
     assert {"1", "2", "3", "4", "check 1"} <= set(said)
     assert any(line.startswith("ring: one more mark here brings") for line in said)
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 import string
 from enum import StrEnum
 from fractions import Fraction
+from typing import Any
 
 import pytest
 
+from calibration.problems import Code as CalibrationCode
 from jobs.io.reader import parse_job
 from jobs.model.choices import Unit
 from jobs.model.job import Job
@@ -24,10 +26,11 @@ TOLD = {
     *(Code.TABLE_ENDS_AT_MARK, Code.LIGHT_REACHES),
 }
 """What is told beside a job that can be used: notices, with words of their own."""
-SAMPLES: dict[str, Value] = {
+SAMPLES: dict[str, Any] = {
     "length": F(135, 2), "number": F(3, 2), "share": F(1, 8), "hex": 7, ",": 12_000, "much": 1, "at": 1, "line": 4,
     "key": "row", "belongs": "length", "below": 1, "better": "28.6 cm", "mirror": "top_to_bottom",
-    "offset": "top_to_bottom", "settings": "pmg", "quoted": "x", "plain": "x", "reason": "x", "meant": "up", "": "x",
+    "offset": "top_to_bottom", "settings": "pmg", "quoted": "x", "there are marks": 3, "by": 0.5,
+    "marks": (1, 3), "all but the first": (1, 3), "swaps": (2, 1), "plain": "x", "reason": "x", "meant": "up", "": "x",
 }  # fmt: skip
 LISTS = ("or", "and", "names", "lines", "list", "known")
 
@@ -47,7 +50,9 @@ def sample(code: StrEnum) -> Problem:
 
 
 def test_every_code_has_words_and_no_words_are_without_a_code() -> None:
-    assert set(WORDS) | TOLD == {*Code, *FileCode}
+    codes = [*Code, *FileCode, *CalibrationCode]
+    assert set(WORDS) | TOLD == set(codes)
+    assert len(set(codes)) == len(codes), "two codes are spelt alike"
     assert not set(WORDS) & TOLD
 
 

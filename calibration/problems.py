@@ -1,0 +1,84 @@
+"""What is wrong with marks, points and tape readings, as data: where, which of a closed set, and what its words need.
+
+Words are made where a person reads them, never here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+Path = tuple[str | int, ...]
+"""Names of keys and numbers of list items (from 0), from the root of a file down."""
+Value = float | int | tuple[int, ...] | None
+
+
+class Code(StrEnum):
+    """Everything for which marks, points or readings are refused."""
+
+    TOO_FEW_MARKS = "too few marks"
+    TOO_MANY_MARKS = "too many marks"
+    MARK_IS_NO_PLACE = "mark is no place"
+    REPEATED_ON_TABLE = "repeated on the table"
+    REPEATED_IN_FRAME = "repeated in the frame"
+    IN_LINE_ON_TABLE = "in line on the table"
+    IN_LINE_IN_FRAME = "in line in the frame"
+    CROSSED_ORDER = "crossed order"
+    MAP_FOLDS = "map folds"
+    BEYOND_HORIZON = "beyond the horizon"
+    CONTRADICT = "contradict each other"
+    ORIGIN_ON_HORIZON = "origin on the horizon"
+    NO_POINT = "no point"
+    TOO_MANY_POINTS = "too many points"
+    POINT_IS_NO_PLACE = "point is no place"
+    TWO_MOTIFS_IN_ONE_PLACE = "two motifs in one place"
+    MIRRORED_POINTS = "mirrored points"
+    NO_SUCH_CLOTH = "no such cloth"
+    BEYOND_A_TAPE = "beyond a tape"
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing that is wrong: ``path`` is where, ``code`` what, ``values`` what its words need.
+
+    Lengths among the values are inches; marks and points are counted from 1.
+    """
+
+    path: Path
+    code: Code
+    values: tuple[tuple[str, Value], ...] = ()
+
+    def value(self, name: str) -> Value:
+        """The value of this name, None where it has none."""
+        return dict(self.values).get(name)
+
+    @property
+    def marks(self) -> tuple[int, ...]:
+        """The numbers of the marks it is about; none where it is about all of them, or about no marks."""
+        found = self.value("marks")
+        return found if isinstance(found, tuple) else ()
+
+
+def problem(path: Path, code: Code, /, **values: Value) -> Problem:
+    """A problem with its values by name."""
+    return Problem(path, code, tuple(values.items()))
+
+
+class Refused(ValueError):  # noqa: N818 - says what happened
+    """What was measured cannot be used; ``problems`` holds everything found wrong."""
+
+    def __init__(self, *problems: Problem) -> None:
+        self.problems = problems
+        super().__init__("; ".join(f"{'.'.join(map(str, one.path))}: {one.code}" for one in problems))
+
+
+class MarksRefused(Refused):
+    """The marks cannot carry a calibration."""
+
+
+class PointsRefused(Refused):
+    """The confirmed points cannot be a cloth."""
+
+
+class ReadingsRefused(Refused):
+    """The tape cannot have said this."""

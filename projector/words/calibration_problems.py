@@ -1,0 +1,62 @@
+"""The words of why marks, points and tape readings are refused: what is wrong, and what to do instead."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import StrEnum
+
+from calibration.problems import Code
+
+_SET_AGAIN = "check the inches and the pixel of each, or set it again"
+
+CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
+    Code.TOO_FEW_MARKS: ("{count:there are marks}", "set at least four, spread to the corners of the lit area"),
+    Code.TOO_MANY_MARKS: ("there are {count} marks", "keep at most {most}"),
+    Code.MARK_IS_NO_PLACE: (
+        "{marks:marks} has a place that is not a usable number",
+        "write its inches along and across the table, and its pixel right and down",
+    ),
+    Code.REPEATED_ON_TABLE: ("{marks:marks} are at the same place on the table", "move {marks:all but the first} out"),
+    Code.REPEATED_IN_FRAME: ("{marks:marks} are at the same place in the frame", "move {marks:all but the first} out"),
+    Code.IN_LINE_ON_TABLE: (
+        "{marks:marks} stand in one line on the table",
+        "move one of them well off the line, best to a corner of the lit area",
+    ),
+    Code.IN_LINE_IN_FRAME: (
+        "{marks:marks} stand in one line in the frame",
+        "move one of them well off the line, best to a corner of the lit area",
+    ),
+    Code.CROSSED_ORDER: (
+        "the pixels of {marks:marks} are in another order than the marks on the table",
+        "if they were swapped, put them right: {order:swaps}",
+    ),
+    Code.MAP_FOLDS: (
+        "no flat table can be lit so: the map would fold at {marks:marks}, beyond its horizon",
+        _SET_AGAIN,
+    ),
+    Code.BEYOND_HORIZON: (
+        "{marks:marks} would lie beyond the horizon of the map",
+        "check inches and pixel of each, or set it again",
+    ),
+    Code.CONTRADICT: (
+        "the marks contradict each other{off_in:by}, which no careful work does",
+        "check a mark: the inches and the pixel of each, or set it again",
+    ),
+    Code.ORIGIN_ON_HORIZON: ("the origin lies on the horizon of the map", "measure from a point that is lit"),
+    Code.NO_POINT: ("no motif point is confirmed", "confirm at least one"),
+    Code.TOO_MANY_POINTS: ("{count} points are too many", "a dozen is plenty; {most} are taken at most"),
+    Code.POINT_IS_NO_PLACE: ("point {number} lies nowhere on a table", "mark it again"),
+    Code.TWO_MOTIFS_IN_ONE_PLACE: (
+        "points {one} and {other} lie at one place but are marked as two motif points",
+        "leave out the one that is counted wrong",
+    ),
+    Code.MIRRORED_POINTS: (
+        "these points lie as in a mirror",
+        "count rows along from the piece's first end and columns away from you, and give x along the table first",
+    ),
+    Code.NO_SUCH_CLOTH: ("no cloth could lie as these points do", "mark them again, one motif after another"),
+    Code.BEYOND_A_TAPE: (
+        "a taped length is more than 0 and at most 30 ft",
+        "correct that reading or leave it out",
+    ),
+}
