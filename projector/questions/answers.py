@@ -74,7 +74,7 @@ class NotADraft(Exception):  # noqa: N818 - says what the file is
 
 
 def draft_of(path: FilePath) -> FilePath:
-    """Where the answers for this job file are kept_draft."""
+    """Where the answers for this job file are kept."""
     return path.with_name(path.name + ".draft")
 
 
