@@ -8,14 +8,13 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.light.arrays import Packed
+from projector.light.arrays import Indices, Packed
 from projector.light.ends import draw_with_ends
 from projector.light.even_spans import draw_even_spans, even_spans_of
-from projector.light.fills import Fill, FillScratch, draw_fills
+from projector.light.fills import Fill, box_of, draw_fills
 from projector.light.frame import BLOCK, MARGIN, FlatFrame, Scratch, Shown, Touched, in_blocks
-from projector.light.labels import LabelCache
 from projector.light.palette import Palette
-from projector.light.strips import Lines, spans_of, strips_of
+from projector.light.strips import Lines, Spans, Strips, spans_of, strips_of
 
 KEPT_MEMORY = 24 << 20
 """Bytes of freed memory that the process is brought to keep for itself."""
@@ -26,7 +25,7 @@ class Canvas:
 
     The frame's origin is the outer corner of the top-left pixel; that pixel's centre is (0.5, 0.5). Where marks cross,
     the one that covers more of a pixel wins. Values are encoded for a projector of this ``gamma``, so that coverage
-    is right in light, not in numbers. ``letters`` holds those of the last scene in pixels.
+    is right in light, not in numbers.
     """
 
     def __init__(self, width_px: int, height_px: int, gamma: float = 2.2) -> None:
@@ -42,29 +41,31 @@ class Canvas:
         self._shown = Shown(MARGIN)
         self._covered = self._padded[MARGIN : MARGIN + height_px, MARGIN : MARGIN + width_px]
         self._frame = np.zeros((height_px, width_px), np.uint32)
-        self._raster = FlatFrame(self._padded.reshape(-1), width_px, height_px, wide, self._touched)
+        self._raster = FlatFrame(self._padded.reshape(-1), self._covered, wide, self._touched)
         self._palette = Palette(gamma)
         self._scratch = Scratch(width_px, height_px)
-        self._fill_scratch = FillScratch()
-        self.letters = LabelCache()
 
-    def clear(self) -> None:
-        """Takes away every mark."""
+    def light(self, lines: Lines, fills: Sequence[Fill] = ()) -> None:
+        """Takes away every mark and lights straight lines and filled outlines, each in one pass."""
+        self._clear()
+        boxed = [(fill, box) for fill in fills if (box := box_of(fill, self.width_px, self.height_px)) is not None]
+        strips, spans = seen_of(lines, self.width_px, self.height_px)
+        self._touched.expect(
+            sum(box.width * box.height for _, box in boxed) + int(((spans.stop - spans.first) * spans.rows).sum())
+        )
+        for _, box in boxed:
+            self._touched.area(box.top + MARGIN, box.left + MARGIN, box.height, box.width)
+        if boxed:
+            draw_fills(self._raster, boxed, self._palette)
+        draw_lines(self._raster, strips, spans, self._palette.rows_of(lines.colours), self._palette, self._scratch)
+
+    def _clear(self) -> None:
         blocks = self._touched.blocks()
         if blocks is None:
             self._padded.fill(0)
         else:
             in_blocks(self._padded)[blocks] = bytes(BLOCK * self._padded.itemsize)
         self._touched.forget()
-        self._fill_scratch.cache.begin()
-
-    def lines(self, lines: Lines) -> None:
-        """Lights straight lines, all in one pass."""
-        draw_lines(self._raster, lines, self._palette, self._scratch)
-
-    def fills(self, fills: Sequence[Fill]) -> None:
-        """Lights filled outlines."""
-        draw_fills(self._covered, fills, self._palette, self._fill_scratch, self._touched)
 
     def into(self, pixels: Packed) -> None:
         """Writes the frame into a (height, width) uint32 array, for instance a view of a window's surface.
@@ -97,16 +98,23 @@ def _keep_freed_memory() -> None:
     del block
 
 
-def draw_lines(raster: FlatFrame, lines: Lines, palette: Palette, scratch: Scratch) -> None:
-    """Raises every pixel that a line touches to the line's value there; the most covered wins at crossings."""
+def seen_of(lines: Lines, width_px: int, height_px: int) -> tuple[Strips, Spans]:
+    """Lines as strips, and the columns of each that the frame shows."""
     # No line needs to be wider than the frame is wide and high together; rows beyond are never shown.
-    widest = float(raster.width_px + raster.height_px)
+    widest = float(width_px + height_px)
     strips = strips_of(replace(lines, widths=np.minimum(lines.widths, widest)))
-    spans = spans_of(strips, raster.width_px, raster.height_px)
-    colours = palette.rows_of(lines.colours)
-    raster.touched.expect(int(((spans.stop - spans.first) * spans.rows).sum()))
+    return strips, spans_of(strips, width_px, height_px)
+
+
+def draw_lines(
+    raster: FlatFrame, strips: Strips, spans: Spans, colours: Indices, palette: Palette, scratch: Scratch
+) -> None:
+    """Raises every pixel that a line touches to the line's value there; the most covered wins at crossings.
+
+    ``colours`` is the row in the palette of each strip.
+    """
     # Very wide lines are worked out like their ends: rare, and right everywhere.
     with_ends = spans.near_end | (spans.rows > MARGIN - 4) | (not palette.has_widths)
-    pieces = even_spans_of(strips, spans.where(~with_ends), colours, raster.width_px, raster.height_px)
-    draw_even_spans(raster, pieces, palette, scratch)
+    evens = even_spans_of(strips, spans.where(~with_ends), colours, raster.width_px, raster.height_px)
+    draw_even_spans(raster, evens, palette, scratch)
     draw_with_ends(raster, strips, spans.where(with_ends), colours, palette)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from projector.light.arrays import Array, Flags, Indices
+from projector.light.arrays import Array, Flags, Indices, Singles
 
 
 @dataclass(frozen=True)
@@ -23,10 +23,19 @@ class Edges:
         """The chosen ones."""
         return Edges(self.x0[chosen], self.y0[chosen], self.x1[chosen], self.y1[chosen], self.box[chosen])
 
-    @property
-    def turned(self) -> Edges:
-        """The same with x and y exchanged."""
-        return Edges(self.y0, self.x0, self.y1, self.x1, self.box)
+
+@dataclass(frozen=True)
+class Cells:
+    """What edges cover in the pixels they cross, (n,) each.
+
+    ``place`` counts pixels of all boxes side by side, ``pixel`` those of the frame; ``own`` is the area below the edge
+    in the pixel, ``handed_on`` what all pixels below get of it.
+    """
+
+    place: Indices
+    pixel: Indices
+    own: Array | Singles
+    handed_on: Array | Singles
 
 
 def edges_of(points: Array, starts: Indices, box: Indices) -> Edges:
@@ -38,11 +47,12 @@ def edges_of(points: Array, starts: Indices, box: Indices) -> Edges:
 
 
 def clipped_across(edges: Edges, widths: Array) -> Edges:
-    """Edges cut to 0 <= x <= width of their box; upright ones are left out, for they cover nothing below themselves."""
+    """Edges cut to 0 <= x <= width of their box."""
     width = widths[edges.box]
-    seen = (np.minimum(edges.x0, edges.x1) < width) & (np.maximum(edges.x0, edges.x1) > 0) & (edges.x0 != edges.x1)
+    seen = (np.minimum(edges.x0, edges.x1) < width) & (np.maximum(edges.x0, edges.x1) > 0)
     edges, width = edges.where(seen), width[seen]
     run, rise = edges.x1 - edges.x0, edges.y1 - edges.y0
+    run[run == 0.0] = 1.0
     x0, x1 = np.clip(edges.x0, 0.0, width), np.clip(edges.x1, 0.0, width)
     # Only what is cut moves: an end inside keeps its place to the last bit. Shares stay in [-1, 1] where a slope
     # could overflow.
@@ -105,22 +115,20 @@ def split_at_columns(edges: Edges) -> Edges:
     return Edges(start_x, start_y, stop_x, stop_y, edges.box[pick])
 
 
-def cell_areas(
-    edges: Edges, strides: Indices, heights: Array, offsets: Indices
-) -> tuple[Indices, Indices, Array, Array]:
-    """What edges that cross no whole x cover, cut wherever they cross a whole y.
+def cells_of(edges: Edges, offsets: Indices, sizes: tuple[Indices, Indices], pixels: Indices, stride: int) -> Cells:
+    """The pixels that edges cross which cross no whole x: they are cut wherever they cross a whole y.
 
-    Of box k, pixels lie ``strides[k]`` a row from ``offsets[k]`` on, in ``heights[k]`` rows. Gives the
-    places (m,) of pixels and of those below them, the area below the edge in the pixel, and what is handed on to all
-    below.
+    Boxes of these ``sizes`` (widths, heights) stand side by side from the columns ``offsets`` on; in the frame box k
+    begins at pixel ``pixels[k]``, ``stride`` a row.
     """
     box, y0 = edges.box, edges.y0
-    low, high = np.minimum(y0, edges.y1), np.maximum(y0, edges.y1)
-    parts = np.maximum(np.ceil(high) - np.floor(low), 1.0).astype(np.intp)
+    low, high = np.floor(np.minimum(y0, edges.y1)), np.ceil(np.maximum(y0, edges.y1))
+    parts = np.maximum(high - low, 1.0).astype(np.intp)
     down = edges.y1 >= y0
     onward = np.where(down, 1, -1)
-    row = np.clip(np.where(down, np.floor(y0), np.ceil(y0) - 1.0), 0.0, heights[box] - 1.0)
-    column = np.minimum(np.floor(0.5 * (edges.x0 + edges.x1)), strides[box] - 1.0)
+    row = np.where(down, low, high - 1.0)
+    np.maximum(np.minimum(row, (sizes[1] - 1.0)[box], out=row), 0.0, out=row)
+    column = np.minimum(0.5 * (edges.x0 + edges.x1), (sizes[0] - 1)[box]).astype(np.intp)
     ends = np.cumsum(parts) - 1
     begins = ends - parts + 1
 
@@ -142,8 +150,12 @@ def cell_areas(
     level[ends] = 0.5 * (border + onward * (parts - 2) + edges.y1) - (row + onward * (parts - 1))
     level[begins] = 0.5 * (y0 + np.where(parts > 1, border, edges.y1)) - row
 
-    stride = strides[box]
-    number *= (onward * stride)[pick]
-    number += (offsets[box] + row.astype(np.intp) * stride + column.astype(np.intp))[pick]
+    whole_row = row.astype(np.intp)
+    number *= onward[pick]
+    pixel = number * stride
+    pixel += (pixels[box] + whole_row * stride + column)[pick]
+    abreast = int(sizes[0].sum())
+    number *= abreast
+    number += (offsets[box] + whole_row * abreast + column)[pick]
     handed_on = width * level
-    return number, number + stride[pick], width - handed_on, handed_on
+    return Cells(number, pixel, width - handed_on, handed_on)

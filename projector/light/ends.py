@@ -67,20 +67,16 @@ class _Places:
 
     def of_rows(self, rows: Indices) -> Indices:
         """Places (rows, columns, runs) of the pixels in these rows (rows, 1, 1), counted from the strip's first."""
-        down = self.top + rows
-        if self.last is not None:
-            down = np.clip(down, -1, self.last)
-        down += MARGIN
-        down *= self.step
-        down += self.base
-        return down
+        if self.last is None:
+            return (self.base + self.top * self.step) + rows * self.step
+        return self.base + np.clip(self.top + rows, -1, self.last) * self.step
 
 
 def draw_with_ends(raster: FlatFrame, strips: Strips, spans: Spans, colours: Indices, palette: Palette) -> None:
     """Raises every pixel of the spans; ``colours`` is the row in the palette of each strip."""
     runs = _in_runs(spans)
     wide = np.searchsorted(WIDTHS, runs.stop - runs.first)
-    joined = strips.joined[runs.strip].any(axis=1)
+    joined = (strips.joined[:, 0] | strips.joined[:, 1])[runs.strip]
     key = (runs.rows * len(WIDTHS) + wide) * 2 + joined
     order = np.argsort(key, kind="stable")
     runs, wide, key = runs.where(order), wide[order], key[order]
@@ -123,9 +119,10 @@ def _draw_alike(
     centre += _single(strips.row[strip] + slope * start)
     half = _single(growth) * step
     half += _single(near + growth * start)
-    half = np.clip(half, _single(np.minimum(near, far)), _single(np.maximum(near, far)))
+    np.maximum(half, _single(np.minimum(near, far)), out=half)
+    np.minimum(half, _single(np.maximum(near, far)), out=half)
     steps = _single(square) * step
-    joined = strips.joined[strip].T
+    joined = strips.joined.T[:, strip]
     ends = _Ends(
         steps + _single(start * square),
         _single((length - start) * square) - steps,
@@ -144,7 +141,7 @@ def _draw_alike(
     # Columns are looked at as far out as a strip is wide anywhere.
     far_out = float(np.maximum(near, far).max(initial=0.0)) > (MARGIN - 6) / 2
     last = np.where(steep, raster.width_px, raster.height_px) if far_out else None
-    base = (number + (runs.first + MARGIN)) * column_step
+    base = (number + (runs.first + MARGIN)) * column_step + MARGIN * row_step
     places = _Places(top.astype(np.intp), base, row_step, last)
 
     colour = colours[strip] * COVERAGE_LENGTH
@@ -162,7 +159,7 @@ def _draw_alike(
         coverage += np.float32(0.5)
         index = coverage.astype(np.intp)
         index += colour
-        values = np.take(palette.by_coverage, index, mode="clip")
+        values = palette.by_coverage.take(index, mode="clip")
         raster.raise_to(places.of_rows(rows).reshape(-1), values.reshape(-1))
 
 

@@ -145,9 +145,8 @@ def _by_nearer_edge(
     np.copyto(index, share, casting="unsafe")
     index += np.repeat(evens.colour * EDGE_LENGTH + (EDGE_REACH - 1) * EDGE_STEPS, width)
     for number in range(2):
-        np.take(palette.by_edge[number * EDGE_STEPS :], index, out=value, mode="clip")
-        raster.raise_to(place, value)
-        place += row_step
+        palette.by_edge[number * EDGE_STEPS :].take(index, out=value, mode="clip")
+        raster.raise_to(place, value, number * row_step)
     # A row less is a step along the table; deep inside a wide strip the table's end stands for all.
     last = (2.0 * evens.half + (2 - need + EDGE_REACH)) * EDGE_STEPS
     whole = np.floor(last)
@@ -157,10 +156,8 @@ def _by_nearer_edge(
     index += np.repeat(evens.colour * EDGE_LENGTH + whole.astype(np.intp), width)
     for number in range(2, need):
         step = min(need - 1 - number, EDGE_INSIDE) * EDGE_STEPS
-        np.take(palette.by_edge[step:], index, out=value, mode="clip")
-        raster.raise_to(place, value)
-        if number + 1 < need:
-            place += row_step
+        palette.by_edge[step:].take(index, out=value, mode="clip")
+        raster.raise_to(place, value, number * row_step)
 
 
 def _by_both_edges(
@@ -178,6 +175,5 @@ def _by_both_edges(
     table = np.rint(evens.half * NARROW_HALVES) * NARROW_LENGTH + whole
     index += np.repeat(evens.colour * NARROW_SIZE + table.astype(np.intp), width)
     for number in range(need):
-        np.take(palette.by_width[number * NARROW_STEPS :], index, out=value, mode="clip")
-        raster.raise_to(place, value)
-        place += row_step
+        palette.by_width[number * NARROW_STEPS :].take(index, out=value, mode="clip")
+        raster.raise_to(place, value, number * row_step)

@@ -1,27 +1,26 @@
-"""Filled outlines by exact area, many at once, and those of the last frame kept as pixel values.
+"""Filled outlines by exact area, many at once.
 
 Each edge adds the area below it to the pixels it crosses, and a running sum down the columns spreads it (signed-area
-accumulation): what is left in a pixel is winding number times covered area.
+accumulation): what is left in a pixel is winding number times covered area. A pixel that no edge crosses is wholly
+inside or wholly outside; only the others are looked up one by one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from projector.light.arrays import Array, Indices, Packed, Singles
-from projector.light.edges import Edges, cell_areas, clipped_across, edges_of, pressed_down, split_at_columns
-from projector.light.frame import MARGIN, Touched
+from projector.light.arrays import Array, Indices
+from projector.light.edges import Cells, cells_of, clipped_across, edges_of, pressed_down, split_at_columns
+from projector.light.frame import MARGIN, FlatFrame
 from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette
 
-BATCH_PX = 400_000
-"""Pixels worked on at a time, so that working memory stays small however much is lit."""
-STRIP_PX = 16384
-"""Pixels turned from areas to values at a time: few enough to stay in a core's cache."""
-BY_ROWS_FROM = 64
-"""Boxes this wide are summed row by row in whole rows, which is faster than pixel by pixel down the columns."""
+MOST_ABREAST = 16_384
+"""Columns of the boxes that stand side by side while they are summed, but for one box that is wider."""
+BAND_PX = 131_072
+"""Pixels summed at a time: few enough to stay in a core's cache."""
 
 
 @dataclass(frozen=True)
@@ -38,182 +37,110 @@ class Fill:
 
 
 @dataclass(frozen=True)
-class _Box:
-    """The part of a frame that a fill touches."""
+class Box:
+    """The part of a frame that a fill touches; ``whole`` where nothing of it lies outside."""
 
     left: int
     top: int
     width: int
     height: int
-
-    @property
-    def cells(self) -> int:
-        # One row below the box takes what its last row hands on.
-        return self.width * (self.height + 1)
-
-    def of(self, frame: Packed) -> Packed:
-        return frame[self.top : self.top + self.height, self.left : self.left + self.width]
+    whole: bool
 
 
-MOST_PX = 6_000_000
-"""Pixels kept at most, 4 bytes each."""
-
-
-@dataclass
-class CachedFill:
-    """What a fill of these ``points``, in this colour of this palette, lights.
-
-    ``values`` (height, width) are there from the second frame on, for what moves is never lit twice alike; ``ready``
-    once they hold what is lit.
-    """
-
-    points: Array
-    colour: int
-    palette: Palette
-    values: Packed | None = None
-    ready: bool = False
-
-    def is_of(self, points: Array, colour: int, palette: Palette) -> bool:
-        """Whether this is of these very points: held here, no others can have their place in memory."""
-        return self.points is points and self.colour == colour and self.palette is palette
-
-
-class FillCache:
-    """The fills of the last frame and of the one being drawn."""
-
-    def __init__(self) -> None:
-        self._last: dict[int, CachedFill] = {}
-        self._now: dict[int, CachedFill] = {}
-        self._count = 0
-
-    def begin(self) -> None:
-        """A frame begins: what was not lit in the last one is let go."""
-        self._last, self._now, self._count = self._now, {}, 0
-
-    def of(self, points: Array, colour: int, palette: Palette, shape: tuple[int, int]) -> CachedFill:
-        """What is kept of a fill that covers so many rows and columns; not ready when it is to be drawn."""
-        kept = self._last.get(id(points))
-        if kept is None or not kept.is_of(points, colour, palette):
-            kept = CachedFill(points, colour, palette)
-        elif kept.values is None and self._count + shape[0] * shape[1] <= MOST_PX:
-            kept = CachedFill(points, colour, palette, np.empty(shape, np.uint32))
-        if kept.values is not None:
-            self._count += kept.values.size
-        self._now[id(points)] = kept
-        return kept
-
-
-_Drawn = tuple[Fill, _Box, CachedFill]
-
-
-class FillScratch:
-    """Working memory for filling, kept between frames: fresh memory costs more than the arithmetic."""
-
-    def __init__(self) -> None:
-        self.areas = np.zeros(BATCH_PX, np.float32)
-        self.index = np.empty(STRIP_PX, np.intp)
-        self.value = np.empty(STRIP_PX, np.uint32)
-        self.cache = FillCache()
-
-    def dark_areas(self, cells: int) -> Singles:
-        """``cells`` zeros."""
-        if cells > len(self.areas):
-            self.areas = np.zeros(cells, np.float32)
-        areas = self.areas[:cells]
-        areas.fill(0.0)
-        return areas
-
-
-def draw_fills(frame: Packed, fills: Sequence[Fill], palette: Palette, scratch: FillScratch, touched: Touched) -> None:
-    """Raises the pixels of ``frame`` (height, width, without its margin) that the fills cover; the most covered wins.
-
-    Raises ValueError for points that are not numbers.
-    """
-    seen = [(fill, box) for fill in fills if (box := _box_of(fill, frame.shape[1], frame.shape[0])) is not None]
-    palette.rows_of(np.array([fill.colour for fill, _ in seen], np.uint32))
-    touched.expect(sum(box.cells for _, box in seen))
-    batch: list[_Drawn] = []
-    total = 0
-    for fill, box in seen:
-        touched.area(box.top + MARGIN, box.left + MARGIN, box.height, box.width)
-        kept = scratch.cache.of(fill.points, fill.colour, palette, (box.height, box.width))
-        if kept.values is not None and kept.ready:
-            part = box.of(frame)
-            np.maximum(part, kept.values, out=part)
-            continue
-        if batch and total + box.cells > BATCH_PX:
-            _draw_batch(frame, batch, palette, scratch)
-            batch, total = [], 0
-        batch.append((fill, box, kept))
-        total += box.cells
-    if batch:
-        _draw_batch(frame, batch, palette, scratch)
-
-
-def _box_of(fill: Fill, width: int, height: int) -> _Box | None:
+def box_of(fill: Fill, width_px: int, height_px: int) -> Box | None:
+    """The box of a fill in a frame of this size; None where it lies outside. Raises ValueError for no numbers."""
     if not len(fill.points):
         return None
-    if not np.isfinite(fill.points).all():
+    low, high = fill.points.min(axis=0), fill.points.max(axis=0)
+    if not np.isfinite(low + high).all():
         raise ValueError("an outline to be lit has a point that is not a number")
-    left, top = np.maximum(np.floor(fill.points.min(axis=0)), 0.0)
-    right, foot = np.minimum(np.ceil(fill.points.max(axis=0)), (width, height))
-    return _Box(int(left), int(top), int(right - left), int(foot - top)) if right > left and foot > top else None
+    first, last = np.floor(low), np.ceil(high)
+    left, top = np.maximum(first, 0.0)
+    right, foot = np.minimum(last, (width_px, height_px))
+    if right <= left or foot <= top:
+        return None
+    whole = bool((first >= 0).all()) and (right, foot) == tuple(last)
+    return Box(int(left), int(top), int(right - left), int(foot - top), whole)
 
 
-def _draw_batch(frame: Packed, batch: Sequence[_Drawn], palette: Palette, scratch: FillScratch) -> None:
-    fills, boxes = [fill for fill, _, _ in batch], [box for _, box, _ in batch]
-    sizes = [len(fill.points) for fill in fills]
-    points = np.concatenate([fill.points - (box.left, box.top) for fill, box, _ in batch])
-    firsts = np.cumsum(sizes) - sizes
-    starts = np.concatenate([fill.starts + first for fill, first in zip(fills, firsts, strict=True)])
-    edges = edges_of(points, starts, np.repeat(np.arange(len(batch)), sizes))
-    cells = np.array([box.cells for box in boxes])
-    offsets = np.cumsum(cells) - cells
-    areas = scratch.dark_areas(int(cells.sum()))
-    _add_areas(areas, edges, boxes, offsets)
-    for (fill, box, kept), offset in zip(batch, offsets, strict=True):
-        cover = areas[offset : offset + box.width * box.height].reshape(box.height, box.width)
-        _sum_down(cover)
-        part = box.of(frame)
-        rows = max(STRIP_PX // box.width, 1)
-        for top in range(0, box.height, rows):
-            value = _lit(cover[top : top + rows], palette, fill.colour, scratch)
-            np.maximum(part[top : top + rows], value, out=part[top : top + rows])
-            if kept.values is not None:
-                kept.values[top : top + rows] = value
-        kept.ready = kept.values is not None
+Boxed = tuple[Fill, Box]
 
 
-def _add_areas(areas: Singles, edges: Edges, boxes: Sequence[_Box], offsets: Indices) -> None:
-    """Adds what each edge covers in the pixels it crosses and hands on to those below, boxes one after the other.
-
-    Areas are counted in steps of the coverage table.
-    """
-    widths, heights = np.array([box.width for box in boxes]), np.array([float(box.height) for box in boxes])
-    edges = pressed_down(clipped_across(edges, widths.astype(np.float64)), heights)
-    places, below, own, handed_on = cell_areas(split_at_columns(edges), widths, heights, offsets)
-    np.add.at(areas, places, (own * COVERAGE_STEPS).astype(np.float32))
-    np.add.at(areas, below, (handed_on * COVERAGE_STEPS).astype(np.float32))
+def draw_fills(frame: FlatFrame, fills: Sequence[Boxed], palette: Palette) -> None:
+    """Lights fills in their boxes on a frame that is dark there but for other fills; the most covered wins."""
+    palette.rows_of(np.array([fill.colour for fill, _ in fills], np.uint32))
+    # Of two that cover a pixel wholly the greater value wins: it is written last.
+    for colour in sorted({fill.colour for fill, _ in fills}):
+        for abreast in _abreast([boxed for boxed in fills if boxed[0].colour == colour]):
+            _draw_abreast(frame, abreast, palette, colour)
 
 
-def _sum_down(cover: Singles) -> None:
-    if cover.shape[1] < BY_ROWS_FROM:
-        np.add.accumulate(cover, axis=0, out=cover)
-        return
-    for line in range(1, len(cover)):
-        np.add(cover[line - 1], cover[line], out=cover[line])
+def _abreast(fills: list[Boxed]) -> Iterator[list[Boxed]]:
+    """Fills whose boxes are summed side by side, the tallest first."""
+    fills.sort(key=lambda boxed: -boxed[1].height)
+    first, width = 0, 0
+    for number, (_, box) in enumerate(fills):
+        if number > first and width + box.width > MOST_ABREAST:
+            yield fills[first:number]
+            first, width = number, 0
+        width += box.width
+    yield fills[first:]
 
 
-def _lit(cover: Singles, palette: Palette, colour: int, scratch: FillScratch) -> Packed:
-    """Pixel values of covered areas; good until the next call."""
-    if cover.size > STRIP_PX:  # one row of a very wide box
-        index, value = np.empty(cover.shape, np.intp), np.empty(cover.shape, np.uint32)
-    else:
-        index = scratch.index[: cover.size].reshape(cover.shape)
-        value = scratch.value[: cover.size].reshape(cover.shape)
-    np.abs(cover, out=cover)
-    np.copyto(index, cover, casting="unsafe")
-    row = palette.row_of(colour)
+def _draw_abreast(frame: FlatFrame, fills: Sequence[Boxed], palette: Palette, colour: int) -> None:
+    boxes = [box for _, box in fills]
+    ends = np.cumsum([box.width for box in boxes])
+    stride, tallest = int(ends[-1]), boxes[0].height
+    rows = max(BAND_PX // stride, 1)
+    cells, begins = _by_bands(_cells(frame, fills), rows * stride, -(-tallest // rows))
+    covered = np.empty(len(cells.place), np.float32)
+    table = palette.by_coverage[palette.row_of(colour) * COVERAGE_LENGTH :][:COVERAGE_LENGTH]
+    # The last row is for what the band hands on to the next.
+    sums = np.zeros((rows + 1, stride), np.float32)
+    flat, above = sums.reshape(-1), np.zeros(stride, np.float32)
+    for band, top in enumerate(range(0, tallest, rows)):
+        mine = slice(begins[band], begins[band + 1])
+        standing = sum(box.height > top for box in boxes)
+        width, count = int(ends[standing - 1]), min(rows, tallest - top)
+        sums[0, :width] = sums[rows, :width]
+        sums[1:, :width] = 0.0
+        crossed = cells.place[mine] - band * rows * stride
+        np.add.at(flat, crossed, cells.own[mine])
+        np.add.at(flat, crossed + stride, cells.handed_on[mine])
+        part, before = sums[:count, :width], above[:width]
+        for row in part:
+            before = np.add(before, row, row)
+        above[:width] = before
+        covered[mine] = flat.take(crossed)
+        flat[crossed] = 0.0
+        inside = np.abs(part, part) > COVERAGE_STEPS / 2
+        for box, end in zip(boxes[:standing], ends, strict=False):
+            height = min(count, box.height - top)
+            lit = frame.inner[box.top + top : box.top + top + height, box.left : box.left + box.width]
+            np.copyto(lit, table[-1], where=inside[:height, end - box.width : end])
     # Where outlines overlap the winding number passes one, and the look-up stops at the table's end.
-    np.take(palette.by_coverage[row * COVERAGE_LENGTH : (row + 1) * COVERAGE_LENGTH], index, out=value, mode="clip")
-    return value
+    frame.raise_to(cells.pixel, table.take(np.abs(covered).astype(np.intp), mode="clip"))
+
+
+def _cells(frame: FlatFrame, fills: Sequence[Boxed]) -> Cells:
+    """The pixels that edges cross, boxes side by side."""
+    sizes = np.array([len(fill.points) for fill, _ in fills])
+    firsts = np.cumsum(sizes) - sizes
+    box = np.repeat(np.arange(len(fills)), sizes)
+    left, top, width, height = np.array([(b.left, b.top, b.width, b.height) for _, b in fills]).T
+    points = np.concatenate([fill.points for fill, _ in fills]) - np.column_stack([left, top])[box]
+    starts = np.concatenate([fill.starts + first for (fill, _), first in zip(fills, firsts, strict=True)])
+    edges = edges_of(points, starts, box)
+    if not all(b.whole for _, b in fills):
+        edges = pressed_down(clipped_across(edges, width.astype(np.float64)), height.astype(np.float64))
+    pixel = (top + MARGIN) * frame.stride + left + MARGIN
+    return cells_of(split_at_columns(edges), np.cumsum(width) - width, (width, height), pixel, frame.stride)
+
+
+def _by_bands(cells: Cells, size: int, bands: int) -> tuple[Cells, list[int]]:
+    """The cells sorted by bands of so many places, and where each band begins; areas in steps of the coverage table."""
+    band = (cells.place // size).astype(np.uint16)
+    order = np.argsort(band, kind="stable")
+    own, handed_on = ((areas[order] * COVERAGE_STEPS).astype(np.float32) for areas in (cells.own, cells.handed_on))
+    begins = np.cumsum(np.bincount(band, minlength=bands))
+    return Cells(cells.place[order], cells.pixel[order], own, handed_on), [0, *begins.tolist()]

@@ -42,10 +42,10 @@ class Touched:
         if self._left < 0:
             self.everything = True
 
-    def pixels(self, places: Indices) -> None:
-        """These places of the flat frame are drawn."""
+    def pixels(self, places: Indices, further: int = 0) -> None:
+        """These places of the flat frame, so many ``further`` on, are drawn."""
         if not self.everything:
-            self._flat[places >> BLOCK_BITS] = True
+            self._flat[(places + further if further else places) >> BLOCK_BITS] = True
 
     def area(self, top: int, left: int, height: int, width: int) -> None:
         """This rectangle is drawn."""
@@ -71,19 +71,26 @@ CHUNK = 8192
 
 @dataclass(frozen=True)
 class FlatFrame:
-    """A frame with its margin, flat: values to be raised, the size of the frame proper, ``stride`` places from one row
-    to the next, and what has been drawn."""
+    """A frame with its margin, ``flat``: values to be raised; the frame proper, ``inner`` (height, width); ``stride``
+    places from one row to the next, and what has been drawn."""
 
     flat: Packed
-    width_px: int
-    height_px: int
+    inner: Packed
     stride: int
     touched: Touched
 
-    def raise_to(self, places: Indices, values: Packed) -> None:
-        """Raises pixels to values, each to the greatest given for it."""
-        np.maximum.at(self.flat, places, values)
-        self.touched.pixels(places)
+    @property
+    def width_px(self) -> int:
+        return self.inner.shape[1]
+
+    @property
+    def height_px(self) -> int:
+        return self.inner.shape[0]
+
+    def raise_to(self, places: Indices, values: Packed, further: int = 0) -> None:
+        """Raises pixels, so many places ``further`` on, to values, each to the greatest given for it."""
+        np.maximum.at(self.flat[further:], places, values)
+        self.touched.pixels(places, further)
 
 
 class Scratch:

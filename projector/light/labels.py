@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
 
-from calibration.table import Table
 from projector.light.arrays import Array, Flags, Indices
 from projector.light.fills import Fill
 from projector.light.letters import Outlines, outline_of
@@ -20,39 +18,23 @@ TOO_LOOSE = 3.0
 """A label whose upright box in the frame is this many times larger than its letters need is filled letter by letter."""
 
 
-def outline_in(text: Text, motion: Array | None = None) -> Array:
-    """Outline points (n, 2) in table inches of a line of letters, in the order of ``outline_of(text.text)``."""
-    return _outlines_in([text], motion)
-
-
-def fills_of(text: Text, view: View, colour: int, motion: Array | None = None) -> list[Fill]:
-    """The letters in pixels of the frame; letters that reach beyond what the frame can show are left out."""
-    return fills_of_all([text], view, [colour], motion)
-
-
-def fills_of_all(texts: Sequence[Text], view: View, colours: Sequence[int], motion: Array | None = None) -> list[Fill]:
-    """The same for many lines of letters, ``colours`` one for each."""
-    return [fill for fills in fills_of_each(texts, view, colours, motion) for fill in fills]
-
-
-def fills_of_each(
-    texts: Sequence[Text], view: View, colours: Sequence[int], motion: Array | None = None
-) -> list[list[Fill]]:
-    """The same, line of letters by line of letters: all outlines go through the map at once."""
+def fills_of(texts: Sequence[Text], view: View, colour: int, motion: Array | None = None) -> list[Fill]:
+    """Lines of letters in pixels of the frame; letters that reach beyond what the frame can show are left out."""
     if not texts:
         return []
     outlines = [outline_of(text.text) for text in texts]
-    points_in = _outlines_in(texts, motion)
+    points_in = outlines_in(texts, motion)
     inside = points_in @ view.limits[:, :2].T + view.limits[:, 2] >= 0
     ends = np.cumsum([len(outline.points) for outline in outlines])
     if inside.all():
-        return _whole(view.table.to_frame(points_in), outlines, colours, ends)
-    parts = zip(np.split(points_in, ends[:-1]), np.split(inside, ends[:-1]), outlines, colours, strict=True)
-    return [_seen(points, seen, shape, view, colour) for points, seen, shape, colour in parts]
+        return _whole(view.table.to_frame(points_in), outlines, colour, ends)
+    parts = zip(np.split(points_in, ends[:-1]), np.split(inside, ends[:-1]), outlines, strict=True)
+    return [fill for points, seen, shape in parts for fill in _seen(points, seen, shape, view, colour)]
 
 
-def _outlines_in(texts: Sequence[Text], motion: Array | None) -> Array:
-    """Outline points in table inches of all lines of letters, one after the other."""
+def outlines_in(texts: Sequence[Text], motion: Array | None = None) -> Array:
+    """Outline points (n, 2) in table inches of lines of letters, one after the other, each in the order of its
+    ``outline_of``."""
     outlines = [outline_of(text.text) for text in texts]
     turn = np.radians([text.turn_deg for text in texts])
     height, middle = np.array([text.height for text in texts]), np.array([shape.width / 2 for shape in outlines])
@@ -85,27 +67,27 @@ def _seen(points_in: Array, inside: Flags, outlines: Outlines, view: View, colou
     return _parted(points, np.cumsum(sizes) - sizes, outlines.glyphs[seen], colour)
 
 
-def _whole(points: Array, outlines: Sequence[Outlines], colours: Sequence[int], ends: Indices) -> list[list[Fill]]:
+def _whole(points: Array, outlines: Sequence[Outlines], colour: int, ends: Indices) -> list[Fill]:
     """One fill for each line of letters, or one a letter, ``points`` (n, 2) px being those of all lines."""
     begins = ends - [len(shape.points) for shape in outlines]
     lines = zip(outlines, begins, strict=True)
     letters = np.concatenate([shape.starts[shape.letters] + begin for shape, begin in lines])
     if not len(letters):
-        return [[] for _ in outlines]
+        return []
     low, high = np.minimum.reduceat(points, letters), np.maximum.reduceat(points, letters)
     boxes = np.prod(high - low, axis=1)
-    fills: list[list[Fill]] = []
+    fills: list[Fill] = []
     first = 0
-    for shape, colour, begin, end in zip(outlines, colours, begins, ends, strict=True):
+    for shape, begin, end in zip(outlines, begins, ends, strict=True):
         mine = slice(first, first + len(shape.letters))
         first = mine.stop
-        whole = np.ptp(np.concatenate([low[mine], high[mine]]), axis=0) if len(shape.letters) else np.zeros(2)
         if not len(shape.letters):
-            fills.append([])
-        elif float(whole[0] * whole[1]) <= TOO_LOOSE * float(boxes[mine].sum()):
-            fills.append([Fill(points[begin:end], shape.starts, colour)])
+            continue
+        whole = np.ptp(np.concatenate([low[mine], high[mine]]), axis=0)
+        if float(whole[0] * whole[1]) <= TOO_LOOSE * float(boxes[mine].sum()):
+            fills.append(Fill(points[begin:end], shape.starts, colour))
         else:
-            fills.append(_parted(points[begin:end], shape.starts, shape.glyphs, colour))
+            fills += _parted(points[begin:end], shape.starts, shape.glyphs, colour)
     return fills
 
 
@@ -123,28 +105,3 @@ def _parted(points: Array, starts: Indices, glyphs: Indices, colour: int) -> lis
     bounds = np.append(letter, len(starts))
     edges = np.append(starts, len(points))
     return [Fill(points[edges[a] : edges[b]], starts[a:b] - edges[a], colour) for a, b in itertools.pairwise(bounds)]
-
-
-class LabelCache:
-    """Lines of letters that went through one map and one motion; only new ones go through it again."""
-
-    def __init__(self) -> None:
-        self._table: Table | None = None
-        self._motion: bytes | None = None
-        self._lit: dict[Text, list[Fill]] = {}
-
-    def fills_of(
-        self, texts: Sequence[Text], view: View, colours: Sequence[int], motion: Array | None = None
-    ) -> list[Fill]:
-        """The same as ``fills_of_all``; outlines that were there the last time are the very same arrays."""
-        moved_by = None if motion is None else motion.tobytes()
-        if view.table is not self._table or moved_by != self._motion:
-            self._table, self._motion, self._lit = view.table, moved_by, {}
-        new = [(text, colour) for text, colour in zip(texts, colours, strict=True) if text not in self._lit]
-        made = fills_of_each([text for text, _ in new], view, [colour for _, colour in new], motion)
-        known = self._lit | {text: fills for (text, _), fills in zip(new, made, strict=True)}
-        self._lit = {
-            text: [fill if fill.colour == colour else replace(fill, colour=colour) for fill in known[text]]
-            for text, colour in zip(texts, colours, strict=True)
-        }
-        return [fill for text in texts for fill in self._lit[text]]

@@ -23,7 +23,8 @@ def tent_step(offset_px: Singles) -> Singles:
     A tent sums to one over whole-pixel steps and keeps first moments (it is the linear B-spline), which is why the
     centroid of a line drawn with it is exact at every sub-pixel place.
     """
-    inside = np.minimum(np.maximum(offset_px, np.float32(-1.0)), np.float32(1.0))
+    inside = np.maximum(offset_px, np.float32(-1.0))
+    np.minimum(inside, np.float32(1.0), out=inside)
     share = np.abs(inside)
     share *= np.float32(-0.5)
     share += np.float32(1.0)

@@ -11,6 +11,7 @@ from calibration.table import Table
 from projector.light.appearance import LEAST_WIDTH_PX
 from projector.light.arrays import Array
 from projector.light.canvas import Canvas
+from projector.light.labels import fills_of
 from projector.light.segments import LEAST_IN, dashed, hatch, segments_of
 from projector.light.strips import Lines, lines_px
 from projector.light.styles import STYLES, Style, letter_colour
@@ -41,12 +42,13 @@ def draw(
         )
     affine = None if motion is None else np.asarray(motion, np.float64).reshape(2, 3)
     view = view_of(table)
-    canvas.clear()
     level = _level(canvas.gamma, brightness)
-    canvas.lines(lines_of(scene, view, styles, affine, width_factor, level))
     texts = [mark for mark in scene.marks if isinstance(mark, Text)]
     letters = dimmed(letter_colour(styles), level)
-    canvas.fills(canvas.letters.fills_of(texts, view, [letters] * len(texts), affine))
+    canvas.light(
+        lines_of(scene, view, styles, affine, width_factor, level),
+        fills_of(texts, view, letters, affine),
+    )
 
 
 def lines_of(

@@ -89,7 +89,7 @@ def frame_svg(scene: Scene, table: Table, styles: Mapping[Kind, Style] = STYLES,
     """The scene through the calibration: dashes parted, lines and letter outlines as filled paths in pixels."""
     view = view_of(table)
     texts = [mark for mark in scene.marks if isinstance(mark, Text)]
-    fills = [fill for text in texts for fill in fills_of(text, view, letter_colour(styles))]
+    fills = fills_of(texts, view, letter_colour(styles))
     size = f'width="{table.width_px}" height="{table.height_px}"'
     return "\n".join([
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {table.width_px} {table.height_px}">',

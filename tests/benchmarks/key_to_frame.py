@@ -19,9 +19,9 @@ import numpy as np
 
 from projector.light.canvas import Canvas
 from projector.light.fills import Fill
-from projector.light.labels import fills_of_all
+from projector.light.labels import fills_of
 from projector.light.strips import Lines, lines_px
-from projector.light.styles import STYLES
+from projector.light.styles import STYLES, letter_colour
 from projector.light.view import view_of
 from projector.light.warp import draw, lines_of
 from projector.scene.marks import Scene, Text
@@ -38,7 +38,7 @@ KEYS = ("Right", "Left", "G", "G", "K", "]", "[")
 def in_pixels(scene: Scene, table: object) -> tuple[Lines, list[Fill]]:
     view = view_of(table)
     texts = [mark for mark in scene.marks if isinstance(mark, Text)]
-    return lines_of(scene, view), fills_of_all(texts, view, [STYLES[text.kind].colour for text in texts])
+    return lines_of(scene, view), fills_of(texts, view, letter_colour(STYLES))
 
 
 def measured(routes: dict[str, Callable[[], object]], rounds: int, before: int) -> dict[str, list[float]]:
@@ -143,8 +143,7 @@ def accuracy() -> None:
     canvas = Canvas(*SIZE_PX, GAMMA)
 
     def ours() -> np.ndarray:
-        canvas.clear()
-        canvas.lines(line)
+        canvas.light(line)
         return canvas.frame
 
     print("\ncentre of a line 2.5 px wide, measured in light: RMS / largest px, width px")

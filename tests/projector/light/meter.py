@@ -6,9 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from projector.light.canvas import Canvas
-from projector.light.strips import Lines
+from projector.light.strips import Lines, lines_px
 
 GAMMA = 2.2
+NO_LINES = lines_px([], [], 1.0)
 
 
 def light_of(frame: NDArray[np.uint32]) -> NDArray[np.float64]:
@@ -19,7 +20,7 @@ def light_of(frame: NDArray[np.uint32]) -> NDArray[np.float64]:
 def lit(lines: Lines, width_px: int = 400, height_px: int = 300) -> NDArray[np.float64]:
     """Light of these lines on a dark frame."""
     canvas = Canvas(width_px, height_px, GAMMA)
-    canvas.lines(lines)
+    canvas.light(lines)
     return light_of(canvas.frame)
 
 

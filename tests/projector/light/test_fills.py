@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from projector.light.canvas import Canvas
 from projector.light.fills import Fill
-from tests.projector.light.meter import light_of
+from tests.projector.light.meter import NO_LINES, light_of
 
 
 def filled(*outlines: list[tuple[float, float]], width: int = 100, height: int = 80) -> np.ndarray:
@@ -17,7 +17,7 @@ def filled(*outlines: list[tuple[float, float]], width: int = 100, height: int =
     sizes = [len(outline) for outline in outlines]
     points = np.array([point for outline in outlines for point in outline], np.float64)
     canvas = Canvas(width, height)
-    canvas.fills([Fill(points, np.cumsum(sizes) - sizes, 0xFFFFFF)])
+    canvas.light(NO_LINES, [Fill(points, np.cumsum(sizes) - sizes, 0xFFFFFF)])
     return light_of(canvas.frame)
 
 
@@ -123,11 +123,13 @@ def test_filling_many_at_once_is_filling_them_one_by_one() -> None:
     fills = [
         Fill(chance.uniform(0, 1300, 2) + chance.uniform(0, 240, (5, 2)), np.array([0]), 0xFFFFFF) for _ in range(60)
     ]
-    together, singly = Canvas(1500, 1500), Canvas(1500, 1500)
-    together.fills(fills)
+    canvas = Canvas(1500, 1500)
+    canvas.light(NO_LINES, fills)
+    together, singly = canvas.frame.copy(), np.zeros((1500, 1500), np.uint32)
     for fill in fills:
-        singly.fills([fill])
-    assert np.array_equal(together.frame, singly.frame)
+        canvas.light(NO_LINES, [fill])
+        singly = np.maximum(singly, canvas.frame)
+    assert np.array_equal(together, singly)
 
 
 def test_a_point_that_is_no_number_is_refused() -> None:

@@ -10,7 +10,7 @@ from PIL import Image, ImageDraw, ImageFont
 from projector.light.canvas import Canvas
 from projector.light.fills import Fill
 from projector.light.letters import font_path, missing, outline_of, text_width
-from tests.projector.light.meter import light_of
+from tests.projector.light.meter import NO_LINES, light_of
 
 FINE = 8
 
@@ -27,7 +27,7 @@ def ours(text: str, cap_px: float, width: int, height: int, left: float, baselin
     outlines = outline_of(text)
     canvas = Canvas(width, height)
     points = np.array([left, baseline]) + outlines.points * np.array([cap_px, -cap_px])
-    canvas.fills([Fill(points, outlines.starts, 0xFFFFFF)])
+    canvas.light(NO_LINES, [Fill(points, outlines.starts, 0xFFFFFF)])
     return light_of(canvas.frame)
 
 

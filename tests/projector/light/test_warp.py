@@ -8,7 +8,7 @@ import pytest
 
 from calibration.table import Table
 from projector.light.canvas import Canvas
-from projector.light.labels import fills_of, outline_in
+from projector.light.labels import fills_of, outlines_in
 from projector.light.letters import outline_of
 from projector.light.styles import STYLES, Style
 from projector.light.view import view_of
@@ -63,8 +63,8 @@ def test_the_width_factor_scales_lines_and_none_is_thinner_than_a_pixel() -> Non
 
 def test_every_outline_point_of_a_letter_goes_through_the_map() -> None:
     text = Text(Kind.TOP, "TOP", (20.0, 12.0), 3.0, 25.0)
-    (fill,) = fills_of(text, view_of(ASKEW), 0xFFFFFF)
-    inches = outline_in(text)
+    (fill,) = fills_of([text], view_of(ASKEW), 0xFFFFFF)
+    inches = outlines_in([text])
     assert fill.points == pytest.approx(np.array([pixel(ASKEW, x, y) for x, y in inches]), abs=1e-6)
     # The first corner by hand: T spans from half the text's width left of the middle, turned by 25 degrees.
     outlines = outline_of("TOP")
