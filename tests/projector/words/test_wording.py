@@ -15,6 +15,7 @@ from jobs.model.choices import Unit
 from jobs.model.job import Job
 from jobs.model.problems import Code, Problem, Value, problem
 from jobs.model.schema import walk
+from jobs.prints.photographs.problems import PhotoCode
 from projector.files.readers import FileCode
 from projector.words.notices import notice_lines
 from projector.words.wording import WORDS, Voice, file_lines, sentence, where, words
@@ -50,7 +51,7 @@ def sample(code: StrEnum) -> Problem:
 
 
 def test_every_code_has_words_and_no_words_are_without_a_code() -> None:
-    codes = [*Code, *FileCode, *CalibrationCode]
+    codes = [*Code, *FileCode, *CalibrationCode, *PhotoCode]
     assert set(WORDS) | TOLD == set(codes)
     assert len(set(codes)) == len(codes), "two codes are spelt alike"
     assert not set(WORDS) & TOLD
