@@ -25,6 +25,9 @@ F = Fraction
 TOLD = {
     *(Code.LEFT_OUT, Code.MIRROR_FOLLOWS, Code.ASSUMED, Code.ROWS_UNLEVEL),
     *(Code.TABLE_ENDS_AT_MARK, Code.LIGHT_REACHES),
+    *(Code.CUT_WINDOW_RENAMED, Code.CUT_SPARE_NO_WINDOW, Code.CUT_SPARE_NOT_ASKED),
+    *(Code.CUT_TO_TRIM, Code.CUT_OTHER_TURNINGS, Code.CUT_OFF_ROWS),
+    *(Code.ROWS_MOVED, Code.PAIR_MIRRORED, Code.FEWER_CUTS, Code.RUN_SIDEWAYS, Code.SHALLOWER, Code.ANOTHER_PIECE),
 }
 """What is told beside a job that can be used: notices, with words of their own."""
 SAMPLES: dict[str, Any] = {
