@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from projector.light.arrays import Indices, Packed
 from projector.light.ends import draw_with_ends
 from projector.light.even_spans import draw_even_spans, even_spans_of
-from projector.light.fills import Fill, box_of, draw_fills
+from projector.light.fills import Fill, boxed, draw_fills
 from projector.light.frame import BLOCK, MARGIN, FlatFrame, Scratch, Shown, Touched, in_blocks
 from projector.light.palette import Palette
 from projector.light.strips import Lines, Spans, Strips, spans_of, strips_of
@@ -48,15 +48,15 @@ class Canvas:
     def light(self, lines: Lines, fills: Sequence[Fill] = ()) -> None:
         """Takes away every mark and lights straight lines and filled outlines, each in one pass."""
         self._clear()
-        boxed = [(fill, box) for fill in fills if (box := box_of(fill, self.width_px, self.height_px)) is not None]
+        shown = boxed(fills, self.width_px, self.height_px)
         strips, spans = seen_of(lines, self.width_px, self.height_px)
         self._touched.expect(
-            sum(box.width * box.height for _, box in boxed) + int(((spans.stop - spans.first) * spans.rows).sum())
+            sum(box.width * box.height for _, box in shown) + int(((spans.stop - spans.first) * spans.rows).sum())
         )
-        for _, box in boxed:
+        for _, box in shown:
             self._touched.area(box.top + MARGIN, box.left + MARGIN, box.height, box.width)
-        if boxed:
-            draw_fills(self._raster, boxed, self._palette)
+        if shown:
+            draw_fills(self._raster, shown, self._palette)
         draw_lines(self._raster, strips, spans, self._palette.rows_of(lines.colours), self._palette, self._scratch)
 
     def _clear(self) -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from projector.light.arrays import Array, Flags, Indices, Singles
+from projector.light.arrays import Array, Flags, Indices
 
 
 @dataclass(frozen=True)
@@ -28,14 +28,13 @@ class Edges:
 class Cells:
     """What edges cover in the pixels they cross, (n,) each.
 
-    ``place`` counts pixels of all boxes side by side, ``pixel`` those of the frame; ``own`` is the area below the edge
-    in the pixel, ``handed_on`` what all pixels below get of it.
+    ``place`` counts pixels row by row over all boxes side by side; ``own`` is the area below the edge in the pixel,
+    ``handed_on`` what all pixels below get of it.
     """
 
     place: Indices
-    pixel: Indices
-    own: Array | Singles
-    handed_on: Array | Singles
+    own: Array
+    handed_on: Array
 
 
 def edges_of(points: Array, starts: Indices, box: Indices) -> Edges:
@@ -115,47 +114,47 @@ def split_at_columns(edges: Edges) -> Edges:
     return Edges(start_x, start_y, stop_x, stop_y, edges.box[pick])
 
 
-def cells_of(edges: Edges, offsets: Indices, sizes: tuple[Indices, Indices], pixels: Indices, stride: int) -> Cells:
+def cells_of(edges: Edges, widths: Indices, heights: Indices) -> Cells:
     """The pixels that edges cross which cross no whole x: they are cut wherever they cross a whole y.
 
-    Boxes of these ``sizes`` (widths, heights) stand side by side from the columns ``offsets`` on; in the frame box k
-    begins at pixel ``pixels[k]``, ``stride`` a row.
+    Boxes of these sizes stand side by side.
     """
-    box, y0 = edges.box, edges.y0
-    low, high = np.floor(np.minimum(y0, edges.y1)), np.ceil(np.maximum(y0, edges.y1))
+    box, x0, y0, x1, y1 = edges.box, edges.x0, edges.y0, edges.x1, edges.y1
+    low, high = np.floor(np.minimum(y0, y1)), np.ceil(np.maximum(y0, y1))
     parts = np.maximum(high - low, 1.0).astype(np.intp)
-    down = edges.y1 >= y0
+    down = y1 >= y0
     onward = np.where(down, 1, -1)
     row = np.where(down, low, high - 1.0)
-    np.maximum(np.minimum(row, (sizes[1] - 1.0)[box], out=row), 0.0, out=row)
-    column = np.minimum(0.5 * (edges.x0 + edges.x1), (sizes[0] - 1)[box]).astype(np.intp)
+    np.maximum(np.minimum(row, (heights - 1.0)[box], out=row), 0.0, out=row)
+    column = np.minimum(0.5 * (x0 + x1), (widths - 1)[box]).astype(np.intp)
     ends = np.cumsum(parts) - 1
     begins = ends - parts + 1
 
     # Parts that are neither the first nor the last of an edge go all the way through their row.
-    run, rise = edges.x1 - edges.x0, edges.y1 - y0
-    rise[parts == 1] = np.inf
+    many = parts > 1
+    run, rise = x1 - x0, y1 - y0
+    rise[~many] = np.inf
     border = row + down
-    through = onward * run / np.where(parts > 2, rise, np.inf)
+    through = onward * run / rise
+    crossing = x0 + (border - y0) / rise * run
     pick = np.repeat(np.arange(len(parts)), parts)
-    number = np.arange(len(pick)) - begins[pick]
-    stop = through[pick]
-    stop *= number
-    stop += (edges.x0 + (border - y0) / rise * run)[pick]
-    stop[ends] = edges.x1
-    width = stop.copy()
-    width[1:] -= stop[:-1]
-    width[begins] = stop[begins] - edges.x0
-    level = np.full(len(stop), 0.5)
-    level[ends] = 0.5 * (border + onward * (parts - 2) + edges.y1) - (row + onward * (parts - 1))
-    level[begins] = 0.5 * (y0 + np.where(parts > 1, border, edges.y1)) - row
+    handed_on = (0.5 * through)[pick]
+    own = handed_on.copy()
+    for places, width, level in (
+        (
+            ends,
+            x1 - (crossing + through * (parts - 2)),
+            0.5 * (border + onward * (parts - 2) + y1) - (row + onward * (parts - 1)),
+        ),
+        (begins, np.where(many, crossing, x1) - x0, 0.5 * (y0 + np.where(many, border, y1)) - row),
+    ):
+        handed = width * level
+        handed_on[places], own[places] = handed, width - handed
 
-    whole_row = row.astype(np.intp)
-    number *= onward[pick]
-    pixel = number * stride
-    pixel += (pixels[box] + whole_row * stride + column)[pick]
-    abreast = int(sizes[0].sum())
-    number *= abreast
-    number += (offsets[box] + whole_row * abreast + column)[pick]
-    handed_on = width * level
-    return Cells(number, pixel, width - handed_on, handed_on)
+    # Places go on by whole rows, and jump from the last of an edge to the first of the next.
+    abreast = int(widths.sum())
+    step, head = onward * abreast, (np.cumsum(widths) - widths)[box] + row.astype(np.intp) * abreast + column
+    place = step[pick]
+    place[begins[1:]] = head[1:] - (head + step * (parts - 1))[:-1]
+    place[:1] = head[:1]
+    return Cells(np.cumsum(place, out=place), own, handed_on)

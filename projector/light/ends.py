@@ -76,7 +76,7 @@ def draw_with_ends(raster: FlatFrame, strips: Strips, spans: Spans, colours: Ind
     """Raises every pixel of the spans; ``colours`` is the row in the palette of each strip."""
     runs = _in_runs(spans)
     wide = np.searchsorted(WIDTHS, runs.stop - runs.first)
-    joined = (strips.joined[:, 0] | strips.joined[:, 1])[runs.strip]
+    joined = (strips.joined[0] | strips.joined[1])[runs.strip]
     key = (runs.rows * len(WIDTHS) + wide) * 2 + joined
     order = np.argsort(key, kind="stable")
     runs, wide, key = runs.where(order), wide[order], key[order]
@@ -122,7 +122,7 @@ def _draw_alike(
     np.maximum(half, _single(np.minimum(near, far)), out=half)
     np.minimum(half, _single(np.maximum(near, far)), out=half)
     steps = _single(square) * step
-    joined = strips.joined.T[:, strip]
+    joined = strips.joined[:, strip]
     ends = _Ends(
         steps + _single(start * square),
         _single((length - start) * square) - steps,
@@ -157,7 +157,7 @@ def _draw_alike(
         coverage *= side
         coverage *= own
         coverage += np.float32(0.5)
-        index = coverage.astype(np.intp)
+        index = coverage.astype(np.int32).astype(np.intp)
         index += colour
         values = palette.by_coverage.take(index, mode="clip")
         raster.raise_to(places.of_rows(rows).reshape(-1), values.reshape(-1))

@@ -69,9 +69,10 @@ def even_spans_of(strips: Strips, spans: Spans, colours: Indices, width_px: int,
     parts = np.minimum(np.ceil(wider).astype(np.intp) + 1, columns)
     pick = np.repeat(np.arange(len(parts)), parts)
     number = np.arange(len(pick)) - (np.cumsum(parts) - parts)[pick]
-    first = spans.first[pick] + number * columns[pick] // parts[pick]
-    stop = spans.first[pick] + (number + 1) * columns[pick] // parts[pick]
-    strip = spans.strip[pick]
+    strip, begun, whole, among = spans.strip[pick], spans.first[pick], columns[pick], parts[pick]
+    # Quotients of whole numbers this small are rounded to whole ones only where they are.
+    first = begun + (number * whole / among).astype(np.int32)
+    stop = begun + ((number + 1) * whole / among).astype(np.int32)
     slope, along = strips.slope[strip], first + 0.5 - strips.column[strip]
     half = np.maximum(strips.half[strip] + strips.growth[strip] * (along + 0.5 * (stop - first - 1)), 0.0)
     start = strips.row[strip] + slope * along - half - 1.5
@@ -116,17 +117,21 @@ def _draw_alike(raster: FlatFrame, evens: EvenSpans, palette: Palette, scratch: 
     place, share = scratch.place[:size], scratch.share[:size]
     column_step, row_step = (raster.stride, 1) if evens.steep[0] else (1, raster.stride)
 
-    level = np.repeat(evens.slope, width)
+    level = evens.slope.repeat(width)
     level *= scratch.counted[:size]
-    level += np.repeat(evens.start - evens.slope * before, width)
+    level += (evens.start - evens.slope * before).repeat(width)
     np.ceil(level, out=share)
-    np.copyto(place, share, casting="unsafe")
+    np.copyto(place, share.astype(np.int32))
     # How far the centre of the first row lies beyond the place one pixel outside the first edge, in [0, 1).
     share -= level
 
-    place *= row_step
-    place += np.multiply(scratch.numbers[:size], column_step, out=scratch.index[:size])
-    place += np.repeat((evens.first - before + MARGIN) * column_step + MARGIN * row_step, width)
+    if evens.steep[0]:
+        place += np.multiply(scratch.numbers[:size], raster.stride, out=scratch.index[:size])
+    else:
+        place *= raster.stride
+        place += scratch.numbers[:size]
+    place += ((evens.first - before + MARGIN) * column_step + MARGIN * row_step).repeat(width)
+    raster.fetch(place, int(evens.rows[0]), row_step)
     if evens.half[0] >= 1.0:
         _by_nearer_edge(raster, evens, width, row_step, palette, scratch)
     else:
@@ -142,18 +147,18 @@ def _by_nearer_edge(
     index, value = scratch.index[:size], scratch.value[:size]
     share *= EDGE_STEPS
     share += 0.5
-    np.copyto(index, share, casting="unsafe")
-    index += np.repeat(evens.colour * EDGE_LENGTH + (EDGE_REACH - 1) * EDGE_STEPS, width)
+    np.copyto(index, share.astype(np.int32))
+    index += (evens.colour * EDGE_LENGTH + (EDGE_REACH - 1) * EDGE_STEPS).repeat(width)
     for number in range(2):
         palette.by_edge[number * EDGE_STEPS :].take(index, out=value, mode="clip")
         raster.raise_to(place, value, number * row_step)
     # A row less is a step along the table; deep inside a wide strip the table's end stands for all.
     last = (2.0 * evens.half + (2 - need + EDGE_REACH)) * EDGE_STEPS
     whole = np.floor(last)
-    np.subtract(np.repeat(last - whole + 1.0, width), share, out=share)
+    np.subtract((last - whole + 1.0).repeat(width), share, out=share)
     np.floor(share, out=share)
-    np.copyto(index, share, casting="unsafe")
-    index += np.repeat(evens.colour * EDGE_LENGTH + whole.astype(np.intp), width)
+    np.copyto(index, share.astype(np.int32))
+    index += (evens.colour * EDGE_LENGTH + whole.astype(np.intp)).repeat(width)
     for number in range(2, need):
         step = min(need - 1 - number, EDGE_INSIDE) * EDGE_STEPS
         palette.by_edge[step:].take(index, out=value, mode="clip")
@@ -170,10 +175,10 @@ def _by_both_edges(
     begin = (NARROW_REACH - 1.0 - evens.half) * NARROW_STEPS + 0.5
     whole = np.floor(begin)
     share *= NARROW_STEPS
-    share += np.repeat(begin - whole, width)
-    np.copyto(index, share, casting="unsafe")
+    share += (begin - whole).repeat(width)
+    np.copyto(index, share.astype(np.int32))
     table = np.rint(evens.half * NARROW_HALVES) * NARROW_LENGTH + whole
-    index += np.repeat(evens.colour * NARROW_SIZE + table.astype(np.intp), width)
+    index += (evens.colour * NARROW_SIZE + table.astype(np.intp)).repeat(width)
     for number in range(need):
         palette.by_width[number * NARROW_STEPS :].take(index, out=value, mode="clip")
         raster.raise_to(place, value, number * row_step)

@@ -12,14 +12,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from projector.light.arrays import Array, Indices
+from projector.light.arrays import Array, Indices, Singles
 from projector.light.edges import Cells, cells_of, clipped_across, edges_of, pressed_down, split_at_columns
 from projector.light.frame import MARGIN, FlatFrame
 from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette
 
 MOST_ABREAST = 16_384
 """Columns of the boxes that stand side by side while they are summed, but for one box that is wider."""
-BAND_PX = 131_072
+BAND_PX = 262_144
 """Pixels summed at a time: few enough to stay in a core's cache."""
 
 
@@ -47,23 +47,27 @@ class Box:
     whole: bool
 
 
-def box_of(fill: Fill, width_px: int, height_px: int) -> Box | None:
-    """The box of a fill in a frame of this size; None where it lies outside. Raises ValueError for no numbers."""
-    if not len(fill.points):
-        return None
-    low, high = fill.points.min(axis=0), fill.points.max(axis=0)
+Boxed = tuple[Fill, Box]
+
+
+def boxed(fills: Sequence[Fill], width_px: int, height_px: int) -> list[Boxed]:
+    """The fills that a frame of this size shows, with their boxes. Raises ValueError for points that are no numbers."""
+    fills = [fill for fill in fills if len(fill.points)]
+    if not fills:
+        return []
+    begins = np.cumsum([0, *(len(fill.points) for fill in fills[:-1])])
+    points = np.concatenate([fill.points for fill in fills])
+    low, high = np.floor(np.minimum.reduceat(points, begins)), np.ceil(np.maximum.reduceat(points, begins))
     if not np.isfinite(low + high).all():
         raise ValueError("an outline to be lit has a point that is not a number")
-    first, last = np.floor(low), np.ceil(high)
-    left, top = np.maximum(first, 0.0)
-    right, foot = np.minimum(last, (width_px, height_px))
-    if right <= left or foot <= top:
-        return None
-    whole = bool((first >= 0).all()) and (right, foot) == tuple(last)
-    return Box(int(left), int(top), int(right - left), int(foot - top), whole)
-
-
-Boxed = tuple[Fill, Box]
+    size = (width_px, height_px)
+    first, last = np.clip(low, 0.0, size).astype(np.intp), np.clip(high, 0.0, size).astype(np.intp)
+    whole = ((first == low) & (last == high)).all(axis=1).tolist()
+    return [
+        (fill, Box(left, top, right - left, foot - top, is_whole))
+        for fill, (left, top), (right, foot), is_whole in zip(fills, first.tolist(), last.tolist(), whole, strict=True)
+        if right > left and foot > top
+    ]
 
 
 def draw_fills(frame: FlatFrame, fills: Sequence[Boxed], palette: Palette) -> None:
@@ -90,23 +94,23 @@ def _abreast(fills: list[Boxed]) -> Iterator[list[Boxed]]:
 def _draw_abreast(frame: FlatFrame, fills: Sequence[Boxed], palette: Palette, colour: int) -> None:
     boxes = [box for _, box in fills]
     ends = np.cumsum([box.width for box in boxes])
-    stride, tallest = int(ends[-1]), boxes[0].height
-    rows = max(BAND_PX // stride, 1)
-    cells, begins = _by_bands(_cells(frame, fills), rows * stride, -(-tallest // rows))
+    abreast, tallest = int(ends[-1]), boxes[0].height
+    rows = max(BAND_PX // abreast, 1)
+    cells, begins = _by_bands(_cells(fills), rows * abreast, -(-tallest // rows))
     covered = np.empty(len(cells.place), np.float32)
     table = palette.by_coverage[palette.row_of(colour) * COVERAGE_LENGTH :][:COVERAGE_LENGTH]
     # The last row is for what the band hands on to the next.
-    sums = np.zeros((rows + 1, stride), np.float32)
-    flat, above = sums.reshape(-1), np.zeros(stride, np.float32)
+    sums = np.zeros((rows + 1, abreast), np.float32)
+    flat, above = sums.reshape(-1), np.zeros(abreast, np.float32)
     for band, top in enumerate(range(0, tallest, rows)):
         mine = slice(begins[band], begins[band + 1])
         standing = sum(box.height > top for box in boxes)
         width, count = int(ends[standing - 1]), min(rows, tallest - top)
         sums[0, :width] = sums[rows, :width]
         sums[1:, :width] = 0.0
-        crossed = cells.place[mine] - band * rows * stride
+        crossed = cells.place[mine] - band * rows * abreast
         np.add.at(flat, crossed, cells.own[mine])
-        np.add.at(flat, crossed + stride, cells.handed_on[mine])
+        np.add.at(flat, crossed + abreast, cells.handed_on[mine])
         part, before = sums[:count, :width], above[:width]
         for row in part:
             before = np.add(before, row, row)
@@ -119,28 +123,42 @@ def _draw_abreast(frame: FlatFrame, fills: Sequence[Boxed], palette: Palette, co
             lit = frame.inner[box.top + top : box.top + top + height, box.left : box.left + box.width]
             np.copyto(lit, table[-1], where=inside[:height, end - box.width : end])
     # Where outlines overlap the winding number passes one, and the look-up stops at the table's end.
-    frame.raise_to(cells.pixel, table.take(np.abs(covered).astype(np.intp), mode="clip"))
+    values = table.take(np.abs(covered).astype(np.int32).astype(np.intp), mode="clip")
+    row = cells.place // abreast
+    # Where the frame has the first row of each column of the boxes.
+    heads = [frame.stride * (box.top + MARGIN) + box.left + MARGIN + np.arange(box.width) for box in boxes]
+    frame.raise_to(row * frame.stride + np.concatenate(heads)[cells.place - row * abreast], values)
 
 
-def _cells(frame: FlatFrame, fills: Sequence[Boxed]) -> Cells:
+def _cells(fills: Sequence[Boxed]) -> Cells:
     """The pixels that edges cross, boxes side by side."""
     sizes = np.array([len(fill.points) for fill, _ in fills])
     firsts = np.cumsum(sizes) - sizes
     box = np.repeat(np.arange(len(fills)), sizes)
-    left, top, width, height = np.array([(b.left, b.top, b.width, b.height) for _, b in fills]).T
-    points = np.concatenate([fill.points for fill, _ in fills]) - np.column_stack([left, top])[box]
+    corner, width, height = (
+        np.array(of) for of in zip(*(((b.left, b.top), b.width, b.height) for _, b in fills), strict=True)
+    )
+    points = np.concatenate([fill.points for fill, _ in fills]) - corner[box]
     starts = np.concatenate([fill.starts + first for (fill, _), first in zip(fills, firsts, strict=True)])
     edges = edges_of(points, starts, box)
-    if not all(b.whole for _, b in fills):
+    if not all(one.whole for _, one in fills):
         edges = pressed_down(clipped_across(edges, width.astype(np.float64)), height.astype(np.float64))
-    pixel = (top + MARGIN) * frame.stride + left + MARGIN
-    return cells_of(split_at_columns(edges), np.cumsum(width) - width, (width, height), pixel, frame.stride)
+    return cells_of(split_at_columns(edges), width, height)
 
 
-def _by_bands(cells: Cells, size: int, bands: int) -> tuple[Cells, list[int]]:
-    """The cells sorted by bands of so many places, and where each band begins; areas in steps of the coverage table."""
-    band = (cells.place // size).astype(np.uint16)
+def _by_bands(cells: Cells, size: int, bands: int) -> tuple[_Sorted, list[int]]:
+    """The cells sorted by bands of so many places, and where each band begins."""
+    band = (cells.place // size).astype(np.uint8 if bands < 256 else np.uint16)
     order = np.argsort(band, kind="stable")
     own, handed_on = ((areas[order] * COVERAGE_STEPS).astype(np.float32) for areas in (cells.own, cells.handed_on))
     begins = np.cumsum(np.bincount(band, minlength=bands))
-    return Cells(cells.place[order], cells.pixel[order], own, handed_on), [0, *begins.tolist()]
+    return _Sorted(cells.place[order], own, handed_on), [0, *begins.tolist()]
+
+
+@dataclass(frozen=True)
+class _Sorted:
+    """Cells in the order they are summed in; areas in steps of the coverage table."""
+
+    place: Indices
+    own: Singles
+    handed_on: Singles

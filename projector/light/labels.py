@@ -70,21 +70,17 @@ def _seen(points_in: Array, inside: Flags, outlines: Outlines, view: View, colou
 def _whole(points: Array, outlines: Sequence[Outlines], colour: int, ends: Indices) -> list[Fill]:
     """One fill for each line of letters, or one a letter, ``points`` (n, 2) px being those of all lines."""
     begins = ends - [len(shape.points) for shape in outlines]
-    lines = zip(outlines, begins, strict=True)
-    letters = np.concatenate([shape.starts[shape.letters] + begin for shape, begin in lines])
-    if not len(letters):
+    lines = [(shape, begin, end) for shape, begin, end in zip(outlines, begins, ends, strict=True) if end > begin]
+    if not lines:
         return []
+    letters = np.concatenate([shape.starts[shape.letters] + begin for shape, begin, _ in lines])
     low, high = np.minimum.reduceat(points, letters), np.maximum.reduceat(points, letters)
-    boxes = np.prod(high - low, axis=1)
+    firsts = np.cumsum([0, *(len(shape.letters) for shape, _, _ in lines[:-1])])
+    needed = np.add.reduceat(np.prod(high - low, axis=1), firsts)
+    whole = np.prod(np.maximum.reduceat(high, firsts) - np.minimum.reduceat(low, firsts), axis=1)
     fills: list[Fill] = []
-    first = 0
-    for shape, begin, end in zip(outlines, begins, ends, strict=True):
-        mine = slice(first, first + len(shape.letters))
-        first = mine.stop
-        if not len(shape.letters):
-            continue
-        whole = np.ptp(np.concatenate([low[mine], high[mine]]), axis=0)
-        if float(whole[0] * whole[1]) <= TOO_LOOSE * float(boxes[mine].sum()):
+    for (shape, begin, end), is_tight in zip(lines, (whole <= TOO_LOOSE * needed).tolist(), strict=True):
+        if is_tight:
             fills.append(Fill(points[begin:end], shape.starts, colour))
         else:
             fills += _parted(points[begin:end], shape.starts, shape.glyphs, colour)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 
@@ -41,15 +42,17 @@ class Segments:
         )
 
     def between(self, pick: Indices, start: Array, stop: Array) -> Segments:
-        """Parts of the segments ``pick``, from ``start`` to ``stop`` as shares; one cut short is not joined there."""
-        run = (self.ends - self.starts)[pick]
-        joined = self.joined[pick] & np.column_stack([start <= 0.0, stop >= 1.0])
+        """Parts of the segments ``pick``, from ``start`` to ``stop`` as shares from 0 to 1; one cut short is not joined
+        there."""
+        run, begin, whole = (self.ends - self.starts)[pick], self.starts[pick], stop >= 1.0
+        ends = begin + run * stop[:, None]
+        ends[whole] = self.ends[pick[whole]]
         return Segments(
-            np.where(start[:, None] <= 0.0, self.starts[pick], self.starts[pick] + run * start[:, None]),
-            np.where(stop[:, None] >= 1.0, self.ends[pick], self.starts[pick] + run * stop[:, None]),
+            begin + run * start[:, None],
+            ends,
             self.phases[pick] + self.lengths[pick] * start,
             self.styles[pick],
-            joined,
+            self.joined[pick] & np.column_stack([start <= 0.0, whole]),
         )
 
 
@@ -59,8 +62,8 @@ def segments_of(strokes: Sequence[tuple[Sequence[Point], int]], motion: Array | 
     A polyline that ends where it began is closed: its ends are joined.
     """
     sizes = np.array([len(points) for points, _ in strokes], np.intp)
-    flat = np.array([point for points, _ in strokes for point in points], np.float64).reshape(-1, 2)
-    points = moved(flat, motion)
+    flat = chain.from_iterable(chain.from_iterable(points for points, _ in strokes))
+    points = moved(np.fromiter(flat, np.float64).reshape(-1, 2), motion)
     stroke = np.repeat(np.arange(len(sizes)), sizes)
     whole = (stroke[1:] == stroke[:-1]) & (np.abs(points[1:] - points[:-1]) > LEAST_IN).any(axis=1)
     begin = np.flatnonzero(whole)

@@ -65,7 +65,7 @@ SHORT = 6
 @dataclass(frozen=True)
 class Strips:
     """Lines turned along their major axis, (n,) each: column and row of the start, slope, half width across at the
-    start and its growth per column, stretch, length along the major axis, and which ends go on."""
+    start and its growth per column, stretch, length along the major axis; ``joined`` (2, n): which ends go on."""
 
     steep: Flags
     column: Array
@@ -99,22 +99,27 @@ class Spans:
 def strips_of(lines: Lines) -> Strips:
     """Each line along its major axis, running towards larger columns; lines without length or width are left out by
     having no columns."""
-    steep = np.abs(lines.ends[:, 1] - lines.starts[:, 1]) > np.abs(lines.ends[:, 0] - lines.starts[:, 0])
-    start = np.where(steep[:, None], lines.starts[:, ::-1], lines.starts)
-    end = np.where(steep[:, None], lines.ends[:, ::-1], lines.ends)
-    back = (end[:, 0] < start[:, 0])[:, None]
-    start, end = np.where(back, end, start), np.where(back, start, end)
-    widths = np.where(back, lines.widths[:, ::-1], lines.widths)
-    length = end[:, 0] - start[:, 0]
+    (x0, y0), (x1, y1) = lines.starts.T, lines.ends.T
+    steep = np.abs(y1 - y0) > np.abs(x1 - x0)
+    start, end = np.where(steep, y0, x0), np.where(steep, y1, x1)
+    start_row, end_row = np.where(steep, x0, y0), np.where(steep, x1, y1)
+    back = end < start
+    length = np.abs(end - start)
     safe = np.where(length > LEAST_PX, length, 1.0)
-    slope = (end[:, 1] - start[:, 1]) / safe
+    slope = np.where(back, start_row - end_row, end_row - start_row) / safe
     stretch = np.sqrt(1.0 + slope * slope)
-    half = widths * (0.5 * stretch)[:, None]
-    joined = np.where(back, lines.joined[:, ::-1], lines.joined)
-    drawn = (length > LEAST_PX) & (widths.max(axis=1, initial=0.0) > 0)
-    growth = (half[:, 1] - half[:, 0]) / safe
+    near, far = (np.where(back, *widths) * (0.5 * stretch) for widths in (lines.widths.T[::-1], lines.widths.T))
+    drawn = (length > LEAST_PX) & ((near > 0) | (far > 0))
     return Strips(
-        steep, start[:, 0], start[:, 1], slope, half[:, 0], growth, stretch, np.where(drawn, length, -1.0), joined
+        steep,
+        np.where(back, end, start),
+        np.where(back, end_row, start_row),
+        slope,
+        near,
+        (far - near) / safe,
+        stretch,
+        np.where(drawn, length, -1.0),
+        np.where(back, lines.joined.T[::-1], lines.joined.T),
     )
 
 
@@ -133,8 +138,8 @@ def spans_of(strips: Strips, width_px: int, height_px: int) -> Spans:
     near, far = (strips.half + 1.0) / strips.stretch, (end_half + 1.0) / strips.stretch
     lean = np.abs(strips.slope) / strips.stretch
     square = 1.0 / strips.stretch**2
-    out_start = np.where(strips.joined[:, 0], near, square + near * lean)
-    out_end = np.where(strips.joined[:, 1], far, square + far * lean)
+    out_start = np.where(strips.joined[0], near, square + near * lean)
+    out_end = np.where(strips.joined[1], far, square + far * lean)
     finish = strips.column + strips.length
     first = _pixel(np.maximum(strips.column - out_start, low), columns)
     stop = _pixel(np.minimum(finish + out_end, high), columns)

@@ -64,44 +64,44 @@ def _reach(u: Array, v: Array, w: Array, lens: Lens) -> list[Array]:
     return [radius * w - np.cos(turn) * (u - x * w) - np.sin(turn) * (v - y * w) for turn in turns]
 
 
-def clipped(legs: Segments, view: View) -> Segments:
-    """The parts of the legs that the frame can show, cut on the table before anything is mapped."""
-    start = legs.starts @ view.limits[:, :2].T + view.limits[:, 2]
-    stop = legs.ends @ view.limits[:, :2].T + view.limits[:, 2]
+def clipped(segments: Segments, view: View) -> Segments:
+    """The parts of the segments that the frame can show, cut on the table before anything is mapped."""
+    start = segments.starts @ view.limits[:, :2].T + view.limits[:, 2]
+    stop = segments.ends @ view.limits[:, :2].T + view.limits[:, 2]
     with np.errstate(divide="ignore", invalid="ignore"):
         crossing = start / (start - stop)
     low = np.where((start < 0) & (stop >= 0), crossing, 0.0).max(axis=1, initial=0.0)
     high = np.where((stop < 0) & (start >= 0), crossing, 1.0).min(axis=1, initial=1.0)
     seen = np.flatnonzero(~((start < 0) & (stop < 0)).any(axis=1) & (low < high))
-    return legs.between(seen, low[seen], high[seen])
+    return segments.between(seen, low[seen], high[seen])
 
 
-def straightened(legs: Segments, view: View) -> Segments:
-    """The legs in pieces that are straight in the frame to ``BEND_PX``; the same legs where no lens bends them."""
-    if not view.bends or not len(legs):
-        return legs
-    count = pieces_within(view.table, legs.starts, legs.ends, BEND_PX)
-    pick = np.repeat(np.arange(len(legs)), count)
+def straightened(segments: Segments, view: View) -> Segments:
+    """The segments in pieces that are straight in the frame to ``BEND_PX``; the same where no lens bends them."""
+    if not view.bends or not len(segments):
+        return segments
+    count = pieces_within(view.table, segments.starts, segments.ends, BEND_PX)
+    pick = np.repeat(np.arange(len(segments)), count)
     number = np.arange(len(pick)) - (np.cumsum(count) - count)[pick]
     first, last = number == 0, number + 1 == count[pick]
     start = np.where(first, 0.0, number / count[pick])
     stop = np.where(last, 1.0, (number + 1) / count[pick])
-    parts = legs.between(pick, start, stop)
-    own = legs.joined[pick]
+    parts = segments.between(pick, start, stop)
+    own = segments.joined[pick]
     joined = np.column_stack([np.where(first, own[:, 0], True), np.where(last, own[:, 1], True)])
     return Segments(parts.starts, parts.ends, parts.phases, parts.styles, joined)
 
 
-def in_pixels(legs: Segments, widths_in: Array, view: View) -> tuple[Array, Array]:
-    """Both ends (2, n, 2) of legs in pixels, and their widths (n, 2) there when they are ``widths_in`` (n,) wide.
+def in_pixels(segments: Segments, widths_in: Array, view: View) -> tuple[Array, Array]:
+    """Both ends (2, n, 2) of segments in pixels, and their widths (n, 2) there when they are ``widths_in`` (n,) wide.
 
     A strip of width w along the unit vector d becomes w |det J| / |J d| wide, J being the map's derivative there. Of a
     plane map, with p = (u, v, w) of a point and (u', v', w') of a direction, J d is (u' - u w'/w, v' - v w'/w) / w, and
     det J is the matrix's determinant / w^3.
     """
-    run = legs.ends - legs.starts
+    run = segments.ends - segments.starts
     direction = run / np.hypot(run[:, 0], run[:, 1])[:, None]
-    both = np.stack([legs.starts, legs.ends])
+    both = np.stack([segments.starts, segments.ends])
     if view.table.lens is not None:
         local = view.table.jacobian(both.reshape(-1, 2)).reshape(2, -1, 4)
         ux, uy, vx, vy = np.moveaxis(local, 2, 0)

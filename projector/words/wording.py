@@ -21,18 +21,8 @@ from projector.words.calibration_problems import CALIBRATION
 from projector.words.file_problems import TABLE_FILES
 from projector.words.job_problems import BELONGS, CUTS, DOUBTS, FILES, JOBS, MADE, Words
 from projector.words.measures import format_length, format_marks
-from projector.words.photograph_problems import PHOTOGRAPHS
 
-WORDS: Mapping[StrEnum, Words] = {
-    **FILES,
-    **JOBS,
-    **CUTS,
-    **DOUBTS,
-    **MADE,
-    **TABLE_FILES,
-    **CALIBRATION,
-    **PHOTOGRAPHS,
-}
+WORDS: Mapping[StrEnum, Words] = {**FILES, **JOBS, **CUTS, **DOUBTS, **MADE, **TABLE_FILES, **CALIBRATION}
 AnyProblem = Problem | CalibrationProblem
 
 

@@ -14,8 +14,7 @@ from typing import BinaryIO
 
 from PIL import Image
 
-from jobs.model.problems import Code
-from jobs.prints.photographs.problems import PhotoCode, PhotoRefused
+from jobs.prints.photographs.refusals import PhotoRefused
 
 MOST_PIXELS = 100_000_000
 MOST_WEBP_PIXELS = 40_000_000
@@ -23,8 +22,10 @@ MOST_WEBP_PIXELS = 40_000_000
 MOST_BYTES = 1 << 30
 MOST_SCANS = 60
 """Of a JPEG: each goes over the whole picture; those that cameras and programs write have about ten."""
+KINDS_SAID = "give a PNG, JPEG, TIFF or WebP file"
+_SMALLER = "save it smaller"
 
-# A library's own words are not for the person: what went wrong is told by ours.
+# A library's own words are not for the person: what went wrong is said below.
 logging.getLogger("PIL").addHandler(logging.NullHandler())
 
 
@@ -43,9 +44,9 @@ def picture_file(path: Path) -> Iterator[Image.Image]:
                 _check_size(image.width, image.height)
                 yield image
     except FileNotFoundError:
-        raise PhotoRefused(Code.NO_SUCH_FILE) from None
+        raise PhotoRefused("there is no such file", "check the name and the folder") from None
     except PermissionError:
-        raise PhotoRefused(PhotoCode.MAY_NOT_BE_READ) from None
+        raise PhotoRefused("it may not be read", "check who may read it") from None
     except (Image.DecompressionBombError, MemoryError):
         raise _too_large() from None
     except PhotoRefused:
@@ -53,7 +54,7 @@ def picture_file(path: Path) -> Iterator[Image.Image]:
     except (OSError, ValueError, SyntaxError, EOFError, LookupError, TypeError, ArithmeticError, AttributeError,
             struct.error, RuntimeError, AssertionError):  # fmt: skip
         # Whatever a decoder trips over in a picture that was torn or tampered with.
-        raise PhotoRefused(PhotoCode.BROKEN_PICTURE) from None
+        raise PhotoRefused("the picture is broken", "copy it from the camera again or take another") from None
 
 
 @contextmanager
@@ -88,7 +89,7 @@ def _regular(path: Path) -> Iterator[BinaryIO]:
         if not stat.S_ISREG(told.st_mode):
             raise _no_file(folder=stat.S_ISDIR(told.st_mode))
         if told.st_size > MOST_BYTES:
-            raise PhotoRefused(PhotoCode.OVER_A_GIGABYTE)
+            raise PhotoRefused("the file is larger than 1 GB", _SMALLER)
         with os.fdopen(handle, "rb", closefd=False) as file:
             yield file
     finally:
@@ -96,7 +97,8 @@ def _regular(path: Path) -> Iterator[BinaryIO]:
 
 
 def _no_file(*, folder: bool = True) -> PhotoRefused:
-    return PhotoRefused(PhotoCode.FOLDER if folder else PhotoCode.PIPE)
+    what = "this is a folder" if folder else "this is no file but a pipe or a device"
+    return PhotoRefused(what, "give the name of a picture file")
 
 
 def _kind(file: BinaryIO) -> str:
@@ -113,7 +115,7 @@ def _kind(file: BinaryIO) -> str:
     if head.startswith(b"RIFF") and head[8:12] == b"WEBP":
         _check_size(*_webp_size(head), MOST_WEBP_PIXELS)
         return "WEBP"
-    raise PhotoRefused(PhotoCode.NOT_A_PICTURE if head else PhotoCode.EMPTY_PICTURE)
+    raise PhotoRefused("this is not a picture" + (" that is read here" if head else ""), KINDS_SAID)
 
 
 def _recognised(file: BinaryIO, kind: str) -> Image.Image:
@@ -123,7 +125,8 @@ def _recognised(file: BinaryIO, kind: str) -> Image.Image:
         raise
     except Exception:
         # Its first bytes are right, what follows is torn, or of a sort that is not decoded, such as colours as floats.
-        raise PhotoRefused(PhotoCode.KIND_NOT_READ, kind="WebP" if kind == "WEBP" else kind) from None
+        name = "WebP" if kind == "WEBP" else kind
+        raise PhotoRefused(f"this {name} file cannot be read", "save it anew, as a PNG or JPEG") from None
 
 
 def _check_size(wide: int, high: int, most: int = MOST_PIXELS) -> None:
@@ -132,8 +135,8 @@ def _check_size(wide: int, high: int, most: int = MOST_PIXELS) -> None:
 
 
 def _too_large(most: int = MOST_PIXELS) -> PhotoRefused:
-    code = PhotoCode.TOO_MANY_PIXELS if most == MOST_PIXELS else PhotoCode.TOO_MANY_FOR_WEBP
-    return PhotoRefused(code, millions=most // 1_000_000)
+    kind = "" if most == MOST_PIXELS else ", too many for a WebP"
+    return PhotoRefused(f"the picture has more than {most // 1_000_000} million pixels{kind}", _SMALLER)
 
 
 def _check_scans(file: BinaryIO) -> None:
@@ -143,7 +146,7 @@ def _check_scans(file: BinaryIO) -> None:
         last = block[-1:] if block.endswith(b"\xff") else b""
     file.seek(0)
     if scans > MOST_SCANS:
-        raise PhotoRefused(PhotoCode.TOO_MANY_LAYERS)
+        raise PhotoRefused("this JPEG file is put together from too many layers", "save it anew, as a PNG or JPEG")
 
 
 def _webp_size(head: bytes) -> tuple[int, int]:

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from jobs.model.cuts import Cut, Way
+from jobs.model.cuts import Cut, Selvedge, Way
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan
 from jobs.planning.stops import edges_said
@@ -38,7 +38,6 @@ from projector.session.keys import DEFAULT_KEYS, Keys, spoken
 from projector.session.laying.words import pull_words
 from projector.session.lighting.checks import Check
 from projector.session.state.state import Session
-from projector.words.edges import side_word
 
 WIDE_IN = 16.0
 MARGIN_IN = 0.4
@@ -125,7 +124,10 @@ def _big_lines(session: Session, plan: Plan, keys: Keys | None) -> tuple[tuple[s
 
 
 def _way(cut: Cut) -> str:
-    return f"{'face down, ' if cut.way is Way.FACE_DOWN else ''}TOP {side_word(cut.top_edge)}"
+    side = "left" if cut.top_first else "right"
+    if cut.is_sideways:
+        side = "away from you" if cut.top_at is Selvedge.FAR else "nearest you"
+    return f"{'face down, ' if cut.way is Way.FACE_DOWN else ''}TOP {side}"
 
 
 def _told(session: Session, plan: Plan) -> tuple[str, str]:

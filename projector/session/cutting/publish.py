@@ -29,9 +29,10 @@ from fractions import Fraction
 from typing import Any
 
 from jobs.model.choices import Unit
-from jobs.model.cuts import Cut, Way
+from jobs.model.cuts import Cut, Selvedge, Way
 from jobs.model.lengths import show_cut
 from projector.scene.labels import name_of
+from projector.scene.lit_stop import lit_stop
 from projector.session.actions import Action, written
 from projector.session.cutting.offers import offers_of
 from projector.session.facing.scene import lines_of_question
@@ -45,7 +46,6 @@ from projector.session.pressing.press import is_as_before, press
 from projector.session.saying.words import Lines, lines_of
 from projector.session.state.pages import Layer, Page
 from projector.session.state.state import Session
-from projector.words.edges import side_word
 
 Json = dict[str, Any]
 
@@ -81,7 +81,7 @@ def text_of(session: Session, bench: Bench) -> Lines:
     if session.page in MEETING_PAGES and session.meeting is not None:
         return lines_of_meeting(session.page, session.meeting, keys, job.unit)
     if session.page is Page.WHICH_WAY:
-        return lines_of_question(session, keys)
+        return lines_of_question(session, lit_stop(bench.plan, session.stop), keys)
     if session.page is Page.LAYING and session.marking is not None:
         return marking_lines(session.marking, keys, job.unit)
     if session.page is Page.LAID and session.marking is not None:
@@ -114,7 +114,9 @@ def _cut(session: Session, unit: Unit) -> Json:
 
 def top_in_words(cut: Cut) -> str:
     """Where the top of a cut lies for the person at the table."""
-    return side_word(cut.top_edge)
+    if cut.is_sideways:
+        return "away from you" if cut.top_at is Selvedge.FAR else "nearest you"
+    return "left" if cut.top_first else "right"
 
 
 def _stop(session: Session, unit: Unit) -> Json:

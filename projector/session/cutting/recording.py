@@ -6,10 +6,9 @@ from collections.abc import Callable
 from typing import Any
 
 from calibration.moved import Move
-from jobs.journal.events import DONE, REPLANNED, UNDONE, UNPLANNED
+from jobs.journal.events import DONE, REPLANNED, UNDONE, UNPLANNED, fingerprint
 from jobs.journal.file import JournalFile
 from jobs.journal.history import tick_values
-from jobs.journal.placed import fingerprint
 from jobs.model.plan import Plan
 from jobs.planning.going_on import GoneOn, note_plan
 from projector.session.state.confirmed import CONFIRMED, REOPENED

@@ -79,7 +79,7 @@ def rows_below_top(laid: Laid, placed: Placement, follow: Follow, across_in: flo
     rows = lattice.places(motifs)[:, 0]
     places = laid.fit.to_table(np.column_stack([rows, np.full_like(rows, across_in)]))
     along = lit.to_piece(places)[:, 0]
-    down = -placed.cut.top_edge.sense
+    down = 1 if placed.cut.top_first else -1
     below = down * (along - float(placed.top)) * laid.fit.stretch_along
     return tuple(float(at) for at in np.sort(below) if 0 <= at <= float(placed.cut.length) * laid.fit.stretch_along)
 
@@ -87,17 +87,17 @@ def rows_below_top(laid: Laid, placed: Placement, follow: Follow, across_in: flo
 def ghost(first: tuple[Laid, Placement], placed: Placement, fit: PrintFit, follow: Follow) -> Scene:
     """The rows of the first panel as short bars at both selvedges of the second, where its top edge is lit now.
 
-    In table inches, where the fit lays the second cut. Nothing where the top lies at a selvedge: the rows run along the
-    piece then, and both panels are lit from the same columns.
+    In table inches, where the fit lays the second cut. Nothing for cloth run sideways: its rows run along the piece,
+    and both panels are lit from the same columns.
     """
-    if not placed.cut.top_edge.is_end:
+    if placed.cut.is_sideways:
         return Scene()
     laid, was = first
     lit, width = fit_to_follow(fit, follow), fit.lattice.width_in
-    up = -placed.cut.top_edge.sense
+    up = 1 if placed.cut.top_first else -1
     bars: list[Mark] = []
     for across, out in ((0.0, -GHOST_IN), (width, width + GHOST_IN)):
-        mirrored = placed.cut.leading_edge is not was.cut.leading_edge
+        mirrored = placed.cut.leading_selvedge is not was.cut.leading_selvedge
         source = width - across if mirrored else across
         for below in rows_below_top(laid, was, follow, source):
             along = float(placed.top) + up * below / fit.stretch_along

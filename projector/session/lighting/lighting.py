@@ -77,7 +77,7 @@ def lit(session: Session, bench: Bench) -> Scene:
             return _with_pull(_with_notes(stop_lit(session, bench), session, bench), session, bench)
         case Page.WHICH_WAY:
             pull = tuple((text, 1.0) for text in pull_words(session, bench.plan.job)[:1])
-            return which_way_lit(session, bench.area, bench.keys, pull)
+            return which_way_lit(session, bench.plan, bench.area, bench.keys, pull)
         case Page.IS_IT_CUT:
             edges = Scene(stop_lit(replace(session, hidden=frozenset()), bench).of(Kind.CUT, Kind.CUT_DOUBTFUL))
             asked = framed(lines_of(session, bench.plan.job.unit, bench.keys), bench.area, tuple(_boxes(edges)))

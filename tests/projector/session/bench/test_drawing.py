@@ -197,8 +197,8 @@ def test_checks_tell_age_error_and_laying() -> None:
     plan, table = plan_of(), replace(table_of(1024, 768), date="2026-11-22")
     worst = worst_error_in(plan, plan.stops[0], table)
     assert worst is not None
-    wide = plan.with_job(replace(plan.job, tolerance=Fraction(worst) * 2))
-    close = plan.with_job(replace(plan.job, tolerance=Fraction(worst) / 2))
+    wide = replace(plan, job=replace(plan.job, tolerance=Fraction(worst) * 2))
+    close = replace(plan, job=replace(plan.job, tolerance=Fraction(worst) / 2))
     assert [check.good for check in checks_of(wide, plan.stops[0], table, TODAY, laid=True)] == [True, True, True]
     assert [check.good for check in checks_of(close, plan.stops[0], table, TODAY, laid=False)] == [True, False, False]
     assert checks_of(wide, plan.stops[0], table, TODAY, laid=None)[0].said == "3 days old"

@@ -11,8 +11,7 @@ from hypothesis import strategies as st
 
 from calibration.problems import Code
 from calibration.registration.fit import PrintFit
-from jobs.journal.events import Event
-from jobs.journal.placed import fingerprint
+from jobs.journal.events import Event, fingerprint
 from projector.session.actions import NUDGES_64THS, Action
 from projector.session.cutting.beginning import begin
 from projector.session.laying.press import point_at

@@ -212,7 +212,7 @@ def test_a_correction_that_cannot_be_recorded_is_not_used() -> None:
 
 def test_the_correction_holds_on_raised_cloth_too() -> None:
     plan = plan_of()
-    thick = plan.with_job(replace(plan.job, cloth=replace(plan.job.cloth, thickness=plan.job.cloth.selvedge / 4)))
+    thick = replace(plan, job=replace(plan.job, cloth=replace(plan.job.cloth, thickness=plan.job.cloth.selvedge / 4)))
     bare = replace(TABLE, lens_position=LensPosition((30.0, 20.0), 96.0))
     found = meeting_of(bare)
     host = Cutting(bench_of(thick, bare), bare.on_surface(0.25), not_kept, (), found)
