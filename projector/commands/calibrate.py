@@ -146,7 +146,8 @@ def _at_the_table(
     path: Path, display: str | None, units: str, lens: LensPosition | None, simulated: bool
 ) -> Stored | None:
     from jobs.model.choices import Unit
-    from projector.session.run_calibrating import run_calibrating
+    from projector.session.mode import Rim
+    from projector.session.run import run_calibrating
     from projector.session.windows.displays import DisplayError
 
     if simulated:
@@ -156,23 +157,23 @@ def _at_the_table(
         return run_calibrating(
             lambda stored: _write(path, stored),
             unit=Unit(units),
-            display=screen.screen_for(display),
-            marks=earlier.table.marks if earlier else (),
-            checks=earlier.checks if earlier else (),
+            earlier=earlier,
             gamma=earlier.table.gamma if earlier else 2.2,
             lens_position=lens or (earlier.table.lens_position if earlier else None),
+            rim=Rim(screen.screen_for(display)),
         )
     except DisplayError as fault:
         raise InputAtFault(str(fault)) from None
 
 
 def _practised(path: Path, unit: Unit, lens: LensPosition | None) -> Stored | None:
-    from projector.session.run_calibrating import run_practice
+    from projector.session.mode import Rim
+    from projector.session.run import run_practice
     from projector.session.windows.displays import DisplayError
     from projector.words.measures import format_length
 
     try:
-        made = run_practice(lambda stored: _write(path, stored), unit=unit, lens_position=lens)
+        made = run_practice(lambda stored: _write(path, stored), unit=unit, lens_position=lens, rim=Rim())
     except DisplayError as fault:
         raise InputAtFault(str(fault)) from None
     if made is None:

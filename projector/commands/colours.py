@@ -114,7 +114,7 @@ def _lines(
     ground: str, motifs: list[str], picked: tuple[PickedColour, ...], light: Illumination, choices: tuple[Choice, ...]
 ) -> list[str]:
     from projector.light.styles import name_of_colour
-    from projector.session.lighting.colours import room_in_words
+    from projector.session.cutting.doubts import room_in_words
 
     shares = [f" ({one.share:.0%})" for one in picked] or [""] * (1 + len(motifs))
     said = [f"{colour}{share}" for colour, share in zip((ground, *motifs), shares, strict=True)]

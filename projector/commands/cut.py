@@ -111,7 +111,7 @@ def _practise(job: Path, as_it_really_lies: bool, keys: Keys, sound: bool) -> No
 
 def _room(plan: Plan) -> tuple[str, ...]:
     """What is to be said of the room's light, if anything."""
-    from projector.session.lighting.colours import room_of_job
+    from projector.session.cutting.doubts import room_of_job
 
     said = room_of_job(plan.job)
     return (said,) if said else ()
@@ -161,7 +161,7 @@ class _Sitting:
 
     def tell_of(self, begun: GoneOn) -> None:
         """Say what is to be known before anything is lit."""
-        from projector.session.saying.notices import height_in_words, notices_of
+        from projector.session.cutting.doubts import height_in_words, notices_of
 
         of = begun.plan.job
         height = height_in_words(self.stored.table, of.cloth, of.unit.value)
@@ -174,12 +174,12 @@ class _Sitting:
         from jobs.journal.events import fingerprint, measured_repeat, since_replanned
         from projector.files.settings import light_path
         from projector.scene.lit_stretch import reach_across
-        from projector.session.cutting.recording import recording_in
-        from projector.session.cutting.remembered import Before, keep_light, light_of
+        from projector.session.cutting.begin import Before
+        from projector.session.cutting.journal import confirmed_in, recording_in, registered_in
+        from projector.session.cutting.light import keep_light, light_of
+        from projector.session.cutting.state import setup_of
+        from projector.session.mode import Rim
         from projector.session.run import run_cutting
-        from projector.session.state.confirmed import confirmed_in
-        from projector.session.state.laid import lattices_of
-        from projector.session.state.recorded import layings_in
         from projector.session.windows.displays import DisplayError
 
         plan, said = begun.plan, begun.notes[:MOST_SAID]
@@ -190,7 +190,10 @@ class _Sitting:
             said = (TORN, *said)
             click.echo(TORN)
         events, mark = since_replanned(journal.events), fingerprint(plan)
+        setup = setup_of(plan, table, self.keys, reach_across(plan.job, table.lit_area()))
         before = Before(
+            done=begun.done,
+            registered=registered_in(events, setup.lattices, mark),
             ways=confirmed_in(events, mark),
             light=light_of(self._light()[0]),
             made_anew=measured_repeat(journal.events) is not None,
@@ -198,18 +201,12 @@ class _Sitting:
         )
         try:
             session = run_cutting(
-                plan,
-                table,
+                setup,
                 recording_in(journal, plan, begun),
-                begun.done,
-                display=display,
-                keys=self.keys,
-                sound=self.sound,
-                lit_width_in=reach_across(plan.job, table.lit_area()),
+                before,
                 stored=self.stored,
-                layings=layings_in(events, lattices_of(plan), mark),
-                before=before,
                 keep_light=partial(keep_light, light_path(self.job)),
+                rim=Rim(display, self.sound),
             )
         except DisplayError as fault:
             raise InputAtFault(f"{self.table_file}: {fault}") from None
@@ -219,6 +216,6 @@ class _Sitting:
 
     def _light(self) -> tuple[LightSettings, str]:
         from projector.files.settings import light_or_usual, light_path
-        from projector.session.cutting.remembered import LAYER_NAMES
+        from projector.session.cutting.light import LAYER_NAMES
 
         return light_or_usual(light_path(self.job), LAYER_NAMES)

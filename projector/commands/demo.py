@@ -54,7 +54,7 @@ def command(out: Path | None, as_it_lies: bool) -> None:
 def _pictures(plan: Plan, stage: Stage, out: Path) -> None:
     from projector.commands.shared import pictures, practice
     from projector.files.write import make_folder
-    from projector.session.cutting.arriving import arrive, session_for
+    from projector.session.cutting.begin import arrive, session_for
 
     make_folder(out)
     session = session_for(plan, stage.table)

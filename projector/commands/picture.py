@@ -13,7 +13,7 @@ from projector.commands.shared.loading import load_fitting_plan, load_job, load_
 from projector.commands.shared.options import FILE, as_value, check_picture
 
 if TYPE_CHECKING:
-    from projector.session.cutting.remembered import Before
+    from projector.session.cutting.begin import Before
 
 
 @dataclass(frozen=True)
@@ -52,8 +52,7 @@ def command(job: Path, what: str, table_file: Path | None, number: int, cloth: C
     """
     from projector.commands.shared import pictures, practice
     from projector.prints.face import face_of
-    from projector.session.cutting.arriving import arrive, session_for
-    from projector.session.cutting.remembered import AT_FIRST
+    from projector.session.cutting.begin import AT_FIRST, arrive, session_for
     from projector.simulated.stage import stage_for
 
     check_picture(out)
@@ -85,7 +84,8 @@ def command(job: Path, what: str, table_file: Path | None, number: int, cloth: C
 def _before(job: Path) -> Before:
     """How the person has set the light of the job at the table."""
     from projector.files.settings import light_or_usual, light_path
-    from projector.session.cutting.remembered import LAYER_NAMES, Before, light_of
+    from projector.session.cutting.begin import Before
+    from projector.session.cutting.light import LAYER_NAMES, light_of
 
     settings, damaged = light_or_usual(light_path(job), LAYER_NAMES)
     if damaged:

@@ -79,13 +79,13 @@ def _judged(path: Path, table: Table) -> TapeCheck:
     from calibration.homography import OutOfReach
     from calibration.problems import ReadingsRefused
     from projector.files.measurements import read_readings
-    from projector.session.taping.taping import proof_of
+    from projector.session.calibrating.tape_check import check_of
     from projector.words.wording import sentence
 
     with in_words(path):
         read = read_readings(path)
     try:
-        proof = proof_of(table, read, date.today().isoformat())
+        proof = check_of(table, read, date.today().isoformat())
     except ReadingsRefused as refused:
         raise InputAtFault(f"{path}: readings: {sentence(refused.problems[0])}") from None
     except OutOfReach:
@@ -99,18 +99,16 @@ def _at_the_table(path: Path, stored: Stored, display: str | None, tape: Tape) -
     from calibration.homography import OutOfReach
     from calibration.marks import TapeClass
     from jobs.model.choices import Unit
-    from projector.session.run_calibrating import run_taping
+    from projector.session.calibrating.tape_check import begin_tape_check
+    from projector.session.mode import Rim
+    from projector.session.run import run_tape_check
     from projector.session.windows.displays import DisplayError
 
     try:
-        return run_taping(
-            stored.table,
-            lambda proof: _write(path, stored, proof),
-            unit=Unit(tape.units),
-            tape=TapeClass(CLASSES[tape.tape_class]),
-            nearest_in=tape.nearest,
-            display=screen.screen_for(display, (stored.table.width_px, stored.table.height_px)),
-        )
+        number = screen.screen_for(display, (stored.table.width_px, stored.table.height_px))
+        today, kind = date.today().isoformat(), TapeClass(CLASSES[tape.tape_class])
+        state = begin_tape_check(stored.table, Unit(tape.units), kind, tape.nearest, today)
+        return run_tape_check(state, lambda check: _write(path, stored, check), Rim(number))
     except DisplayError as fault:
         raise InputAtFault(f"{path}: {fault}") from None
     except OutOfReach:
@@ -171,7 +169,7 @@ def _document(result: TapeResult, proof: TapeCheck) -> dict[str, Any]:
 
 
 def _lines(result: TapeResult, proof: TapeCheck, unit: str) -> Iterator[str]:
-    from projector.session.taping.words import reading_in_words, scale_in_words, tape_in_words
+    from projector.session.calibrating.tape_check_text import reading_in_words, scale_in_words, tape_in_words
     from projector.words.findings import describe_tape
     from projector.words.measures import format_length
 

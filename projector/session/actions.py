@@ -91,6 +91,8 @@ class Pointed:
 
 AnyAction = Action | Typed | Chosen | Pointed
 """Whatever can be asked for."""
+Offers = tuple[tuple[str, AnyAction], ...]
+"""What each button says and asks for; the first one goes on."""
 
 
 class UnknownAction(ValueError):  # noqa: N818
@@ -130,7 +132,7 @@ def parse(name: str) -> AnyAction:
         raise UnknownAction(name) from None
 
 
-NUDGES_64THS: dict[Action, tuple[int, int]] = {
+NUDGES_64THS: dict[AnyAction, tuple[int, int]] = {
     Action.LIGHT_LEFT: (-4, 0),
     Action.LIGHT_RIGHT: (4, 0),
     Action.LIGHT_AWAY: (0, 4),
@@ -146,7 +148,7 @@ NUDGES_64THS: dict[Action, tuple[int, int]] = {
 }
 """How far each nudge moves the light, in 64ths of an inch: right along the table, away from the person."""
 
-TURNS: dict[Action, int] = {Action.TURN_LEFT: 1, Action.TURN_RIGHT: -1}
+TURNS: dict[AnyAction, int] = {Action.TURN_LEFT: 1, Action.TURN_RIGHT: -1}
 """How far each turn goes, in steps of 0.05 degree, counter-clockwise positive."""
 
 REPEATING = frozenset((*NUDGES_64THS, *TURNS))

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from projector.files.keys_file import Usual, read_keys
-from projector.session.actions import Action, written
+from projector.session.actions import Action, AnyAction, written
 
 Keys = Mapping[str, Action]
 
@@ -65,14 +65,9 @@ SPOKEN = {"PageDown": "Page Down", "PageUp": "Page Up", ".": "full stop", "Space
 """How a key is called in a sentence, where that differs from its name."""
 
 
-def action_for(key: str, keys: Keys = DEFAULT_KEYS) -> Action:
-    """What a key asks for; a key without a meaning still counts as "any key"."""
-    return keys.get(key, Action.ANY_OTHER)
-
-
-def keys_for(action: Action, keys: Keys = DEFAULT_KEYS) -> tuple[str, ...]:
+def keys_for(action: AnyAction, keys: Mapping[str, AnyAction] = DEFAULT_KEYS) -> tuple[str, ...]:
     """The keys that ask for ``action``, as called in a sentence, in the order of the table."""
-    return tuple(SPOKEN.get(key, key) for key, asked in keys.items() if asked is action)
+    return tuple(SPOKEN.get(key, key) for key, asked in keys.items() if asked == action)
 
 
 def spoken(action: Action, keys: Keys = DEFAULT_KEYS) -> str:

@@ -1,111 +1,87 @@
-"""Run the session at the table, or the demo of it. The command line calls these."""
+"""Run each mode in its window: cutting and its demo, calibrating and its practice, the check with a tape.
+
+The command line calls these.
+"""
 
 from __future__ import annotations
 
-import time
-from collections.abc import Iterable
+from collections.abc import Sequence
 from datetime import date
 
-from calibration.table import Table
-from jobs.model.plan import Plan
+from calibration.height import LensPosition
+from calibration.marks import Mark, TapeCheck
+from calibration.table import Table, fit_table
+from jobs.model.choices import Unit
+from jobs.model.lengths import parse_length
+from projector.files.readers import with_point
 from projector.files.table_file import Stored
+from projector.session.bench.drawing import bench_screen
 from projector.session.buttons.beside_cutting import BenchBeside
-from projector.session.buttons.cutting import cutting_buttons
+from projector.session.buttons.beside_mirror import Mirror
 from projector.session.buttons.under import WithButtons, split_for_buttons
-from projector.session.cutting.demo import Demo, EyeAt, PlaceOf
-from projector.session.cutting.host import Cutting
-from projector.session.cutting.recording import Record, not_kept
-from projector.session.cutting.remembered import AT_FIRST, Before, KeepLight, forget_light
-from projector.session.host import Link
-from projector.session.keys import DEFAULT_KEYS, Keys, pad_keys
-from projector.session.lighting.colours import room_of_job
-from projector.session.lighting.lighting import bench_of
-from projector.session.saying.notices import height_in_words, notices_of
-from projector.session.state.laid import Laid
-from projector.session.state.meeting import Meeting, meeting_of
-from projector.session.state.state import Session
+from projector.session.calibrating.mode import Calibration, SaveTable
+from projector.session.calibrating.reducer import Fit, Parse
+from projector.session.calibrating.state import begin as begin_calibrating
+from projector.session.calibrating.tape_check import TapeChecking
+from projector.session.calibrating.tape_check_mode import CheckByTape, KeepCheck
+from projector.session.cutting.begin import AT_FIRST, Before, begin
+from projector.session.cutting.doubts import height_in_words, notices_of, room_of_job
+from projector.session.cutting.journal import Record, not_kept
+from projector.session.cutting.light import KeepLight, forget_light
+from projector.session.cutting.mode import Cutting
+from projector.session.cutting.startup_check import startup_check_of
+from projector.session.cutting.state import Session, Setup
+from projector.session.keys import pad_keys
+from projector.session.mode import USUAL, Rim
+from projector.session.seen import Demo, EyeAt, PlaceOf, Practising
 from projector.session.windows.displays import Display, NoDisplayError, window_size
 from projector.session.windows.speaker import speaking
-from projector.session.windows.window import Clock, OnFrame, displays, run_full_screen, run_in_window
+from projector.session.windows.window import displays, run_full_screen, run_in_window
+from projector.simulated.practice import practice
 
 
 def run_cutting(
-    plan: Plan,
-    table: Table,
+    setup: Setup,
     record: Record,
-    done: Iterable[str] = (),
-    *,
-    display: int | str | None = None,
-    keys: Keys = DEFAULT_KEYS,
-    lit_width_in: float | None = None,
-    stored: Stored | None = None,
-    layings: tuple[Laid, ...] = (),
     before: Before = AT_FIRST,
+    *,
+    stored: Stored | None = None,
     keep_light: KeepLight = forget_light,
-    sound: bool = False,
-    on_frame: OnFrame | None = None,
-    on_beside: OnFrame | None = None,
-    clock: Clock = time.monotonic,
-    link: Link | None = None,
+    rim: Rim = USUAL,
 ) -> Session:
     """Light the plan through the projector, full screen, until the person leaves; the session as it was left.
 
-    ``table`` is for light on the cloth. With the calibration as ``stored`` it is first checked on the bare table
-    whether anything has moved. ``done`` are cuts ticked and ``layings`` layings made before, ``before`` is what else an
-    earlier session left, and ``keep_light`` remembers how the person sets the light. With ``sound`` ticks, what is
-    taken back and what is refused are heard; ``link`` is who sees and asks from elsewhere. Raises ``NoStopsError``,
+    With the calibration as ``stored`` it is first checked on the bare table whether anything has moved. ``before`` is
+    what an earlier session left, and ``keep_light`` remembers how the person sets the light. Raises ``NoStopsError``,
     ``ForeignCutsError`` and ``DisplayError`` (no such screen, or one of another size than the table was made for).
     """
-    bench = bench_of(plan, table, keys, lit_width_in)
-    made: list[Cutting] = []
-
-    def cutting(meeting: Meeting | None) -> Cutting:
-        return Cutting(
-            bench, table, record, done, meeting, layings, may_replan=True, before=before, keep_light=keep_light
-        )
-
-    if stored is None:
-        made.append(cutting(None))
+    made = [] if stored is not None else [Cutting(begin(setup, before, may_replan=True), record, keep_light)]
 
     def on(display: Display) -> Cutting:
         if stored is not None:
-            cloth, unit = plan.job.cloth, plan.job.unit.value
-            height = height_in_words(stored.table, cloth, unit)
+            job = setup.plan.job
+            height = height_in_words(stored.table, job.cloth, job.unit.value)
             notices = notices_of(stored, date.today(), display.name)
-            said = (*before.said, *display.spoilt, *notices, *filter(None, (height, room_of_job(plan.job))))
-            made.append(cutting(meeting_of(stored.table, said)))
-        made[0].heard = heard
+            said = (*before.said, *display.spoilt, *notices, *filter(None, (height, room_of_job(job))))
+            check = startup_check_of(stored.table, said)
+            made.append(Cutting(begin(setup, before, check, may_replan=True), record, keep_light))
+        made[0].heard, made[0].bench_screen = heard, bench_screen
         return made[0]
 
-    with speaking(sound) as heard:
-        run_full_screen(
-            on,
-            display=display,
-            make_beside=lambda _: BenchBeside(made[0]),
-            pads=pad_keys(keys),
-            on_frame=on_frame,
-            on_beside=on_beside,
-            clock=clock,
-            link=link,
-        )
-    return made[0].session
+    with speaking(rim.sound) as heard:
+        run_full_screen(on, rim, make_beside=lambda _: BenchBeside(made[0]), pads=pad_keys(setup.keys))
+    return made[0].state
 
 
 def run_demo(
-    plan: Plan,
-    table: Table,
+    setup: Setup,
     eye_at: EyeAt,
+    place_of: PlaceOf,
     *,
     record: Record = not_kept,
-    done: Iterable[str] = (),
+    before: Before = AT_FIRST,
     size_px: tuple[int, int] | None = None,
-    keys: Keys = DEFAULT_KEYS,
-    lit_width_in: float | None = None,
-    place_of: PlaceOf | None = None,
-    sound: bool = False,
-    on_frame: OnFrame | None = None,
-    clock: Clock = time.monotonic,
-    link: Link | None = None,
+    rim: Rim = USUAL,
 ) -> Session:
     """The same session in an ordinary window, its light seen on the simulated table; the session as it was left.
 
@@ -113,16 +89,98 @@ def run_demo(
     place that a pixel of it shows, for the mouse; ``size_px`` (width, height) fits the first screen unless given.
     Raises ``NoDisplayError`` where there is no screen.
     """
+    above_px, strip_px = split_for_buttons(size_px or _window_px())
+    cutting = Cutting(begin(setup, before), record)
+    cutting.bench_screen = bench_screen
+    demo = Demo(cutting, eye_at, above_px, place_of)
+    try:
+        with speaking(rim.sound) as cutting.heard:
+            title = f"lightchalk: {setup.plan.job.title}"
+            run_in_window(WithButtons(demo, strip_px), title, rim, pads=pad_keys(setup.keys))
+    finally:
+        demo.close()
+    return cutting.state
+
+
+def _window_px() -> tuple[int, int]:
+    """The size of a window that fits the first screen. Raises ``NoDisplayError``."""
     found = displays()
     if not found:
         raise NoDisplayError
-    above_px, strip_px = split_for_buttons(size_px or window_size(found[0]))
-    cutting = Cutting(bench_of(plan, table, keys, lit_width_in), table, record, done)
-    host = WithButtons(
-        Demo(cutting, eye_at, above_px, place_of), lambda: cutting_buttons(cutting.session, keys), strip_px
-    )
-    with speaking(sound) as cutting.heard:
-        run_in_window(
-            host, f"lightchalk: {plan.job.title}", pads=pad_keys(keys), on_frame=on_frame, clock=clock, link=link
-        )
-    return cutting.session
+    return window_size(found[0])
+
+
+def run_calibrating(
+    save: SaveTable,
+    *,
+    unit: Unit = Unit.INCH,
+    earlier: Stored | None = None,
+    gamma: float = 2.2,
+    lens_position: LensPosition | None = None,
+    rim: Rim = USUAL,
+) -> Stored | None:
+    """Calibrate by hand, full screen; the calibration as ``save`` wrote it, None when the person left without saving.
+
+    ``unit`` is that of bare numbers typed; the marks of an ``earlier`` calibration give the crosses their first pixels.
+    Raises ``DisplayError``.
+    """
+    made: list[Calibration] = []
+
+    def on(display: Display) -> Calibration:
+        size = display.size_px
+        marks, checks = (earlier.table.marks, earlier.checks) if earlier else ((), ())
+        state, fit = begin_calibrating(*size, unit, marks, checks), fitting(*size, gamma, lens_position)
+        made.append(Calibration(state, fit, parsing(unit), save, display.name))
+        return made[0]
+
+    run_full_screen(on, rim, make_beside=Mirror)
+    return made[0].saved
+
+
+def run_practice(
+    save: SaveTable,
+    *,
+    unit: Unit = Unit.INCH,
+    size_px: tuple[int, int] | None = None,
+    lens_position: LensPosition | None = None,
+    rim: Rim = USUAL,
+) -> tuple[Stored, float] | None:
+    """Practise calibrating on the simulated table, in an ordinary window.
+
+    Gives the calibration as ``save`` wrote it and how far off it truly is at its worst place, in inches; None when the
+    person left without saving. Raises ``NoDisplayError``.
+    """
+    bench = practice()
+    size = (bench.rig.width_px, bench.rig.height_px)
+    fit = fitting(*size, bench.rig.gamma, lens_position)
+    calibration = Calibration(begin_calibrating(*size, unit), fit, parsing(unit), save, display="simulated")
+    above_px, strip_px = split_for_buttons(size_px or _window_px())
+    shown = WithButtons(Practising(calibration, bench, unit, above_px), strip_px)
+    run_in_window(shown, "lightchalk: calibration, simulated", rim)
+    stored = calibration.saved
+    return None if stored is None else (stored, bench.true_error_in(stored.table))
+
+
+def run_tape_check(state: TapeChecking, keep: KeepCheck, rim: Rim = USUAL) -> TapeCheck | None:
+    """Check the light with a tape, full screen; the check as ``keep`` wrote it, None when the person left without.
+
+    Raises ``DisplayError``.
+    """
+    mode = CheckByTape(state, parsing(state.unit), keep)
+    run_full_screen(lambda _: mode, rim, make_beside=Mirror)
+    return mode.kept
+
+
+def fitting(width_px: int, height_px: int, gamma: float = 2.2, lens_position: LensPosition | None = None) -> Fit:
+    """A fit of marks in a frame of this size, dated today."""
+
+    def fit(marks: Sequence[Mark]) -> Table:
+        today = date.today().isoformat()
+        return fit_table(marks, width_px, height_px, gamma=gamma, date=today, lens_position=lens_position)
+
+    return fit
+
+
+def parsing(unit: Unit) -> Parse:
+    """A reader of lengths, bare numbers in ``unit``; a comma that can only be a decimal sign counts as one."""
+    return lambda text: parse_length(with_point(text), unit, signed=True)

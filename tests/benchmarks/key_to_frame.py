@@ -61,10 +61,10 @@ def real_stop(scale: int, rounds: int) -> None:
     numbers = iter(range(10**9))
 
     def key() -> None:
-        cutting.key(KEYS[next(numbers) % len(KEYS)], 10.0)
+        key(cutting, KEYS[next(numbers) % len(KEYS)], 10.0)
         cutting.paint(pixels)
 
-    scene, canvas, frame = cutting.scene, Canvas(width_px, height_px, GAMMA), np.zeros_like(pixels)
+    scene, canvas, frame = cutting.lit().scene, Canvas(width_px, height_px, GAMMA), np.zeros_like(pixels)
 
     def drawing() -> None:
         draw(scene, table, canvas)
@@ -92,11 +92,11 @@ def dense_stop(scale: int, rounds: int) -> None:
     numbers = iter(range(10**9))
 
     def key() -> None:
-        cutting.key(("Right", "Left")[next(numbers) % 2], 10.0)
+        key(cutting, ("Right", "Left")[next(numbers) % 2], 10.0)
         cutting.paint(pixels)
 
     middle = float(np.median(measured({"nudge": key}, rounds, 4)["nudge"]))
-    print(f"\nprint of 3 in, {width_px} x {height_px}: {len(cutting.scene.marks)} marks; a nudge {middle:.2f} ms")
+    print(f"\nprint of 3 in, {width_px} x {height_px}: {len(cutting.lit().scene.marks)} marks; a nudge {middle:.2f} ms")
 
 
 def busy_scene(scale: int, rounds: int) -> None:

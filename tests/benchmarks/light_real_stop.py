@@ -12,9 +12,12 @@ from jobs.model.cloth import Repeat
 from jobs.model.job import Job
 from jobs.model.window import RowRule
 from projector.scene.lit_stretch import plan_on_table
-from projector.session.cutting.host import Cutting
-from projector.session.lighting.lighting import bench_of
+from projector.session.cutting.begin import begin
+from projector.session.cutting.journal import not_kept
+from projector.session.cutting.mode import Cutting
+from projector.session.cutting.state import setup_of
 from projector.simulated.rig import marks_of, rig_over
+from tests.projector.session.sessions import key
 
 JOB = Path(__file__).parents[2] / "jobs" / "examples" / "reading_room.yaml"
 
@@ -38,6 +41,6 @@ def dense_job(repeat_in: int = 3) -> Job:
 def at_a_stop(table: Table, job: Job | None = None) -> Cutting:
     """A session at its first stop, cautions read; of an example that comes with the program unless told."""
     plan = plan_on_table(job or read_job(JOB), table.lit_area())
-    cutting = Cutting(bench_of(plan, table), table, lambda event: None)
-    cutting.key("Space", 10.0)
+    cutting = Cutting(begin(setup_of(plan, table)), not_kept)
+    key(cutting, "Space", 10.0)
     return cutting

@@ -31,13 +31,14 @@ from jobs.planning.going_on import GoneOn, go_on, note_plan
 from projector.files.settings import LightSettings, light_path, write_light
 from projector.files.write import CannotWrite
 from projector.session.actions import Action
-from projector.session.cutting.beginning import begin
-from projector.session.cutting.recording import recording_in
-from projector.session.pressing.press import press
-from projector.session.state.events import Done, Left, Undone
-from projector.session.state.state import Page, Session
+from projector.session.cutting.begin import Before, begin
+from projector.session.cutting.journal import Done, Undone, recording_in
+from projector.session.cutting.pages import Page
+from projector.session.cutting.reducer import press
+from projector.session.cutting.state import Session, setup_of
 from projector.words.wording import words
 from tests.jobs.planning.test_going_on import EAST, GOES_ON, HOUSE, PORCH, SAID, WEST
+from tests.projector.session.sessions import TABLE
 
 Place = str
 """Start and end of a cut: what a knife has done, whatever the cut and the number of its piece are later."""
@@ -115,13 +116,11 @@ def work(room: Room, tell: Callable[[str, str, Place], None], rng: random.Random
         if begun.done or begun.spares:
             note_plan(journal, begun)
         record, places = recording_in(journal, begun.plan, begun), places_of(begun)
-        session = press(begin(begun.plan, begun.done), Action.ANY_OTHER)[0]
+        session = press(begin(setup_of(begun.plan, TABLE), Before(done=begun.done)), Action.ANY_OTHER)[0]
         for _ in range(STEPS):
             back = not session.left_to_cut or (session.done and rng.random() < 0.2)
             following, events = press(session, Action.UNDO if back else Action.NEXT_STOP)
             for event in events:
-                if isinstance(event, Left):
-                    continue
                 if isinstance(event, Done | Undone):
                     tell("about", type(event).__name__, places[event.cut])
                 record(event)
@@ -167,7 +166,7 @@ def resumes(room: Room) -> bool:
     places = places_of(begun)
     ours = {cut.id for cut in begun.plan.cuts}
     there = sorted(places[cut] for cut in places if cut in begun.done or cut not in ours)
-    session: Session = press(begin(begun.plan, begun.done), Action.ANY_OTHER)[0]
+    session: Session = press(begin(setup_of(begun.plan, TABLE), Before(done=begun.done)), Action.ANY_OTHER)[0]
     onward = session.page is Page.ALL_DONE or session.placement.cut.id not in begun.done
     return there == sorted(room.cut) and onward and session.done == begun.done
 

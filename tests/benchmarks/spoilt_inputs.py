@@ -37,7 +37,7 @@ from projector.commands.shared.errors import PROGRAM_AT_FAULT, report
 from projector.files.measurements import read_marks, read_points, read_readings
 from projector.files.settings import read_light, read_settings
 from projector.files.table_file import Stored, read_stored, write_stored
-from projector.session.cutting.remembered import LAYER_NAMES
+from projector.session.cutting.light import LAYER_NAMES
 from projector.session.keys import DEFAULT_KEYS, WRITTEN, keys_from
 from projector.simulated.rig import marks_of, rig_over
 from projector.words.wording import file_lines

@@ -21,6 +21,7 @@ import pygame
 
 from projector.session.buttons.beside_cutting import BenchBeside
 from projector.session.keys import PAD_KEYS
+from projector.session.mode import Rim
 from projector.session.windows.loop import Loop
 from projector.session.windows.panes import BesidePane, LightPane, ordinary
 from projector.session.windows.screens import video
@@ -50,7 +51,7 @@ class Trial:
         second = None
         if self.with_bench:
             second = BesidePane(ordinary("bench", BENCH_PX), BenchBeside(cutting), self._painted)
-        loop = Loop(light, second, None, time.monotonic, PAD_KEYS)
+        loop = Loop(light, second, None, Rim(), PAD_KEYS)
         hands = threading.Thread(target=self._hands, daemon=True)
         hands.start()
         loop.run()

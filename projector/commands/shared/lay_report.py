@@ -13,7 +13,7 @@ from calibration.registration.measures import Measured, SquareMismatch, largest_
 from calibration.registration.registering import Registration
 from jobs.model.choices import Follow, Unit
 from jobs.model.job import Job
-from projector.session.laying.words import size_said
+from projector.session.cutting.registration_text import size_said
 from projector.words.findings import describe_outlier
 from projector.words.measures import format_error, format_length
 

@@ -129,7 +129,7 @@ def load_practice_plan(path: Path, table: Table) -> Plan:
 def on_cloth(path: Path, table: Table, job: Job) -> Table:
     """The table for light on the upper face of the job's cloth, as far as lens position and thickness are known."""
     from calibration.height import LensTooLow
-    from projector.session.saying.notices import raised_in, raised_table
+    from projector.session.cutting.doubts import raised_in, raised_table
 
     try:
         return raised_table(table, job.cloth)

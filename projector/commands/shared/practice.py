@@ -12,9 +12,10 @@ from jobs.model.plan import Plan, Stop
 from projector.commands.shared.pictures import Rgb, write_pixels
 from projector.files.write import write_whole
 from projector.papers.svg import frame_svg
-from projector.session.cutting.host import Cutting
+from projector.session.cutting.mode import Cutting
+from projector.session.cutting.state import Session, setup_of
 from projector.session.keys import DEFAULT_KEYS, Keys
-from projector.session.state.state import Session
+from projector.session.mode import Rim
 from projector.simulated.cloth import AsItLies
 from projector.simulated.match import matches
 from projector.simulated.stage import AsCalibrated, Stage, cloth_at, table_size
@@ -42,7 +43,8 @@ def run_on_stage(
         x = outlook.left + (pixel[0] + 0.5) / outlook.px_per_in
         return x, outlook.near + (outlook.height_px - pixel[1] - 0.5) / outlook.px_per_in
 
-    return run_demo(plan, stage.table, eye_at, place_of=place_of, keys=keys or DEFAULT_KEYS, sound=sound)
+    setup = setup_of(plan, stage.table, keys or DEFAULT_KEYS)
+    return run_demo(setup, eye_at, place_of, rim=Rim(sound=sound))
 
 
 def match_lines(plan: Plan, session: Session, lies: AsItLies | None) -> list[str]:
@@ -68,7 +70,8 @@ def as_it_lies(wanted: bool) -> AsItLies | None:
 def write_lit(cutting: Cutting, what: str, out: Path) -> None:
     """What a session lights: its frame, as PNG or as true lines of an SVG, or the table with that frame on it."""
     if what == "frame" and out.suffix.lower() == ".svg":
-        write_whole(out, frame_svg(cutting.scene, cutting.table, cutting.styles, cutting.session.width_factor))
+        lit = cutting.lit()
+        write_whole(out, frame_svg(lit.scene, lit.table, lit.styles, lit.width_factor))
         return
     frame = frame_of(cutting)
     pixels = rgb_of(frame) if what == "frame" else table_picture(cutting, frame)
@@ -85,9 +88,9 @@ def frame_of(cutting: Cutting) -> NDArray[np.uint32]:
 
 def table_picture(cutting: Cutting, frame: NDArray[np.uint32]) -> Rgb:
     """What the eye sees from above at the stop of a session when the calibration is the truth."""
-    plan = cutting.bench.plan
-    cloth = cloth_at(plan, cutting.session.stop)
-    return picture_of(AsCalibrated(cutting.table), cloth, frame, *TABLE_PICTURE_PX, table_size(plan.job))
+    session, plan = cutting.state, cutting.state.setup.plan
+    cloth = cloth_at(plan, session.stop)
+    return picture_of(AsCalibrated(session.setup.table), cloth, frame, *TABLE_PICTURE_PX, table_size(plan.job))
 
 
 def rgb_of(frame: NDArray[np.uint32]) -> Rgb:

@@ -25,7 +25,7 @@ from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 from jobs.model.numbers import show_number
 from projector.files.table_file import Stored
-from projector.session.saying.notices import age_days, age_in_words
+from projector.session.cutting.doubts import age_days, age_in_words
 from projector.words.findings import describe_check, describe_lens, describe_untested, format_spot
 from projector.words.measures import MM_PER_INCH, format_error, format_length
 

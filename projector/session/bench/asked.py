@@ -5,9 +5,9 @@ from __future__ import annotations
 from jobs.model.numbers import counted
 from projector.session.actions import Action
 from projector.session.bench.parts import BAD, GOOD, LIT
+from projector.session.cutting.pages import Page
+from projector.session.cutting.state import Session
 from projector.session.keys import Keys, spoken
-from projector.session.state.pages import Layer, Page
-from projector.session.state.state import Session
 
 LONGEST = 40
 """Longer lines would be made too small to be read from where the person stands."""
@@ -18,22 +18,22 @@ def asked_of(session: Session, keys: Keys) -> tuple[str, str] | None:
     if session.dark:
         return "dark: any key brings the light back", LIT
     match session.page:
-        case Page.STOP if Layer.CUT_LINES in session.hidden and not session.cut_is_done:
+        case Page.STOP if session.cut_lines_are_dark and not session.cut_is_done:
             return _short(f"CUT LINES ARE DARK: {spoken(Action.CUT_LINES, keys)} lights them"), BAD
         case Page.CAUTIONS:
             return "read what the light says, then go on", LIT
-        case Page.MEETING:
+        case Page.STARTUP_CHECK:
             return "do both crosses meet their tape?", LIT
-        case Page.MOVING if session.meeting is not None:
-            return f"move the light onto mark {session.meeting.numbers[session.meeting.at]}", LIT
+        case Page.MOVING if session.check is not None:
+            return f"move the light onto mark {session.check.numbers[session.check.at]}", LIT
         case Page.MOVED:
             return "read on the table how it has moved", LIT
-        case Page.LAYING if session.marking is not None:
+        case Page.MARKING if session.marking is not None:
             count = len(session.marking.points)
             return f"mark motif points: {count} so far", LIT
-        case Page.LAID:
+        case Page.REGISTRATION:
             return "the print is found: keep it?", LIT
-        case Page.WHICH_WAY:
+        case Page.ORIENTATION:
             return f"{session.questions[session.answered].value}? look at the table", LIT
         case Page.NOT_CUT:
             return _short(f"not cut? {spoken(Action.PREVIOUS_STOP, keys)} again: untick"), LIT

@@ -8,6 +8,7 @@ smaller to fit. List, checks and keys have 0.26, which is 16 minutes at one metr
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,10 +35,10 @@ from projector.session.bench.parts import (
     list_shapes,
     piece_shapes,
 )
+from projector.session.cutting.publish import Check, checks_of
+from projector.session.cutting.state import Session
+from projector.session.cutting.text import pull_text
 from projector.session.keys import DEFAULT_KEYS, Keys, spoken
-from projector.session.laying.words import pull_words
-from projector.session.lighting.checks import Check
-from projector.session.state.state import Session
 
 WIDE_IN = 16.0
 MARGIN_IN = 0.4
@@ -106,6 +107,18 @@ def bench_pixels(
     return pixels
 
 
+def bench_screen(
+    session: Session, size_px: tuple[int, int], *, with_keys: bool = True, alert: str = ""
+) -> NDArray[np.uint32]:
+    """The screen at a size (width, height), packed 0x00RRGGBB; ``alert`` is what must be seen first."""
+    width, height = size_px
+    keys, checks = session.setup.keys if with_keys else None, checks_of(session, date.today())
+    plan = session.setup.plan
+    seen = bench_pixels(session, plan, checks, keys=keys, width_px=width, height_px=height, alert=alert)
+    red, green, blue = np.moveaxis(seen.astype(np.uint32), -1, 0)
+    return np.asarray(red << 16 | green << 8 | blue, np.uint32)
+
+
 def _alert_lines(alert: str) -> tuple[tuple[str, str], ...]:
     """The sentences of an alert, three at most."""
     parts = [part.rstrip(".") + "." for part in alert.split(". ") if part]
@@ -135,7 +148,7 @@ def _told(session: Session, plan: Plan) -> tuple[str, str]:
         return "done already", GOOD
     if not session.is_expected:
         return f"not in turn: {name_of(session.left_to_cut[0].cut)} comes first", BAD
-    if to_pull := pull_words(session, plan.job):
+    if to_pull := pull_text(session):
         return to_pull[0], LIT
     pulls = [stop for stop in plan.stops if stop.placement.cut.id == session.placement.cut.id]
     number = 1 + [stop.number for stop in pulls].index(session.stop.number)

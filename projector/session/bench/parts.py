@@ -13,7 +13,7 @@ from projector.papers.hung_drawing import panel_drawing
 from projector.papers.hung_panel import hung_panels
 from projector.papers.piece_shapes import Scale
 from projector.scene.labels import name_of
-from projector.session.state.state import Session
+from projector.session.cutting.state import Session
 
 Box = tuple[float, float, float, float]
 """Left, upper, right, lower, drawing inches."""
@@ -45,7 +45,7 @@ def fitted(words: Words, room: float) -> Words:
 def list_shapes(session: Session, plan: Plan, box: Box) -> list[Shape]:
     """The cuts in the order they are cut: done, now, next, later. Where they are too many, those around the lit one."""
     left, upper, right, lower = box
-    placed = list({stop.placement.cut.id: stop.placement for stop in session.stops}.values())
+    placed = list(session.placements)
     here = next(i for i, one in enumerate(placed) if one.cut.id == session.placement.cut.id)
     upcoming = next((one.cut.id for one in session.left_to_cut if one.cut.id != session.placement.cut.id), None)
     most = max(1, int((lower - upper) / (SMALL_IN * _PITCH)))

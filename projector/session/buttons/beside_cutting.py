@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from datetime import date
 
+from projector.session.actions import Action, AnyAction
+from projector.session.bench.drawing import bench_screen
 from projector.session.bench.parts import PAPER
-from projector.session.buttons.button import Button, button_at, strip_height
-from projector.session.buttons.cutting import cutting_buttons
+from projector.session.buttons.button import Button, button_at, buttons_of, strip_height
 from projector.session.buttons.painted import strip_pixels
-from projector.session.cutting.host import Cutting
-from projector.session.host import Pixels
-from projector.session.state.pages import Layer, Page
+from projector.session.cutting.mode import Cutting
+from projector.session.cutting.pages import Page
+from projector.session.mode import Pixels
 
 LEAST_PX = (160, 120)
 """In a smaller window nothing could be read; it stays dark."""
@@ -26,7 +27,7 @@ class BenchBeside:
 
     def shows(self) -> object:
         """Not where the light was moved to, nor its colours: with these the bench screen does not change."""
-        session = self.cutting.session
+        session = self.cutting.state
         points = None if session.marking is None else len(session.marking.points)
         state = (
             session.at,
@@ -36,10 +37,10 @@ class BenchBeside:
             session.dark,
             session.trouble,
             points,
-            len(session.layings),
-            Layer.CUT_LINES in session.hidden,
+            len(session.registered),
+            session.cut_lines_are_dark,
         )
-        return state, self.cutting.table, date.today(), self._words, self._buttons()
+        return state, session.setup, date.today(), self._words, self._buttons()
 
     def tell(self, words: str) -> None:
         self._words = words
@@ -50,20 +51,20 @@ class BenchBeside:
         if width < LEAST_PX[0] or height < LEAST_PX[1]:
             return
         strip = strip_height(height)
-        pixels[: height - strip] = self.cutting.bench_screen(
-            (width, height - strip), with_keys=False, alert=self._words
+        pixels[: height - strip] = bench_screen(
+            self.cutting.state, (width, height - strip), with_keys=False, alert=self._words
         )
         pixels[height - strip :] = strip_pixels(self._buttons(), width, strip)
 
-    def click(self, pixel: tuple[int, int], size_px: tuple[int, int], quiet_s: float) -> bool:
+    def action_at(self, pixel: tuple[int, int], size_px: tuple[int, int]) -> AnyAction | None:
         width, height = size_px
         strip = strip_height(height)
         pressed = button_at(self._buttons(), width, strip, (pixel[0], pixel[1] - (height - strip)))
-        return self.cutting.key(pressed.key, quiet_s) if pressed else False
+        return self.cutting.action_for(pressed.key) if pressed else None
 
     def _buttons(self) -> tuple[Button, ...]:
         """While the projector is away only leaving can be asked for: nobody would see what the others do."""
-        found = cutting_buttons(self.cutting.session, self.cutting.bench.keys)
-        if self._words and self.cutting.session.page is not Page.LEAVE:
-            return tuple(button for button in found if button.says == "leave")
+        found = buttons_of(self.cutting)
+        if self._words and self.cutting.state.page is not Page.LEAVE:
+            return tuple(button for button in found if self.cutting.action_for(button.key) is Action.LEAVE)
         return found

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from typing import Any
 
 import numpy as np
 from PIL import Image
 
 from projector.papers.drawing import Drawing, Words
 from projector.papers.png import image_of
+from projector.session.actions import AnyAction
 from projector.session.bench.parts import BAD, PAPER, fitted
-from projector.session.buttons.button import button_at, strip_height
+from projector.session.buttons.button import button_at, buttons_of, strip_height
 from projector.session.buttons.painted import strip_pixels
-from projector.session.buttons.under import ButtonsNow
-from projector.session.host import Host, Pixels
+from projector.session.mode import Mode, Pixels
 
 Box = tuple[int, int, int, int]
 """Left, upper, width, height, pixels."""
@@ -22,14 +22,14 @@ FRAME_PX = 4
 
 
 class Mirror:
-    """What stands beside a host that has no screen of its own; ``state`` tells by comparison whether it has changed."""
+    """What stands beside a mode that has no screen of its own."""
 
-    def __init__(self, host: Host, state: Callable[[], object], buttons: ButtonsNow) -> None:
-        self.host, self._state, self._buttons = host, state, buttons
+    def __init__(self, mode: Mode[Any, Any]) -> None:
+        self.mode = mode
         self._words = ""
 
     def shows(self) -> object:
-        return self._state(), self._words, self._buttons()
+        return self.mode.state, self._words
 
     def tell(self, words: str) -> None:
         self._words = words
@@ -45,26 +45,26 @@ class Mirror:
             told = _told(self._words, width, strip)
             pixels[: told.shape[0]] = told[:height]
         if height > strip:
-            pixels[height - strip :] = strip_pixels(self._buttons(), width, strip)
+            pixels[height - strip :] = strip_pixels(buttons_of(self.mode), width, strip)
 
-    def click(self, pixel: tuple[int, int], size_px: tuple[int, int], quiet_s: float) -> bool:
+    def action_at(self, pixel: tuple[int, int], size_px: tuple[int, int]) -> AnyAction | None:
         width, height = size_px
         strip = strip_height(height)
-        pressed = button_at(self._buttons(), width, strip, (pixel[0], pixel[1] - (height - strip)))
+        pressed = button_at(buttons_of(self.mode), width, strip, (pixel[0], pixel[1] - (height - strip)))
         if pressed is not None:
-            return self.host.key(pressed.key, quiet_s)
+            return self.mode.action_for(pressed.key)
         left, upper, wide, high = self._box(size_px)
         u, v = (pixel[0] - left, pixel[1] - upper)
         if not (0 <= u < wide and 0 <= v < high):
-            return False
-        across, down = self.host.size_px
-        return self.host.click((int((u + 0.5) * across / wide), int((v + 0.5) * down / high)), quiet_s)
+            return None
+        across, down = self.mode.size_px
+        return self.mode.action_at((int((u + 0.5) * across / wide), int((v + 0.5) * down / high)))
 
     def _box(self, size_px: tuple[int, int]) -> Box:
         """Where the picture of the light lies: as large as fits above the buttons, in the middle."""
         width, height = size_px
         room = width - 2 * FRAME_PX, height - strip_height(height) - 2 * FRAME_PX
-        across, down = self.host.size_px
+        across, down = self.mode.size_px
         share = min(room[0] / across, room[1] / down)
         wide, high = max(0, int(across * share)), max(0, int(down * share))
         return (width - wide) // 2, FRAME_PX + (room[1] - high) // 2, wide, high

@@ -1,9 +1,12 @@
-"""Buttons as data, laid out side by side in a strip; which one a click falls on."""
+"""Buttons as data: what a mode offers, laid out side by side in a strip; which one a click falls on."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
+
+from projector.session.mode import Mode
 
 Box = tuple[int, int, int, int]
 """Left, upper, right, lower, pixels of the strip."""
@@ -20,6 +23,16 @@ class Button:
     says: str
     key: str
     main: bool = False
+
+
+def buttons_of(mode: Mode[Any, Any]) -> tuple[Button, ...]:
+    """The buttons now; an action that the keys in force leave without a key has none."""
+    found = []
+    for number, (says, action) in enumerate(mode.offers):
+        key = next((key for key, what in mode.keys.items() if what == action), None)
+        if key is not None:
+            found.append(Button(says, key, main=number == 0))
+    return tuple(found)
 
 
 def boxes(buttons: Sequence[Button], width_px: int, height_px: int) -> tuple[Box, ...]:

@@ -13,9 +13,9 @@ from calibration.table import Table
 from projector.scene.boxes import Box, around
 from projector.scene.lettering import text_width
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
-from projector.session.calibrating.calibrating import MOST, Calibrating, Step
-from projector.session.calibrating.words import lines_of
-from projector.session.saying.banner import framed, words
+from projector.session.calibrating.state import MOST, Calibrating, Step
+from projector.session.calibrating.text import text_of
+from projector.session.layout import framed, words
 
 SHEET_IN = 36.0
 ARM_IN = 1.6
@@ -45,9 +45,9 @@ def lit(state: Calibrating) -> Scene:
     wide = SHEET_IN * state.width_px / state.height_px
     area = ((0.0, 0.0), (wide, 0.0), (wide, SHEET_IN), (0.0, SHEET_IN))
     if state.step is Step.LEAVE:
-        return framed(lines_of(state), area, tallest_in=LETTER_IN)
+        return framed(text_of(state), area, tallest_in=LETTER_IN)
     crosses = () if state.step is Step.CAUTIONS else tuple(_crosses(state, wide))
-    said = words(lines_of(state), area, tuple(_rooms(state, wide)), tallest_in=LETTER_IN)
+    said = words(text_of(state), area, tuple(_rooms(state, wide)), tallest_in=LETTER_IN)
     return Scene((*crosses, *said.marks))
 
 

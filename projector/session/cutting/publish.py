@@ -24,74 +24,117 @@ action is tried on the state by the reducer itself, which changes nothing.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
 from fractions import Fraction
-from typing import Any
 
 from jobs.model.choices import Unit
 from jobs.model.cuts import Cut, Selvedge, Way
 from jobs.model.lengths import show_cut
 from projector.scene.labels import name_of
-from projector.scene.lit_stop import lit_stop
+from projector.scene.marks import Kind, Stroke
+from projector.scene.stop_scene import ALL_LAYERS
 from projector.session.actions import Action, written
-from projector.session.cutting.offers import offers_of
-from projector.session.facing.scene import lines_of_question
+from projector.session.cutting.doubts import OLD_DAYS, age_days
+from projector.session.cutting.light import Layer
+from projector.session.cutting.pages import DARK, OFFERS, Offers, Page
+from projector.session.cutting.reducer import is_as_before, press
+from projector.session.cutting.registering import repeat_to_plan_with
+from projector.session.cutting.scene import planned
+from projector.session.cutting.state import Session
+from projector.session.cutting.text import pull_text, shown_as_it_lies
 from projector.session.keys import Keys, keys_for
-from projector.session.laying.words import laid_lines, marking_lines, pull_words, shown_as_it_lies
-from projector.session.lighting.checks import Check
-from projector.session.lighting.lighting import Bench
-from projector.session.lighting.meeting_scene import lines_of_meeting
-from projector.session.pressing.meeting_press import PAGES as MEETING_PAGES
-from projector.session.pressing.press import is_as_before, press
-from projector.session.saying.words import Lines, lines_of
-from projector.session.state.pages import Layer, Page
-from projector.session.state.state import Session
-
-Json = dict[str, Any]
+from projector.session.mode import Json
+from projector.words.measures import format_error
 
 
-def publish(session: Session, bench: Bench, checks: Sequence[Check] = ()) -> Json:
-    """The state as a dictionary of JSON values, as the module says."""
-    job = bench.plan.job
+def publish(session: Session, today: date) -> Json:
+    """What cutting publishes besides what every mode does, as the module says."""
+    job, keys = session.setup.plan.job, session.setup.keys
     return {
-        "work": "cutting",
         "job": job.title,
-        "page": session.page.name.lower(),
-        "dark": session.dark,
-        "over": session.page is Page.LEFT,
-        "text": [{"says": said, "size": size} for said, size in text_of(session, bench)],
         "cut": _cut(session, job.unit),
         "stop": _stop(session, job.unit),
-        "pull": _pull(session, bench),
+        "pull": _pull(session),
         "cuts": _cuts(session, job.unit),
         "left": len(session.left_to_cut),
-        "offers": [_offer(says, action, bench.keys) for says, action in offers_of(session)],
-        "actions": [_possible(session, action, bench.keys) for action in dict.fromkeys(bench.keys.values())],
-        "told": session.told,
+        "actions": [_possible(session, action, keys) for action in dict.fromkeys(keys.values())],
+        "told": session.status,
         "trouble": session.trouble,
-        "notices": [*(session.meeting.notices if session.meeting else ())],
-        "checks": [{"name": check.name, "says": check.said, "good": check.good} for check in checks],
-        "light": _light(session, job.unit),
+        "notices": [*(session.check.notices if session.check else ())],
+        "checks": [{"name": one.name, "says": one.said, "good": one.good} for one in checks_of(session, today)],
+        "light": {
+            "moved": session.light.motion.in_words(job.unit),
+            "hidden": [layer.value for layer in Layer if layer in session.light.hidden],
+            "wider": session.light.width_step,
+            "colours": session.light.colour,
+        },
     }
 
 
-def text_of(session: Session, bench: Bench) -> Lines:
-    """The words of the page that is lit; none at a stop."""
-    keys, job = bench.keys, bench.plan.job
-    if session.page in MEETING_PAGES and session.meeting is not None:
-        return lines_of_meeting(session.page, session.meeting, keys, job.unit)
-    if session.page is Page.WHICH_WAY:
-        return lines_of_question(session, lit_stop(bench.plan, session.stop), keys)
-    if session.page is Page.LAYING and session.marking is not None:
-        return marking_lines(session.marking, keys, job.unit)
-    if session.page is Page.LAID and session.marking is not None:
-        return laid_lines(session.marking, job, keys)
-    return lines_of(session, job.unit, keys)
+def offers_of(session: Session) -> Offers:
+    """What is offered now, the one that goes on first."""
+    page, offers = session.page, OFFERS[session.page]
+    if page is Page.LEFT:
+        return ()
+    if session.dark:
+        return DARK
+    if session.on_bench:
+        return (("light again", Action.BENCH),)
+    if page is Page.REGISTRATION and repeat_to_plan_with(session) is not None:
+        return (*offers, ("plan anew", Action.REPLAN))
+    if page is Page.STOP and session.cloth_is_to_move:
+        offers = (offers[0], ("it lies so", Action.PULLED), *offers[1:])
+    if page is Page.STOP and not any(session.setup.lattices):
+        return tuple(one for one in offers if one[1] is not Action.LAY)
+    return offers
+
+
+@dataclass(frozen=True)
+class Check:
+    """One thing to know of the light, in a few words; ``good`` is false where it should give pause."""
+
+    name: str
+    said: str
+    good: bool
+
+
+def checks_of(session: Session, today: date) -> tuple[Check, ...]:
+    """Age of the calibration, how far off a cut line may be, and whether the cloth was registered here."""
+    job = session.setup.plan.job
+    found = [_age(session.setup.table.date, today)]
+    worst = worst_error_in(session)
+    if worst is None:
+        found.append(Check("Cut lines", "none is lit here", True))
+    else:
+        found.append(Check("Cut lines", f"within {format_error(worst, job.unit.value)}", worst <= float(job.tolerance)))
+    if any(session.setup.lattices):
+        here = session.is_registered_here
+        said = "laid by its print" if here else "not laid by its print: lay it, by motif points"
+        found.append(Check("Cloth", said, here))
+    return tuple(found)
+
+
+def worst_error_in(session: Session) -> float | None:
+    """How far off any lit cut line of the stop may be by the calibration, in inches; None where none is lit."""
+    if session.setup.doubt is None:
+        return None
+    marks = planned(replace(session, done=()), ALL_LAYERS).of(Kind.CUT)
+    lines = [mark.points for mark in marks if isinstance(mark, Stroke)]
+    return max((session.setup.doubt.error_of(points[0], points[-1]) for points in lines), default=None)
+
+
+def _age(made: str, today: date) -> Check:
+    days = age_days(made, today)
+    if days is None or days < 0:
+        return Check("Calibration", "of no known day", False)
+    said = {0: "of today", 1: "of yesterday"}.get(days, f"{days} days old")
+    return Check("Calibration", said, days <= OLD_DAYS)
 
 
 def _cut(session: Session, unit: Unit) -> Json:
     cut = session.placement.cut
-    order = list(dict.fromkeys(stop.placement.cut.id for stop in session.stops))
+    order = [placed.cut.id for placed in session.placements]
     return {
         "id": cut.id,
         "name": name_of(cut),
@@ -132,23 +175,23 @@ def _stop(session: Session, unit: Unit) -> Json:
         **_length("cloth_at_left", stop.cloth_at_left, unit),
         **_length("lit_from", stop.lit_from, unit),
         **_length("lit_to", stop.lit_to, unit),
-        "laid": session.is_laid_here if any(session.lattices) else None,
+        "laid": session.is_registered_here if any(session.setup.lattices) else None,
     }
 
 
-def _pull(session: Session, bench: Bench) -> Json | None:
-    says = pull_words(session, bench.plan.job)
+def _pull(session: Session) -> Json | None:
+    says = pull_text(session)
     if not says:
         return None
-    before = None if session.lies_at is None else session.stops[session.lies_at]
+    before, repeat = session.pulled_from, session.setup.plan.job.cloth.repeat
     found: Json = {"says": list(says), "distance": None, "distance_in": None, "repeats": None, "towards": None}
-    if before is None or before.placement.piece != session.placement.piece:
+    if before is None:
         return found
-    by, job = session.stop.cloth_at_left - before.cloth_at_left, bench.plan.job
+    by = session.stop.cloth_at_left - before.cloth_at_left
     return found | {
-        "distance": shown_as_it_lies(session, job)(abs(by)),
+        "distance": shown_as_it_lies(session)(abs(by)),
         "distance_in": float(abs(by)) * (session.fit.stretch_along if session.fit else 1.0),
-        "repeats": None if job.cloth.repeat is None else float(abs(by) / job.cloth.repeat.along),
+        "repeats": None if repeat is None else float(abs(by) / repeat.along),
         "towards": "left" if by > 0 else "right",
     }
 
@@ -165,12 +208,8 @@ def _cuts(session: Session, unit: Unit) -> list[Json]:
             "state": states.get(placed.cut.id, "later"),
             "done": placed.cut.id in session.done,
         }
-        for placed in {stop.placement.cut.id: stop.placement for stop in session.stops}.values()
+        for placed in session.placements
     ]
-
-
-def _offer(says: str, action: Action, keys: Keys) -> Json:
-    return {"action": written(action), "says": says, "keys": list(keys_for(action, keys))}
 
 
 def _possible(session: Session, action: Action, keys: Keys) -> Json:
@@ -182,16 +221,7 @@ def _possible(session: Session, action: Action, keys: Keys) -> Json:
         "means": action.value,
         "keys": list(keys_for(action, keys)),
         "possible": possible,
-        "why_not": "" if possible else after.told or "that does nothing here",
-    }
-
-
-def _light(session: Session, unit: Unit) -> Json:
-    return {
-        "moved": session.motion.in_words(unit),
-        "hidden": [layer.value for layer in Layer if layer in session.hidden],
-        "wider": session.width_step,
-        "colours": session.colour,
+        "why_not": "" if possible else after.status or "that does nothing here",
     }
 
 

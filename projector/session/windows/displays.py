@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from projector.session.windows.scaling import scale_between
+SCALES_PERCENT = (110, 120, 125, 133, 140, 150, 160, 167, 175, 180, 200, 225, 250, 300)
+"""What systems offer, common practice, no source."""
+SLACK_PX = 2
+"""Sizes in scaled pixels are rounded, either way."""
 
 
 @dataclass(frozen=True)
@@ -147,3 +150,12 @@ def window_size(display: Display) -> tuple[int, int]:
     """Width and height of an ordinary window that fits a screen with room for bars and borders: 16 to 10."""
     width = min(int(display.width_px * 0.92), int(display.height_px * 0.84 * 1.6))
     return width, int(width / 1.6)
+
+
+def scale_between(true_px: tuple[int, int], seen_px: tuple[int, int]) -> int | None:
+    """By how many percent a screen of ``true_px`` must be scaled to seem ``seen_px`` large; None when no scale does."""
+    for percent in SCALES_PERCENT:
+        wide, high = (value * 100 / percent for value in true_px)
+        if abs(wide - seen_px[0]) <= SLACK_PX and abs(high - seen_px[1]) <= SLACK_PX:
+            return percent
+    return None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from projector.session.actions import AnyAction
+
 REPEAT_AFTER_S = 0.4
 """No step but the first comes sooner."""
 SLOW_PER_S, FAST_PER_S = 8.0, 64.0
@@ -26,23 +28,23 @@ def steps_in(held_s: float) -> int:
 
 
 class Held:
-    """The key in hand: when it was pressed, and how many of its steps were taken."""
+    """What the key in hand asks for: when it was pressed, and how many of its steps were taken."""
 
     def __init__(self) -> None:
-        self.name = ""
+        self.action: AnyAction | None = None
         self._since_s, self._taken = 0.0, 0
 
-    def press(self, name: str, now_s: float) -> None:
+    def press(self, action: AnyAction, now_s: float) -> None:
         """A key goes down; its first step is taken by whoever saw it."""
-        self.name, self._since_s, self._taken = name, now_s, 1
+        self.action, self._since_s, self._taken = action, now_s, 1
 
     def release(self) -> None:
         """Nothing is held."""
-        self.name = ""
+        self.action = None
 
     def due(self, now_s: float) -> int:
         """How many steps to take now. Those that would come in a heap, after the light was slow, are let go."""
-        if not self.name:
+        if self.action is None:
             return 0
         total = steps_in(now_s - self._since_s)
         steps, self._taken = total - self._taken, total
@@ -50,7 +52,7 @@ class Held:
 
     def wait_s(self, now_s: float) -> float | None:
         """How long nothing is due; None when nothing is held."""
-        if not self.name:
+        if self.action is None:
             return None
         if now_s - self._since_s < REPEAT_AFTER_S:
             return self._since_s + REPEAT_AFTER_S - now_s

@@ -1,49 +1,48 @@
-"""The loop at the heart of every window: keys in, frames out, asleep while nothing happens."""
+"""The loop at the heart of every window: actions in, frames out, asleep while nothing happens. It runs any mode."""
 
 from __future__ import annotations
 
 import contextlib
 import time
 from collections.abc import Callable, Mapping
+from typing import Any
 
 import pygame
 
-from projector.session.actions import Action, parse
-from projector.session.host import Host, Interruptible, Link, Published
-from projector.session.pressing.interruptions import back, slept
+from projector.session.actions import REPEATING, Action, AnyAction, parse
+from projector.session.mode import Mode, Rim
 from projector.session.windows.displays import beside as screen_beside
 from projector.session.windows.displays import found_again
 from projector.session.windows.events import ASKED, CLOSED, LET_GO, MOVED, PRESSED, REPAINT, Controllers, pressed_name
 from projector.session.windows.holding import Held
+from projector.session.windows.monitors import Seeing
 from projector.session.windows.panes import BesidePane, LightPane
-from projector.session.windows.pointer import Pointer
-from projector.session.windows.seeing import Seeing
-from projector.session.windows.waking import WAKE_EVERY_S, Wakings
-from projector.session.windows.watch import Seen, Watch
+from projector.session.windows.watch import WAKE_EVERY_S, Seen, Wakings, Watch, back, slept
 
-Clock = Callable[[], float]
-
+HIDDEN_AFTER_S = 3.0
 REST_S = 0.06
 """The screen beside is painted after a rest of this length: the light is never kept waiting for it."""
 
 
 class Loop:
-    """One run of a host in its window, with a second window beside it or without."""
+    """One run of a mode in its window, with a second window beside it or without.
+
+    ``pads`` are the keys that a game controller's buttons stand for.
+    """
 
     def __init__(
         self,
         light: LightPane,
         beside: BesidePane | None,
         watch: Watch | None,
-        clock: Clock,
+        rim: Rim,
         pads: Mapping[str, str],
-        wall: Clock = time.time,
-        link: Link | None = None,
+        wall: Callable[[], float] = time.time,
     ) -> None:
-        self.light, self.beside, self.watch, self._link = light, beside, watch, link
-        self._clock, self._wall, self._pads = clock, wall, pads
+        self.light, self.beside, self.watch, self._link = light, beside, watch, rim.link
+        self._clock, self._wall, self._pads = rim.clock, wall, pads
         self._held, self._key = Held(), 0
-        self._last_s = clock()
+        self._last_s = rim.clock()
         self._wakings = Wakings(self._last_s, wall())
         self._looked_s = self._last_s
         # In an ordinary window the arrow lies on no cloth.
@@ -54,19 +53,19 @@ class Loop:
             watch.layout = self._seeing.displays()
 
     @property
-    def host(self) -> Host:
-        """What the light shows."""
-        return self.light.host
+    def mode(self) -> Mode[Any, Any]:
+        """What is run."""
+        return self.light.showing.mode
 
     def run(self) -> None:
-        """Until the host is finished."""
+        """Until the mode is finished."""
         controllers = Controllers()
         if self._link is not None:
             self._link.open(_ask)
         try:
             self._show()
             self._tell()
-            while not self.host.finished:
+            while not self.mode.finished:
                 self._turn(controllers)
         finally:
             controllers.close()
@@ -76,9 +75,8 @@ class Loop:
 
     def _tell(self) -> None:
         """The state to those who see it elsewhere, once the light shows it."""
-        if self._link is not None and isinstance(self.host, Published):
-            projector = self.watch.words if self.watch is not None else ""
-            self._link.tell({**self.host.publish(), "projector": projector})
+        if self._link is not None:
+            self._link.tell(self.mode.publish() | {"projector": self.watch.words if self.watch is not None else ""})
 
     def _turn(self, controllers: Controllers) -> None:
         """One waking: everything that has happened is taken, then the light is painted once, if it must be."""
@@ -90,7 +88,7 @@ class Loop:
             paint |= self._take(event)
         paint |= self._hold_on()
         paint |= self._look_round(moved)
-        if paint and not self.host.finished:
+        if paint and not self.mode.finished:
             self._show()
         if paint:
             self._tell()
@@ -98,7 +96,7 @@ class Loop:
             return
         if waited.type != pygame.NOEVENT or paint:
             self._unrested = True
-        elif self._unrested and not self._held.name and not self.host.finished:
+        elif self._unrested and not self._held.action and not self.mode.finished:
             self._unrested = False
             self.beside.refresh(self.light)
 
@@ -111,43 +109,42 @@ class Loop:
         """One event; tell whether to paint anew. Letting go counts too: a pedal stood on bounces when it comes up."""
         now_s = self._clock()
         quiet_s = now_s - self._last_s
-        if event.type in CLOSED:
-            self._last_s = now_s
-            return self.host.close()
-        if event.type in PRESSED and (name := pressed_name(event, self._pads)) is not None:
-            self._last_s = now_s
-            return self._press(name, event, quiet_s, now_s)
-        if event.type == ASKED:
-            self._last_s = now_s
-            return self._asked(event, quiet_s)
         if event.type in LET_GO or event.type == pygame.JOYHATMOTION:
             self._held.release()
             self._last_s = now_s
-            return False
-        if event.type == pygame.MOUSEBUTTONDOWN and event.button == 1:
+        action = self._action_of(event)
+        if action is not None:
+            self._held.release()
             self._last_s = now_s
-            if self.beside is not None and self.beside.has(event):
-                return self.beside.click(event.pos, quiet_s)
-            return self.host.click(event.pos, quiet_s)
+            return self._act(action, event, quiet_s)
         if event.type == pygame.MOUSEMOTION and self._pointer is not None:
             self._pointer.moved(now_s, over_light=self.beside is None or not self.beside.has(event))
         return self._uncovered(event)
 
-    def _press(self, name: str, event: pygame.Event, quiet_s: float, now_s: float) -> bool:
-        self._held.release()
-        if self.watch is not None and self.watch.lost:
-            # Nobody sees what a key would do while the light is away; only leaving is asked for on the bench screen.
-            return self.host.close() if name == "Esc" else False
-        if self.host.repeats(name):
-            self._held.press(name, now_s)
-            self._key = getattr(event, "key", 0)
-        return self.host.key(name, quiet_s)
+    def _action_of(self, event: pygame.Event) -> AnyAction | None:
+        """What an event asks for, whatever it comes from; None: nothing."""
+        if event.type in CLOSED:
+            return Action.LEAVE
+        if event.type == ASKED:
+            asked: AnyAction = event.action
+            return asked
+        if event.type in PRESSED:
+            name = pressed_name(event, self._pads)
+            return None if name is None else self.mode.action_for(name)
+        if event.type == pygame.MOUSEBUTTONDOWN and event.button == 1:
+            if self.beside is not None and self.beside.has(event):
+                return self.beside.action_at(event.pos)
+            return self.light.showing.action_at(event.pos)
+        return None
 
-    def _asked(self, event: pygame.Event, quiet_s: float) -> bool:
-        self._held.release()
-        if self.watch is not None and self.watch.lost and event.action is not Action.LEAVE:
+    def _act(self, action: AnyAction, event: pygame.Event, quiet_s: float) -> bool:
+        if self.watch is not None and self.watch.lost and action is not Action.LEAVE:
+            # Nobody sees what it would do while the light is away; only leaving is asked for on the bench screen.
             return False
-        return isinstance(self.host, Published) and self.host.act(event.action, quiet_s)
+        if event.type in PRESSED and action in REPEATING:
+            self._held.press(action, self._last_s)
+            self._key = getattr(event, "key", 0)
+        return self.mode.act(action, quiet_s)
 
     def _uncovered(self, event: pygame.Event) -> bool:
         """Whether the light is to be painted because the system asks for it."""
@@ -160,11 +157,12 @@ class Loop:
 
     def _hold_on(self) -> bool:
         """The steps that a key held down has come to; only while the keyboard itself says that it is held."""
-        if self._held.name and self._key and not pygame.key.get_pressed()[self._key]:
+        if self._held.action and self._key and not pygame.key.get_pressed()[self._key]:
             self._held.release()
-        name, paint = self._held.name, False
-        for _ in range(self._held.due(self._clock())):
-            paint |= self.host.key(name, 0.0)
+        action, paint = self._held.action, False
+        if action is not None:
+            for _ in range(self._held.due(self._clock())):
+                paint |= self.mode.act(action, 0.0)
         return paint
 
     def _look_round(self, moved: bool) -> bool:
@@ -174,7 +172,7 @@ class Loop:
             self._pointer.rest(now_s)
         paint, gap_s = False, self._wakings.slept_s(now_s, self._wall())
         if gap_s:
-            paint |= self._interrupt(slept(gap_s))
+            paint |= self.mode.interrupted(slept(gap_s))
         if self.watch is not None and (moved or self.watch.lost or now_s - self._looked_s >= WAKE_EVERY_S):
             self._looked_s = now_s
             paint |= self._look_at_the_projector(self.watch)
@@ -197,7 +195,7 @@ class Loop:
             return False
         self._put_in_place(watch)
         if seen is Seen.BACK:
-            self._interrupt(back(watch.screen.name))
+            self.mode.interrupted(back(watch.screen.name))
         return True
 
     def _put_in_place(self, watch: Watch) -> None:
@@ -213,13 +211,9 @@ class Loop:
         self._unrested = self.beside is not None
         self.light.open_on(watch.screen)
 
-    def _interrupt(self, why: str) -> bool:
-        host = self.host
-        return host.interrupted(why) if isinstance(host, Interruptible) else False
-
     def _show(self) -> None:
         """The light as it is now; left alone while its screen is away."""
-        lost = self.watch is not None and (self.watch.lost or self.light.has_px != self.host.size_px)
+        lost = self.watch is not None and (self.watch.lost or self.light.has_px != self.light.showing.size_px)
         if not lost or self.beside is None:
             self.light.show()
             self._last_s = self._clock()
@@ -230,3 +224,21 @@ def _ask(name: str) -> None:
     action = parse(name)
     with contextlib.suppress(pygame.error):
         pygame.event.post(pygame.Event(ASKED, action=action))
+
+
+class Pointer:
+    """Shown as soon as the mouse moves; hidden after a rest over the light, never over another window."""
+
+    def __init__(self) -> None:
+        self._moved_s: float | None = None
+
+    def moved(self, now_s: float, *, over_light: bool) -> None:
+        """The mouse has moved."""
+        pygame.mouse.set_visible(True)
+        self._moved_s = now_s if over_light else None
+
+    def rest(self, now_s: float) -> None:
+        """Time has passed."""
+        if self._moved_s is not None and now_s - self._moved_s >= HIDDEN_AFTER_S:
+            pygame.mouse.set_visible(False)
+            self._moved_s = None

@@ -1,4 +1,7 @@
-"""Which screens an X server really lights, and where: SDL notices only cables that go in or out."""
+"""The screens at any moment of the work: SDL's list, put right by what the X server really lights.
+
+SDL notices only cables that go in or out.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +13,7 @@ from typing import Any
 import pygame
 
 from projector.session.windows.displays import Display
+from projector.session.windows.screens import reopen, screens
 
 Bounds = tuple[int, int, int, int]
 """Left, upper, width, height on the desktop, pixels."""
@@ -120,3 +124,25 @@ def as_lit(displays: tuple[Display, ...], lit: Lit | None, monitors: Mapping[str
             left, upper, width, height = lit[monitor]
             found.append(replace(display, left_px=left, upper_px=upper, width_px=width, height_px=height))
     return tuple(found)
+
+
+class Seeing:
+    """Looks at the screens again and again, from when the windows are open until they are closed."""
+
+    def __init__(self) -> None:
+        self._monitors = Monitors()
+        self._own = matched(screens(), self._monitors.lit())
+
+    def displays(self) -> tuple[Display, ...]:
+        """The screens that are lit now, where they lie and as large as they are."""
+        return as_lit(screens(), self._monitors.lit(), self._own)
+
+    def anew(self) -> tuple[Display, ...]:
+        """The screens opened again, their windows closed before, so that new windows find their places."""
+        reopen()
+        self._own = matched(screens(), self._monitors.lit())
+        return self.displays()
+
+    def close(self) -> None:
+        """Look no more."""
+        self._monitors.close()

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import pygame
 
-from projector.session.host import Beside, Host, Pixels
+from projector.session.actions import AnyAction
+from projector.session.mode import Beside, OnFrame, Pixels, Showing
 from projector.session.windows.displays import Display, DisplayError
-
-OnFrame = Callable[[Pixels], None]
 
 CENTRED_ON = 0x2FFF0000
 """SDL's position value for "centred on display n" is this plus n."""
@@ -27,10 +24,10 @@ def ordinary(title: str, size_px: tuple[int, int]) -> pygame.Window:
 
 
 class LightPane:
-    """The window of the light: pixel for pixel what its host paints."""
+    """The window of the light: pixel for pixel what is shown."""
 
-    def __init__(self, window: pygame.Window, host: Host, on_frame: OnFrame | None) -> None:
-        self.window, self.host, self._on_frame = window, host, on_frame
+    def __init__(self, window: pygame.Window, showing: Showing, on_frame: OnFrame | None) -> None:
+        self.window, self.showing, self._on_frame = window, showing, on_frame
         self.hidden = False
         self._title = window.title
 
@@ -47,11 +44,11 @@ class LightPane:
     def show(self) -> None:
         """Paint straight into the window's own pixels and show them. Raises ``DisplayError``."""
         surface = self.window.get_surface()
-        if surface.get_size() != self.host.size_px:
+        if surface.get_size() != self.showing.size_px:
             has = "{} x {}".format(*surface.get_size())
             raise DisplayError(f"the screen changed to {has} pixels while at work; set it back and start again")
         pixels = _pixels_of(surface)
-        self.host.paint(pixels)
+        self.showing.paint(pixels)
         if self._on_frame is not None:
             self._on_frame(pixels.copy())
         del pixels
@@ -99,9 +96,9 @@ class BesidePane:
         self._shown, self.stale = shows, False
         return True
 
-    def click(self, pixel: tuple[int, int], quiet_s: float) -> bool:
-        """A click in this window; tell whether to paint the light anew."""
-        return self.window is not None and self.beside.click(pixel, self.window.get_surface().get_size(), quiet_s)
+    def action_at(self, pixel: tuple[int, int]) -> AnyAction | None:
+        """What a click in this window asks for; None: nothing."""
+        return None if self.window is None else self.beside.action_at(pixel, self.window.get_surface().get_size())
 
     def come_forward(self) -> None:
         """Take the keyboard, and lie above other windows."""

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 import numpy as np
 import pygame
 
-from projector.session.saying.sounds import RATE_HZ, Sound, samples_of
+from projector.session.sounds import RATE_HZ, Sound, samples_of
 
 STANDARD_ERROR = 2
 

@@ -1,15 +1,45 @@
-"""Watching over the projector's screen while at work: is it still there, and as large as it was?"""
+"""What comes between while at work: the projector goes or changes its size, the computer sleeps.
+
+The loop wakes every second, so a long gap between two wakings is a sleep.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
 
-from projector.session.pressing.interruptions import gone, other_size
 from projector.session.windows.displays import Display, found_again
 
+WAKE_EVERY_S = 1.0
+SLEPT_S = 30.0
+"""A gap longer than this is taken for a sleep: no frame takes as long, and anybody may have passed the table since."""
 MOST_RETURNS = 3
 """So often in a row the light is put back; a window that has other pixels even then stays told of."""
+
+
+def slept(seconds: float) -> str:
+    """The computer slept for so long."""
+    minutes = round(seconds / 60)
+    lasted = f"{round(seconds)} seconds" if minutes < 2 else f"{minutes} minutes"
+    if minutes >= 120:
+        lasted = f"{round(minutes / 60)} hours"
+    return f"The computer stood still for {lasted}. Somebody may have touched projector or table meanwhile."
+
+
+def gone(name: str) -> str:
+    """The projector is no longer there."""
+    return f"The projector ({name}) is gone. See to its cable and switch it on. What is ticked is kept."
+
+
+def other_size(name: str, size_px: tuple[int, int], has_px: tuple[int, int]) -> str:
+    """The projector shows another number of pixels."""
+    set_to, has = ("{} x {}".format(*size) for size in (size_px, has_px))
+    return f"The projector ({name}) was set to {has} pixels. Set it back to {set_to}. What is ticked is kept."
+
+
+def back(name: str) -> str:
+    """The projector is there again."""
+    return f"The projector ({name}) was away and is back. It may have been touched."
 
 
 class Seen(Enum):
@@ -64,3 +94,21 @@ class Watch:
                 return Seen.BACK
             return Seen.LOST if any(one.name == self.screen.name for one in displays) else Seen.GONE
         return Seen.MOVED if not self.lost and self.layout and displays != self.layout else Seen.NOTHING
+
+
+@dataclass
+class Wakings:
+    """The clocks at the last waking: one that may stand still while the computer sleeps, and the wall's."""
+
+    steady_s: float
+    wall_s: float
+
+    def slept_s(self, steady_s: float, wall_s: float) -> float:
+        """How long the computer slept since the last waking; 0 when it did not.
+
+        Which clock stands still in sleep differs from system to system, so the longer gap counts. A wall clock that
+        is put back tells nothing.
+        """
+        gap = max(steady_s - self.steady_s, wall_s - self.wall_s)
+        self.steady_s, self.wall_s = steady_s, wall_s
+        return gap if gap > SLEPT_S else 0.0

@@ -17,9 +17,10 @@ from projector.commands.shared import screen
 from projector.files.table_file import Stored, write_stored
 from projector.scene.marks import Text
 from projector.session import run as running
-from projector.session.actions import Action
-from projector.session.cutting.host import Cutting
-from projector.session.state.state import Layer, Page
+from projector.session.actions import Action, Pointed
+from projector.session.cutting.light import Layer
+from projector.session.cutting.mode import Cutting
+from projector.session.cutting.pages import Page
 from projector.session.windows.displays import Display
 from tests.projector.commands.running import READING_ROOM, Ran, run
 from tests.projector.session.rigs import table_of
@@ -30,12 +31,12 @@ Hands = Callable[[Cutting], None]
 
 def pressed(cutting: Cutting, *actions: Action) -> None:
     for action in actions:
-        cutting.press(action, REST_S)
+        cutting.act(action, REST_S)
 
 
 def at_a_stop(cutting: Cutting) -> None:
     """Cautions read, the marks met."""
-    while cutting.session.page in (Page.CAUTIONS, Page.MEETING):
+    while cutting.state.page in (Page.CAUTIONS, Page.STARTUP_CHECK):
         pressed(cutting, Action.NEXT_STOP)
 
 
@@ -48,7 +49,7 @@ def cut(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., Ran]:
     monkeypatch.setattr(screen, "screen_for", lambda *given: 1)
     waiting: list[Hands] = []
 
-    def full_screen(make: Callable[[Display], Cutting], **kept: Any) -> None:
+    def full_screen(make: Callable[[Display], Cutting], rim: object, **kept: Any) -> None:
         cutting = make(Display(1, "lamp", 1280, 720))
         waiting.pop(0)(cutting)
         if not cutting.finished:
@@ -72,13 +73,14 @@ def lay_longer(cutting: Cutting) -> None:
     """The cloth is laid by motif points that lie 1 % farther apart than its ticket says."""
     at_a_stop(cutting)
     pressed(cutting, Action.LAY)
-    while cutting.session.page is Page.LAYING:
-        marking = cutting.session.marking
+    while cutting.state.page is Page.MARKING:
+        marking = cutting.state.marking
         assert marking is not None
         truth = PrintFit(marking.carried.lattice, (0.3, 0.2), 0.0, 1.01, 1.0, 0.0, 0.0)
-        cutting.point(truth.expected(marking.aimed))
+        (pixel,) = cutting.state.setup.table.to_frame([truth.expected(marking.aimed)]).tolist()
+        cutting.act(Pointed(tuple(pixel)), REST_S)
         pressed(cutting, Action.CUT_DONE)
-    assert cutting.session.page is Page.LAID
+    assert cutting.state.page is Page.REGISTRATION
 
 
 def test_a_plan_made_anew_is_taken_back_in_the_next_session_and_the_job_goes_on_as_before(
@@ -88,25 +90,25 @@ def test_a_plan_made_anew_is_taken_back_in_the_next_session_and_the_job_goes_on_
     starts: list[list[Fraction]] = []
 
     def plan_anew(cutting: Cutting) -> None:
-        starts.append([placed.start for placed in cutting.bench.plan.placements])
+        starts.append([placed.start for placed in cutting.state.setup.plan.placements])
         lay_longer(cutting)
         pressed(cutting, Action.REPLAN)
         assert cutting.finished
 
     def take_it_back(cutting: Cutting) -> None:
-        starts.append([placed.start for placed in cutting.bench.plan.placements])
+        starts.append([placed.start for placed in cutting.state.setup.plan.placements])
         at_a_stop(cutting)
         pressed(cutting, Action.UNDO)
-        assert cutting.session.page is Page.PLAN_AS_BEFORE
+        assert cutting.state.page is Page.PLAN_AS_BEFORE
         pressed(cutting, Action.UNDO)
         assert cutting.finished
 
     def cut_one(cutting: Cutting) -> None:
-        starts.append([placed.start for placed in cutting.bench.plan.placements])
+        starts.append([placed.start for placed in cutting.state.setup.plan.placements])
         at_a_stop(cutting)
-        assert not cutting.session.made_anew
+        assert not cutting.state.made_anew
         pressed(cutting, *[Action.NEXT_STOP] * 3)
-        assert len(cutting.session.done) == 1
+        assert len(cutting.state.done) == 1
 
     cut(plan_anew, take_it_back, cut_one)
     assert starts[0] == starts[2] != starts[1]
@@ -118,19 +120,19 @@ def test_answers_and_the_light_are_there_in_the_next_session(cut: Callable[..., 
     def first(cutting: Cutting) -> None:
         at_a_stop(cutting)
         pressed(cutting, *[Action.NEXT_STOP] * 3)
-        assert cutting.session.page is Page.WHICH_WAY
+        assert cutting.state.page is Page.ORIENTATION
         pressed(cutting, Action.NEXT_STOP, Action.NEXT_STOP, Action.ROWS, Action.WIDER, Action.CUT_LINES)
 
     def second(cutting: Cutting) -> None:
-        assert cutting.session.hidden == {Layer.ROWS}
-        assert cutting.session.width_step == 1
+        assert cutting.state.light.hidden == {Layer.ROWS}
+        assert cutting.state.light.width_step == 1
         at_a_stop(cutting)
-        assert cutting.session.page is Page.STOP
-        assert cutting.session.told == "dark as you left them: rows and columns"
+        assert cutting.state.page is Page.STOP
+        assert cutting.state.status == "dark as you left them: rows and columns"
         pressed(cutting, Action.ROWS)
 
     def third(cutting: Cutting) -> None:
-        assert cutting.session.hidden == frozenset()
+        assert cutting.state.light.hidden == frozenset()
 
     cut(first)
     cut(second)
@@ -145,20 +147,20 @@ def test_a_record_taken_away_at_work_is_told_when_the_session_ends(cut: Callable
         pressed(cutting, *[Action.NEXT_STOP] * 3)
         journal_path(job).unlink()
         pressed(cutting, Action.NEXT_STOP, Action.NEXT_STOP)
-        assert "it was written anew" in cutting.session.told
+        assert "it was written anew" in cutting.state.status
 
     assert "The record of cuts was taken away while you were at work; it was written anew, whole." in cut(hands).out
     assert "1 of 2 cuts done" in run("status", job).out
 
 
 def words(cutting: Cutting) -> str:
-    return " ".join(" ".join(mark.text for mark in cutting.scene.marks if isinstance(mark, Text)).split())
+    return " ".join(" ".join(mark.text for mark in cutting.lit().scene.marks if isinstance(mark, Text)).split())
 
 
 def tick_one(cutting: Cutting) -> None:
     at_a_stop(cutting)
     pressed(cutting, *[Action.NEXT_STOP] * 3)
-    assert len(cutting.session.done) == 1
+    assert len(cutting.state.done) == 1
 
 
 def test_a_spoilt_last_line_is_told_in_the_light(cut: Callable[..., Ran]) -> None:
@@ -170,9 +172,9 @@ def test_a_spoilt_last_line_is_told_in_the_light(cut: Callable[..., Ran]) -> Non
 
     def second(cutting: Cutting) -> None:
         pressed(cutting, Action.NEXT_STOP)
-        assert cutting.session.page is Page.MEETING
+        assert cutting.state.page is Page.STARTUP_CHECK
         seen.append(words(cutting))
-        assert cutting.session.done == ()
+        assert cutting.state.done == ()
 
     cut(second)
     assert "ended in a torn or spoilt line" in seen[0]
@@ -184,11 +186,11 @@ def test_a_flaw_found_in_the_next_cut_moves_that_and_leaves_what_is_cut(cut: Cal
     plans: list[dict[str, Fraction]] = []
 
     def hands(cutting: Cutting) -> None:
-        plans.append({placed.cut.id: placed.start for placed in cutting.bench.plan.placements})
+        plans.append({placed.cut.id: placed.start for placed in cutting.state.setup.plan.placements})
         if len(plans) == 1:
             tick_one(cutting)
         else:
-            plans[1]["done"] = Fraction(len(cutting.session.done))
+            plans[1]["done"] = Fraction(len(cutting.state.done))
 
     cut(hands)
     done = read_journal(journal_path(job)).events[-1].cut

@@ -13,14 +13,13 @@ from jobs.model.plan import Plan
 from projector.files.settings import LightSettings, light_path, write_light
 from projector.scene.lit_stretch import plan_on_table
 from projector.session.actions import Action
-from projector.session.cutting.arriving import arrive, session_for
-from projector.session.cutting.host import Cutting
-from projector.session.cutting.recording import not_kept
-from projector.session.lighting.colours import choice_at
-from projector.session.lighting.lighting import bench_of
-from projector.session.state.pages import Page
+from projector.session.cutting.begin import arrive, session_for
+from projector.session.cutting.light import choice_at
+from projector.session.cutting.mode import Cutting
+from projector.session.cutting.pages import Page
 from projector.simulated.stage import Stage, stage_for
 from tests.projector.commands.running import READING_ROOM, run
+from tests.projector.session.sessions import cutting_of, key
 
 REST_S = 30.0
 MARKS = """
@@ -41,9 +40,9 @@ def pixels_of(path: Path) -> np.ndarray:
 
 def at_the_table(plan: Plan, stage: Stage, at: int) -> Cutting:
     """A session at the simulated table, stepped on by a person with one key."""
-    cutting = Cutting(bench_of(plan, stage.table), stage.table, not_kept)
-    while cutting.session.page is not Page.STOP or cutting.session.at < at:
-        cutting.key("Space", REST_S)
+    cutting = cutting_of(plan, stage.table)
+    while cutting.state.page is not Page.STOP or cutting.state.at < at:
+        key(cutting, "Space", REST_S)
     return cutting
 
 
@@ -65,7 +64,7 @@ def test_the_picture_of_a_frame_is_the_first_frame_of_the_session_at_that_stop(
     job = read_job(path)
     stage = stage_for(job)
     seen = at_the_table(plan_on_table(job, stage.table.lit_area()), stage, stop - 1)
-    assert seen.session.at == stop - 1
+    assert seen.state.at == stop - 1
     assert (pixels_of(out) == lit(seen)).all()
 
 
@@ -90,10 +89,10 @@ def test_the_picture_with_a_table_has_its_doubts_and_the_light_as_it_was_set(tmp
     arrive(cutting, 0)
     assert (usual == lit(cutting)).all()
     for action in (Action.ROWS, Action.WIDER, Action.WIDER, Action.COLOURS):
-        cutting.press(action, REST_S)
+        cutting.act(action, REST_S)
     lit_in = {one for one in np.unique(with_settings) if one}
     assert choice_at(plan.job, 1).chosen[1].colour in lit_in
-    assert cutting.session.width_factor == pytest.approx(1.44)
+    assert cutting.state.light.width_factor == pytest.approx(1.44)
 
 
 def test_an_svg_of_a_frame_has_the_colours_of_the_session(tmp_path: Path) -> None:

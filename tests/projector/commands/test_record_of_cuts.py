@@ -13,8 +13,7 @@ from jobs.journal.events import fingerprint
 from projector.commands.shared import screen
 from projector.commands.shared.loading import load_plan
 from projector.files.table_file import Stored, write_stored
-from projector.session.cutting.recording import recording_in
-from projector.session.state.events import Done
+from projector.session.cutting.journal import Done, recording_in
 from tests.projector.commands.running import READING_ROOM, Ran, run
 from tests.projector.session.rigs import table_of
 

@@ -9,7 +9,7 @@ from projector.commands.shared.loading import load_job
 from projector.files.table_file import read_stored
 from projector.scene.lit_stretch import plan_on_table
 from projector.scene.marks import Text
-from projector.session.cutting.arriving import arrive, session_for
+from projector.session.cutting.begin import arrive, session_for
 from tests.projector.commands.running import EXAMPLES, run
 
 DEPOT = EXAMPLES / "tram_depot.yaml"
@@ -79,7 +79,7 @@ def test_letters_of_a_frame_stand_where_its_light_reaches(tmp_path: Path) -> Non
     plan = plan_on_table(load_job(job), made.lit_area())
     session = session_for(plan, made)
     arrive(session, 0)
-    texts = {mark.text: mark.at for mark in session.scene.marks if isinstance(mark, Text)}
+    texts = {mark.text: mark.at for mark in session.lit().scene.marks if isinstance(mark, Text)}
     assert {"FOOT", "to the top", "leading edge", "return edge"} <= texts.keys()
     assert "TOP" not in texts
     assert all(made.contains([at])[0] for at in texts.values())

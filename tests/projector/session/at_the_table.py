@@ -18,13 +18,15 @@ import pygame
 
 from jobs.journal import fingerprint, progress
 from jobs.journal.file import JournalFile
+from jobs.model.choices import Unit
 from projector.files.table_file import Stored
-from projector.session import run, run_calibrating
-from projector.session.cutting.recording import recording_in
-from projector.session.host import Pixels
-from projector.session.state.laid import lattices_of
-from projector.session.state.recorded import layings_in
-from projector.session.windows import waking
+from projector.session import run
+from projector.session.calibrating.tape_check import begin_tape_check
+from projector.session.cutting.begin import Before
+from projector.session.cutting.journal import recording_in, registered_in
+from projector.session.cutting.state import setup_of
+from projector.session.mode import Pixels, Rim
+from projector.session.windows import watch
 from projector.session.windows.events import Controllers
 from projector.session.windows.loop import Loop
 from tests.projector.session.plans import plan_of
@@ -83,15 +85,14 @@ def main(what: str, folder: Path) -> None:
     kept = Kept(folder)
     kept.watch(Loop)
     # A machine so busy that this stands still for long has not slept.
-    waking.SLEPT_S = math.inf
+    watch.SLEPT_S = math.inf
     if what == "calibrate":
-        stored = run_calibrating.run_calibrating(lambda stored: None, on_frame=kept.frame, clock=kept.clock)
+        stored = run.run_calibrating(lambda stored: None, rim=Rim(on_frame=kept.frame, clock=kept.clock))
         (folder / "matrix.txt").write_text("left" if stored is None else json.dumps(stored.table.matrix.tolist()))
         return
     if what == "tape":
-        proof = run_calibrating.run_taping(
-            table_of(1280, 720), lambda proof: None, on_frame=kept.frame, clock=kept.clock
-        )
+        state = begin_tape_check(table_of(1280, 720), Unit.INCH)
+        proof = run.run_tape_check(state, lambda proof: None, Rim(on_frame=kept.frame, clock=kept.clock))
         (folder / "proof.txt").write_text("left" if proof is None else json.dumps([r.tape_in for r in proof.readings]))
         return
     if what == "two":
@@ -100,12 +101,11 @@ def main(what: str, folder: Path) -> None:
     plan = plan_of(3, 1)
     with JournalFile(folder / "room.yaml.cuts") as journal:
         record = recording_in(journal, plan)
-        layings = layings_in(journal.events, lattices_of(plan), fingerprint(plan))
-        done = progress(journal.events)
-        session = run.run_cutting(
-            plan, table_of(1280, 720), record, done, layings=layings, on_frame=kept.frame, clock=kept.clock
-        )
-        (folder / "layings.txt").write_text(json.dumps([laid.fit.shift for laid in session.layings]))
+        setup = setup_of(plan, table_of(1280, 720))
+        registered = registered_in(journal.events, setup.lattices, fingerprint(plan))
+        before = Before(done=progress(journal.events), registered=registered)
+        session = run.run_cutting(setup, record, before, rim=Rim(on_frame=kept.frame, clock=kept.clock))
+        (folder / "layings.txt").write_text(json.dumps([laid.fit.shift for laid in session.registered]))
 
 
 def _with_a_bench_beside(folder: Path, kept: Kept) -> None:
@@ -113,14 +113,11 @@ def _with_a_bench_beside(folder: Path, kept: Kept) -> None:
     plan, stored = plan_of(3, 1), Stored(table_of(1280, 720))
     with JournalFile(folder / "room.yaml.cuts") as journal:
         run.run_cutting(
-            plan,
-            stored.table,
+            setup_of(plan, stored.table),
             recording_in(journal, plan),
-            progress(journal.events),
+            Before(done=progress(journal.events)),
             stored=stored,
-            on_frame=kept.frame,
-            on_beside=kept.beside,
-            clock=kept.clock,
+            rim=Rim(on_frame=kept.frame, on_beside=kept.beside, clock=kept.clock),
         )
 
 

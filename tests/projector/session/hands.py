@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 import pygame
 
-from projector.session.host import Pixels
+from projector.session.mode import Pixels
 from tests.waiting import HUNG_S
 
 DUMMY = (1024, 768)

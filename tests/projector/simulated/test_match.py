@@ -9,13 +9,14 @@ from projector.commands.shared.loading import load_job
 from projector.commands.shared.practice import match_lines
 from projector.scene.lit_stretch import plan_on_table
 from projector.session.actions import Action
-from projector.session.cutting.beginning import begin
-from projector.session.laying.press import point_at
-from projector.session.pressing.press import press
-from projector.session.state.state import Page, Session
+from projector.session.cutting.pages import Page
+from projector.session.cutting.reducer import press
+from projector.session.cutting.registering import point_at
+from projector.session.cutting.state import Session
 from projector.simulated.cloth import AsItLies
 from projector.simulated.match import matches
 from projector.simulated.stage import cloth_at, stage_for
+from tests.projector.session.sessions import begun
 
 LIES = AsItLies()
 JOB = Path("jobs/examples/reading_room.yaml")
@@ -30,7 +31,7 @@ def the_plan(path: Path = JOB) -> Plan:
 def lay_here(plan: Plan, session: Session) -> Session:
     """Key L, and motif points confirmed to the nearest 64th where they really lie, until the light follows them."""
     session, _ = press(session, Action.LAY)
-    while session.page is Page.LAYING:
+    while session.page is Page.MARKING:
         assert session.marking is not None
         x, y = cloth_at(plan, session.stop, LIES).motif_points([session.marking.aimed])[0].tolist()
         session, _ = press(point_at(session, (x, y)), Action.CUT_DONE)
@@ -38,9 +39,9 @@ def lay_here(plan: Plan, session: Session) -> Session:
 
 
 def cut_all(plan: Plan, with_laying: bool) -> Session:
-    session, _ = press(begin(plan), Action.ANY_OTHER)
+    session, _ = press(begun(plan), Action.ANY_OTHER)
     while session.left_to_cut:
-        if with_laying and session.page is Page.STOP and not session.is_laid_here:
+        if with_laying and session.page is Page.STOP and not session.is_registered_here:
             session = lay_here(plan, session)
         session, _ = press(session, Action.NEXT_STOP)
     return session

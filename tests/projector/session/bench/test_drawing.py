@@ -6,14 +6,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
-from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from calibration.table import Table
 from jobs.io.reader import parse_job, read_job
 from jobs.model.plan import Plan
 from jobs.planning.planner import plan_job
@@ -24,14 +22,13 @@ from projector.session.actions import Action
 from projector.session.bench import parts as bench_parts
 from projector.session.bench.drawing import BIG_IN, WIDE_IN, bench_drawing, bench_pixels
 from projector.session.bench.parts import BAD, DONE, GOOD, INK, LIST_IN, LIT, PAPER, QUIET, SMALL_IN
-from projector.session.cutting.beginning import begin
+from projector.session.cutting.pages import Page
+from projector.session.cutting.publish import Check
+from projector.session.cutting.reducer import press
+from projector.session.cutting.state import Session
 from projector.session.keys import DEFAULT_KEYS, Keys
-from projector.session.lighting.checks import Check, checks_of, worst_error_in
-from projector.session.pressing.press import press
-from projector.session.state.pages import Page
-from projector.session.state.state import Session
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
+from tests.projector.session.sessions import begun
 
 EXAMPLES = Path(__file__).parents[4] / "jobs" / "examples"
 TODAY = date(2026, 11, 25)
@@ -44,7 +41,7 @@ def planned(example: str) -> Plan:
 
 
 def at_a_stop(plan: Plan, done: Sequence[str] = ()) -> Session:
-    return replace(begin(plan, done), page=Page.STOP, cautions_read=True)
+    return replace(begun(plan, done), page=Page.STOP, cautions_read=True)
 
 
 def words_of(session: Session, plan: Plan) -> list[str]:
@@ -92,7 +89,7 @@ def test_every_ink_stands_out_from_the_paper(ink: str) -> None:
 
 def test_the_list_tells_done_now_next_and_later() -> None:
     plan = plan_of(cuts=4)
-    said = words_of(begin(plan, ["cut-1"]), plan)
+    said = words_of(begun(plan, ["cut-1"]), plan)
     states = [said[i : i + 2] for i in range(len(said) - 1) if said[i] in ("done", "NOW", "next", "later")]
     assert [(state, text.split(": ")[0]) for state, text in states] == [
         ("done", "Window 1, left, 1 of 1"),
@@ -106,7 +103,7 @@ def test_of_very_many_cuts_the_lit_one_and_the_next_are_always_listed() -> None:
     plan = plan_of(cuts=60)
     ids = [cut.id for cut in plan.cuts]
     for count in range(0, 59, 9):
-        said = words_of(begin(plan, ids[:count]), plan)
+        said = words_of(begun(plan, ids[:count]), plan)
         assert said.count("NOW") == said.count("next") == 1
 
 
@@ -126,7 +123,7 @@ def test_a_cut_that_is_done_or_not_in_turn_is_told() -> None:
 def test_everything_lies_on_the_screen_and_no_words_on_others(example: str, high_in: float, keys: Keys | None) -> None:
     plan = planned(example)
     for at in range(0, len(plan.stops), 1 + len(plan.stops) // 10):
-        drawing = bench_drawing(replace(begin(plan), at=at), plan, CHECKS, keys=keys, high_in=high_in)
+        drawing = bench_drawing(replace(begun(plan), at=at), plan, CHECKS, keys=keys, high_in=high_in)
         boxes = [words.box for words in drawing.words]
         for left, upper, right, lower in boxes:
             assert left >= 0
@@ -144,7 +141,7 @@ def test_everything_lies_on_the_screen_and_no_words_on_others(example: str, high
 def test_what_is_cut_is_hatched_on_the_piece() -> None:
     plan = plan_of(cuts=3)
     slanting = [
-        len([s for s in bench_drawing(begin(plan, done), plan).shapes if isinstance(s, Line) and s.width == 0.015])
+        len([s for s in bench_drawing(begun(plan, done), plan).shapes if isinstance(s, Line) and s.width == 0.015])
         for done in ([], ["cut-1"], ["cut-1", "cut-2"])
     ]
     assert 0 == slanting[0] < slanting[1] < slanting[2]
@@ -175,7 +172,7 @@ table: {length: 120, width: 60}
     plan = plan_job(parse_job(text, "hall.yaml"))
     outlined = {}
     for at, stop in enumerate(plan.stops):
-        shapes = bench_parts.hung_shapes(replace(begin(plan), at=at), plan, (0.0, 0.0, 8.0, 8.0))
+        shapes = bench_parts.hung_shapes(replace(begun(plan), at=at), plan, (0.0, 0.0, 8.0, 8.0))
         (frame,) = [shape for shape in shapes if isinstance(shape, Line) and shape.stroke == LIT]
         outlined[stop.placement.cut.hand.value, stop.placement.cut.number] = frame.points[0][0]
     # Cut 1 has the leading edge, which is the right side of a left panel and the left side of a right one.
@@ -185,38 +182,9 @@ table: {length: 120, width: 60}
 @pytest.mark.parametrize("size", [(1440, 900), (1366, 768), (641, 359), (400, 900), (1500, 300)])
 def test_pixels_have_the_size_of_the_screen(size: tuple[int, int]) -> None:
     plan = plan_of()
-    pixels = bench_pixels(begin(plan), plan, CHECKS, width_px=size[0], height_px=size[1])
+    pixels = bench_pixels(begun(plan), plan, CHECKS, width_px=size[0], height_px=size[1])
     assert (pixels.shape, pixels.dtype) == ((size[1], size[0], 3), np.uint8)
     assert (pixels == channels(LIT).astype(np.uint8)).all(axis=2).any()
     # Nothing touches the rim of the screen, so nothing is cut off there.
     for rim in (pixels[0], pixels[-1], pixels[:, 0], pixels[:, -1]):
         assert (rim == channels(PAPER).astype(np.uint8)).all()
-
-
-def test_checks_tell_age_error_and_laying() -> None:
-    plan, table = plan_of(), replace(table_of(1024, 768), date="2026-11-22")
-    worst = worst_error_in(plan, plan.stops[0], table)
-    assert worst is not None
-    wide = replace(plan, job=replace(plan.job, tolerance=Fraction(worst) * 2))
-    close = replace(plan, job=replace(plan.job, tolerance=Fraction(worst) / 2))
-    assert [check.good for check in checks_of(wide, plan.stops[0], table, TODAY, laid=True)] == [True, True, True]
-    assert [check.good for check in checks_of(close, plan.stops[0], table, TODAY, laid=False)] == [True, False, False]
-    assert checks_of(wide, plan.stops[0], table, TODAY, laid=None)[0].said == "3 days old"
-    assert len(checks_of(wide, plan.stops[0], table, TODAY, laid=None)) == 2
-
-
-@pytest.mark.parametrize(
-    ("made", "said", "good"),
-    [
-        ("2026-11-25", "of today", True),
-        ("2026-11-24", "of yesterday", True),
-        ("2026-09-01", "85 days old", False),
-        ("2027-01-01", "of no known day", False),
-        ("", "of no known day", False),
-    ],
-)
-def test_an_old_calibration_gives_pause(made: str, said: str, good: bool) -> None:
-    plan, table = plan_of(), table_of(1024, 768)
-    dated: Table = replace(table, date=made)
-    check = checks_of(plan, plan.stops[0], dated, TODAY, laid=None)[0]
-    assert (check.said, check.good) == (said, good)

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from calibration.marks import Mark
 from calibration.table import Table, fit_table
 from jobs.model.choices import Unit
-from projector.session.calibrating.calibrating import Calibrating, CalibrationEvent, begin
-from projector.session.calibrating.keys import click, press
-from projector.session.run_calibrating import parsing
+from projector.session.actions import Action, Pointed
+from projector.session.calibrating.reducer import keys_of, press
+from projector.session.calibrating.state import Calibrating, Save, begin
+from projector.session.run import parsing
 
 SIZE = (1920, 1080)
 # Pixels and inches of a table seen straight from above at 20 px per inch, u = 200 + 20 x, v = 1000 - 20 y.
@@ -23,10 +24,10 @@ def fit(marks: Sequence[Mark]) -> Table:
 parse = parsing(Unit.INCH)
 
 
-def keys(state: Calibrating, *names: str) -> tuple[Calibrating, list[CalibrationEvent]]:
-    events: list[CalibrationEvent] = []
+def keys(state: Calibrating, *names: str) -> tuple[Calibrating, list[Save]]:
+    events: list[Save] = []
     for name in names:
-        state, new = press(state, name, fit, parse)
+        state, new = press(state, keys_of(state.step).get(name, Action.ANY_OTHER), fit, parse)
         events += new
     return state, events
 
@@ -37,6 +38,11 @@ def typed(text: str) -> list[str]:
 
 def at_first_cross() -> Calibrating:
     return keys(begin(*SIZE, Unit.INCH), "Space")[0]
+
+
+def click(state: Calibrating, pixel: tuple[int, int]) -> Calibrating:
+    """A click on the middle of a pixel."""
+    return press(state, Pointed((pixel[0] + 0.5, pixel[1] + 0.5)), fit, parse)[0]
 
 
 def placed(state: Calibrating, pixel: tuple[int, int], x: str, y: str) -> Calibrating:

@@ -9,11 +9,19 @@ import pytest
 from calibration.marks import Mark
 from jobs.model.choices import Unit
 from jobs.model.lengths import LengthError, parse_length
-from projector.session.calibrating.calibrating import Step, begin
-from projector.session.calibrating.keys import click
 from projector.session.calibrating.scene import lit
-from projector.session.run_calibrating import parsing
-from tests.projector.session.calibrating.by_hand import CORNERS, SIZE, at_first_cross, keys, placed, reviewed, typed
+from projector.session.calibrating.state import Step, begin
+from projector.session.run import parsing
+from tests.projector.session.calibrating.by_hand import (
+    CORNERS,
+    SIZE,
+    at_first_cross,
+    click,
+    keys,
+    placed,
+    reviewed,
+    typed,
+)
 
 
 def test_cautions_come_first_then_the_first_of_four_crosses() -> None:

@@ -10,9 +10,9 @@ from calibration.checking import Verdict
 from calibration.marks import Mark
 from jobs.model.choices import Unit
 from projector.scene.marks import Kind, Stroke, Text
-from projector.session.calibrating.calibrating import MOST, Calibrating, Save, Step, begin
 from projector.session.calibrating.findings import slip_in
 from projector.session.calibrating.scene import lit, proposed
+from projector.session.calibrating.state import MOST, Calibrating, Save, Step, begin
 from tests.projector.session.calibrating.by_hand import SIZE, at_first_cross, keys, placed, reviewed, typed
 
 # As in by_hand: u = 200 + 20 x, v = 1000 - 20 y; marks crowded in the left half of the light.

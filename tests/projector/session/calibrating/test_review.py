@@ -14,14 +14,15 @@ from jobs.model.lengths import parse_length
 from projector.scene.boxes import Box
 from projector.scene.lettering import box_of
 from projector.scene.marks import Text
-from projector.session.calibrating.calibrating import MOST, LeftUnsaved, Save, Step, begin
-from projector.session.calibrating.host import Calibration
-from projector.session.calibrating.keys import click, press, refused
+from projector.session.calibrating.mode import Calibration
+from projector.session.calibrating.reducer import refused
 from projector.session.calibrating.scene import SHEET_IN, lit, on_sheet, sheet
+from projector.session.calibrating.state import MOST, Save, Step, begin
 from tests.projector.session.calibrating.by_hand import (
     CORNERS,
     SIZE,
     at_first_cross,
+    click,
     fit,
     keys,
     parse,
@@ -29,13 +30,14 @@ from tests.projector.session.calibrating.by_hand import (
     reviewed,
     typed,
 )
+from tests.projector.session.sessions import key
 
 
 def test_four_marks_are_fitted_and_saved() -> None:
     state = reviewed()
     assert state.step is Step.REVIEW
-    for key in ("S", "Enter"):
-        left, events = keys(state, key)
+    for name in ("S", "Enter"):
+        left, events = keys(state, name)
         assert left.step is Step.LEFT
         assert events == [Save(state.table)]  # type: ignore[arg-type]
     # u = 200.5 + 20 x, v = 1000.5 - 20 y at the middles of the clicked pixels; so (10, 10) lies at (400.5, 800.5).
@@ -92,11 +94,11 @@ def test_leaving_with_marks_made_asks_once() -> None:
     asked, events = keys(reviewed(), "Esc")
     assert (asked.step, events) == (Step.LEAVE, [])
     assert keys(asked, "Space")[0].step is Step.REVIEW
-    assert keys(asked, "Esc")[1] == [LeftUnsaved()]
+    assert keys(asked, "Esc")[1] == []
 
 
 def test_leaving_before_any_mark_is_made_loses_nothing_and_does_not_ask() -> None:
-    assert keys(begin(*SIZE, Unit.INCH), "Esc")[1] == [LeftUnsaved()]
+    assert keys(begin(*SIZE, Unit.INCH), "Esc")[1] == []
 
 
 def test_escape_while_typing_goes_back_to_the_cross() -> None:
@@ -107,9 +109,9 @@ def test_a_table_that_cannot_be_written_is_not_lost() -> None:
     def read_only(table: Table) -> None:
         raise PermissionError(13, "Permission denied")
 
-    host = Calibration(SIZE, Unit.INCH, fit, parse, read_only)
+    host = Calibration(begin(*SIZE, Unit.INCH), fit, parse, read_only)
     host.state = reviewed()
-    assert host.key("S", 1.0)
+    assert key(host, "S", 1.0)
     assert (host.finished, host.saved, host.state.step) == (False, None, Step.REVIEW)
     assert "Permission denied" in host.state.problem
     assert host.state.crosses == reviewed().crosses
@@ -165,10 +167,8 @@ def test_whatever_is_typed_the_words_fit_the_frame_and_cover_no_cross(names: lis
     for i, name in enumerate(names):
         # Clicks far apart, so that runs of Enter and digits reach a fit now and then.
         state = click(state, ((37 * i * i) % width, (91 * i) % height))
-        state, events = press(state, name, fit, parse)
-        for event in events:
-            assert isinstance(event, Save | LeftUnsaved)
-            assert state.step is Step.LEFT
+        state, events = keys(state, name)
+        assert state.step is Step.LEFT or not events
     scene = lit(state)
     frame = Box(0, 0, SHEET_IN * width / height, SHEET_IN)
     said = [mark for mark in scene.marks if isinstance(mark, Text) and not mark.text.isdigit()]
@@ -181,13 +181,13 @@ def test_metric_jobs_read_and_show_their_own_unit() -> None:
     def parse_cm(text: str) -> Fraction:
         return parse_length(text, Unit.CENTIMETRE, signed=True)
 
-    host = Calibration(SIZE, Unit.CENTIMETRE, fit, parse_cm, lambda table: None)
-    host.key("Space", 1.0)
+    host = Calibration(begin(*SIZE, Unit.CENTIMETRE), fit, parse_cm, lambda table: None)
+    key(host, "Space", 1.0)
     for (u, v), x, y in CORNERS:
-        host.click((u, v), 1.0)
+        host.act(host.action_at((u, v)), 1.0)
         for name in ("Enter", *x, "Enter", *y, "Enter"):
-            host.key(name, 1.0)
-    texts = [mark.text for mark in host.scene.marks if isinstance(mark, Text)]
+            key(host, name, 1.0)
+    texts = [mark.text for mark in host.lit().scene.marks if isinstance(mark, Text)]
     assert any("70, 40 cm" in text and "mm" in text for text in texts)
     # 70 cm = 7000/254 in, exactly.
     assert host.state.crosses[2].table == (Fraction(7000, 254), Fraction(4000, 254))

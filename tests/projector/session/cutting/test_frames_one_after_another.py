@@ -5,11 +5,13 @@ import random
 import numpy as np
 import pytest
 
-from projector.session.cutting.host import Cutting
+from projector.session.cutting.journal import not_kept
+from projector.session.cutting.mode import Cutting
+from projector.session.cutting.scene import stop_lit
 from projector.session.keys import DEFAULT_KEYS
-from projector.session.lighting.lighting import bench_of, stop_lit
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
+from tests.projector.session.sessions import cutting_of, key
 
 SIZE = 1280, 720
 NOT_PRESSED = {"Tab", "Esc"}
@@ -18,7 +20,7 @@ OFTEN = ("Right", "Left", "Up", "Shift+Down", "]", "[", "G", "T", "K", "Space", 
 
 
 def cutting() -> Cutting:
-    return Cutting(bench_of(plan_of(), table_of(*SIZE)), table_of(*SIZE), lambda event: None)
+    return cutting_of(plan_of(), table_of(*SIZE))
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -27,21 +29,20 @@ def test_redrawing_what_changed_gives_the_frame_drawn_anew(seed: int) -> None:
     names = [name for name in DEFAULT_KEYS if name not in NOT_PRESSED]
     at_work, pixels = cutting(), np.zeros(SIZE[::-1], np.uint32)
     for _ in range(30):
-        at_work.key(chance.choice(OFTEN) if chance.random() < 0.7 else chance.choice(names), 10.0)
+        key(at_work, chance.choice(OFTEN) if chance.random() < 0.7 else chance.choice(names), 10.0)
         at_work.paint(pixels)
-        there = cutting()
-        there.session, there.bench, there.table = at_work.session, at_work.bench, at_work.table
+        there = Cutting(at_work.state, not_kept)
         fresh = np.zeros(SIZE[::-1], np.uint32)
         there.paint(fresh)
-        assert (pixels == fresh).all(), at_work.session.page
+        assert (pixels == fresh).all(), at_work.state.page
 
 
 def test_a_press_that_changes_nothing_draws_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     at_work, pixels = cutting(), np.zeros(SIZE[::-1], np.uint32)
-    at_work.key("Space", 10.0)
+    key(at_work, "Space")
     at_work.paint(pixels)
     lit = pixels.copy()
-    monkeypatch.setattr("projector.session.cutting.host.draw", lambda *given, **named: pytest.fail("drawn again"))
+    monkeypatch.setattr("projector.session.mode.draw", lambda *given, **named: pytest.fail("drawn again"))
     pixels[:] = 0  # a window that was hidden may have lost what it showed
     at_work.paint(pixels)
     assert (pixels == lit).all()
@@ -50,12 +51,12 @@ def test_a_press_that_changes_nothing_draws_nothing(monkeypatch: pytest.MonkeyPa
 
 def test_a_nudge_does_not_lay_out_the_stop_again(monkeypatch: pytest.MonkeyPatch) -> None:
     at_work = cutting()
-    at_work.key("Space", 10.0)
-    before = stop_lit(at_work.session, at_work.bench)
+    key(at_work, "Space")
+    before = stop_lit(at_work.state)
     monkeypatch.setattr(
-        "projector.session.lighting.planned.scene_of_stop", lambda *given, **named: pytest.fail("laid out again")
+        "projector.session.cutting.scene.scene_of_stop", lambda *given, **named: pytest.fail("laid out again")
     )
-    at_work.key("Right", 10.0)
-    after = stop_lit(at_work.session, at_work.bench)
+    key(at_work, "Right")
+    after = stop_lit(at_work.state)
     assert len(after.marks) == len(before.marks)
     assert after != before

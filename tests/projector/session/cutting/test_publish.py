@@ -5,34 +5,36 @@ from __future__ import annotations
 import json
 import math
 from dataclasses import replace
+from datetime import date
+from fractions import Fraction
 from typing import Any
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs.model.choices import Unit
+from jobs.model.plan import Plan
 from projector.session.actions import Action, parse, written
-from projector.session.cutting.beginning import begin
-from projector.session.cutting.host import Cutting
-from projector.session.cutting.publish import publish
-from projector.session.cutting.recording import not_kept
+from projector.session.cutting.journal import not_kept
+from projector.session.cutting.mode import Cutting
+from projector.session.cutting.publish import Check, checks_of, worst_error_in
+from projector.session.cutting.reducer import press
+from projector.session.cutting.startup_check import startup_check_of
+from projector.session.cutting.state import Session, setup_of
 from projector.session.keys import DEFAULT_KEYS
-from projector.session.lighting.lighting import Bench, bench_of
-from projector.session.pressing.press import press
-from projector.session.state.meeting import meeting_of
-from projector.session.state.state import Session
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
-from tests.projector.session.sessions import after, at_work
+from tests.projector.session.sessions import after, at_work, begun
 
 TABLE = table_of(960, 540)
-BENCH = bench_of(plan_of(), TABLE)
+BENCH = setup_of(plan_of(), TABLE)
 REQUESTS = [action for action in Action if action in DEFAULT_KEYS.values()]
 
 
-def told(session: Session, bench: Bench = BENCH) -> dict[str, Any]:
+def told(session: Session) -> dict[str, Any]:
     """What is published, as it arrives at the other end."""
-    sent = publish(session, bench)
+    sent = Cutting(session, not_kept).publish()
     arrived = json.loads(json.dumps(sent, allow_nan=False))
     assert arrived == sent, "only JSON values are published"
     return dict(arrived)
@@ -64,7 +66,7 @@ def test_what_is_ticked_and_what_comes_next_follow_the_ticks() -> None:
     assert [one["state"] for one in state["cuts"]] == ["done", "now", "next"]
     assert (state["left"], state["cut"]["top"]) == (2, "right")
     # It is turned, so two questions stand before it.
-    assert state["page"] == "which_way"
+    assert state["page"] == "orientation"
     assert state["text"][0] == {"says": "This panel lies TURNED", "size": 1.8}
     assert [one["action"] for one in state["offers"]][:2] == ["next stop", "previous stop"]
 
@@ -80,8 +82,7 @@ def test_the_distance_to_pull_stands_there_until_it_is_done() -> None:
 
 
 def test_lengths_are_in_the_unit_of_the_job() -> None:
-    metric = bench_of(plan_of(unit=Unit.CENTIMETRE), TABLE)
-    assert told(at_work(), metric)["cut"]["length"] == "203.2 cm"
+    assert told(at_work(plan=plan_of(unit=Unit.CENTIMETRE)))["cut"]["length"] == "203.2 cm"
 
 
 def test_what_can_be_asked_for_is_told_with_its_keys_and_why_the_rest_cannot() -> None:
@@ -105,9 +106,8 @@ def test_the_question_of_a_tick_has_its_answers() -> None:
 
 
 def test_notices_of_the_calibration_and_checks_of_the_stop_are_told() -> None:
-    meeting = meeting_of(TABLE, ("It was made on another screen.",))
-    cutting = Cutting(BENCH, TABLE, not_kept, meeting=meeting)
-    state = cutting.publish()
+    meeting = startup_check_of(TABLE, ("It was made on another screen.",))
+    state = told(begun(setup_of(plan_of(), TABLE), check=meeting))
     assert state["notices"] == ["It was made on another screen."]
     checks = {one["name"]: (one["says"], one["good"]) for one in state["checks"]}
     assert checks["Calibration"] == ("of no known day", False)
@@ -118,15 +118,55 @@ def test_notices_of_the_calibration_and_checks_of_the_stop_are_told() -> None:
 def test_every_state_can_be_told_and_only_what_is_possible_changes_anything(
     actions: list[Action], checked: bool
 ) -> None:
-    meeting = meeting_of(TABLE) if checked else None
-    session = after(begin(BENCH.plan, (), meeting, area=BENCH.area), *actions)[0]
+    meeting = startup_check_of(TABLE) if checked else None
+    session = after(begun(check=meeting), *actions)[0]
     for name, why_not in possible(told(session)).items():
         action = parse(name)
         assert isinstance(action, Action)
         new, events = press(session, action, math.inf)
         if why_not:
             assert not events
-            assert replace(new, told="", fresh_tick=False, just_ticked=False) == replace(
-                session, told="", fresh_tick=False, just_ticked=False
+            assert replace(new, status="", fresh_tick=False, just_ticked=False) == replace(
+                session, status="", fresh_tick=False, just_ticked=False
             )
     assert {written(action) for action in REQUESTS} == set(possible(told(session)))
+
+
+TODAY = date(2026, 11, 25)
+
+
+def checks(made: str = "", tolerance: Fraction | None = None, plan: Plan | None = None) -> dict[str, Check]:
+    plan = plan or plan_of()
+    if tolerance is not None:
+        plan = replace(plan, job=replace(plan.job, tolerance=tolerance))
+    session = at_work(plan=setup_of(plan, replace(TABLE, date=made)))
+    return {check.name: check for check in checks_of(session, TODAY)}
+
+
+def test_a_cut_line_is_held_against_what_the_job_allows() -> None:
+    worst = worst_error_in(at_work(plan=setup_of(plan_of(), TABLE)))
+    assert worst is not None
+    assert checks(tolerance=Fraction(worst) * 2)["Cut lines"].good
+    assert not checks(tolerance=Fraction(worst) / 2)["Cut lines"].good
+
+
+def test_plain_cloth_is_not_asked_to_be_laid() -> None:
+    plan = plan_of()
+    plain = replace(plan, job=replace(plan.job, cloth=replace(plan.job.cloth, repeat=None)))
+    assert set(checks(plan=plain)) == {"Calibration", "Cut lines"}
+
+
+@pytest.mark.parametrize(
+    ("made", "said", "good"),
+    [
+        ("2026-11-25", "of today", True),
+        ("2026-11-24", "of yesterday", True),
+        ("2026-11-22", "3 days old", True),
+        ("2026-09-01", "85 days old", False),
+        ("2027-01-01", "of no known day", False),
+        ("", "of no known day", False),
+    ],
+)
+def test_an_old_calibration_gives_pause(made: str, said: str, good: bool) -> None:
+    check = checks(made)["Calibration"]
+    assert (check.said, check.good) == (said, good)

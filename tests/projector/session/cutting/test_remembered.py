@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -13,20 +14,14 @@ from projector.scene.marks import Kind, Text
 from projector.session.actions import Action
 from projector.session.bench.asked import asked_of
 from projector.session.bench.parts import BAD
-from projector.session.cutting import remembered
-from projector.session.cutting.beginning import begin
-from projector.session.cutting.host import Cutting
-from projector.session.cutting.recording import not_kept
-from projector.session.cutting.remembered import LAYER_NAMES, Before, keep_light, light_of, settings_of
+from projector.session.cutting import light as light_module
+from projector.session.cutting.light import LAYER_NAMES, WIDEST, Layer, Light, Motion, keep_light, light_of, settings_of
+from projector.session.cutting.mode import Cutting
+from projector.session.cutting.scene import lit
 from projector.session.keys import DEFAULT_KEYS
-from projector.session.lighting.lighting import Bench, bench_of, layers_of, lit
-from projector.session.pressing.adjusting import WIDEST
-from projector.session.state.motion import Motion
-from projector.session.state.state import Layer
-from projector.session.state.steps import Light
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
-from tests.projector.session.sessions import after, at_work
+from tests.projector.session.sessions import after, at_work, begun, cutting_of, setup
 
 REST_S = 9.0
 
@@ -34,23 +29,22 @@ REST_S = 9.0
 def cutting_beside(job: Path) -> Cutting:
     settings, said = light_or_usual(light_path(job), LAYER_NAMES)
     assert said == ""
-    table, before = table_of(960, 540), Before(light=light_of(settings))
-    bench = bench_of(plan_of(3, 1), table)
-    return Cutting(bench, table, not_kept, before=before, keep_light=lambda light: keep_light(light_path(job), light))
+    keep = partial(keep_light, light_path(job))
+    return cutting_of(plan_of(3, 1), keep_light=keep, light=light_of(settings))
 
 
 def test_layers_widths_and_colours_are_there_for_the_next_session_and_said(tmp_path: Path) -> None:
     job = tmp_path / "den.yaml"
     first = cutting_beside(job)
     for action in (Action.ANY_OTHER, Action.ROWS, Action.LETTERS, Action.CUT_LINES, Action.WIDER, Action.COLOURS):
-        first.press(action, REST_S)
-    first.press(Action.LIGHT_RIGHT, REST_S)
+        first.act(action, REST_S)
+    first.act(Action.LIGHT_RIGHT, REST_S)
     again = cutting_beside(job)
-    assert again.session.light == Light(Motion(), frozenset({Layer.ROWS, Layer.LETTERS}), 1, 1)
-    again.press(Action.ANY_OTHER, REST_S)
-    assert again.session.told == "dark as you left them: rows and columns, letters"
-    assert again.scene.of(Kind.CUT, Kind.CUT_DOUBTFUL)
-    again.press(Action.ROWS, REST_S)
+    assert again.state.light == Light(Motion(), frozenset({Layer.ROWS, Layer.LETTERS}), 1, 1)
+    again.act(Action.ANY_OTHER, REST_S)
+    assert again.state.status == "dark as you left them: rows and columns, letters"
+    assert again.lit().scene.of(Kind.CUT, Kind.CUT_DOUBTFUL)
+    again.act(Action.ROWS, REST_S)
     assert read_light(light_path(job), LAYER_NAMES).dark == ("letters",)
 
 
@@ -58,7 +52,7 @@ def test_undo_is_remembered_too(tmp_path: Path) -> None:
     job = tmp_path / "den.yaml"
     cutting = cutting_beside(job)
     for action in (Action.ANY_OTHER, Action.ROWS, Action.UNDO):
-        cutting.press(action, REST_S)
+        cutting.act(action, REST_S)
     assert read_light(light_path(job), LAYER_NAMES).dark == ()
 
 
@@ -66,7 +60,7 @@ def test_moving_the_light_writes_nothing(tmp_path: Path) -> None:
     job = tmp_path / "den.yaml"
     cutting = cutting_beside(job)
     for action in (Action.ANY_OTHER, Action.LIGHT_RIGHT, Action.CUT_LINES, Action.CUT_DONE):
-        cutting.press(action, REST_S)
+        cutting.act(action, REST_S)
     assert not light_path(job).exists()
 
 
@@ -74,16 +68,16 @@ def test_where_it_cannot_be_written_work_goes_on(tmp_path: Path, monkeypatch: py
     def refuse(path: Path, settings: object) -> None:
         raise CannotWrite(path, "full", "make room")
 
-    monkeypatch.setattr(remembered, "write_light", refuse)
+    monkeypatch.setattr(light_module, "write_light", refuse)
     cutting = cutting_beside(tmp_path / "den.yaml")
     for action in (Action.ANY_OTHER, Action.ROWS):
-        cutting.press(action, REST_S)
-    assert cutting.session.hidden == {Layer.ROWS}
+        cutting.act(action, REST_S)
+    assert cutting.state.light.hidden == {Layer.ROWS}
 
 
 def test_a_session_never_begins_with_its_cut_lines_dark() -> None:
     light = Light(hidden=frozenset({Layer.CUT_LINES, Layer.PINS}))
-    assert begin(plan_of(), light=light).hidden == {Layer.PINS}
+    assert begun(plan_of(), light=light).light.hidden == {Layer.PINS}
     assert "cut lines" not in LAYER_NAMES
 
 
@@ -93,29 +87,29 @@ def test_widths_beyond_the_keys_are_brought_within() -> None:
 
 
 def test_every_layer_has_a_switch_in_the_scene() -> None:
-    everything = layers_of(begin(plan_of()))
     for layer in Layer:
-        session = replace(begin(plan_of()), hidden=frozenset({layer}))
-        assert layers_of(session) != everything
+        assert Light(hidden=frozenset({layer})).layers != Light().layers
 
 
 def test_while_cut_lines_are_dark_the_light_says_so_in_large_letters() -> None:
     table = table_of(960, 540)
-    cutting = Cutting(bench_of(plan_of(3, 1), table), table, not_kept)
+    cutting = cutting_of(plan_of(3, 1), table)
     for action in (Action.ANY_OTHER, Action.CUT_LINES, Action.NEXT_CUT, Action.NEXT_CUT):
-        cutting.press(action, REST_S)
-    assert not cutting.scene.of(Kind.CUT, Kind.CUT_DOUBTFUL)
-    said = [mark for mark in cutting.scene.marks if isinstance(mark, Text) and mark.height > 0.5]
+        cutting.act(action, REST_S)
+    assert not cutting.lit().scene.of(Kind.CUT, Kind.CUT_DOUBTFUL)
+    said = [mark for mark in cutting.lit().scene.marks if isinstance(mark, Text) and mark.height > 0.5]
     joined = " ".join(mark.text for mark in said)
     assert "CUT LINES ARE DARK: C lights them" in " ".join(joined.split())
-    cutting.press(Action.CUT_LINES, REST_S)
-    assert cutting.scene.of(Kind.CUT, Kind.CUT_DOUBTFUL)
+    cutting.act(Action.CUT_LINES, REST_S)
+    assert cutting.lit().scene.of(Kind.CUT, Kind.CUT_DOUBTFUL)
 
 
 def test_on_however_small_a_light_and_on_the_bench_screen_it_is_said_too() -> None:
     plan, area = plan_of(3, 1), ((0.0, 0.0), (9.0, 0.0), (9.0, 6.0), (0.0, 6.0))
     session = after(at_work(3, 1), Action.CUT_LINES)[0]
-    said = " ".join(mark.text for mark in lit(session, Bench(plan, area)).marks if isinstance(mark, Text))
+    said = " ".join(
+        mark.text for mark in lit(replace(session, setup=setup(plan, area))).marks if isinstance(mark, Text)
+    )
     assert "CUT LINES ARE DARK" in said
     assert asked_of(session, DEFAULT_KEYS) == ("CUT LINES ARE DARK: C lights them", BAD)
     assert asked_of(after(session, Action.CUT_LINES)[0], DEFAULT_KEYS) is None

@@ -13,26 +13,26 @@ from projector.scene.marks import Kind, Text
 from projector.session.actions import Action
 from projector.session.bench.asked import asked_of
 from projector.session.bench.parts import BAD
-from projector.session.cutting.host import Cutting
-from projector.session.cutting.recording import recording_in
+from projector.session.cutting.journal import recording_in
+from projector.session.cutting.mode import Cutting
+from projector.session.cutting.pages import Page
 from projector.session.keys import DEFAULT_KEYS
-from projector.session.lighting.lighting import bench_of
-from projector.session.state.state import Page
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
+from tests.projector.session.sessions import cutting_of
 
 REST_S = 9.0
 PLAN, TABLE = plan_of(3, 1), table_of(960, 540)
 
 
 def at_the_first_stop(journal: JournalFile) -> Cutting:
-    cutting = Cutting(bench_of(PLAN, TABLE), TABLE, recording_in(journal, PLAN))
-    cutting.press(Action.ANY_OTHER, REST_S)
+    cutting = cutting_of(PLAN, TABLE, recording_in(journal, PLAN))
+    cutting.act(Action.ANY_OTHER, REST_S)
     return cutting
 
 
 def words(cutting: Cutting) -> str:
-    return " ".join(" ".join(mark.text for mark in cutting.scene.marks if isinstance(mark, Text)).split())
+    return " ".join(" ".join(mark.text for mark in cutting.lit().scene.marks if isinstance(mark, Text)).split())
 
 
 def no_write(number: int, text: str):
@@ -59,30 +59,30 @@ def test_a_tick_that_cannot_be_written_is_not_shown_is_said_and_works_later(
         with monkeypatch.context() as broken:
             broken.setattr(os, "write", no_write(number, text))
             for _ in range(3):
-                cutting.press(Action.CUT_DONE, REST_S)
-                assert (cutting.session.page, cutting.session.done) == (Page.TROUBLE, ())
+                cutting.act(Action.CUT_DONE, REST_S)
+                assert (cutting.state.page, cutting.state.done) == (Page.TROUBLE, ())
                 assert text in words(cutting)
                 assert "no cut was ticked" in words(cutting)
-                assert asked_of(cutting.session, DEFAULT_KEYS) == ("STOP: It could not be written down.", BAD)
-                cutting.press(Action.ANY_OTHER, REST_S)
-                assert cutting.scene.of(Kind.CUT, Kind.CUT_DOUBTFUL)
-                assert not cutting.scene.of(Kind.DONE)
-        cutting.press(Action.CUT_DONE, REST_S)
-        assert cutting.session.done == ("cut-1",)
+                assert asked_of(cutting.state, DEFAULT_KEYS) == ("STOP: It could not be written down.", BAD)
+                cutting.act(Action.ANY_OTHER, REST_S)
+                assert cutting.lit().scene.of(Kind.CUT, Kind.CUT_DOUBTFUL)
+                assert not cutting.lit().scene.of(Kind.DONE)
+        cutting.act(Action.CUT_DONE, REST_S)
+        assert cutting.state.done == ("cut-1",)
     assert progress(read_journal(path).events) == ("cut-1",)
 
 
 def test_an_undo_that_cannot_be_written_leaves_the_tick(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with JournalFile(tmp_path / "porch.yaml.cuts") as journal:
         cutting = at_the_first_stop(journal)
-        cutting.press(Action.CUT_DONE, REST_S)
+        cutting.act(Action.CUT_DONE, REST_S)
         with monkeypatch.context() as broken:
             broken.setattr(os, "write", no_write(errno.ENOSPC, "full"))
-            cutting.press(Action.UNDO, REST_S)
-            assert (cutting.session.page, cutting.session.done) == (Page.TROUBLE, ("cut-1",))
+            cutting.act(Action.UNDO, REST_S)
+            assert (cutting.state.page, cutting.state.done) == (Page.TROUBLE, ("cut-1",))
         for action in (Action.ANY_OTHER, Action.UNDO):
-            cutting.press(action, REST_S)
-        assert cutting.session.done == ()
+            cutting.act(action, REST_S)
+        assert cutting.state.done == ()
 
 
 def test_an_answer_about_a_turned_panel_that_cannot_be_written_does_not_count(
@@ -91,14 +91,14 @@ def test_an_answer_about_a_turned_panel_that_cannot_be_written_does_not_count(
     with JournalFile(tmp_path / "porch.yaml.cuts") as journal:
         cutting = at_the_first_stop(journal)
         for action in (Action.CUT_DONE, Action.NEXT_STOP):
-            cutting.press(action, REST_S)
+            cutting.act(action, REST_S)
         with monkeypatch.context() as broken:
             broken.setattr(os, "write", no_write(errno.ENOSPC, "full"))
-            cutting.press(Action.NEXT_STOP, REST_S)
-        assert (cutting.session.page, cutting.session.ways) == (Page.TROUBLE, ())
+            cutting.act(Action.NEXT_STOP, REST_S)
+        assert (cutting.state.page, cutting.state.ways) == (Page.TROUBLE, ())
         for _ in range(3):
-            cutting.press(Action.NEXT_STOP, REST_S)
-        assert (cutting.session.page, len(cutting.session.ways)) == (Page.STOP, 1)
+            cutting.act(Action.NEXT_STOP, REST_S)
+        assert (cutting.state.page, len(cutting.state.ways)) == (Page.STOP, 1)
 
 
 def test_a_record_taken_away_at_work_is_written_anew_and_that_is_said(tmp_path: Path) -> None:
@@ -106,14 +106,14 @@ def test_a_record_taken_away_at_work_is_written_anew_and_that_is_said(tmp_path: 
     with JournalFile(path) as journal:
         cutting = at_the_first_stop(journal)
         for action in (Action.CUT_DONE, Action.NEXT_STOP, Action.NEXT_STOP):
-            cutting.press(action, REST_S)
+            cutting.act(action, REST_S)
         path.unlink()
-        cutting.press(Action.UNDO, REST_S)
-        cutting.press(Action.UNDO, REST_S)
-        assert cutting.session.done == ()
+        cutting.act(Action.UNDO, REST_S)
+        cutting.act(Action.UNDO, REST_S)
+        assert cutting.state.done == ()
         path.unlink()
-        cutting.press(Action.CUT_DONE, REST_S)
-        assert "it was written anew" in cutting.session.told
+        cutting.act(Action.CUT_DONE, REST_S)
+        assert "it was written anew" in cutting.state.status
     assert progress(read_journal(path).events) == ("cut-1",)
     assert [event.event for event in read_journal(path).events] == [
         "planned",

@@ -9,16 +9,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from projector.session.windows.displays import (
+    SCALES_PERCENT,
     Display,
+    NoDisplayError,
+    UnknownDisplayError,
     UnknownNameError,
     WrongSizeError,
     beside,
     chosen,
     found_again,
+    scale_between,
     single,
     traps,
 )
-from projector.session.windows.scaling import SCALES_PERCENT, scale_between
 
 DESK = Display(1, "Desk panel", 1366, 768, modes_px=((1366, 768), (1280, 720)))
 LAMP = Display(2, "Lamp HDMI", 1920, 1080, left_px=1366, modes_px=((1920, 1080),))
@@ -28,6 +31,17 @@ BOTH = (DESK, LAMP)
 @pytest.mark.parametrize("name", ["Lamp HDMI", "lamp hdmi", "LAMP", " hdmi "])
 def test_a_screen_is_chosen_by_its_name_or_a_part_of_it(name: str) -> None:
     assert chosen(BOTH, name) is LAMP
+
+
+def test_a_screen_is_chosen_by_number_and_the_last_without_one() -> None:
+    two = (Display(1, "desk", 1440, 900), Display(2, "table", 1920, 1080))
+    assert chosen(two, None).number == 2
+    assert chosen(two, 1).name == "desk"
+    for wrong in (0, 3, -1):
+        with pytest.raises(UnknownDisplayError, match="there are screens 1 to 2"):
+            chosen(two, wrong)
+    with pytest.raises(NoDisplayError):
+        chosen((), None)
 
 
 def test_a_whole_name_goes_before_a_part_of_another() -> None:

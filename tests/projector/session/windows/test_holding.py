@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from projector.session.actions import Action
 from projector.session.windows.holding import (
     FAST_AFTER_S,
     FAST_PER_S,
@@ -53,7 +54,7 @@ def test_the_first_pace_is_slow_enough_to_stop_at_a_step() -> None:
 @given(st.lists(st.floats(0.001, 0.3), min_size=1, max_size=60))
 def test_steps_are_taken_once_however_often_one_looks(waits: list[float]) -> None:
     held, now, taken = Held(), 100.0, 1
-    held.press("Left", now)
+    held.press(Action.LIGHT_LEFT, now)
     for wait in waits:
         now += wait
         due = held.due(now)
@@ -64,7 +65,7 @@ def test_steps_are_taken_once_however_often_one_looks(waits: list[float]) -> Non
 
 def test_a_light_that_was_slow_does_not_run_on_afterwards() -> None:
     held = Held()
-    held.press("Up", 0.0)
+    held.press(Action.LIGHT_AWAY, 0.0)
     assert held.due(4.0) == MOST_AT_ONCE
     assert held.due(4.0) == 0
 
@@ -72,7 +73,7 @@ def test_a_light_that_was_slow_does_not_run_on_afterwards() -> None:
 def test_nothing_is_due_when_nothing_is_held() -> None:
     held = Held()
     assert (held.due(5.0), held.wait_s(5.0)) == (0, None)
-    held.press("Left", 5.0)
+    held.press(Action.LIGHT_LEFT, 5.0)
     assert held.wait_s(5.0) == pytest.approx(REPEAT_AFTER_S)
     held.release()
     assert (held.due(9.0), held.wait_s(9.0)) == (0, None)

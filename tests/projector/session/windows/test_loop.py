@@ -9,14 +9,14 @@ from dataclasses import dataclass, field, replace
 import pygame
 import pytest
 
-from projector.session.host import Pixels
+from projector.session.actions import Action, AnyAction, Typed, written
 from projector.session.keys import PAD_KEYS
-from projector.session.windows import seeing
+from projector.session.mode import Pixels, Rim
+from projector.session.windows import monitors
 from projector.session.windows.displays import Display, DisplayError
 from projector.session.windows.holding import steps_in
-from projector.session.windows.loop import Loop
+from projector.session.windows.loop import HIDDEN_AFTER_S, Loop
 from projector.session.windows.panes import BesidePane, LightPane, ordinary
-from projector.session.windows.pointer import HIDDEN_AFTER_S
 from projector.session.windows.screens import video
 from projector.session.windows.watch import Watch
 from tests.waiting import HUNG_S
@@ -28,28 +28,26 @@ LAMP, DESK = Display(1, "lamp", *SIZE), Display(2, "desk", 800, 600, left_px=SIZ
 
 @dataclass
 class Counting:
-    """A host that counts what it is asked, in the order of everything that happens."""
+    """A mode that counts what it is asked, in the order of everything that happens; it leaves at once."""
 
     log: list[str]
     finished: bool = False
     size_px: tuple[int, int] = SIZE
 
-    def key(self, name: str, quiet_s: float) -> bool:
-        self.log.append(name)
-        self.finished = name == "Esc"
-        return True
+    @property
+    def mode(self) -> Counting:
+        return self
 
-    def click(self, pixel: tuple[int, int], quiet_s: float) -> bool:
-        self.log.append(f"click {pixel}")
-        return False
+    def action_for(self, name: str) -> AnyAction:
+        return {"Esc": Action.LEAVE, "Right": Action.LIGHT_RIGHT}.get(name, Typed(name))
 
-    def close(self) -> bool:
-        self.log.append("close")
-        self.finished = True
-        return False
+    def action_at(self, pixel: tuple[int, int]) -> AnyAction:
+        return Typed(f"click {pixel}")
 
-    def repeats(self, name: str) -> bool:
-        return name in ("Left", "Right")
+    def act(self, action: AnyAction, quiet_s: float) -> bool:
+        self.log.append(action.text if isinstance(action, Typed) else written(action))
+        self.finished = action is Action.LEAVE
+        return not self.log[-1].startswith("click")
 
     def interrupted(self, why: str) -> bool:
         self.log.append(why)
@@ -65,13 +63,13 @@ class Board:
     """What stands beside it: shows how often the letters N were pressed."""
 
     host: Counting
-    told: str = ""
+    status: str = ""
 
     def shows(self) -> object:
-        return self.host.log.count("N"), self.host.log.count("Right"), self.told
+        return self.host.log.count("N"), self.host.log.count("light right"), self.status
 
     def tell(self, words: str) -> None:
-        self.told = words
+        self.status = words
         self.host.log.append(f"told {words.split('.')[0]}")
 
     def paint(self, pixels: Pixels, light: Pixels) -> None:
@@ -79,9 +77,8 @@ class Board:
         self.host.log.append("bench")
         pixels[:] = 1
 
-    def click(self, pixel: tuple[int, int], size_px: tuple[int, int], quiet_s: float) -> bool:
-        self.host.log.append(f"bench click {pixel} of {size_px}")
-        return True
+    def action_at(self, pixel: tuple[int, int], size_px: tuple[int, int]) -> AnyAction:
+        return Typed(f"bench click {pixel} of {size_px}")
 
 
 @dataclass
@@ -112,9 +109,9 @@ class Stage:
             return waiting
 
         with pytest.MonkeyPatch.context() as patch:
-            patch.setattr(seeing, "screens", lambda: tuple(self.screens))
+            patch.setattr(monitors, "screens", lambda: tuple(self.screens))
             patch.setattr(pygame.event, "wait", turn)
-            looping = Loop(light, pane, watch, lambda: self.now_s, PAD_KEYS, lambda: self.wall_s)
+            looping = Loop(light, pane, watch, Rim(clock=lambda: self.now_s), PAD_KEYS, lambda: self.wall_s)
             looping.run()
         return host
 
@@ -188,9 +185,9 @@ def test_a_cross_of_a_controller_held_down_gathers_pace_until_it_is_let_go(stage
             leave()
 
     stage.run(script)
-    held = stage.log[stage.log.index("Right") : len(stage.log) - stage.log[::-1].index("Right")]
+    held = stage.log[stage.log.index("light right") : len(stage.log) - stage.log[::-1].index("light right")]
     assert "bench" not in held, "the bench screen waits until the key is let go"
-    steps = stage.log.count("Right")
+    steps = stage.log.count("light right")
     assert abs(steps - steps_in(began[1] - began[0])) <= 1
     assert steps > 10
 
@@ -272,7 +269,7 @@ def test_while_the_projector_is_away_esc_asks_to_leave(stage: Stage) -> None:
         stage.now_s += 2
 
     host = stage.run(acts(unplug))
-    assert "close" in stage.log
+    assert "leave" in stage.log
     assert host.finished
 
 

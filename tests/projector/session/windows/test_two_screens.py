@@ -9,8 +9,7 @@ import numpy as np
 from jobs.journal.file import journal_path, read_journal
 from jobs.journal.history import progress
 from projector.session.buttons.button import Button, boxes, strip_height
-from projector.session.cutting.offers import PAGES
-from projector.session.state.pages import Page
+from projector.session.cutting.pages import OFFERS, Page
 from tests.projector.session.conftest import LAMP, LAPTOP, TwoScreens
 from tests.projector.session.windows.test_real_window import AtTheTable, at_the_table
 
@@ -41,7 +40,7 @@ def settle(table: AtTheTable) -> None:
 def click(table: AtTheTable, page: Page, says: str) -> None:
     """Click a button of the bench screen by what it says on a page."""
     strip = strip_height(LAPTOP[1])
-    asked = [Button(text, "") for text, _ in PAGES[page]]
+    asked = [Button(text, "") for text, _ in OFFERS[page]]
     number = [button.says for button in asked].index(says)
     left, upper, right, lower = boxes(asked, LAPTOP[0], strip)[number]
     at = ((left + right) // 2, LAPTOP[1] - strip + (upper + lower) // 2)
@@ -57,7 +56,7 @@ def test_light_and_bench_screen_are_shown_at_once_and_a_cut_is_ticked_by_clicks(
         settle(table)
         first = bench_of(table)
         click(table, Page.CAUTIONS, "read: go on")
-        click(table, Page.MEETING, "both meet: go on")
+        click(table, Page.STARTUP_CHECK, "both meet: go on")
         table.wait_for(lambda: not np.array_equal(bench_of(table), first))
         settle(table)
         # The keyboard works as well, whichever window has it; a nudge changes the light alone.

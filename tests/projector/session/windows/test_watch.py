@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from projector.session.windows.displays import Display
-from projector.session.windows.watch import MOST_RETURNS, Seen, Watch
+from projector.session.windows.watch import MOST_RETURNS, SLEPT_S, WAKE_EVERY_S, Seen, Wakings, Watch
 
 LAPTOP = Display(1, "desk", 1366, 768)
 LAMP = Display(2, "lamp", 1920, 1080, left_px=1366)
@@ -72,3 +74,25 @@ def test_while_the_projector_is_away_other_screens_may_come_and_go() -> None:
     watch = Watch(LAMP, (LAPTOP, LAMP))
     assert watch.look((LAPTOP,), SIZE) is Seen.GONE
     assert watch.look((LAPTOP, replace(LAPTOP, number=2, name="other")), SIZE) is Seen.NOTHING
+
+
+@pytest.mark.parametrize(
+    ("steady", "wall", "slept"),
+    [
+        (1.0, 1.0, 0.0),
+        (3.0, 3.0, 0.0),
+        (1.0, 600.0, 600.0),  # the steady clock stood still in sleep
+        (600.0, 600.0, 600.0),  # it ran on
+        (1.0, -3600.0, 0.0),  # the wall clock was put back
+        (1.0, SLEPT_S, 0.0),
+    ],
+)
+def test_only_a_long_gap_is_a_sleep(steady: float, wall: float, slept: float) -> None:
+    wakings = Wakings(50.0, 1_000_000.0)
+    assert wakings.slept_s(50.0 + steady, 1_000_000.0 + wall) == slept
+    # The next waking is counted from this one.
+    assert wakings.slept_s(51.0 + steady, 1_000_001.0 + wall) == 0.0
+
+
+def test_wakings_come_far_oftener_than_a_gap_is_long() -> None:
+    assert 10 * WAKE_EVERY_S <= SLEPT_S

@@ -17,12 +17,12 @@ from jobs.journal.history import progress
 from projector.files.table_file import Stored
 from projector.session import run
 from projector.session.actions import UnknownAction
-from projector.session.cutting.host import Cutting
-from projector.session.cutting.recording import not_kept, recording_in
-from projector.session.host import Pixels
-from projector.session.lighting.lighting import bench_of
-from projector.session.state.state import Done, Page, Undone
-from projector.session.windows import seeing, window
+from projector.session.cutting.journal import Done, Undone, not_kept, recording_in
+from projector.session.cutting.mode import Cutting
+from projector.session.cutting.pages import Page
+from projector.session.cutting.state import setup_of
+from projector.session.mode import Pixels, Rim
+from projector.session.windows import monitors, window
 from projector.session.windows.displays import (
     Display,
     DisplayError,
@@ -34,6 +34,7 @@ from projector.session.windows.window import displays
 from tests.projector.session.hands import ANY, DUMMY, ENTER, ESCAPE, PAGE_DOWN, Hands, hurried, rested
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
+from tests.projector.session.sessions import cutting_of, key
 
 
 @pytest.fixture(autouse=True)
@@ -55,17 +56,17 @@ def test_no_screen_at_all_is_an_empty_list_and_a_refusal(monkeypatch: pytest.Mon
     monkeypatch.setenv("SDL_VIDEODRIVER", "no such driver")
     assert displays() == ()
     with pytest.raises(NoDisplayError, match="plug the projector in"):
-        run.run_cutting(plan_of(), table_of(*DUMMY), not_kept)
+        run.run_cutting(setup_of(plan_of(), table_of(*DUMMY)), not_kept)
 
 
 def test_a_screen_that_is_not_there_is_refused() -> None:
     with pytest.raises(UnknownDisplayError, match="there is no screen 3: there is only screen 1"):
-        run.run_cutting(plan_of(), table_of(*DUMMY), not_kept, display=3)
+        run.run_cutting(setup_of(plan_of(), table_of(*DUMMY)), not_kept, rim=Rim(display=3))
 
 
 def test_a_calibration_of_another_resolution_is_refused() -> None:
     with pytest.raises(WrongSizeError, match=r"made for 1920 x 1080 pixels, screen 1 .* has 1024 x 768"):
-        run.run_cutting(plan_of(), table_of(1920, 1080), not_kept)
+        run.run_cutting(setup_of(plan_of(), table_of(1920, 1080)), not_kept)
 
 
 def test_a_job_is_cut_with_forward_alone_and_every_tick_is_on_disk(journal: JournalFile) -> None:
@@ -74,7 +75,9 @@ def test_a_job_is_cut_with_forward_alone_and_every_tick_is_on_disk(journal: Jour
     # "leave" and gone.
     hands = Hands(*[PAGE_DOWN] * 11)
     left = run.run_cutting(
-        plan, table_of(*DUMMY), recording_in(journal, plan), display=1, on_frame=hands, clock=rested()
+        setup_of(plan, table_of(*DUMMY)),
+        recording_in(journal, plan),
+        rim=Rim(display=1, on_frame=hands, clock=rested()),
     )
     hands.done()
     assert left.done == ("cut-1", "cut-2")
@@ -84,13 +87,13 @@ def test_a_job_is_cut_with_forward_alone_and_every_tick_is_on_disk(journal: Jour
 def test_the_window_shows_exactly_the_frame_of_the_session() -> None:
     plan, table = plan_of(2, 2), table_of(*DUMMY)
     hands = Hands(ANY, PAGE_DOWN, ESCAPE, ESCAPE)
-    run.run_cutting(plan, table, not_kept, on_frame=hands, clock=rested())
+    run.run_cutting(setup_of(plan, table), not_kept, rim=Rim(on_frame=hands, clock=rested()))
     hands.done()
-    alone = Cutting(bench_of(plan, table), table, not_kept)
+    alone = cutting_of(plan, table)
     expected = []
     for name in ("", "Space", "PageDown"):
         if name:
-            alone.key(name, 1.0)
+            key(alone, name, 1.0)
         frame = np.zeros(DUMMY[::-1], np.uint32)
         alone.paint(frame)
         assert frame.any()
@@ -114,7 +117,9 @@ def test_hurried_presses_through_the_window_never_tick() -> None:
             for _ in range(2):
                 pygame.event.post(pygame.Event(pygame.QUIT))
 
-    left = run.run_cutting(plan_of(2, 2), table_of(*DUMMY), events.append, on_frame=on_frame, clock=hurried)
+    left = run.run_cutting(
+        setup_of(plan_of(2, 2), table_of(*DUMMY)), events.append, rim=Rim(on_frame=on_frame, clock=hurried)
+    )
     hands.done()
     assert (events, left.page) == ([], Page.LEFT)
 
@@ -123,11 +128,9 @@ def test_a_tick_is_recorded_before_it_is_shown() -> None:
     hands = Hands(ANY, ENTER, ESCAPE, ESCAPE)
     frames_at_tick: list[int] = []
     run.run_cutting(
-        plan_of(2, 1),
-        table_of(*DUMMY),
+        setup_of(plan_of(2, 1), table_of(*DUMMY)),
         lambda event: frames_at_tick.append(len(hands.frames)),
-        on_frame=hands,
-        clock=rested(),
+        rim=Rim(on_frame=hands, clock=rested()),
     )
     hands.done()
     (at_tick,) = frames_at_tick
@@ -139,48 +142,56 @@ def test_a_tick_that_cannot_be_recorded_is_not_ticked_and_says_so() -> None:
         raise OSError(28, "No space left on device")
 
     plan, table = plan_of(2, 1), table_of(*DUMMY)
-    alone = Cutting(bench_of(plan, table), table, full_disk)
-    alone.key("Space", 1.0)
-    alone.key("Enter", 1.0)
-    assert alone.session.page is Page.TROUBLE
-    assert "No space left on device" in alone.session.trouble
-    assert alone.session.done == ()
+    alone = cutting_of(plan, table, full_disk)
+    key(alone, "Space", 1.0)
+    key(alone, "Enter", 1.0)
+    assert alone.state.page is Page.TROUBLE
+    assert "No space left on device" in alone.state.trouble
+    assert alone.state.done == ()
     hands = Hands(ANY, ENTER, ANY, ESCAPE, ESCAPE)
-    left = run.run_cutting(plan, table, full_disk, on_frame=hands, clock=rested())
+    left = run.run_cutting(setup_of(plan, table), full_disk, rim=Rim(on_frame=hands, clock=rested()))
     hands.done()
     assert left.done == ()
 
 
 def test_the_close_button_asks_once() -> None:
     hands = Hands(ANY, pygame.Event(pygame.QUIT), ANY, pygame.Event(pygame.QUIT), pygame.Event(pygame.QUIT))
-    assert run.run_cutting(plan_of(), table_of(*DUMMY), not_kept, on_frame=hands, clock=rested()).page is Page.LEFT
+    assert (
+        run.run_cutting(setup_of(plan_of(), table_of(*DUMMY)), not_kept, rim=Rim(on_frame=hands, clock=rested())).page
+        is Page.LEFT
+    )
     hands.done()
 
 
 def test_dark_is_wholly_dark() -> None:
     hands = Hands(ANY, (pygame.K_b, "b"), ANY, ESCAPE, ESCAPE)
-    run.run_cutting(plan_of(), table_of(*DUMMY), not_kept, on_frame=hands, clock=rested())
+    run.run_cutting(setup_of(plan_of(), table_of(*DUMMY)), not_kept, rim=Rim(on_frame=hands, clock=rested()))
     hands.done()
     assert any(not frame.any() for frame in hands.frames)
 
 
 def test_a_screen_that_shrinks_while_at_work_ends_with_words(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(Cutting, "size_px", property(lambda self: next(sizes)))
-    sizes = itertools.chain([DUMMY, DUMMY], itertools.repeat((800, 600)))
+    class Shrinking(Cutting):
+        size_px = property(lambda self: next(sizes), lambda self, size: None)
+
+    monkeypatch.setattr(run, "Cutting", Shrinking)
+    sizes = itertools.chain([DUMMY] * 4, itertools.repeat((800, 600)))
     with pytest.raises(DisplayError, match="changed to 1024 x 768"):
-        run.run_cutting(plan_of(), table_of(*DUMMY), not_kept)
+        run.run_cutting(setup_of(plan_of(), table_of(*DUMMY)), not_kept)
 
 
 def test_a_scaled_screen_is_told_of_in_the_light_before_work_begins(monkeypatch: pytest.MonkeyPatch) -> None:
     scaled = Display(1, "lamp", *DUMMY, modes_px=((1280, 960),))
-    for module in (window, seeing):
+    for module in (window, monitors):
         monkeypatch.setattr(module, "screens", lambda: (scaled,))
     hands = Hands(ANY, PAGE_DOWN, ESCAPE, ESCAPE)
     stored = Stored(table_of(*DUMMY))
-    left = run.run_cutting(plan_of(), stored.table, not_kept, stored=stored, on_frame=hands, clock=rested())
+    left = run.run_cutting(
+        setup_of(plan_of(), stored.table), not_kept, stored=stored, rim=Rim(on_frame=hands, clock=rested())
+    )
     hands.done()
-    assert left.meeting is not None
-    assert any("the desktop seems to be scaled" in said for said in left.meeting.notices)
+    assert left.check is not None
+    assert any("the desktop seems to be scaled" in said for said in left.check.notices)
 
 
 class Phone:
@@ -207,10 +218,19 @@ def test_another_process_is_told_every_state_and_its_actions_count_as_keys_do() 
     kept: list[object] = []
     phone = Phone("next stop", "next stop", "next stop", "leave", "leave")
     hands = Hands()
-    session = run.run_cutting(plan_of(2, 1), table_of(*DUMMY), kept.append, on_frame=hands, clock=rested(), link=phone)
+    session = run.run_cutting(
+        setup_of(plan_of(2, 1), table_of(*DUMMY)), kept.append, rim=Rim(on_frame=hands, clock=rested(), link=phone)
+    )
     hands.done()
     # Cautions read; the only stop of cut 1 asks whether it is cut; yes; leave, twice.
-    assert [state["page"] for state in phone.states] == ["cautions", "stop", "is_it_cut", "which_way", "leave", "left"]
+    assert [state["page"] for state in phone.states] == [
+        "cautions",
+        "stop",
+        "is_it_cut",
+        "orientation",
+        "leave",
+        "left",
+    ]
     assert kept == [Done("cut-1")]
     assert session.done == ("cut-1",)
     assert phone.states[-1]["over"]

@@ -9,14 +9,19 @@ import pygame
 import pytest
 
 from jobs.model.plan import Stop
-from projector.session import run, run_calibrating
+from projector.session import run
 from projector.session.buttons.under import split_for_buttons
-from projector.session.host import Pixels
+from projector.session.cutting.state import setup_of
+from projector.session.mode import Pixels, Rim
 from projector.session.windows.displays import NoDisplayError
 from projector.simulated.view import Outlook, View
 from tests.projector.session.hands import ANY, DUMMY, ENTER, ESCAPE, Hands, rested, typed
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import TABLE_IN, rig_of, table_of
+
+
+def nowhere(pixel: tuple[int, int], size_px: tuple[int, int]) -> tuple[float, float]:
+    return 0.0, 0.0
 
 
 @pytest.fixture(autouse=True)
@@ -31,7 +36,11 @@ def test_the_demo_shows_the_light_on_the_simulated_table() -> None:
     view = View(rig, None, Outlook.over(*TABLE_IN, width, height), TABLE_IN)
     hands = Hands(ANY, (pygame.K_b, "b"), ANY, ENTER, ESCAPE, ESCAPE)
     left = run.run_demo(
-        plan_of(2, 1), table_of(960, 540), lambda stop, size_px: view.seen, size_px=size, on_frame=hands, clock=rested()
+        setup_of(plan_of(2, 1), table_of(960, 540)),
+        lambda stop, size_px: view.seen,
+        nowhere,
+        size_px=size,
+        rim=Rim(on_frame=hands, clock=rested()),
     )
     hands.done()
     assert left.done == ("cut-1",)
@@ -49,14 +58,14 @@ def test_the_demo_fits_the_screen_and_says_so_where_there_is_none(monkeypatch: p
         return lambda frame: np.zeros((*size_px[::-1], 3), np.uint8)
 
     hands = Hands(ANY, ESCAPE, ESCAPE)
-    run.run_demo(plan_of(), table_of(960, 540), eye_at, on_frame=hands, clock=rested())
+    run.run_demo(setup_of(plan_of(), table_of(960, 540)), eye_at, nowhere, rim=Rim(on_frame=hands, clock=rested()))
     hands.done()
     # 1024 x 768: 92 % of the width is 942, less than 84 % of the height x 1.6 = 1032; 942 / 1.6 = 588.
     # 8.5 % of that, 50, is for the buttons.
     assert set(asked) == {(942, 538)}
     monkeypatch.setenv("SDL_VIDEODRIVER", "no such driver")
     with pytest.raises(NoDisplayError):
-        run.run_demo(plan_of(), table_of(960, 540), eye_at)
+        run.run_demo(setup_of(plan_of(), table_of(960, 540)), eye_at, nowhere)
 
 
 def test_a_calibration_by_hand_gives_the_table_of_its_marks() -> None:
@@ -69,7 +78,7 @@ def test_a_calibration_by_hand_gives_the_table_of_its_marks() -> None:
         presses += [ENTER, *typed(x), ENTER, *typed(y), ENTER]
     saved = []
     hands = Hands(*presses, (pygame.K_s, "s"))
-    stored = run_calibrating.run_calibrating(saved.append, on_frame=hands, clock=rested())
+    stored = run.run_calibrating(saved.append, rim=Rim(on_frame=hands, clock=rested()))
     hands.done()
     assert stored is not None
     assert saved == [stored]

@@ -1,0 +1,63 @@
+"""The calibration by hand as a mode: its light and its file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from jobs.journal.cannot import CannotRecord
+from projector.files.table_file import Stored
+from projector.files.write import CannotWrite
+from projector.session.actions import AnyAction, Offers
+from projector.session.calibrating import reducer
+from projector.session.calibrating.reducer import Fit, Parse
+from projector.session.calibrating.scene import WIDTH_FACTOR, lit, sheet
+from projector.session.calibrating.state import Calibrating, Save, Step
+from projector.session.calibrating.text import offers_of, text_of
+from projector.session.mode import Json, Lit, Mode
+
+SaveTable = Callable[[Stored], None]
+"""Writes the table file; raises OSError or CannotWrite when it cannot."""
+
+
+class Calibration(Mode[Calibrating, Save]):
+    """One calibration by hand; ``saved`` is the table written, None until then."""
+
+    def __init__(self, state: Calibrating, fit: Fit, parse: Parse, save: SaveTable, display: str = "") -> None:
+        super().__init__(state, (state.width_px, state.height_px))
+        self.saved: Stored | None = None
+        self._display = display
+        self._fit, self._parse, self._save = fit, parse, save
+        self._sheet = sheet(*self.size_px)
+
+    @property
+    def finished(self) -> bool:
+        return self.state.step is Step.LEFT
+
+    @property
+    def keys(self) -> Mapping[str, AnyAction]:
+        return reducer.keys_of(self.state.step)
+
+    @property
+    def offers(self) -> Offers:
+        return offers_of(self.state)
+
+    def reduce(self, action: AnyAction, quiet_s: float) -> tuple[Calibrating, tuple[Save, ...]]:
+        return reducer.press(self.state, action, self._fit, self._parse)
+
+    def keep(self, event: Save, state: Calibrating) -> Calibrating:
+        stored = Stored(event.table, event.checks, self._display)
+        self._save(stored)
+        self.saved = stored
+        return state
+
+    def refused(self, fault: CannotRecord | CannotWrite | OSError) -> Calibrating:
+        reason = fault.strerror if isinstance(fault, OSError) and fault.strerror else str(fault)
+        return reducer.refused(self.state, f"It could not be saved: {reason}")
+
+    def lit(self) -> Lit:
+        return Lit(lit(self.state), self._sheet, width_factor=WIDTH_FACTOR)
+
+    def publish(self) -> Json:
+        state = self.state
+        told = self.told("calibrating", state.step.name.lower(), text_of(state), dark=state.dark)
+        return told | {"typing": state.typing, "trouble": state.problem}

@@ -1,0 +1,124 @@
+"""Cutting as a mode: the session with its light, its record and its sounds."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from datetime import date
+
+from calibration.homography import OutOfReach
+from jobs.journal.cannot import CannotRecord
+from projector.files.write import CannotWrite
+from projector.session.actions import Action, AnyAction, Offers, Pointed
+from projector.session.cutting.journal import Event, Record
+from projector.session.cutting.light import KeepLight, choice_at, forget_light, settings_of
+from projector.session.cutting.pages import Page
+from projector.session.cutting.publish import offers_of, publish
+from projector.session.cutting.reducer import in_trouble, interrupted, press
+from projector.session.cutting.registering import point_at
+from projector.session.cutting.scene import lit
+from projector.session.cutting.startup_check import PAGES as CHECK_PAGES
+from projector.session.cutting.state import Session
+from projector.session.cutting.text import not_recorded, text_of
+from projector.session.mode import Json, Lit, Mode, Pixels
+from projector.session.sounds import Sound
+
+BenchScreen = Callable[[Session, tuple[int, int]], Pixels]
+"""The bench screen of a session at a size (width, height)."""
+TICKING = frozenset((Action.NEXT_STOP, Action.CUT_DONE))
+
+
+class Cutting(Mode[Session, Event]):
+    """One session: ``record`` is called, and has returned, before anything of a tick is shown.
+
+    ``keep_light`` remembers how the person sets the light.
+    """
+
+    def __init__(self, session: Session, record: Record, keep_light: KeepLight = forget_light) -> None:
+        table = session.setup.table
+        super().__init__(session, (table.width_px, table.height_px), table.gamma)
+        self._record, self._keep_light = record, keep_light
+        self.heard: Callable[[Sound], None] | None = None
+        """Plays what an action sounds like; None: nothing is heard."""
+        self.bench_screen: BenchScreen | None = None
+        """Draws the bench screen in place of the light."""
+        self.bench_is_beside = False
+        """Whether the bench screen stands on a screen of its own, so that it is never lit in place of the light."""
+
+    @property
+    def finished(self) -> bool:
+        return self.state.page is Page.LEFT
+
+    @property
+    def keys(self) -> Mapping[str, AnyAction]:
+        return self.state.setup.keys
+
+    @property
+    def offers(self) -> Offers:
+        return offers_of(self.state)
+
+    def reduce(self, action: AnyAction, quiet_s: float) -> tuple[Session, tuple[Event, ...]]:
+        if action is Action.BENCH and self.bench_is_beside:
+            return self.state, ()
+        if isinstance(action, Pointed):
+            return self._pointed(action), ()
+        return press(self.state, action if isinstance(action, Action) else Action.ANY_OTHER, quiet_s)
+
+    def _pointed(self, action: Pointed) -> Session:
+        try:
+            x, y = self.state.setup.table.to_table([action.pixel])[0].tolist()
+        except OutOfReach:
+            return self.state
+        return point_at(self.state, (x, y))
+
+    def keep(self, event: Event, state: Session) -> Session:
+        status = self._record(event)
+        return replace(state, status=status) if status else state
+
+    def refused(self, fault: CannotRecord | CannotWrite | OSError) -> Session:
+        advice = {"advice": fault.advice} if isinstance(fault, CannotRecord) else {}
+        return in_trouble(self.state, not_recorded(str(fault), **advice))
+
+    def act(self, action: AnyAction, quiet_s: float) -> bool:
+        was = self.state
+        changed = super().act(action, quiet_s)
+        if self.heard is not None and (sound := sound_of(was, self.state, action)) is not None:
+            self.heard(sound)
+        if settings_of(self.state.light) != settings_of(was.light):
+            self._keep_light(self.state.light)
+        return changed
+
+    def interrupted(self, why: str) -> bool:
+        was, self.state = self.state, interrupted(self.state, why)
+        return self.state != was
+
+    def lit(self) -> Lit:
+        session, setup = self.state, self.state.setup
+        bare = session.page in CHECK_PAGES and setup.bare is not None
+        styles = choice_at(setup.plan.job, session.light.colour).styles
+        return Lit(lit(session), setup.bare if bare and setup.bare else setup.table, styles, session.light.width_factor)
+
+    def publish(self) -> Json:
+        session = self.state
+        told = self.told("cutting", session.page.name.lower(), text_of(session), dark=session.dark)
+        return told | publish(session, date.today())
+
+    def paint(self, pixels: Pixels) -> None:
+        if self.state.on_bench and not self.state.dark and self.bench_screen is not None:
+            pixels[:] = self.bench_screen(self.state, self.size_px)
+        else:
+            super().paint(pixels)
+
+
+def sound_of(was: Session, now: Session, action: AnyAction) -> Sound | None:
+    """What is heard when an action has turned one session into the other; None: nothing."""
+    if len(now.done) > len(was.done):
+        return Sound.DONE
+    if now.page is Page.TROUBLE and was.page is not Page.TROUBLE:
+        return Sound.REFUSED
+    same = replace(now, status=was.status, just_ticked=was.just_ticked) == was
+    if action is Action.UNDO and was.page is Page.STOP and not was.dark and not was.on_bench:
+        return Sound.REFUSED if same else Sound.TAKEN_BACK
+    if action in TICKING and was.page is Page.IS_IT_CUT and same:
+        return Sound.REFUSED
+    return None

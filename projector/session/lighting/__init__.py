@@ -1,1 +1,0 @@
-"""What a session lights: the scene of its stop, its pages, its colours."""

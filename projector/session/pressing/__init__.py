@@ -1,1 +1,0 @@
-"""One key pressed: the next session, and what must be recorded before it is shown."""

@@ -1,1 +1,0 @@
-"""What is said and heard at the table: words, where they fit in the light, sounds."""

@@ -1,1 +1,0 @@
-"""The session at the table as frozen values, and the values it is made of."""

@@ -1,1 +1,0 @@
-"""The proof of the light with a tape."""
