@@ -2,24 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.model.choices import Run
 from jobs.model.cloth import Cloth
-
-
-@dataclass(frozen=True)
-class Seams:
-    """The two seam lines of a cut joined at both sides, from the near selvedge, and the whole columns between them.
-
-    ``columns`` is 0 where the print does not run on across a seam: plain cloth, a repeat across that is unknown or too
-    wide. Then the lines lie one seam allowance inside the selvedge strips.
-    """
-
-    near: Fraction
-    far: Fraction
-    columns: int
+from jobs.model.job import Job
+from jobs.model.resolved import Seams
 
 
 def printed_width(cloth: Cloth) -> Fraction:
@@ -51,12 +39,12 @@ def rows_apart(cloth: Cloth) -> Fraction | None:
     return cloth.repeat.across if cloth.run is Run.SIDEWAYS else cloth.repeat.along
 
 
-def seams(cloth: Cloth, allowance: Fraction) -> Seams:
+def seams(job: Job) -> Seams:
     """The widest whole number of columns that fits between two seams, centred on the cloth."""
+    cloth, allowance = job.cloth, job.allowances.seam
     room = printed_width(cloth) - 2 * allowance
     across = cloth.repeat.across if cloth.repeat is not None else None
     columns = int(room // across) if across is not None and room > 0 else 0
     if across is None or columns == 0:
-        return Seams(cloth.selvedge + allowance, cloth.width - cloth.selvedge - allowance, 0)
-    near = (cloth.width - columns * across) / 2
-    return Seams(near, near + columns * across, columns)
+        return Seams(cloth.selvedge + allowance, room, 0)
+    return Seams((cloth.width - columns * across) / 2, columns * across, columns)

@@ -14,22 +14,22 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from jobs.cutting.columns import columns_across
-from jobs.cutting.hands import leading_selvedge, top_is_first
-from jobs.model.choices import Panels
+from jobs.model.choices import End, Panels, Run
 from jobs.model.cloth import Cloth
-from jobs.model.cuts import Hand, Selvedge, Way
+from jobs.model.cuts import Edge, Hand, Way, leading_edge
 from jobs.model.job import Job
+from jobs.model.problems import JobRefused, Path, Problem
+from jobs.model.resolved import Pairing, Trims, WayChoice
 from jobs.model.schema import ZERO
 from jobs.model.window import Window
-from jobs.prints.pairs import Pairing, second_panel
+from jobs.prints.pairs import second_panel
 
-
-@dataclass(frozen=True)
-class Trims:
-    """What is cut from the leading and from the return edge of a panel before it is hemmed."""
-
-    leading: Fraction = ZERO
-    returning: Fraction = ZERO
+HANDS = {
+    Panels.PAIR: (Hand.LEFT, Hand.RIGHT),
+    Panels.LEFT: (Hand.LEFT,),
+    Panels.RIGHT: (Hand.RIGHT,),
+    Panels.WHOLE: (Hand.WHOLE,),
+}
 
 
 @dataclass(frozen=True)
@@ -44,25 +44,26 @@ class PairFit:
     trims: Mapping[Hand, Trims] = field(default_factory=dict)
 
 
-def pair_fit(cloth: Cloth, pairing: Pairing, left_leads: Selvedge) -> PairFit:
-    """The fit of a pair cut at the full width of the cloth; ``left_leads`` is the selvedge that leads on the left."""
-    if cloth.repeat is None or pairing in (Pairing.SAME, Pairing.TURNED, Pairing.FACE_DOWN):
-        return PairFit()
-    across = cloth.repeat.across
-    if pairing is Pairing.SLID_ACROSS and across is not None:
-        return PairFit(ZERO, across / 2, {Hand.LEFT: Trims(returning=across / 2), Hand.RIGHT: Trims(across / 2)})
-    slide = cloth.repeat.along / 2 if pairing is Pairing.SLID_ALONG else ZERO
-    if across is None:
-        return PairFit(slide)
-    over = cloth.width - 2 * mirror_line(cloth)
-    from_far = over % across
-    from_near = -over % across
-    trimmed = Selvedge.FAR if from_far <= from_near else Selvedge.NEAR
-    lost = min(from_far, from_near)
-    steps = (over - lost if trimmed is Selvedge.FAR else over + lost) / across
-    first, second = (Hand.LEFT, Hand.RIGHT) if left_leads is trimmed else (Hand.RIGHT, Hand.LEFT)
-    trims = {first: Trims(leading=lost), second: Trims(returning=lost)} if lost else {}
-    return PairFit((steps * cloth.drop * cloth.repeat.along + slide) % cloth.repeat.along, lost, trims)
+def way_choice(window: Window, job: Job, path: Path = ()) -> WayChoice:
+    """How the right panel of this window lies; as the left one where there is no pair.
+
+    Raises JobRefused where no such pair can be cut. ``path`` is that of the window: what is wrong stands where it asks
+    for a mirrored pair, as hung the same way the print will do.
+    """
+    if window.panels is not Panels.PAIR:
+        return WayChoice()
+    try:
+        return second_panel(job.cloth, window.hang)
+    except JobRefused as refused:
+        raise JobRefused(Problem((*path, "hang"), one.code, one.values) for one in refused.problems) from None
+
+
+def top_edge(way: Way, cloth: Cloth) -> Edge:
+    """Where the top of a cut lies: towards the end that the tops of the motifs point to, or, where the cloth is run
+    sideways, at the far selvedge; a turned one lies the other way about."""
+    upright = Edge.FIRST if cloth.print.top_towards is End.FIRST else Edge.LAST
+    upright = Edge.FAR if cloth.run is Run.SIDEWAYS else upright
+    return upright.opposite if way is Way.TURNED else upright
 
 
 def mirror_line(cloth: Cloth) -> Fraction:
@@ -70,12 +71,23 @@ def mirror_line(cloth: Cloth) -> Fraction:
     return columns_across(cloth)[0] + (cloth.print.mirror_offset_across or ZERO)
 
 
-def pairing_of(window: Window, job: Job) -> Pairing:
-    """What makes the right panel of this window from the left one; SAME where there is no pair."""
-    return second_panel(job.cloth, window.hang).pairing if window.panels is Panels.PAIR else Pairing.SAME
-
-
-def fit_of(window: Window, job: Job) -> PairFit:
-    """How the panels of this window are made to mirror at the full width of the cloth."""
-    top_first = top_is_first(Way.UPRIGHT, job.cloth.print.top_towards)
-    return pair_fit(job.cloth, pairing_of(window, job), leading_selvedge(Hand.LEFT, Way.UPRIGHT, top_first))
+def pair_fit(cloth: Cloth, pairing: Pairing) -> PairFit:
+    """The fit of a pair cut at the full width of cloth run up."""
+    if cloth.repeat is None or pairing in (Pairing.SAME, Pairing.TURNED, Pairing.FACE_DOWN):
+        return PairFit()
+    across = cloth.repeat.across
+    if pairing is Pairing.TURNED_SLID and across is not None:
+        return PairFit(ZERO, across / 2, {Hand.LEFT: Trims(returning=across / 2), Hand.RIGHT: Trims(across / 2)})
+    slide = cloth.repeat.along / 2 if pairing is Pairing.OWN_SLID else ZERO
+    if across is None:
+        return PairFit(slide)
+    over = cloth.width - 2 * mirror_line(cloth)
+    from_far = over % across
+    from_near = -over % across
+    trimmed = Edge.FAR if from_far <= from_near else Edge.NEAR
+    lost = min(from_far, from_near)
+    steps = (over - lost if trimmed is Edge.FAR else over + lost) / across
+    left_leads = leading_edge(Hand.LEFT, top_edge(Way.UPRIGHT, cloth), Way.UPRIGHT)
+    first, second = (Hand.LEFT, Hand.RIGHT) if left_leads is trimmed else (Hand.RIGHT, Hand.LEFT)
+    trims = {first: Trims(leading=lost), second: Trims(returning=lost)} if lost else {}
+    return PairFit((steps * cloth.drop * cloth.repeat.along + slide) % cloth.repeat.along, lost, trims)

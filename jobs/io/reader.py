@@ -11,7 +11,7 @@ from fractions import Fraction
 from pathlib import Path as FilePath
 from typing import Any, TypeVar
 
-from jobs.cutting import unlevel_rooms
+from jobs.cutting.rows import unlevel_rooms
 from jobs.io import values
 from jobs.io.fields import Fields
 from jobs.io.log import Log, Unusable

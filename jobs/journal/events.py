@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 import zlib
 from collections.abc import Iterable, Mapping
@@ -10,10 +9,8 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any
 
-from jobs.journal.exact import exact
+from jobs.journal.exact import exact, plain_json
 from jobs.model.cloth import SMALLEST_REPEAT
-from jobs.model.cuts import Placement
-from jobs.model.plan import Plan
 
 DONE, UNDONE = "done", "undone"
 REPLANNED = "replanned"
@@ -74,7 +71,7 @@ def to_line(event: Event) -> bytes:
     own = {"n": event.number, "event": event.event, "cut": event.cut, "time": event.time, "plan": event.plan}
     fields = {**own, **event.more}
     # The checksum stands first, so that a record is known by its first bytes.
-    return b'{"crc":"' + _checksum(fields).encode() + b'",' + _json(fields)[1:] + b"\n"
+    return b'{"crc":"' + _checksum(fields).encode() + b'",' + plain_json(fields)[1:] + b"\n"
 
 
 def parse_journal(data: bytes) -> Journal:
@@ -143,26 +140,6 @@ def since_replanned(events: Iterable[Event]) -> tuple[Event, ...]:
     return tuple(kept[-1])
 
 
-def fingerprint(plan: Plan) -> str:
-    """Sixteen figures that change with anything that moves or alters a cut of the plan."""
-    return fingerprint_of(plan.placements)
-
-
-def fingerprint_of(placements: Iterable[Placement]) -> str:
-    """The fingerprint of a plan with these placements, in its order."""
-    parts = [
-        (
-            (cut.id, cut.window, cut.hand, cut.way, cut.length, cut.row, cut.top_first, cut.leading_selvedge),
-            (placement.piece, placement.start),
-            (cut.top_at, *(cut.across or ())) if cut.is_sideways else (),
-        )
-        for placement in placements
-        for cut in [placement.cut]
-    ]
-    text = _json([[str(part) for part in (*cut, *place, *level)] for cut, place, level in parts])
-    return hashlib.sha256(text).hexdigest()[:16]
-
-
 def _lines(data: bytes) -> list[bytes]:
     parts = data.split(b"\n")
     return [part + b"\n" for part in parts[:-1]] + ([parts[-1]] if parts[-1] else [])
@@ -185,10 +162,5 @@ def _event(line: bytes) -> Event | None:
     return event if whole and sound else None
 
 
-def _json(value: object) -> bytes:
-    text = json.dumps(value, ensure_ascii=False, sort_keys=True, allow_nan=False, separators=(",", ":"))
-    return text.encode("utf-8")
-
-
 def _checksum(fields: Mapping[str, Any]) -> str:
-    return f"{zlib.crc32(_json(fields)):08x}"
+    return f"{zlib.crc32(plain_json(fields)):08x}"

@@ -1,7 +1,8 @@
-"""Exact numbers in a record: written as text, read back within the bounds of a job."""
+"""Values of a record: exact numbers as text, read back within the bounds of a job, and JSON that is always the same."""
 
 from __future__ import annotations
 
+import json
 import re
 from fractions import Fraction
 
@@ -19,3 +20,9 @@ def exact(text: object, *, least: Fraction = -LONGEST) -> Fraction:
     if not least <= value <= LONGEST:
         raise ValueError("it is out of bounds")
     return value
+
+
+def plain_json(value: object) -> bytes:
+    """The value as JSON, the same bytes whenever it is the same value. Raises ValueError for what JSON cannot say."""
+    text = json.dumps(value, ensure_ascii=False, sort_keys=True, allow_nan=False, separators=(",", ":"))
+    return text.encode("utf-8")

@@ -9,7 +9,7 @@ from typing import Any
 
 from jobs.journal.events import DONE, UNDONE, Event
 from jobs.journal.exact import exact
-from jobs.journal.placed import piece_in, piece_values, placed_in, placed_values
+from jobs.journal.placed import Recorded, piece_in, piece_values, placed_in, placed_values, recorded
 from jobs.model.cloth import Piece
 from jobs.model.cuts import Placement
 from jobs.model.plan import Plan
@@ -30,7 +30,7 @@ class Made:
 
     cut: str
     plan: str
-    placed: Placement | None = None
+    placed: Recorded | None = None
     piece: Piece | None = None
 
 
@@ -122,25 +122,25 @@ def planned_values(
     ``called`` gives made cuts their new names, ``spares`` are made cuts that serve nobody any more, and of the cuts in
     ``without`` (new names) the record has no places yet.
     """
-    placed, lacking = {one.cut.id: one for one in plan.placements}, set(without)
+    lacking = set(without)
     return {
         "places": [[one.cut.id, one.piece, str(one.start)] for one in plan.placements],
         "pieces": [piece_values(use.piece) for use in plan.pieces],
         "windows": [window.name for window in plan.job.windows],
         "called": {old: new for old, new in called.items() if old != new},
         "spares": list(spares),
-        "made": {
-            cut: placed_values(placed[cut], plan.pieces[placed[cut].piece - 1].piece)
-            for cut in placed
-            if cut in lacking
-        },
+        "made": {one.cut.id: _values(plan, one) for one in plan.placements if one.cut.id in lacking},
     }
 
 
 def tick_values(plan: Plan, cut: str) -> dict[str, Any]:
     """What a record keeps of a tick besides the name of the cut."""
     placed = next((one for one in plan.placements if one.cut.id == cut), None)
-    return {"placed": placed_values(placed, plan.pieces[placed.piece - 1].piece)} if placed else {}
+    return {"placed": _values(plan, placed)} if placed else {}
+
+
+def _values(plan: Plan, placed: Placement) -> dict[str, Any]:
+    return placed_values(recorded(placed, plan.job.cloth), plan.pieces[placed.piece - 1].piece)
 
 
 def _made(cut: str, plan: str, values: object) -> Made:

@@ -1,6 +1,7 @@
-"""A cut as plain data: one length to take from the cloth, how it lies, and where it lies on a piece.
+"""A cut as plain data: a rectangle of a piece of cloth, which of its edges is the top and which leads, and its place.
 
-Positions are exact inches in the piece frame: along from the piece's first end, across from the near selvedge.
+Positions are exact inches in the piece frame: along from the piece's first end, across from the near selvedge. In the
+panel frame a place is told by how far it lies down from the top edge and in from the leading edge.
 """
 
 from __future__ import annotations
@@ -8,6 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from typing import TypeAlias
+
+from jobs.model.schema import ZERO
+
+Interval: TypeAlias = tuple[Fraction, Fraction]
 
 
 class Way(StrEnum):
@@ -26,42 +32,78 @@ class Hand(StrEnum):
     WHOLE = "whole"
 
 
-class Selvedge(StrEnum):
-    """The selvedge nearest the person, or the one across the table."""
+class Edge(StrEnum):
+    """An edge of a rectangle of the piece: towards one of its ends, or towards the near or the far selvedge."""
 
+    FIRST = "first end"
+    LAST = "last end"
     NEAR = "near"
     FAR = "far"
+
+    @property
+    def opposite(self) -> Edge:
+        return _OPPOSITE[self]
+
+    @property
+    def is_end(self) -> bool:
+        """Whether it runs across the piece, so that its position is one along it."""
+        return self in (Edge.FIRST, Edge.LAST)
+
+    @property
+    def sense(self) -> int:
+        """Out of the rectangle positions grow (+1) or fall (-1)."""
+        return 1 if self in (Edge.LAST, Edge.FAR) else -1
+
+    def at(self, along: Interval, across: Interval, inside: Fraction = ZERO) -> Fraction:
+        """Where the line lies that runs this far inside the edge of a rectangle: along the piece, or across it."""
+        stretch = along if self.is_end else across
+        return stretch[self.sense > 0] - self.sense * inside
+
+
+EDGE_NAMES = ("top", "foot", "leading", "return")
+_OPPOSITE = {Edge.FIRST: Edge.LAST, Edge.LAST: Edge.FIRST, Edge.NEAR: Edge.FAR, Edge.FAR: Edge.NEAR}
+_LEFT_OF_TOP = {Edge.FIRST: Edge.NEAR, Edge.NEAR: Edge.LAST, Edge.LAST: Edge.FAR, Edge.FAR: Edge.FIRST}
+"""The piece lies face up, its first end to the left, the near selvedge towards the person."""
+
+
+def left_edge(top_edge: Edge, way: Way) -> Edge:
+    """The edge that hangs at the left, seen from inside the room: used face down, a cut hangs the other way about."""
+    left = _LEFT_OF_TOP[top_edge]
+    return left.opposite if way is Way.FACE_DOWN else left
+
+
+def leading_edge(hand: Hand, top_edge: Edge, way: Way) -> Edge:
+    """The right edge of a left panel, the left edge of a right one; a whole panel counts like a left one."""
+    left = left_edge(top_edge, way)
+    return left if hand is Hand.RIGHT else left.opposite
 
 
 @dataclass(frozen=True)
 class Side:
-    """One side of a cut, measured across from the near selvedge.
+    """The leading or the return side of a cut, measured in from that edge.
 
-    ``line`` is where the side is seamed (``joined``) or its hem is folded; ``trim`` where the cloth beyond is cut away
-    first, None where nothing is.
+    ``line`` is where the side is seamed (``joined``) or its hem, ``hem`` deep, is folded; what lies outside ``trim`` is
+    cut away first, which is nothing where it is 0.
     """
 
     line: Fraction
+    hem: Fraction = ZERO
     joined: bool = False
-    trim: Fraction | None = None
+    trim: Fraction = ZERO
 
 
 @dataclass(frozen=True)
 class Cut:
-    """One length to take from the cloth, before it has a place.
+    """A rectangle to take from the cloth, before it has a place along a piece: ``length`` along, ``across`` it.
 
-    ``row`` is the distance from the top edge down to the first row, in [0, repeat); None for plain cloth.
-    ``top_first`` tells whether the top edge is the one nearer the piece's first end.
-    ``heading`` and ``hem`` are the allowances as cut (shrinkage included): the finished top lies ``heading`` below
-    the top edge, the finished foot ``hem`` above the foot edge. ``number`` of ``of`` counts cuts within the panel.
-    ``across`` is the strip of the cloth the cut takes, from the near selvedge; None for the whole width. Cuts with the
-    same non-empty word in ``beside`` lie side by side in one length of cloth: same start, length, row and way.
-    ``near_side`` and ``far_side`` are its sides as they will be sewn; None where a plan was made without them.
-
-    ``top_at`` is set only where the cloth is run sideways: the selvedge its top lies towards. Then ``length`` is the
-    flat width of the panel, ``across`` reaches from foot to top (or top to foot), ``row`` is counted across the cloth,
-    no selvedge leads, ``top_first`` has no meaning, and ``after_row`` is the distance from a row of the first column to
-    its first edge, in [0, repeat); None for plain cloth.
+    ``top_edge`` is the edge of the rectangle that hangs uppermost, ``leading_edge`` the one beside it that leads; foot
+    and return edge lie opposite. ``parted`` is the strip that is parted from the piece with the cut: what of it lies
+    outside ``across`` is trimmed off later.
+    ``row`` is the distance from the top edge down to the first row, ``phase`` that from a row of the first column to
+    the edge towards the first end, each in [0, repeat) of what it is measured along; on plain cloth None and 0.
+    ``heading`` and ``hem`` are the allowances as cut (shrinkage included): the finished top lies ``heading`` below the
+    top edge, the finished foot ``hem`` above the foot edge. ``number`` of ``of`` counts cuts within the panel.
+    Cuts with the same non-empty word in ``beside`` lie in one length of cloth: same start, length and phase.
     """
 
     id: str
@@ -71,41 +113,67 @@ class Cut:
     number: int
     of: int
     length: Fraction
+    across: Interval
+    parted: Interval
+    top_edge: Edge
+    leading_edge: Edge
+    way: Way
     handbook: Fraction
     row: Fraction | None
-    way: Way
-    top_first: bool
-    leading_selvedge: Selvedge | None
+    phase: Fraction
     heading: Fraction
     hem: Fraction
-    across: tuple[Fraction, Fraction] | None = None
+    leading_side: Side
+    return_side: Side
     beside: str = ""
-    near_side: Side | None = None
-    far_side: Side | None = None
-    top_at: Selvedge | None = None
-    after_row: Fraction | None = None
 
     @property
-    def is_sideways(self) -> bool:
-        """Whether the panel lies with its height across the cloth."""
-        return self.top_at is not None
+    def foot_edge(self) -> Edge:
+        return self.top_edge.opposite
 
     @property
-    def leading_is_first(self) -> bool:
-        """Whether the leading edge of a sideways cut is the one nearer the piece's first end.
+    def return_edge(self) -> Edge:
+        return self.leading_edge.opposite
 
-        With its top at the far selvedge and its face up a panel lies as it hangs: what hangs left is nearer the first
-        end, so a left or whole panel leads with the other. A turned or reversed one lies the other way about.
-        """
-        return (self.way is Way.UPRIGHT) is (self.hand is Hand.RIGHT)
+    @property
+    def left_edge(self) -> Edge:
+        """The edge that hangs at the left, seen from inside the room."""
+        return left_edge(self.top_edge, self.way)
+
+    @property
+    def height(self) -> Fraction:
+        """From top to foot edge."""
+        return self.length if self.top_edge.is_end else self.across[1] - self.across[0]
+
+    @property
+    def width(self) -> Fraction:
+        """From leading to return edge."""
+        return self.length if self.leading_edge.is_end else self.across[1] - self.across[0]
+
+    @property
+    def finished_width(self) -> Fraction:
+        """Between the lines at which its sides are seamed or folded."""
+        return self.width - self.leading_side.line - self.return_side.line
+
+    def name_of(self, edge: Edge) -> str:
+        """What an edge is of the panel: top, foot, leading or return."""
+        return EDGE_NAMES[(self.top_edge, self.foot_edge, self.leading_edge, self.return_edge).index(edge)]
+
+    def side_at(self, edge: Edge) -> Side | None:
+        """The side that lies at an edge; None for top and foot."""
+        return {self.leading_edge: self.leading_side, self.return_edge: self.return_side}.get(edge)
+
+    def fold(self, edge: Edge) -> Fraction:
+        """How far inside an edge the panel is folded there, or seamed."""
+        side = self.side_at(edge)
+        return side.line if side is not None else self.heading if edge is self.top_edge else self.hem
 
 
 @dataclass(frozen=True)
 class Placement:
     """A cut with its place on a piece (piece numbers count from 1).
 
-    ``top`` and ``foot`` are positions along the piece; of a sideways cut they are distances across, from the near
-    selvedge, and ``leading`` and ``returning`` the positions along of the other two edges.
+    ``top``, ``foot``, ``leading`` and ``returning`` are the positions of its four edges, along the piece or across it.
     """
 
     cut: Cut
@@ -116,30 +184,22 @@ class Placement:
     def end(self) -> Fraction:
         return self.start + self.cut.length
 
+    def at(self, edge: Edge, inside: Fraction = ZERO) -> Fraction:
+        """Where the line lies that runs this far inside an edge of the cut: along the piece, or across it."""
+        return edge.at((self.start, self.end), self.cut.across, inside)
+
     @property
     def top(self) -> Fraction:
-        if self.cut.top_at is not None:
-            return self._across[self.cut.top_at is Selvedge.FAR]
-        return self.start if self.cut.top_first else self.end
+        return self.at(self.cut.top_edge)
 
     @property
     def foot(self) -> Fraction:
-        if self.cut.top_at is not None:
-            return self._across[self.cut.top_at is Selvedge.NEAR]
-        return self.end if self.cut.top_first else self.start
+        return self.at(self.cut.foot_edge)
 
     @property
-    def leading(self) -> Fraction | None:
-        """Along the piece, of a sideways cut only."""
-        return (self.start if self.cut.leading_is_first else self.end) if self.cut.is_sideways else None
+    def leading(self) -> Fraction:
+        return self.at(self.cut.leading_edge)
 
     @property
-    def returning(self) -> Fraction | None:
-        """Along the piece, of a sideways cut only."""
-        return (self.end if self.cut.leading_is_first else self.start) if self.cut.is_sideways else None
-
-    @property
-    def _across(self) -> tuple[Fraction, Fraction]:
-        if self.cut.across is None:
-            raise ValueError(f"{self.cut.id} lies sideways without its strip of the cloth")
-        return self.cut.across
+    def returning(self) -> Fraction:
+        return self.at(self.cut.return_edge)

@@ -5,13 +5,14 @@ Positions are exact inches in the piece frame: along from the piece's first end,
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from jobs.model.choices import Motif
 from jobs.model.cloth import Piece
-from jobs.model.cuts import Cut, Placement
+from jobs.model.cuts import Cut, Edge, Placement
 from jobs.model.job import Job
+from jobs.model.resolved import ResolvedJob
 
 
 @dataclass(frozen=True)
@@ -69,7 +70,7 @@ class Unplaced:
 class Stop:
     """One position of the cloth on the table: ``cloth_at_left`` lies at table x = 0; ``shows`` names lit cut edges.
 
-    They are top and foot; of a sideways cut top, foot, leading and return.
+    They are top and foot wherever these lie, and leading and return where these part the cut from the piece.
     """
 
     number: int
@@ -83,22 +84,20 @@ class Stop:
     @property
     def shows_last_edge(self) -> bool:
         """Whether the edge of the cut nearest the last end of the piece is lit."""
-        cut = self.placement.cut
-        if cut.is_sideways:
-            return ("return" if cut.leading_is_first else "leading") in self.shows
-        return ("foot" if cut.top_first else "top") in self.shows
+        return self.placement.cut.name_of(Edge.LAST) in self.shows
 
 
 @dataclass(frozen=True)
 class Plan:
-    """Cuts laid on pieces. ``short`` is what is missing (then there are no placements and no stops).
+    """Cuts laid on pieces. ``resolved`` is the job worked out, ``cuts`` its cuts as they are laid. ``short`` is what is
+    missing (then there are no placements and no stops).
 
     ``assumed_piece`` is true when the job names no pieces and pieces as ordered were assumed. ``stopped`` tells that
     the person stopped the search, ``spread`` names the windows that are cut from more than one piece of a dye lot,
     ``mixed_rooms`` the rooms whose windows are cut from more than one dye lot.
     """
 
-    job: Job
+    resolved: ResolvedJob
     cuts: tuple[Cut, ...]
     placements: tuple[Placement, ...]
     pieces: tuple[PieceUse, ...]
@@ -113,3 +112,11 @@ class Plan:
     mixed_rooms: tuple[str, ...] = ()
     wanted: tuple[PlacedThing, ...] = ()
     unplaced: tuple[Unplaced, ...] = ()
+
+    @property
+    def job(self) -> Job:
+        return self.resolved.job
+
+    def with_job(self, job: Job) -> Plan:
+        """The same plan of a job that says something else of what moves no cut, such as its unit."""
+        return replace(self, resolved=replace(self.resolved, job=job))

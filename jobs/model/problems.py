@@ -159,6 +159,20 @@ class Code(StrEnum):
     CUT_OTHER_ROW = "cut other row"
     CUT_OTHER_HEIGHT = "cut other height"
     CUT_OTHER_LENGTH = "cut other length"
+    # What is told of cuts that are made.
+    CUT_WINDOW_RENAMED = "cut window renamed"
+    CUT_SPARE_NO_WINDOW = "cut spare, no window"
+    CUT_SPARE_NOT_ASKED = "cut spare, not asked"
+    CUT_TO_TRIM = "cut to trim"
+    CUT_OTHER_TURNINGS = "cut other turnings"
+    CUT_OFF_ROWS = "cut off rows"
+    # What would make a job fit its cloth, or need less of it.
+    ROWS_MOVED = "rows moved"
+    PAIR_MIRRORED = "pair mirrored"
+    FEWER_CUTS = "fewer cuts"
+    RUN_SIDEWAYS = "run sideways"
+    SHALLOWER = "shallower"
+    ANOTHER_PIECE = "another piece"
     # What was left out, or is legal but absurd: said, never refused.
     DOUBTFUL_LENGTH = "doubtful length"
     DOUBTFUL_SHARE = "doubtful share"

@@ -1,4 +1,4 @@
-"""How much cloth to buy, with the arithmetic as sentences."""
+"""How much cloth to buy."""
 
 from jobs.ordering.assuming import Assumed, assumed, open_problems, still_possible, written
 from jobs.ordering.guaranteed import guaranteed_length

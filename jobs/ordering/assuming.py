@@ -11,15 +11,16 @@ from fractions import Fraction
 from itertools import product
 from typing import TypeAlias
 
-from jobs.cutting import cut_list, unanswered
+from jobs.cutting.resolve import resolve, unanswered
 from jobs.model.choices import PrintKey, Symmetry
 from jobs.model.cloth import Cloth, Print
 from jobs.model.cuts import Cut
 from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused, Problem, problem
+from jobs.model.resolved import ResolvedJob
 from jobs.model.schema import ZERO
 from jobs.ordering.splitting import parts
-from jobs.pairings import mirror_is_possible
+from jobs.prints.pairs import mirror_is_possible
 
 Value: TypeAlias = Fraction | Symmetry | bool
 
@@ -38,17 +39,21 @@ Answers: TypeAlias = tuple[Value, ...]
 
 @dataclass(frozen=True)
 class Assumed:
-    """A job with every question about its print answered, by the file or by the dearest of what is still possible.
+    """A job worked out with every question about its print answered, by the file or by the dearest of what may be.
 
     ``asked`` are the keys whose answers change the cuts, ``taken`` what was taken for them; both are empty where the
     file says enough. ``least`` is bought where they turn out best; ``some_refused`` tells that with some answers the
     job cannot be cut.
     """
 
-    job: Job
+    resolved: ResolvedJob
     taken: Mapping[PrintKey, Value]
     least: Fraction = ZERO
     some_refused: bool = False
+
+    @property
+    def job(self) -> Job:
+        return self.resolved.job
 
     @property
     def asked(self) -> tuple[PrintKey, ...]:
@@ -58,37 +63,42 @@ class Assumed:
 
 @dataclass(frozen=True)
 class _Case:
-    """One set of answers, and the cuts it makes; None where they cannot be made."""
+    """One set of answers, and what the job comes to with them."""
 
     answers: Answers
-    job: Job
-    cuts: tuple[Cut, ...] | None
+    resolved: ResolvedJob
+
+    @property
+    def cuts(self) -> tuple[Cut, ...] | None:
+        """None where they cannot be made."""
+        return self.resolved.cuts if not self.resolved.problems else None
 
 
 def assumed(job: Job) -> Assumed:
-    """The job as it is reckoned with: as it is where its print is known, else with the dearest answers.
+    """The job worked out: as it is where its print is known, else with the dearest answers.
 
-    Mirror lines that are not known are taken to lie on the rows. Raises JobRefused where no answer makes cuts.
+    Mirror lines that are not known are taken to lie on the rows. Raises JobRefused with every problem of its cuts, and
+    where no answer makes cuts.
     """
     if not job.cloth.not_known:
-        return Assumed(job, {})
+        return Assumed(resolve(job).sound(), {})
     cases = [_case(job, answers) for answers in _possible(job.cloth)]
-    able = [case for case in cases if case.cuts is not None]
+    able = [case.resolved for case in cases if not case.resolved.problems]
     if not able:
-        raise JobRefused(_in_the_kindest(cases))
+        raise JobRefused(_kindest(cases).problems)
     figures: dict[tuple[Cut, ...], tuple[Fraction, Fraction]] = {}
-    for case in able:
-        assert case.cuts is not None
-        if case.cuts not in figures:
-            bought = parts(case.job, case.cuts)
-            figures[case.cuts] = sum((part.buy for part in bought), ZERO), sum((p.guaranteed for p in bought), ZERO)
-    dearest = max(able, key=lambda case: figures[case.cuts or ()])
+    for one in able:
+        if one.cuts not in figures:
+            bought = parts(one.job, one.cuts)
+            figures[one.cuts] = sum((part.buy for part in bought), ZERO), sum((p.guaranteed for p in bought), ZERO)
+    dearest = max((case for case in cases if not case.resolved.problems), key=lambda case: figures[case.resolved.cuts])
     asked = [key for at, key in enumerate(_ANSWERS) if _changes(at, cases)]
     taken = {key: dearest.answers[at] for at, key in enumerate(_ANSWERS) if key in asked}
-    found = Assumed(dearest.job, taken, min(figures.values())[0], len(able) < len(cases))
+    found = Assumed(dearest.resolved, taken, min(figures.values())[0], len(able) < len(cases))
     if not found.taken:
         return found
-    return replace(found, job=replace(dearest.job, notices=(*dearest.job.notices, _assumption(found))))
+    told = replace(found.job, notices=(*found.job.notices, _assumption(found)))
+    return replace(found, resolved=replace(found.resolved, job=told))
 
 
 def _assumption(found: Assumed) -> Problem:
@@ -162,21 +172,12 @@ def _answered(cloth: Cloth, answers: Answers) -> Cloth:
 
 
 def _case(job: Job, answers: Answers) -> _Case:
-    made = replace(job, cloth=_answered(job.cloth, answers))
-    try:
-        return _Case(answers, made, cut_list(made))
-    except JobRefused:
-        return _Case(answers, made, None)
+    return _Case(answers, resolve(replace(job, cloth=_answered(job.cloth, answers))))
 
 
-def _in_the_kindest(cases: list[_Case]) -> tuple[Problem, ...]:
-    """The problems of the print with which most can be done: what stands in its way no answer mends."""
-    kindest = max(cases, key=lambda case: _kindness(case.job.cloth))
-    try:
-        cut_list(kindest.job)
-    except JobRefused as refused:
-        return refused.problems
-    return ()
+def _kindest(cases: list[_Case]) -> ResolvedJob:
+    """With the print with which most can be done: what stands in its way no answer mends."""
+    return max((case.resolved for case in cases), key=lambda one: _kindness(one.job.cloth))
 
 
 def _kindness(cloth: Cloth) -> tuple[bool, int, bool]:

@@ -26,7 +26,7 @@ def guaranteed_length(cuts: Sequence[Cut], cloth: Cloth) -> Fraction:
     if cloth.repeat is None or not cuts:
         return sum((lane[0].length for lane in lanes_of(cuts)), Fraction(0))
     units = plain_units(cuts, cloth).halved()
-    shapes = plain_shapes(cuts, cloth, units)
+    shapes = plain_shapes(cuts, units)
     return units.inches(1 + worst_length(shapes, units.count(cloth.repeat.along)))
 
 

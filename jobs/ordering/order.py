@@ -6,49 +6,36 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.cutting import cut_list
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut
-from jobs.model.job import Job
-from jobs.ordering.assuming import Assumed, assumed
+from jobs.model.resolved import ResolvedJob
 from jobs.ordering.splitting import parts
-from jobs.ordering.steps import order_steps
 from jobs.packing.items import lanes_of
 
 
 @dataclass(frozen=True)
 class Order:
-    """How much cloth, in inches, with the arithmetic as sentences.
+    """How much cloth, in inches; the arithmetic before it stands in the job worked out.
 
     ``handbook`` is every cut rounded up to whole repeats and one repeat more; ``guaranteed`` the least length that
     always suffices, wherever in the repeat the piece begins; ``buy`` that and the squaring, rounded up to what is sold.
     ``pieces`` are what is bought, one length unless the cloth is not sold so long; then the figures are their sums.
-    ``assumed`` is the job as it was reckoned, with what was taken where its print is not known.
     """
 
     handbook: Fraction
     guaranteed: Fraction
-    buy: Fraction
-    steps: tuple[str, ...]
-    cuts: tuple[Cut, ...]
     pieces: tuple[Fraction, ...]
-    assumed: Assumed
+
+    @property
+    def buy(self) -> Fraction:
+        return sum(self.pieces, Fraction(0))
 
 
-def order(job: Job) -> Order:
-    """The order for the job, whatever its pieces; the dearest one where its print is not known.
-
-    Raises JobRefused with every problem of the cuts.
-    """
-    taken = assumed(job)
-    job = taken.job
-    cuts = cut_list(job)
-    handbook = handbook_length(cuts, job.cloth)
-    bought = parts(job, cuts)
+def order(resolved: ResolvedJob) -> Order:
+    """The order for a job, whatever its pieces. Raises JobRefused where a window is too long for what is sold."""
+    bought = parts(resolved.job, resolved.cuts)
     guaranteed = sum((part.guaranteed for part in bought), Fraction(0))
-    pieces = tuple(part.buy for part in bought)
-    steps = order_steps(job, cuts, handbook, guaranteed, pieces)
-    return Order(handbook, guaranteed, sum(pieces, Fraction(0)), steps, cuts, pieces, taken)
+    return Order(handbook_length(resolved.cuts, resolved.job.cloth), guaranteed, tuple(part.buy for part in bought))
 
 
 def handbook_length(cuts: Sequence[Cut], cloth: Cloth) -> Fraction:

@@ -9,8 +9,7 @@ from fractions import Fraction
 from jobs.model.cloth import Cloth, Piece
 from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
-from jobs.packing.items import sound_part
-from jobs.packing.rolls import start_after_row
+from jobs.packing.items import is_spoilt
 
 
 @dataclass(frozen=True)
@@ -71,9 +70,9 @@ def _row_shifts(
         return shifts
     for one in sorted(fixed, key=lambda one: one.cut.number):
         said = known.get(one.cut.id, one.cut)
-        if said.way is one.cut.way and said.top_first is one.cut.top_first:
+        if said.way is one.cut.way and said.top_edge is one.cut.top_edge:
             real = one.start - pieces[one.piece - 1].first_row
-            shifts.setdefault(one.cut.panel, (real - start_after_row(said, cloth)) % cloth.repeat.along)
+            shifts.setdefault(one.cut.panel, (real - said.phase) % cloth.repeat.along)
     return shifts
 
 
@@ -81,12 +80,10 @@ def _shifted(cut: Cut, further: Fraction, cloth: Cloth) -> Cut:
     """The cut, starting so much further along in the repeat."""
     if not further or cloth.repeat is None:
         return cut
-    along = cloth.repeat.along
-    if cut.after_row is not None:
-        return replace(cut, after_row=(cut.after_row + further) % along)
-    if cut.row is None:
-        return cut
-    return replace(cut, row=(cut.row - further if cut.top_first else cut.row + further) % along)
+    along, phase = cloth.repeat.along, (cut.phase + further) % cloth.repeat.along
+    if cut.row is None or not cut.top_edge.is_end:
+        return replace(cut, phase=phase)
+    return replace(cut, phase=phase, row=(cut.row + cut.top_edge.sense * further) % along)
 
 
 def _fits_beside(
@@ -95,21 +92,13 @@ def _fits_beside(
     cut, piece = there.cut, pieces[there.piece - 1]
     if (cut.length, cut.way) != (beside.cut.length, beside.cut.way) or there.end > piece.length:
         return False
-    row = piece.first_row + start_after_row(cut, job.cloth)
-    if job.cloth.repeat is not None and (there.start - row) % job.cloth.repeat.along:
+    if job.cloth.repeat is not None and (there.start - piece.first_row - cut.phase) % job.cloth.repeat.along:
         return False
-    sound = sound_part(cut, job)
-    spoilt = any(
-        flaw.start < there.start + sound.end
-        and there.start + sound.start < flaw.end
-        and (flaw.across is None or (flaw.across[0] < sound.far and sound.near < flaw.across[1]))
-        for flaw in piece.flaws
-    )
-    return not spoilt and not any(_overlap(there, other, job.cloth) for other in staying)
+    return not is_spoilt(there, piece, job) and not any(overlap(there, other) for other in staying)
 
 
-def _overlap(one: Placement, other: Placement, cloth: Cloth) -> bool:
-    whole = (Fraction(0), cloth.width)
-    (near, far), (low, high) = one.cut.across or whole, other.cut.across or whole
+def overlap(one: Placement, other: Placement) -> bool:
+    """Whether two cuts lie in the same cloth."""
+    (near, far), (low, high) = one.cut.across, other.cut.across
     along = one.start < other.end and other.start < one.end
     return one.piece == other.piece and along and near < high and low < far

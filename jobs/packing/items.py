@@ -6,13 +6,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from jobs.cutting.sideways.sizes import side_hem_of
 from jobs.model.choices import TurnedOver
 from jobs.model.cloth import Cloth, Piece
-from jobs.model.cuts import Cut, Placement, Selvedge, Side
+from jobs.model.cuts import Cut, Edge, Placement
 from jobs.model.job import Job
 from jobs.packing.instance import Instance, Kind, Orders
-from jobs.packing.rolls import Core, Roll, Shape, Units, start_after_row
+from jobs.packing.rolls import Core, Roll, Shape, Units
 
 Lane = tuple[Cut, ...]
 """One cut, or several side by side: same start, length, row and way."""
@@ -41,46 +40,29 @@ def sound_part(cut: Cut, job: Job) -> Sound:
 
     What is trimmed away at a side is no part of the cut.
     """
-    allowed = job.flaws_may_lie_in
-    if cut.is_sideways:
-        return _sideways(cut, job)
-    top = cut.heading if TurnedOver.HEADING in allowed else Fraction(0)
-    foot = cut.hem if TurnedOver.HEM in allowed else Fraction(0)
-    first, last = (top, foot) if cut.top_first else (foot, top)
-    near, far = cut.across or (Fraction(0), job.cloth.width)
-    hidden = TurnedOver.SIDE_HEM in allowed
-    near = _side(cut.near_side, near, hidden, _hem_line(cut, job, Selvedge.NEAR))
-    far = _side(cut.far_side, far, hidden, _hem_line(cut, job, Selvedge.FAR))
-    return Sound(first, max(first, cut.length - last), near, max(near, far))
+    start, end, near, far = (_hidden(cut, edge, job) for edge in Edge)
+    low, high = cut.across[0] + near, cut.across[1] - far
+    return Sound(start, max(start, cut.length - end), low, max(low, high))
 
 
-def _sideways(cut: Cut, job: Job) -> Sound:
-    """Of a sideways cut: heading and hem lie at its selvedge sides, the side hems at its two ends."""
-    allowed = job.flaws_may_lie_in
-    top = cut.heading if TurnedOver.HEADING in allowed else Fraction(0)
-    foot = cut.hem if TurnedOver.HEM in allowed else Fraction(0)
-    hem = side_hem_of(job) if TurnedOver.SIDE_HEM in allowed else Fraction(0)
-    near, far = cut.across or (Fraction(0), job.cloth.width)
-    inside, beyond = (foot, top) if cut.top_at is Selvedge.FAR else (top, foot)
-    return Sound(hem, max(hem, cut.length - hem), near + inside, max(near + inside, far - beyond))
+def _hidden(cut: Cut, edge: Edge, job: Job) -> Fraction:
+    """How much inside an edge of a cut a flaw may lie."""
+    allowed, side = job.flaws_may_lie_in, cut.side_at(edge)
+    if side is not None:
+        return side.line if TurnedOver.SIDE_HEM in allowed and not side.joined else side.trim
+    turned = TurnedOver.HEADING if edge is cut.top_edge else TurnedOver.HEM
+    return cut.fold(edge) if turned in allowed else Fraction(0)
 
 
-def _side(side: Side | None, edge: Fraction, hidden: bool, without_side: Fraction) -> Fraction:
-    if side is None:
-        return without_side if hidden else edge
-    if hidden and not side.joined:
-        return side.line
-    return side.trim if side.trim is not None else edge
-
-
-def _hem_line(cut: Cut, job: Job, selvedge: Selvedge) -> Fraction:
-    """Where the side hem of a cut without described sides is folded; its edge at a seam."""
-    near, far = cut.across or (Fraction(0), job.cloth.width)
-    leads = cut.leading_selvedge is selvedge
-    if cut.number != (1 if leads else cut.of):
-        return near if selvedge is Selvedge.NEAR else far
-    near, far = max(near, job.cloth.selvedge), min(far, job.cloth.width - job.cloth.selvedge)
-    return near + job.allowances.side_hem if selvedge is Selvedge.NEAR else far - job.allowances.side_hem
+def is_spoilt(placement: Placement, piece: Piece, job: Job) -> bool:
+    """Whether a flaw of its piece would be seen in a cut."""
+    sound, start = sound_part(placement.cut, job), placement.start
+    return any(
+        flaw.start < start + sound.end
+        and start + sound.start < flaw.end
+        and (flaw.across is None or (flaw.across[0] < sound.far and sound.near < flaw.across[1]))
+        for flaw in piece.flaws
+    )
 
 
 def lane_lengths(lanes: Sequence[Lane], job: Job, *, parted: bool) -> list[Fraction]:
@@ -88,7 +70,7 @@ def lane_lengths(lanes: Sequence[Lane], job: Job, *, parted: bool) -> list[Fract
     cloth = job.cloth
     found = {cloth.repeat.along} if cloth.repeat else set()
     for lane in lanes:
-        found |= {lane[0].length, start_after_row(lane[0], cloth)}
+        found |= {lane[0].length, lane[0].phase}
         if parted or job.flaws_may_lie_in:
             for cut in lane:
                 sound = sound_part(cut, job)
@@ -99,7 +81,7 @@ def lane_lengths(lanes: Sequence[Lane], job: Job, *, parted: bool) -> list[Fract
 def lane_shape(lane: Lane, job: Job, units: Units, *, parted: bool) -> Shape:
     """The shape that is laid for a lane."""
     first = lane[0]
-    length, phase = units.count(first.length), units.count(start_after_row(first, job.cloth))
+    length, phase = units.count(first.length), units.count(first.phase)
     if not parted and not job.flaws_may_lie_in:
         return Shape(length, phase)
     sounds = (sound_part(cut, job) for cut in lane)
@@ -107,18 +89,16 @@ def lane_shape(lane: Lane, job: Job, units: Units, *, parted: bool) -> Shape:
     return Shape(length, phase, tuple(sorted(cores)))
 
 
-def plain_shapes(cuts: Iterable[Cut], cloth: Cloth, units: Units) -> list[Shape]:
+def plain_shapes(cuts: Iterable[Cut], units: Units) -> list[Shape]:
     """A shape for each length of cloth the cuts take, flaws left out of account."""
-    return [Shape(units.count(lane[0].length), units.count(start_after_row(lane[0], cloth))) for lane in lanes_of(cuts)]
+    return [Shape(units.count(lane[0].length), units.count(lane[0].phase)) for lane in lanes_of(cuts)]
 
 
 def plain_units(cuts: Iterable[Cut], cloth: Cloth) -> Units:
     """Units that measure the repeat, every cut and every place in the repeat."""
     lanes = lanes_of(cuts)
     repeat = [cloth.repeat.along] if cloth.repeat else []
-    return Units.fitting(
-        [*repeat, *(lane[0].length for lane in lanes), *(start_after_row(lane[0], cloth) for lane in lanes)]
-    )
+    return Units.fitting([*repeat, *(lane[0].length for lane in lanes), *(lane[0].phase for lane in lanes)])
 
 
 def lots_of(pieces: Sequence[Piece]) -> list[tuple[int, ...]]:

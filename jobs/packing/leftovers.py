@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from jobs.cutting import columns_across
+from jobs.cutting.columns import columns_across
 from jobs.model.choices import Motif
 from jobs.model.cloth import Cloth, Piece
 from jobs.model.cuts import Placement
@@ -30,8 +30,7 @@ def strips_beside(piece: Piece, cloth: Cloth, placements: Iterable[Placement]) -
     """The strips beside narrow cuts, between the selvedges, that no cut uses and no flaw spoils."""
     lengths: dict[tuple[Fraction, Fraction], list[tuple[Fraction, Fraction]]] = {}
     for placement in placements:
-        if placement.cut.across is not None:
-            lengths.setdefault((placement.start, placement.end), []).append(placement.cut.across)
+        lengths.setdefault((placement.start, placement.end), []).append(placement.cut.across)
     found = []
     for (start, end), strips in sorted(lengths.items()):
         for near, far in _between(strips, cloth.selvedge, cloth.width - cloth.selvedge):

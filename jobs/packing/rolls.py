@@ -1,23 +1,5 @@
 """Where a cut may start on a piece, in whole units.
 
-Rows lie at ``f + k V`` along the piece (``V`` the repeat along, ``f`` the first row). A cut of length ``L`` wants a row
-``t`` below its top edge. With ``m`` the distance along from a row to the next top-to-bottom mirror line, modulo ``V``:
-
-==================  ========================  ========================
-way                 top towards first end     top towards last end
-==================  ========================  ========================
-upright, face down  start = f - t             end = f + t
-turned              end = f + 2 m + t         start = f + 2 m - t
-==================  ========================  ========================
-
-Upright, depth ``d`` below the top shows the print at ``f - t + d``. A mirror line at ``f + m`` makes the print at ``x``
-the mirror image of the print at ``2 f + 2 m - x``, here ``f + 2 m + t - d``: that is depth ``d`` of a turned cut whose
-far edge is at ``f + 2 m + t``. With the motif's top towards the last end, depths are counted from the far edge of the
-upright cut and from the near edge of the turned one, and the same argument gives the other column.
-
-Here ``m`` is counted along, away from the first end: the offset itself, which a job measures down the hanging cloth,
-where the tops point to the first end, and the offset the other way where they point to the last.
-
 All lengths of one problem are multiples of one unit, so whole numbers carry them exactly and fast.
 """
 
@@ -29,8 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
 
-from jobs.model.cloth import Cloth, Flaw
-from jobs.model.cuts import Cut, Way
+from jobs.model.cloth import Flaw
 
 Interval = tuple[int, int]
 
@@ -119,20 +100,6 @@ class Units:
     def inches(self, units: int) -> Fraction:
         """The length of so many units."""
         return units * self.unit
-
-
-def start_after_row(cut: Cut, cloth: Cloth) -> Fraction:
-    """Distance from a row to the cut's first edge, in [0, repeat): the table above, or as a sideways cut says.
-
-    0 on plain cloth.
-    """
-    if cut.after_row is not None:
-        return cut.after_row
-    if cloth.repeat is None or cut.row is None:
-        return Fraction(0)
-    shift = 2 * cloth.print.mirror_along if cut.way is Way.TURNED else Fraction(0)
-    after = shift - cut.row if cut.top_first else shift + cut.row - cut.length
-    return after % cloth.repeat.along
 
 
 def merged_flaws(flaws: Iterable[Flaw]) -> tuple[tuple[Fraction, Fraction], ...]:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 
-from jobs.cutting import cut_list
 from jobs.model.cloth import Piece
 from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
 from jobs.model.plan import PieceUse, Plan
+from jobs.model.resolved import ResolvedJob
 from jobs.ordering import assumed, order
 from jobs.packing.leftovers import leftovers, placed_things, strips_beside, with_rows
 from jobs.packing.pack import pack
@@ -31,19 +31,17 @@ def plan_job(
     longer than a second; an interrupt during the search gives the best plan so far. Raises JobRefused with every
     problem.
     """
-    job = assumed(job).job
-    return plan_cuts(job, cut_list(job), table_length, progress=progress)
+    return plan_cuts(assumed(job).resolved, table_length, progress=progress)
 
 
-def fits(job: Job, table_length: Fraction | None = None) -> bool:
-    """Whether the cuts fit the cloth of the job: what ``plan_job`` would say, searched for less long.
+def fits(resolved: ResolvedJob, table_length: Fraction | None = None) -> bool:
+    """Whether the cuts fit the cloth of the job: what ``plan_cuts`` would say, searched for less long.
 
-    Where it is true ``plan_job`` finds room as well; where it is false a longer search might. Raises JobRefused as
-    ``plan_job`` and KeyboardInterrupt when the search was interrupted before it knew.
+    Where it is true ``plan_cuts`` finds room as well; where it is false a longer search might. Raises JobRefused as
+    ``plan_cuts`` and KeyboardInterrupt when the search was interrupted before it knew.
     """
-    job = assumed(job).job
-    pieces = _pieces(job)
-    packed = pack(cut_list(job), job, pieces, until_it_fits=True)
+    job, pieces = resolved.job, _pieces(resolved)
+    packed = pack(resolved.cuts, job, pieces, until_it_fits=True)
     if packed.short and packed.stopped:
         raise KeyboardInterrupt
     if not packed.short:
@@ -51,9 +49,9 @@ def fits(job: Job, table_length: Fraction | None = None) -> bool:
     return not packed.short
 
 
-def _pieces(job: Job) -> tuple[Piece, ...]:
+def _pieces(resolved: ResolvedJob) -> tuple[Piece, ...]:
     """The pieces of the job, or what is ordered for it."""
-    return job.cloth.pieces or tuple(Piece(length) for length in order(job).pieces)
+    return resolved.job.cloth.pieces or tuple(Piece(length) for length in order(resolved).pieces)
 
 
 def _table(job: Job, table_length: Fraction | None) -> Fraction | None:
@@ -61,14 +59,16 @@ def _table(job: Job, table_length: Fraction | None) -> Fraction | None:
 
 
 def plan_cuts(
-    job: Job,
-    cuts: Sequence[Cut],
+    resolved: ResolvedJob,
     table_length: Fraction | None = None,
     *,
+    cuts: Sequence[Cut] | None = None,
     fixed: Sequence[Placement] = (),
     progress: Callable[[Progress], None] | None = None,
 ) -> Plan:
-    """As ``plan_job``, for cuts that are worked out already, around what is ``fixed``: cut already, or to stay.
+    """As ``plan_job``, of a job that is worked out already, around what is ``fixed``: cut already, or to stay.
+
+    ``cuts`` are laid in place of those of the job.
 
     Fixed placements stay as they are, each in place of the cut of its name, and no other cut touches their stretch of
     the cloth; one whose name is not among the cuts takes its cloth all the same. What is left of a panel takes its rows
@@ -76,13 +76,14 @@ def plan_cuts(
     it, and a narrow cut stays beside a fixed neighbour. Where the rest does not fit, ``placements`` are the fixed ones
     alone. Raises ValueError where one lies on a piece that is not there.
     """
-    pieces = _pieces(job)
+    job, pieces = resolved.job, _pieces(resolved)
+    cuts = resolved.cuts if cuts is None else cuts
     packed = pack(cuts, job, pieces, fixed=fixed, tell=progress)
     placements = tuple(fixed) if packed.short else packed.placements
     uses = _uses(job, pieces, placements)
     things, unplaced = placed_things(job, uses) if not packed.short else ((), ())
     return Plan(
-        job=job,
+        resolved=resolved,
         cuts=_cuts(cuts, packed.placements),
         placements=placements,
         pieces=uses,

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import TypeAlias
 
-from jobs.cutting import cut_list, fewer_cuts
+from jobs.cutting.resolve import resolve
 from jobs.model.choices import Hang, Panels, Run, Symmetry, TurnedOver, Unit
 from jobs.model.cloth import Cloth, Piece
 from jobs.model.job import Job
-from jobs.model.lengths import CENTIMETRE, order_step, round_up, show_length, show_number, show_order
-from jobs.model.problems import JobRefused
+from jobs.model.lengths import CENTIMETRE, order_step
+from jobs.model.problems import Code, JobRefused, Problem, problem
+from jobs.model.resolved import ResolvedJob
 from jobs.model.window import RowRule, Window
-from jobs.ordering import assumed, order
-from jobs.planning.planner import fits, plan_job
+from jobs.ordering import Order, order
+from jobs.planning.planner import fits
 
 MOST_STEPS = 6
 """Rows are moved, hems and headings made smaller, by at most so many steps of 1/2 in or 1 cm."""
@@ -38,78 +40,72 @@ MOST_CUTS = 400
 
 @dataclass(frozen=True)
 class Remedy:
-    """A change of the job in one plain sentence; ``saves`` is how much less is bought, or how much is missing now."""
+    """A job that is changed, and what was changed; ``saves`` is how much less is bought, or how much is missing now."""
 
     job: Job
-    sentence: str
+    change: Problem
     saves: Fraction
 
 
-@dataclass(frozen=True)
-class _Change:
-    job: Job
-    sentence: str
+Change: TypeAlias = tuple[Job, Problem]
 
 
-def remedies(job: Job, table_length: Fraction | None = None, *, short: Fraction | None = None) -> tuple[Remedy, ...]:
-    """Changes with which the job fits the cloth there is, what costs nothing first; empty when it fits as it is.
+def remedies(resolved: ResolvedJob, short: Fraction, table_length: Fraction | None = None) -> tuple[Remedy, ...]:
+    """Changes with which a job fits the cloth there is, of which a plan misses ``short``; what costs nothing first.
 
-    Of one kind (rows, hem, heading) only the smallest change that is enough is told. ``short`` is what is missing, if
-    a plan has told already. Raises JobRefused as ``plan_job``, and KeyboardInterrupt when a search is interrupted.
+    Of one kind (rows, hem, heading) only the smallest change that is enough is told. Raises KeyboardInterrupt when a
+    search is interrupted.
     """
-    job = assumed(job).job
-    short = plan_job(job, table_length).short if short is None else short
-    if not short or len(cut_list(job)) > MOST_CUTS:
+    if not short or len(resolved.cuts) > MOST_CUTS:
         return ()
     found = []
-    for kind in _kinds(job):
-        enough = next((change for change in kind if _fits(change.job, table_length)), None)
+    for kind in _kinds(resolved):
+        enough = next((change for change in kind if _fits(resolve(change[0]), table_length)), None)
         if enough is not None:
-            found.append(Remedy(enough.job, enough.sentence, short))
-    return (*found, *_another_piece(job, short, table_length))
+            found.append(Remedy(*enough, short))
+    return (*found, *_another_piece(resolved, short, table_length))
 
 
-def savings(job: Job) -> tuple[Remedy, ...]:
-    """Changes with which less cloth is bought, the one that saves most first; of one kind the best is told."""
-    job = assumed(job).job
-    now = order(job).buy
+def savings(resolved: ResolvedJob, now: Order) -> tuple[Remedy, ...]:
+    """Changes with which less cloth is bought than ``now``, what saves most first; of one kind the best is told."""
     best = []
-    for kind in _kinds(job):
-        tried = [Remedy(change.job, change.sentence, now - bought) for change in kind if (bought := _buys(change.job))]
+    for kind in _kinds(resolved):
+        tried = [Remedy(job, change, now.buy - bought) for job, change in kind if (bought := _buys(job))]
         worth = [remedy for remedy in tried if remedy.saves > 0]
         if worth:
             best.append(max(worth, key=lambda remedy: remedy.saves))
     return tuple(sorted(best, key=lambda remedy: -remedy.saves))
 
 
-def _kinds(job: Job) -> Iterator[Iterator[_Change]]:
+def _kinds(resolved: ResolvedJob) -> Iterator[Iterator[Change]]:
     """Kinds of change, what changes least for the person first, each with its smallest step first.
 
     None for cloth run sideways, whose cuts are as long as its panels are wide.
     """
+    job, steps = resolved.job, _steps(resolved)
     if job.cloth.run is Run.SIDEWAYS:
         return
-    yield _moved_rows(job)
+    yield _moved_rows(job, steps)
     yield _turned(job)
-    yield _fewer(job)
-    yield _shallower(job, "hem")
-    yield _shallower(job, "heading")
+    yield _fewer(resolved)
+    yield _shallower(job, "hem", steps)
+    yield _shallower(job, "heading", steps)
     yield _sideways(job)
 
 
-def _steps(job: Job) -> list[Fraction]:
-    step = Fraction(1, 2) if job.unit is Unit.INCH else CENTIMETRE
-    few = 3 if len(cut_list(job)) > MANY_CUTS else 1
+def _steps(resolved: ResolvedJob) -> list[Fraction]:
+    step = Fraction(1, 2) if resolved.job.unit is Unit.INCH else CENTIMETRE
+    few = 3 if len(resolved.cuts) > MANY_CUTS else 1
     return [step * number for number in range(few, MOST_STEPS + 1, few)]
 
 
-def _moved_rows(job: Job) -> Iterator[_Change]:
+def _moved_rows(job: Job, steps: Sequence[Fraction]) -> Iterator[Change]:
     if job.cloth.repeat is None:
         return
-    for step in _steps(job):
-        for down, word in ((step, "lower"), (-step, "higher")):
+    for step in steps:
+        for down in (step, -step):
             windows = tuple(replace(window, row=_moved(window, job.cloth, down)) for window in job.windows)
-            yield _Change(replace(job, windows=windows), f"let every row hang {show_length(step, job.unit)} {word}")
+            yield (replace(job, windows=windows), problem(("windows",), Code.ROWS_MOVED, down=down))
 
 
 def _moved(window: Window, cloth: Cloth, down: Fraction) -> RowRule:
@@ -123,7 +119,7 @@ def _moved(window: Window, cloth: Cloth, down: Fraction) -> RowRule:
     return rule
 
 
-def _turned(job: Job) -> Iterator[_Change]:
+def _turned(job: Job) -> Iterator[Change]:
     """One pair that hangs the same way hung mirrored, where the print lets the second panel lie turned."""
     sheet = job.cloth.print
     if job.cloth.repeat is None or sheet.one_way or sheet.top_to_bottom is not Symmetry.MIRROR:
@@ -132,40 +128,37 @@ def _turned(job: Job) -> Iterator[_Change]:
         if window.panels is Panels.PAIR and window.hang is Hang.SAME:
             turned = replace(window, hang=Hang.MIRRORED)
             windows = (*job.windows[:at], turned, *job.windows[at + 1 :])
-            yield _Change(
-                replace(job, windows=windows), f"hang {window.name} as a mirrored pair, its right panel turned"
-            )
+            said = problem(("windows", at, "hang"), Code.PAIR_MIRRORED, window=window.name)
+            yield (replace(job, windows=windows), said)
 
 
-def _fewer(job: Job) -> Iterator[_Change]:
+def _fewer(resolved: ResolvedJob) -> Iterator[Change]:
     """Panels whose outer edges make up for the whole columns not reached, with as many cuts as that needs."""
-    found = {window.name: enough for window in job.windows if (enough := fewer_cuts(window, job)) is not None}
+    job, found = resolved.job, {one.window.name: one.enough.cuts for one in resolved.windows if one.enough is not None}
     if not found:
         return
     windows = tuple(
         replace(window, cuts_per_panel=found[window.name], rod=None) if window.name in found else window
         for window in job.windows
     )
-    said = [f"{show_number(enough)} for {name}" for name, enough in found.items()]
-    sentence = f"count the cuts of a panel to its outer edges ({', '.join(said)})"
-    yield _Change(replace(job, windows=windows), sentence)
+    said = problem(("windows",), Code.FEWER_CUTS, windows=tuple(found), cuts=tuple(map(str, found.values())))
+    yield (replace(job, windows=windows), said)
 
 
-def _sideways(job: Job) -> Iterator[_Change]:
+def _sideways(job: Job) -> Iterator[Change]:
     """Plain cloth with its selvedges along top and foot, where it is tall enough for every window."""
     if job.cloth.repeat is None and not job.cloth.print.one_way:
         cloth = replace(job.cloth, run=Run.SIDEWAYS)
-        said = "run the cloth sideways (`run: sideways`), its selvedges along top and foot and no panel with a seam"
-        yield _Change(replace(job, cloth=cloth), said)
+        yield (replace(job, cloth=cloth), problem(("cloth", "run"), Code.RUN_SIDEWAYS))
 
 
-def _shallower(job: Job, name: str) -> Iterator[_Change]:
+def _shallower(job: Job, name: str, steps: Sequence[Fraction]) -> Iterator[Change]:
     allowance: Fraction = getattr(job.allowances, name)
-    for step in _steps(job):
+    for step in steps:
         if allowance - step >= _least(job, name):
             allowances = replace(job.allowances, **{name: allowance - step})
-            left = show_length(allowance - step, job.unit)
-            yield _Change(replace(job, allowances=allowances), f"make the {name} {left} instead of {_shown(job, name)}")
+            said = problem(("allowances", name), Code.SHALLOWER, left=allowance - step, now=allowance)
+            yield (replace(job, allowances=allowances), said)
 
 
 def _least(job: Job, name: str) -> Fraction:
@@ -175,39 +168,33 @@ def _least(job: Job, name: str) -> Fraction:
     return LEAST_HEADING if job.stiffener is None else LEAST_STIFFENED_HEADING
 
 
-def _shown(job: Job, name: str) -> str:
-    return show_length(getattr(job.allowances, name), job.unit)
-
-
-def _another_piece(job: Job, short: Fraction, table_length: Fraction | None) -> tuple[Remedy, ...]:
+def _another_piece(resolved: ResolvedJob, short: Fraction, table_length: Fraction | None) -> tuple[Remedy, ...]:
     """The shortest further piece with which the job fits, a row of the print at its first end."""
+    job = resolved.job
     step = job.cloth.sold_by or order_step(job.unit)
-    enough = order(replace(job, cloth=replace(job.cloth, pieces=()))).buy // step + 1
-    low, high = 0, int(enough)
-    if not _fits(_with_piece(job, high * step), table_length):
+
+    def with_piece(length: Fraction) -> ResolvedJob:
+        return replace(resolved, job=replace(job, cloth=replace(job.cloth, pieces=(*job.cloth.pieces, Piece(length)))))
+
+    low, high = 0, int(order(resolved).buy // step + 1)
+    if not _fits(with_piece(high * step), table_length):
         return ()
     while high - low > 1:
         middle = (low + high) // 2
-        low, high = (low, middle) if _fits(_with_piece(job, middle * step), table_length) else (middle, high)
-    length = round_up(high * step, step)
-    bought = show_order(length, job.unit, job.cloth.sold_by)
-    sentence = f"buy one more piece of {bought}, a little more if no row lies at its first end"
-    return (Remedy(_with_piece(job, length), sentence, short),)
+        low, high = (low, middle) if _fits(with_piece(middle * step), table_length) else (middle, high)
+    said = problem(("cloth", "pieces"), Code.ANOTHER_PIECE, length=high * step, sold_by=job.cloth.sold_by)
+    return (Remedy(with_piece(high * step).job, said, short),)
 
 
-def _with_piece(job: Job, length: Fraction) -> Job:
-    return replace(job, cloth=replace(job.cloth, pieces=(*job.cloth.pieces, Piece(length))))
-
-
-def _fits(job: Job, table_length: Fraction | None) -> bool:
+def _fits(resolved: ResolvedJob, table_length: Fraction | None) -> bool:
     try:
-        return fits(job, table_length)
+        return fits(resolved.sound(), table_length)
     except JobRefused:
         return False
 
 
 def _buys(job: Job) -> Fraction | None:
     try:
-        return order(job).buy
+        return order(resolve(job).sound()).buy
     except JobRefused:
         return None

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from jobs.model.choices import Unit
 from jobs.model.cloth import Piece
-from jobs.model.cuts import Placement
+from jobs.model.cuts import Edge, Placement
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE
 from jobs.model.numbers import counted
@@ -133,7 +133,7 @@ def _in_view(placement: Placement, piece: Piece, job: Job) -> tuple[Fraction, Fr
     (or on the edge itself). Rows are those of the first column; plain cloth keeps the margin, and so does cloth run
     sideways, whose edges are no rows.
     """
-    if job.cloth.repeat is None or placement.cut.is_sideways:
+    if job.cloth.repeat is None or not placement.cut.top_edge.is_end:
         return MARGIN, MARGIN
     along, row = job.cloth.repeat.along, piece.first_row
     back, ahead = (placement.start - row) % along, (row - placement.end) % along
@@ -141,11 +141,15 @@ def _in_view(placement: Placement, piece: Piece, job: Job) -> tuple[Fraction, Fr
 
 
 def _stop(number: int, placement: Placement, pull: int, at_left: Fraction, lit_to: Fraction) -> Stop:
-    shows: tuple[str, ...] = ()
-    edges = [("top", placement.top), ("foot", placement.foot)]
-    if placement.leading is not None and placement.returning is not None:
-        shows, edges = ("top", "foot"), [("leading", placement.leading), ("return", placement.returning)]
-    shows += tuple(name for name, edge in edges if at_left <= edge <= lit_to)
+    cut = placement.cut
+
+    def is_shown(edge: Edge) -> bool:
+        if edge.is_end:
+            return at_left <= placement.at(edge) <= lit_to
+        return edge in (cut.top_edge, cut.foot_edge)
+
+    edges = (cut.top_edge, cut.foot_edge, cut.leading_edge, cut.return_edge)
+    shows = tuple(cut.name_of(edge) for edge in edges if is_shown(edge))
     return Stop(number, placement, pull, at_left, at_left, lit_to, shows)
 
 

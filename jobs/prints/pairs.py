@@ -1,9 +1,10 @@
-"""Which way the second panel of a pair lies, from the symmetry of the print.
+"""Which way the second panel of a pair lies, from the symmetry of the print as it hangs.
 
-A print with a mirror line parallel to the weft ("top to bottom") looks, when turned by half a turn, like its own mirror
-image, because a half-turn is that mirror followed by one from side to side. A half-turn symmetry alone looks, when
-turned, exactly as before. A glide is a mirror line with a slide of half a repeat along it: the panel made by it is the
-mirror image moved by that slide. Groups of plane symmetry: International Tables for Crystallography, vol. A.
+A print with a mirror line that hangs level looks, when turned by half a turn, like its own mirror image, because a
+half-turn is that mirror followed by one about an upright line. A half-turn symmetry alone looks, when turned, exactly
+as before. A line that hangs upright makes every panel its own mirror image. A glide is a mirror line with a slide of
+half a repeat along it: the panel made by it is the mirror image moved by that slide. Groups of plane symmetry:
+International Tables for Crystallography, vol. A.
 """
 
 from __future__ import annotations
@@ -12,127 +13,81 @@ from jobs.model.choices import Hang, Run, Symmetry
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Hand, Way
 from jobs.model.problems import Code, JobRefused, Problem, problem
-from jobs.pairings import SAME_LEADS, Pairing, WayChoice, mirror_is_possible, no_mirror_line
-from jobs.prints.sideways_pairs import no_mirrored_pair_sideways, second_panel_sideways
+from jobs.model.resolved import Pairing, WayChoice
 
-__all__ = ["Pairing", "WayChoice", "hand_ways", "second_panel"]
+UP = (Pairing.TURNED, Pairing.OWN_IMAGE, Pairing.FACE_DOWN, Pairing.OWN_SLID, Pairing.TURNED_SLID)
+"""What is tried first: what costs no width comes before what does."""
+SIDEWAYS = (Pairing.OWN_IMAGE, Pairing.TURNED, Pairing.FACE_DOWN, Pairing.TURNED_SLID, Pairing.OWN_SLID)
+"""Here first what leaves every top at the far selvedge."""
 
 
 def second_panel(cloth: Cloth, hang: Hang) -> WayChoice:
-    """The way of the right panel of a pair; the left panel lies upright.
-
-    A plain mirror comes before faces that are alike, those before a slide along, which costs no width, and that before
-    a slide across. Raises JobRefused, with the reason, when no mirrored pair can be cut from this cloth.
-    """
-    if cloth.repeat is None:
-        return WayChoice(Way.UPRIGHT, "the cloth is plain, so both panels lie upright")
-    if hang is Hang.SAME:
-        return WayChoice(Way.UPRIGHT, "both panels hang the same way, so both lie upright")
-    if cloth.run is Run.SIDEWAYS:
-        level = second_panel_sideways(cloth)
-        if level is None:
-            raise JobRefused([no_mirrored_pair_sideways(cloth)])
-        return level
-    mirrored = _turned(cloth) or _own_image(cloth) or _face_down(cloth) or _slid_along(cloth) or _slid_across(cloth)
-    if mirrored is None:
+    """The right panel of a pair. Raises JobRefused, with the reason, when no mirrored pair can be cut of this cloth."""
+    if cloth.repeat is None or hang is Hang.SAME:
+        return WayChoice()
+    order = SIDEWAYS if cloth.run is Run.SIDEWAYS else UP
+    pairing = next((one for one in order if _gives(cloth, one)), None)
+    if pairing is None:
         raise JobRefused([_no_mirrored_pair(cloth)])
-    return mirrored
+    measured = cloth.first_column is not None and cloth.print.mirror_offset_across is not None
+    hung_level = pairing in (Pairing.TURNED, Pairing.TURNED_SLID)
+    along_the_cloth = pairing is not Pairing.FACE_DOWN and hung_level is (cloth.run is Run.SIDEWAYS)
+    return WayChoice(pairing, along_the_cloth and not measured)
 
 
-def hand_ways(cloth: Cloth, hang: Hang, hands: tuple[Hand, ...]) -> dict[Hand, Way]:
-    """The way of each panel of one window; only the right panel of a pair may lie other than upright.
-
-    Raises JobRefused as ``second_panel`` does.
-    """
+def hand_ways(choice: WayChoice, hands: tuple[Hand, ...]) -> dict[Hand, Way]:
+    """The way of each panel of one window; only the right panel of a pair may lie other than upright."""
     ways = dict.fromkeys(hands, Way.UPRIGHT)
     if Hand.LEFT in ways and Hand.RIGHT in ways:
-        ways[Hand.RIGHT] = second_panel(cloth, hang).way
+        ways[Hand.RIGHT] = choice.pairing.way
     return ways
 
 
-def _turned(cloth: Cloth) -> WayChoice | None:
-    if cloth.print.top_to_bottom is not Symmetry.MIRROR or cloth.print.one_way or not mirror_is_possible(cloth):
-        return None
-    return WayChoice(
-        Way.TURNED,
-        "the print mirrors from top to bottom, so the right panel, turned by half a turn, is the mirror image of the "
-        f"left; {SAME_LEADS}",
-        pairing=Pairing.TURNED,
-    )
+def mirror_is_possible(cloth: Cloth) -> bool:
+    """A lattice with a drop is its own mirror image only when twice the drop is a whole repeat."""
+    return (2 * cloth.drop).denominator == 1
 
 
-def _own_image(cloth: Cloth) -> WayChoice | None:
-    if cloth.print.side_to_side is not Symmetry.MIRROR or not mirror_is_possible(cloth):
-        return None
-    return WayChoice(
-        Way.UPRIGHT,
-        "the print mirrors from side to side, so a panel is its own mirror image and both panels lie upright",
-        _columns_notice(cloth),
-        Pairing.OWN_IMAGE,
-    )
-
-
-def _columns_notice(cloth: Cloth) -> str:
-    if cloth.first_column is not None and cloth.print.mirror_offset_across is not None:
-        return ""
-    return (
-        "the pair mirrors when the two leading edges lie on mirrored columns; at the full width of the cloth that is "
-        "so only where the columns are centred between the selvedges and lie on a mirror line: look before the first "
-        "cut, and if they do not, write `first_column` and `mirror_offset_across`"
-    )
-
-
-def _face_down(cloth: Cloth) -> WayChoice | None:
-    if not cloth.faces_alike:
-        return None
-    return WayChoice(
-        Way.FACE_DOWN,
-        "both faces of the cloth are alike, so the right panel, used face down, is the mirror image of the left; "
-        f"{SAME_LEADS}",
-        pairing=Pairing.FACE_DOWN,
-    )
-
-
-def _slid_along(cloth: Cloth) -> WayChoice | None:
-    """With a slide of half a repeat along, the rows of the other panel lie half a repeat further down."""
-    if cloth.print.side_to_side is not Symmetry.GLIDE or cloth.drop:
-        return None
-    return WayChoice(
-        Way.UPRIGHT,
-        "the print mirrors from side to side with a slide: the mirror image lies half a repeat further along. So both "
-        "panels lie upright and the rows of the right panel are cut half a repeat away from those of the left: then "
-        "one is the mirror image of the other",
-        _columns_notice(cloth),
-        Pairing.SLID_ALONG,
-    )
-
-
-def _slid_across(cloth: Cloth) -> WayChoice | None:
-    """With a slide of half a repeat across, the leading edges must lie half a repeat apart on the print."""
+def hanging_mirrors(cloth: Cloth) -> tuple[Symmetry, Symmetry]:
+    """The mirror that hangs level and the one that hangs upright: run sideways, a print hangs a quarter turn round."""
     sheet = cloth.print
-    known = cloth.repeat is not None and cloth.repeat.across is not None
-    if sheet.top_to_bottom is not Symmetry.GLIDE or sheet.one_way or cloth.drop or not known:
-        return None
-    return WayChoice(
-        Way.TURNED,
-        "the print mirrors from top to bottom with a slide: a turned panel is the mirror image moved sideways by half "
-        "a repeat across. So the right panel is turned and begins half a repeat further in from its selvedge, and the "
-        f"left panel ends half a repeat earlier: then they mirror; {SAME_LEADS}",
-        pairing=Pairing.SLID_ACROSS,
-    )
+    lines = sheet.top_to_bottom, sheet.side_to_side
+    return lines[::-1] if cloth.run is Run.SIDEWAYS else lines
+
+
+def _gives(cloth: Cloth, pairing: Pairing) -> bool:
+    """Whether this makes the mirror image of a panel."""
+    (level, upright), may_turn = hanging_mirrors(cloth), not cloth.print.one_way
+    match pairing:
+        case Pairing.TURNED:
+            return level is Symmetry.MIRROR and may_turn and mirror_is_possible(cloth)
+        case Pairing.OWN_IMAGE:
+            return upright is Symmetry.MIRROR and mirror_is_possible(cloth)
+        case Pairing.FACE_DOWN:
+            return cloth.faces_alike
+        case Pairing.OWN_SLID:
+            return upright is Symmetry.GLIDE and not cloth.drop
+    return level is Symmetry.GLIDE and may_turn and not cloth.drop and _slide_is_known(cloth)
+
+
+def _slide_is_known(cloth: Cloth) -> bool:
+    """Whether the repeat is known that a turned panel of a print with a slide is moved by half of."""
+    return cloth.run is Run.SIDEWAYS or (cloth.repeat is not None and cloth.repeat.across is not None)
 
 
 def _no_mirrored_pair(cloth: Cloth) -> Problem:
-    sheet = cloth.print
-    turnable = not sheet.one_way
-    if {sheet.top_to_bottom, sheet.side_to_side} != {Symmetry.NONE} and not mirror_is_possible(cloth):
-        return no_mirror_line(cloth)
-    if cloth.drop and (sheet.side_to_side is Symmetry.GLIDE or (sheet.top_to_bottom is Symmetry.GLIDE and turnable)):
+    (level, upright), may_turn = hanging_mirrors(cloth), not cloth.print.one_way
+    if {level, upright} != {Symmetry.NONE} and not mirror_is_possible(cloth):
+        return problem(("cloth", "drop"), Code.NO_MIRROR_WITH_DROP, drop=cloth.drop)
+    slides = {"level": level is Symmetry.GLIDE and may_turn, "upright": upright is Symmetry.GLIDE}
+    if cloth.drop and any(slides.values()):
         # The slide together with the step to the next column of a half-drop is a mirror line without a slide.
-        key = "top_to_bottom" if sheet.top_to_bottom is Symmetry.GLIDE and turnable else "side_to_side"
-        return problem(("cloth", "print"), Code.GLIDE_WITH_DROP, mirror=key)
-    if sheet.top_to_bottom is Symmetry.GLIDE and turnable:
+        down = slides["upright" if cloth.run is Run.SIDEWAYS else "level"]
+        return problem(("cloth", "print"), Code.GLIDE_WITH_DROP, mirror="top_to_bottom" if down else "side_to_side")
+    if level is Symmetry.GLIDE and may_turn:
         return problem(("cloth", "repeat", "across"), Code.GLIDE_NEEDS_ACROSS)
-    if sheet.top_to_bottom is not Symmetry.NONE and not turnable:
-        return problem(("cloth", "print"), Code.ONE_WAY_NEVER_TURNED)
-    return problem(("cloth", "print"), Code.HALF_TURN_ALONE if sheet.half_turn else Code.NO_MIRROR_LINE)
+    if level is not Symmetry.NONE and not may_turn:
+        sideways = cloth.run is Run.SIDEWAYS
+        code = Code.ONE_WAY_NEVER_TURNED_SIDEWAYS if sideways else Code.ONE_WAY_NEVER_TURNED
+        return problem(("cloth", "print"), code)
+    return problem(("cloth", "print"), Code.HALF_TURN_ALONE if cloth.print.half_turn else Code.NO_MIRROR_LINE)

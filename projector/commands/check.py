@@ -7,18 +7,18 @@ from pathlib import Path
 
 import click
 
-from jobs.cutting import panel_steps
 from jobs.model.choices import Hang, Panels, Run, Symmetry
 from jobs.model.cloth import Cloth, Print
 from jobs.model.cuts import Cut
 from jobs.model.doubts import doubts
 from jobs.model.job import Job
 from jobs.model.lengths import show_cut, show_length, show_share
+from jobs.model.resolved import ResolvedJob, ResolvedWindow
 from jobs.model.window import Window
-from jobs.prints.pairs import second_panel
 from projector.commands.shared.loading import in_words, load_job
 from projector.commands.shared.options import FILE
 from projector.commands.shared.terminal import headed, heading
+from projector.words.arithmetic import pair_words, panel_lines
 from projector.words.notices import notice_lines
 from projector.words.wording import sentence, where
 
@@ -30,23 +30,22 @@ def command(job: Path) -> None:
 
     Every problem of the file is named in one go, with its line and column and what to write instead.
     """
-    from jobs.cutting import cut_list
     from jobs.ordering import assumed
     from projector.light.letters import missing
 
     read = load_job(job)
     with in_words(job):
-        read = assumed(read).job
-        cuts = cut_list(read)
+        resolved = assumed(read).resolved
     names = " ".join(window.name for window in read.windows)
-    title, *lines = job_lines(read, cuts, sorted(missing(names)))
+    title, *lines = job_lines(resolved, sorted(missing(names)))
     click.echo(heading(title))
     for line in lines:
         click.echo(headed(line))
 
 
-def job_lines(job: Job, cuts: Sequence[Cut], unlit: Sequence[str] = ()) -> Iterator[str]:
+def job_lines(resolved: ResolvedJob, unlit: Sequence[str] = ()) -> Iterator[str]:
     """Lines that say back what the file says; ``unlit`` are characters that no light can write."""
+    job = resolved.job
     yield job.title
     yield from _cloth_lines(job)
     given = (
@@ -59,11 +58,11 @@ def job_lines(job: Job, cuts: Sequence[Cut], unlit: Sequence[str] = ()) -> Itera
     sizes = (f"{word} {show_cut(getattr(job.allowances, key), job.unit)}" for key, word in given)
     yield f"Allowances: {', '.join(sizes)}"
     explained: set[Hang] = set()
-    for window in job.windows:
-        yield from _window_lines(job, window, [cut for cut in cuts if cut.window == window.name])
-        yield from _pair_lines(job, window, first=window.hang not in explained)
-        explained |= {window.hang} if window.panels is Panels.PAIR else set()
-    for step in panel_steps(job, cuts):
+    for one in resolved.windows:
+        yield from _window_lines(job, one.window, one.cuts)
+        yield from _pair_lines(job, one, first=one.window.hang not in explained)
+        explained |= {one.window.hang} if one.window.panels is Panels.PAIR else set()
+    for step in panel_lines(resolved):
         yield f"  {step}"
     if job.table:
         yield f"Table: {show_cut(job.table.length, job.unit)} by {show_cut(job.table.width, job.unit)}"
@@ -123,7 +122,7 @@ def _symmetry_words(sheet: Print) -> str:
 
 
 def _lies(cut: Cut) -> str:
-    return f"{cut.way}, TOP towards the {cut.top_at} selvedge" if cut.is_sideways else str(cut.way)
+    return str(cut.way) if cut.top_edge.is_end else f"{cut.way}, TOP towards the {cut.top_edge} selvedge"
 
 
 def _window_lines(job: Job, window: Window, cuts: Sequence[Cut]) -> Iterator[str]:
@@ -136,12 +135,12 @@ def _window_lines(job: Job, window: Window, cuts: Sequence[Cut]) -> Iterator[str
         yield f"  {cut.hand}, {cut.number} of {cut.of}: cut {show_cut(cut.length, job.unit)}, {_lies(cut)}{row}"
 
 
-def _pair_lines(job: Job, window: Window, *, first: bool) -> Iterator[str]:
+def _pair_lines(job: Job, one: ResolvedWindow, *, first: bool) -> Iterator[str]:
     """How the second panel lies, explained where it is the first pair of its kind."""
-    if window.panels is not Panels.PAIR or not job.cloth.repeat:
+    if one.window.panels is not Panels.PAIR or not job.cloth.repeat:
         return
-    choice = second_panel(job.cloth, window.hang)
-    hang = "a mirrored pair" if window.hang is Hang.MIRRORED else "hung the same way"
-    yield f"  {hang}: {choice.reason}" if first else f"  {hang}"
-    if choice.notice and first:
-        yield f"  look: {choice.notice}"
+    why, look = pair_words(one.choice, job)
+    hang = "a mirrored pair" if one.window.hang is Hang.MIRRORED else "hung the same way"
+    yield f"  {hang}: {why}" if first else f"  {hang}"
+    if look and first:
+        yield f"  look: {look}"

@@ -58,13 +58,14 @@ def command(job: Path, photo: Path | None, room: int | None, projector: int | No
 
 def _picked(photo: Path) -> tuple[PickedColour, ...]:
     from jobs.prints.photographs.opening import open_photo
-    from jobs.prints.photographs.refusals import PhotoRefused
+    from jobs.prints.photographs.problems import PhotoRefused
     from projector.light.cloth_photo import colours_of
+    from projector.words.wording import sentence
 
     try:
         return colours_of(open_photo(photo, LOOKED_AT_PIXELS, least_side=1).rgb8)
     except PhotoRefused as refused:
-        raise InputAtFault(f"{photo}: {refused.what}; {refused.advice}") from None
+        raise InputAtFault(f"{photo}: {sentence(refused.problems[0])}") from None
 
 
 def _document(

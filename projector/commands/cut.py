@@ -26,6 +26,7 @@ from projector.commands.shared.loading import (
 from projector.commands.shared.options import FILE, as_value
 from projector.commands.shared.recording import keep_plan, open_record
 from projector.words.notices import notice_lines
+from projector.words.told import note_lines
 
 if TYPE_CHECKING:
     from jobs.journal.file import JournalFile
@@ -166,12 +167,14 @@ class _Sitting:
         of = begun.plan.job
         height = height_in_words(self.stored.table, of.cloth, of.unit.value)
         calibrated = notices_of(self.stored, date.today())
-        for notice in (*notice_lines(of), *begun.notes, *calibrated, *([height] if height else []), *_room(begun.plan)):
+        notes = (*note_lines(begun.notes, of.unit), *calibrated, *([height] if height else []), *_room(begun.plan))
+        for notice in (*notice_lines(of), *notes):
             click.echo(f"Note: {notice}")
 
     def cut(self, journal: JournalFile, begun: GoneOn, display: int) -> bool:
         """One session at the table; whether it ended so that the plan can be made anew."""
-        from jobs.journal.events import fingerprint, measured_repeat, since_replanned
+        from jobs.journal.events import measured_repeat, since_replanned
+        from jobs.journal.placed import fingerprint
         from projector.files.settings import light_path
         from projector.scene.lit_stretch import reach_across
         from projector.session.cutting.begin import Before
@@ -182,9 +185,10 @@ class _Sitting:
         from projector.session.run import run_cutting
         from projector.session.windows.displays import DisplayError
 
-        plan, said = begun.plan, begun.notes[:MOST_SAID]
-        if len(begun.notes) > MOST_SAID:
-            said = (*said, f"{len(begun.notes) - MOST_SAID} more notes: lightchalk status tells them.")
+        plan, notes = begun.plan, note_lines(begun.notes, begun.plan.job.unit)
+        said = notes[:MOST_SAID]
+        if len(notes) > MOST_SAID:
+            said = (*said, f"{len(notes) - MOST_SAID} more notes: lightchalk status tells them.")
         table = on_cloth(self.job, self.stored.table, plan.job)
         if journal.torn:
             said = (TORN, *said)

@@ -27,7 +27,7 @@ def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
     from calibration.registration.fit import PrintFit
     from calibration.registration.lattice import PrintPoint
     from calibration.registration.registering import register
-    from jobs.cutting import cut_list, unanswered
+    from jobs.cutting.resolve import unanswered
     from jobs.model.choices import PrintKey
     from jobs.model.problems import JobRefused
     from jobs.ordering import assumed
@@ -43,7 +43,7 @@ def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
     with in_words(job):
         if PrintKey.DROP in read.cloth.not_known:
             raise JobRefused(unanswered([PrintKey.DROP]))
-        longest = max(float(cut.length) for cut in cut_list(assumed(read).job))
+        longest = max(float(cut.length) for cut in assumed(read).resolved.cuts)
     try:
         lattice = lattice_of(read.cloth, pieces[piece - 1] if pieces else None)
     except NoLattice as none:

@@ -13,7 +13,7 @@ from jobs.io.writer import job_text
 from jobs.model.lengths import show_cut, show_order
 from jobs.model.problems import JobRefused
 from jobs.model.problems import Path as JobPath
-from jobs.ordering import order
+from jobs.ordering import assumed, order
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import in_words
 from projector.commands.shared.options import FILE
@@ -196,17 +196,17 @@ def _show_window(answers: Answers, question: Question) -> None:
     job = job_of(answers)
     click.echo()
     try:
-        found = order(job)
-        cuts = [cut for cut in found.cuts if cut.window == job.windows[-1].name]
+        taken = assumed(job)
+        found, cuts = order(taken.resolved), taken.resolved.windows[-1].cuts
     except JobRefused as refused:
         for problem in refused.problems:
             _wrapped(f"This cannot be cut: {words(problem, job.unit)[0]}. Type back to change an answer.")
         return
-    for line in window_picture(found.assumed.job, job.windows[-1], cuts):
+    for line in window_picture(taken.job, job.windows[-1], cuts):
         click.echo(f"  {line}")
     click.echo(f"  {len(cuts)} {'cut' if len(cuts) == 1 else 'cuts'} of {show_cut(cuts[0].length, job.unit)}")
     bought = show_order(found.buy, job.unit, job.cloth.sold_by)
-    dearest = ", in the dearest case: not all is known of the print" if found.assumed.taken else ""
+    dearest = ", in the dearest case: not all is known of the print" if taken.taken else ""
     click.echo(heading(f"  To buy so far: {bought}{dearest}"))
 
 

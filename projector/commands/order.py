@@ -29,27 +29,31 @@ def command(job: Path, as_json: bool) -> None:
     Where the job does not say how its print mirrors, the dearest case is reckoned and what to look for is said.
     Then ways to buy less are compared: rows moved, a panel turned, a smaller hem, cuts counted to their outer edges.
     """
-    from jobs.ordering import order
+    from jobs.ordering import assumed, order
     from jobs.planning.remedies import savings
     from projector.commands.shared import json_text
+    from projector.words.arithmetic import order_lines
+    from projector.words.told import change_words
 
     read = load_job(job)
     with in_words(job):
-        found = order(read)
-        less = savings(read)
+        taken = assumed(read)
+        found = order(taken.resolved)
+        less = savings(taken.resolved, found)
     if as_json:
-        click.echo(json_text.dump(json_text.of_order(read, found, less)))
+        click.echo(json_text.dump(json_text.of_order(taken, found, less)))
         return
     click.echo(heading(f"{read.title}: {read.cloth.name}"))
-    for number, step in enumerate(found.steps, 1):
+    for number, step in enumerate(order_lines(taken.resolved, found), 1):
         click.echo(f"{number:3}. {step}")
-    dearest = ", the dearest case: not all is known of the print" if found.assumed.taken else ""
+    dearest = ", the dearest case: not all is known of the print" if taken.taken else ""
     click.echo(important(f"To buy: {_bought(read, found)}{dearest}"))
     if less:
         click.echo(heading("Ways to buy less, each tried by planning with it:"))
     for remedy in less:
-        click.echo(f"  {show_order(remedy.saves, read.unit, read.cloth.sold_by)} less: {remedy.sentence}")
-    for notice in notice_lines(found.assumed.job):
+        saves = show_order(remedy.saves, read.unit, read.cloth.sold_by)
+        click.echo(f"  {saves} less: {change_words(remedy.change, read.unit)}")
+    for notice in notice_lines(taken.job):
         click.echo(f"Note: {notice}")
 
 

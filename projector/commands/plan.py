@@ -123,10 +123,10 @@ def _cut_table(plan: Plan) -> Iterator[str]:
 
 def _ends(placed: Placement, row: str, unit: Unit) -> tuple[str, str, str]:
     """Where the top lies, the row and what leads: a selvedge, or where the cloth is run sideways an edge of the cut."""
-    cut, leading = placed.cut, placed.leading
-    if leading is None:
-        return show_cut(placed.top, unit), row, str(cut.leading_selvedge)
-    return f"{show_cut(placed.top, unit)} across, {cut.top_at} side", row, f"edge at {show_cut(leading, unit)}"
+    cut, top = placed.cut, show_cut(placed.top, unit)
+    if cut.top_edge.is_end:
+        return top, row, str(cut.leading_edge)
+    return f"{top} across, {cut.top_edge} side", row, f"edge at {show_cut(placed.leading, unit)}"
 
 
 def _thing_lines(plan: Plan) -> Iterator[str]:

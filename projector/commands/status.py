@@ -15,11 +15,13 @@ from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import fitting, load_going_on
 from projector.commands.shared.options import FILE
 from projector.commands.shared.terminal import heading, important
+from projector.words.told import note_lines
 
 if TYPE_CHECKING:
     from jobs.journal.events import Journal
     from jobs.journal.history import History
-    from jobs.model.cuts import Cut, Placement
+    from jobs.journal.placed import Recorded
+    from jobs.model.cuts import Cut
 
 
 @click.command("status", epilog="Example: lightchalk status jobs/examples/reading_room.yaml")
@@ -58,14 +60,16 @@ class _Found:
 
     title: str
     unit: Unit
-    done: tuple[tuple[str, Placement | None], ...]
+    done: tuple[tuple[str, Recorded | None], ...]
     to_do: tuple[Cut, ...] | None
-    spares: tuple[Placement, ...] = ()
+    spares: tuple[Recorded, ...] = ()
     notes: tuple[str, ...] = ()
 
 
 def _found(job: Path, record: Journal, history: History) -> tuple[_Found, tuple[str, ...]]:
     """What is known of the job, and why that is not all; with nothing cut the latter alone is told."""
+    from jobs.journal.placed import recorded
+
     try:
         begun = fitting(job, load_going_on(job, record.events))
     except InputAtFault as fault:
@@ -75,12 +79,12 @@ def _found(job: Path, record: Journal, history: History) -> tuple[_Found, tuple[
         spares = tuple(one.placed for one in history.spares if one.placed)
         return _Found(job.stem, Unit.INCH, tuple(places.items()), None, spares), fault.lines
     plan = begun.plan
-    known = {placed.cut.id: placed for placed in plan.placements}
+    known = {placed.cut.id: recorded(placed, plan.job.cloth) for placed in plan.placements}
     to_do = tuple(p.cut for p in plan.placements if p.cut in plan.cuts and p.cut.id not in begun.done)
     ours = {cut.id for cut in plan.cuts}
     spares = tuple(placed for name, placed in known.items() if name not in ours)
     done = tuple((cut, known[cut]) for cut in begun.done)
-    return _Found(plan.job.title, plan.job.unit, done, to_do, spares, begun.notes), ()
+    return _Found(plan.job.title, plan.job.unit, done, to_do, spares, note_lines(begun.notes, plan.job.unit)), ()
 
 
 def _document(found: _Found, record: Journal) -> dict[str, Any]:
@@ -98,14 +102,13 @@ def _document(found: _Found, record: Journal) -> dict[str, Any]:
     }
 
 
-def _place(placed: Placement) -> dict[str, Any]:
-    cut = placed.cut
+def _place(placed: Recorded) -> dict[str, Any]:
     return {
-        "id": cut.id,
-        "window": cut.window,
-        "hand": cut.hand.value,
-        "number": cut.number,
-        "of": cut.of,
+        "id": placed.id,
+        "window": placed.window,
+        "hand": placed.hand.value,
+        "number": placed.number,
+        "of": placed.of,
         "piece": placed.piece,
         "start_in": float(placed.start),
         "end_in": float(placed.end),
@@ -116,24 +119,22 @@ def _text(found: _Found, record: Journal) -> str:
     count = len(found.done) + len(found.to_do or ())
     of = f"{len(found.done)} of {counted(count, 'cut')}" if found.to_do is not None else counted(count, "cut")
     lines = [heading(f"{found.title}: {of} done")]
-    lines += [
-        f"  done   {_named(placed.cut) if placed else cut}{_where(placed, found.unit)}" for cut, placed in found.done
-    ]
+    lines += [f"  done   {_named(placed) if placed else cut}{_where(placed, found.unit)}" for cut, placed in found.done]
     for position, cut in enumerate(found.to_do or ()):
         line = f"  {'next ' if position == 0 else 'to do'}  {_named(cut)}"
         lines.append(important(line) if position == 0 else line)
-    lines += [f"  spare  {_named(placed.cut)}{_where(placed, found.unit)}" for placed in found.spares]
+    lines += [f"  spare  {_named(placed)}{_where(placed, found.unit)}" for placed in found.spares]
     lines += [f"Note: {note}" for note in found.notes]
     if record.torn:
         lines.append("The record ends in a torn line, as after a power cut: look whether the last cut is ticked.")
     return "\n".join(lines)
 
 
-def _named(cut: Cut) -> str:
+def _named(cut: Cut | Recorded) -> str:
     return f"{cut.panel}, {cut.number} of {cut.of}"
 
 
-def _where(placed: Placement | None, unit: Unit) -> str:
+def _where(placed: Recorded | None, unit: Unit) -> str:
     if placed is None:
         return ""
     start, end = show_length(placed.start, unit), show_length(placed.end, unit)

@@ -104,7 +104,7 @@ def _edges(plan: Plan, tier: Tier, scale: Scale) -> list[Words]:
 
 
 def _is_uppermost(cut: Cut, scale: Scale) -> bool:
-    return cut.is_sideways or cut.across is None or cut.across[1] == scale.cloth_width
+    return cut.parted[1] == scale.cloth_width
 
 
 def _apart(words: Sequence[Words]) -> list[Words]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from jobs.model.choices import Run
-from jobs.model.cuts import Placement, Selvedge
+from jobs.model.cuts import Edge, Placement
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan
 from projector.papers.piece_shapes import Tier, tiers_of
@@ -63,7 +63,7 @@ class _TierRows:
         lanes: dict[str, list[Placement]] = {}
         for placed in self.tier.placements:
             lanes.setdefault(placed.cut.beside or f"alone {placed.cut.id}", []).append(placed)
-        return [sorted(lane, key=lambda placed: placed.cut.across or ()) for lane in lanes.values()]
+        return [sorted(lane, key=lambda placed: placed.cut.across) for lane in lanes.values()]
 
     def _cut(self, bars: list[list[str]], lane: list[Placement]) -> None:
         placed = lane[0]
@@ -81,12 +81,12 @@ class _TierRows:
 
     def _words(self, lane: list[Placement], inner: int) -> tuple[str, ...]:
         placed, cut = lane[0], lane[0].cut
-        if cut.is_sideways:
+        if not cut.top_edge.is_end:
             return self._level_words(lane, inner)
         shows = {name: self._shows(edge) for name, edge in (("top", placed.top), ("foot", placed.foot))}
-        mark = "<" if cut.top_first else ">"
+        mark = "<" if cut.top_edge is Edge.FIRST else ">"
         top, foot = (f"{mark} TOP {mark}" if shows["top"] else f"{mark} {mark}", "foot" if shows["foot"] else "")
-        ends = (top, foot) if cut.top_first else (foot, top)
+        ends = (top, foot) if cut.top_edge is Edge.FIRST else (foot, top)
         gap = inner - 2 - len(ends[0]) - len(ends[1])
         first = f" {ends[0]}{' ' * gap}{ends[1]} " if gap >= 1 else f"{top:^{inner}}"
         if len(top) > inner:
@@ -101,12 +101,12 @@ class _TierRows:
     def _level_words(self, lane: list[Placement], inner: int) -> tuple[str, ...]:
         """Of sideways cuts: TOP in the line towards its selvedge; whose they are, the farthest first, in the others."""
         cut = lane[0].cut
-        mark = "A" if cut.top_at is Selvedge.FAR else "V"
+        mark = "A" if cut.top_edge is Edge.FAR else "V"
         top = next(text for text in (f"{mark} TOP {mark}", f"{mark}TOP{mark}", mark, "") if len(text) <= inner)
         windows = " + ".join(dict.fromkeys(one.cut.window for one in reversed(lane)))
         hands = " + ".join(str(one.cut.hand) for one in reversed(lane))
         whose = (windows, hands if len(lane) > 1 else f"{cut.hand}, {cut.number} of {cut.of}")
-        lines = (top, *whose) if cut.top_at is Selvedge.FAR else (*whose, top)
+        lines = (top, *whose) if cut.top_edge is Edge.FAR else (*whose, top)
         return tuple(_short(line, inner).center(inner) for line in lines)
 
     def _shows(self, edge: Fraction) -> bool:

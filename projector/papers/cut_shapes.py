@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from jobs.model.cuts import Hand, Placement, Selvedge
+from jobs.model.cuts import Edge, Hand, Placement
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan
 from projector.light.letters import text_width
 from projector.papers.drawing import INK, LEFT, RIGHT, WHOLE, Anchor, Path, Shape, Words, rectangle
-from projector.papers.piece_shapes import Scale, Tier, seen_on_print
-from projector.papers.sideways_words import level_chevrons, level_ends, level_sides
+from projector.papers.piece_shapes import Scale, Tier, chevron, moved_along, seen_on_print
 from projector.scene.lettering import wrapped
 
 FILL = {Hand.LEFT: LEFT, Hand.RIGHT: RIGHT, Hand.WHOLE: WHOLE}
@@ -21,6 +20,7 @@ _TOP_IN = 0.15
 _SMALL_IN = 0.095
 _GAP_IN = 0.09
 _EDGE_IN = 0.14
+_CHEVRON_IN = 0.12
 _MOST_LINES = 5
 _FRAME_IN = 0.075
 
@@ -56,8 +56,6 @@ def key_words(plan: Plan, tier: Tier, scale: Scale) -> list[str]:
 
 def _within(placed: Placement, scale: Scale) -> Scale:
     """The scale for a cut alone: its far side is up, its near side down."""
-    if placed.cut.across is None:
-        return scale
     near, far = placed.cut.across
     return replace(scale, upper=scale.y(far), cloth_width=far - near)
 
@@ -84,17 +82,25 @@ def _outline(box: Box, fill: str) -> list[Shape]:
     ]
 
 
+def _inside(edge: Edge, placed: Placement, scale: Scale, off: float) -> tuple[float, float]:
+    """The place so far inside an edge of a cut, drawing inches, in the middle of what is shown of it."""
+    if edge.is_end:
+        return scale.x(placed.at(edge)) - edge.sense * off, (scale.upper + scale.lower) / 2
+    y = scale.upper + off if edge is Edge.FAR else scale.lower - off
+    return (scale.x(placed.start) + scale.x(placed.end)) / 2, y
+
+
+def _is_shown(edge: Edge, placed: Placement, scale: Scale) -> bool:
+    return not edge.is_end or scale.span.start <= placed.at(edge) <= scale.span.end
+
+
 def _ends(placed: Placement, scale: Scale) -> list[Words]:
-    """TOP upright along the top edge and foot along the foot edge, for the ends that this tier shows."""
-    if placed.cut.is_sideways:
-        return level_ends(placed, scale)
-    middle = (scale.upper + scale.lower) / 2
+    """TOP along the top edge and foot along the foot edge, for the edges that this tier shows."""
     found = []
-    for text, edge, height in (("TOP", placed.top, _TOP_IN), ("foot", placed.foot, _SMALL_IN)):
-        if scale.span.start <= edge <= scale.span.end:
-            inward = 1 if edge == placed.start else -1
-            x = scale.x(edge) + inward * (_EDGE_IN + height / 2)
-            found.append(Words(text, (x, middle), height, INK, Anchor.MIDDLE, upwards=True))
+    for text, edge, height in (("TOP", placed.cut.top_edge, _TOP_IN), ("foot", placed.cut.foot_edge, _SMALL_IN)):
+        if _is_shown(edge, placed, scale):
+            at = _inside(edge, placed, scale, _EDGE_IN + height / 2)
+            found.append(Words(text, at, height, INK, Anchor.MIDDLE, upwards=edge.is_end))
     return found
 
 
@@ -153,34 +159,32 @@ def _apart(lines: list[Words], room: Box) -> list[Words]:
 
 
 def _sides(placed: Placement, scale: Scale) -> list[Words]:
-    """Which side is the leading edge, or joins the cut nearer to it."""
-    if placed.cut.is_sideways:
-        return level_sides(placed, scale)
-    if placed.cut.hand is Hand.WHOLE and placed.cut.of == 1:
+    """Which side is the leading edge, or joins the cut nearer to it, where the tier shows it."""
+    cut, edge = placed.cut, placed.cut.leading_edge
+    if (cut.hand is Hand.WHOLE and cut.of == 1) or not _is_shown(edge, placed, scale):
         return []
-    left, right = scale.x(placed.start), scale.x(placed.end)
-    near = placed.cut.leading_selvedge is Selvedge.NEAR
-    y = scale.lower - 0.24 if near else scale.upper + 0.24
-    said = "leading edge" if placed.cut.number == 1 else f"joins {placed.cut.number - 1}"
-    words = Words(said, ((left + right) / 2, y), _SMALL_IN, INK, Anchor.MIDDLE)
-    return [words] if words.length < right - left - 0.9 else []
+    said = "leading edge" if cut.number == 1 else f"joins {cut.number - 1}"
+    off = 0.1 + _SMALL_IN / 2 if edge.is_end else 0.24
+    room = scale.lower - scale.upper - 0.1 if edge.is_end else scale.x(placed.end) - scale.x(placed.start) - 0.9
+    at = _inside(edge, placed, scale, off)
+    words = Words(said, at, _SMALL_IN, INK, Anchor.MIDDLE, upwards=edge.is_end)
+    return [words] if words.length < room else []
 
 
 def _chevrons(placed: Placement, scale: Scale) -> list[Shape]:
-    """Two chevrons that point to the top edge, above and below the word TOP or at the shown end nearest to it."""
-    if placed.cut.is_sideways:
-        return level_chevrons(placed, scale)
-    inward = 1 if placed.top == placed.start else -1
-    edge, middle = scale.x(placed.top), (scale.upper + scale.lower) / 2
+    """Two chevrons that point to the top edge, at both sides of the word TOP or at the shown end nearest to it."""
+    edge, off = placed.cut.top_edge, text_width("TOP") * _TOP_IN / 2 + 0.22
+    low, high = (scale.upper, scale.lower) if edge.is_end else (scale.x(placed.start), scale.x(placed.end))
     if abs(scale.x(placed.end) - scale.x(placed.start)) < 0.5:
         return []
-    off = text_width("TOP") * _TOP_IN / 2 + 0.22
-    tip, tail = edge + inward * _EDGE_IN, edge + inward * (_EDGE_IN + 0.12)
+    tip = _inside(edge, placed, scale, _EDGE_IN)
     return [
         shape
-        for y in (middle - off, middle + off)
-        if scale.upper < y - 0.2 and y + 0.2 < scale.lower
-        for shape in seen_on_print(Path(((tail, y - 0.12), (tip, y), (tail, y + 0.12)), INK, 0.045))
+        for move in (-off, off)
+        if low < (low + high) / 2 + move - 0.2 and (low + high) / 2 + move + 0.2 < high
+        for shape in seen_on_print(
+            Path(chevron(moved_along(tip, edge, move), edge, _CHEVRON_IN, _CHEVRON_IN), INK, 0.045)
+        )
     ]
 
 

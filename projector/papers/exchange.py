@@ -28,19 +28,24 @@ def plan_csv(plan: Plan) -> str:
     held = io.StringIO()
     writer = csv.writer(held)
     writer.writerow(COLUMNS)
-    writer.writerows(_fields(placed, plan.job.cloth.width) for placed in plan.placements)
+    writer.writerows(map(_fields, plan.placements))
     return held.getvalue()
 
 
-def _fields(placed: Placement, width: Fraction) -> Iterator[str]:
+def _fields(placed: Placement) -> Iterator[str]:
     cut = placed.cut
-    near, far = cut.across if cut.across is not None else (Fraction(0), width)
+    sideways = not cut.top_edge.is_end
     yield from map(words, (cut.id, cut.window, cut.hand, cut.panel))
     yield from (str(cut.number), str(cut.of), number(cut.length))
-    yield from ("" if cut.row is None else number(cut.row), cut.way, cut.leading_selvedge or "", str(placed.piece))
-    yield from map(number, (placed.start, placed.end, placed.top, placed.foot, near, far))
-    yield from (Run.SIDEWAYS if cut.is_sideways else Run.UP, cut.top_at or "")
-    yield from ("" if edge is None else number(edge) for edge in (placed.leading, placed.returning))
+    yield from (
+        "" if cut.row is None else number(cut.row),
+        cut.way,
+        "" if sideways else cut.leading_edge,
+        str(placed.piece),
+    )
+    yield from map(number, (placed.start, placed.end, placed.top, placed.foot, *cut.across))
+    yield from (Run.SIDEWAYS, cut.top_edge) if sideways else (Run.UP, "")
+    yield from (number(edge) if sideways else "" for edge in (placed.leading, placed.returning))
 
 
 def words(name: str) -> str:

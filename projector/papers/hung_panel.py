@@ -8,8 +8,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from jobs.cutting.columns import columns_across
-from jobs.cutting.sideways.sizes import side_hem_of
-from jobs.model.cuts import Cut, Hand, Placement, Selvedge, Way
+from jobs.model.cuts import Cut, Edge, Hand, Placement, Way
 from jobs.model.plan import Plan
 from projector.scene.lit_stop import steps_within
 
@@ -91,41 +90,31 @@ def hung_panels(plan: Plan, window: str) -> tuple[HungPanel, ...]:
 
 
 def _panel(plan: Plan, hand: Hand, placed: list[Placement]) -> HungPanel:
-    if placed[0].cut.is_sideways:
-        return _sideways(plan, hand, placed[0])
-    ordered = sorted(placed, key=lambda p: p.cut.number, reverse=not _leads_left(placed[0].cut))
-    at = ZERO
+    leads_left = placed[0].cut.leading_edge is placed[0].cut.left_edge
+    ordered = sorted(placed, key=lambda p: p.cut.number, reverse=not leads_left)
     motifs: list[HungMotif] = []
-    seams: list[Fraction] = []
     cuts: list[HungCut] = []
-    for number, placement in enumerate(ordered):
-        trimmed = _trimmed(plan, placement.cut, first=number == 0, last=number == len(ordered) - 1)
-        cuts.append(_upright(plan, placement, at, trimmed))
+    for placement in ordered:
+        cuts.append(_hung(plan, placement, cuts[-1].right if cuts else ZERO))
         motifs += _motifs(plan, cuts[-1])
-        at = cuts[-1].right
-        seams.append(at)
-    return HungPanel(hand, at, finished_length(placed[0].cut, plan), tuple(motifs), tuple(seams[:-1]), tuple(cuts))
+    seams = tuple(cut.right for cut in cuts[:-1])
+    return HungPanel(hand, cuts[-1].right, finished_length(placed[0].cut, plan), tuple(motifs), seams, tuple(cuts))
 
 
-def _upright(plan: Plan, placed: Placement, at: Fraction, trimmed: tuple[Fraction, Fraction]) -> HungCut:
-    """A cut whose length hangs down, shrunk as the cloth will."""
-    cut, width = placed.cut, plan.job.cloth.width
-    down = 1 / (1 - plan.job.cloth.shrinkage)
-    along = (placed.start + cut.heading, down) if cut.top_first else (placed.end - cut.heading, -down)
-    across = (trimmed[0] - at, 1) if near_hangs_left(cut) else (width - trimmed[0] + at, -1)
-    after = at + width - sum(trimmed)
-    return HungCut(placed, at, after, Axis(*along, falls=True), Axis(across[0], Fraction(across[1]), falls=False))
+def _hung(plan: Plan, placed: Placement, at: Fraction) -> HungCut:
+    """A cut as it hangs, its left side ``at`` from that of its panel, shrunk as the cloth will."""
+    cut, axes = placed.cut, dict[bool, Axis]()
+    for edge, after in ((cut.top_edge, ZERO), (cut.left_edge, at)):
+        inch = edge.sense / _kept(edge, plan)
+        axes[edge.is_end] = Axis(placed.at(edge, cut.fold(edge)) + after * inch, -inch, falls=edge is cut.top_edge)
+    right = at + cut.finished_width * _kept(cut.left_edge, plan)
+    return HungCut(placed, at, right, along=axes[True], across=axes[False])
 
 
-def _sideways(plan: Plan, hand: Hand, placed: Placement) -> HungPanel:
-    """A panel whose height lies across the cloth, shrunk as the cloth will: its print a quarter turn round."""
-    cut, cloth, hem = placed.cut, plan.job.cloth, side_hem_of(plan.job)
-    width = (cut.length - 2 * hem) * (1 - cloth.shrinkage)
-    right, down = 1 / (1 - cloth.shrinkage), 1 / (1 - cloth.shrinkage_across)
-    along = (placed.start + hem, right) if first_end_hangs_left(cut) else (placed.end - hem, -right)
-    across = (placed.top - cut.heading, -down) if cut.top_at is Selvedge.FAR else (placed.top + cut.heading, down)
-    hung = HungCut(placed, ZERO, width, Axis(*along, falls=False), Axis(*across, falls=True))
-    return HungPanel(hand, width, finished_length(cut, plan), tuple(_motifs(plan, hung)), (), (hung,))
+def _kept(edge: Edge, plan: Plan) -> Fraction:
+    """What is kept in the wash of each inch away from an edge of a cut."""
+    cloth = plan.job.cloth
+    return 1 - (cloth.shrinkage if edge.is_end else cloth.shrinkage_across)
 
 
 def _motifs(plan: Plan, hung: HungCut) -> Iterator[HungMotif]:
@@ -142,34 +131,6 @@ def _motifs(plan: Plan, hung: HungCut) -> Iterator[HungMotif]:
             yield HungMotif(*hung.hangs(row, across), right, up)
 
 
-def first_end_hangs_left(cut: Cut) -> bool:
-    """Whether of a sideways cut the edge towards the first end hangs at the left: it lies as it hangs, if upright."""
-    return cut.way is Way.UPRIGHT
-
-
 def finished_length(cut: Cut, plan: Plan) -> Fraction:
     """What hangs of a cut: heading and hem folded away, shrunk as the cloth will."""
-    if cut.across is not None and cut.is_sideways:
-        return (cut.across[1] - cut.across[0] - cut.heading - cut.hem) * (1 - plan.job.cloth.shrinkage_across)
-    return (cut.length - cut.heading - cut.hem) * (1 - plan.job.cloth.shrinkage)
-
-
-def _leads_left(cut: Cut) -> bool:
-    return near_hangs_left(cut) is (cut.leading_selvedge is Selvedge.NEAR)
-
-
-def near_hangs_left(cut: Cut) -> bool:
-    """Whether the near selvedge comes to hang at the left, seen from the room."""
-    return cut.top_first is not (cut.way is Way.FACE_DOWN)
-
-
-def _trimmed(plan: Plan, cut: Cut, *, first: bool, last: bool) -> tuple[Fraction, Fraction]:
-    """What is turned in, seamed off or cut away at the left and the right side of a cut, from the selvedges."""
-    job = plan.job
-    if cut.near_side is not None and cut.far_side is not None:
-        near, far = cut.near_side.line, job.cloth.width - cut.far_side.line
-        return (near, far) if near_hangs_left(cut) else (far, near)
-    return (
-        job.cloth.selvedge + (job.allowances.side_hem if first else job.allowances.seam),
-        job.cloth.selvedge + (job.allowances.side_hem if last else job.allowances.seam),
-    )
+    return (cut.height - cut.heading - cut.hem) * _kept(cut.top_edge, plan)

@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
 from jobs.model.choices import Symmetry
-from jobs.prints.photographs.level import inverse, mapped
 from jobs.prints.photographs.measuring import Measurement
 from jobs.prints.photographs.opening import Photo
 from jobs.prints.photographs.origin import Origin
+from jobs.prints.photographs.plane import mapped
 
 Array = NDArray[np.float64]
 
@@ -76,7 +76,7 @@ class Drawn:
 
 def drawn_on_photo(photo: Photo, found: Measurement, origin: Origin, box: tuple[int, int]) -> Drawn:
     """The photograph with the lattice on it, within ``box`` (width, height) pixels."""
-    to_photo = inverse(photo.to_file) @ found.laid.in_file
+    to_photo = np.linalg.inv(photo.to_file) @ found.lattice.in_file
     crop = _crop(photo, to_photo)
     left, top, right, bottom = crop
     scale = min(box[0] / (right - left), box[1] / (bottom - top))
@@ -98,7 +98,7 @@ def _crop(photo: Photo, to_photo: Array) -> tuple[int, int, int, int]:
     """The middle of the picture that holds no more repeats than can be told apart."""
     high, wide = photo.pixels.shape[:2]
     middle = np.array([wide / 2, high / 2])
-    place = mapped(inverse(to_photo), middle)
+    place = mapped(np.linalg.inv(to_photo), middle)
     steps = mapped(to_photo, place + np.array([(0, 0), (1, 0), (0, 1)], float))
     longest = float(np.hypot(*(steps[1:] - steps[0]).T).max()) * MOST_REPEATS
     half_x, half_y = min(wide, longest) / 2, min(high, longest) / 2
@@ -131,15 +131,15 @@ class _Sketch:
 
     def mirrors(self) -> None:
         """Mirror lines unbroken, glide lines in dashes, over the whole picture."""
-        laid, seen = self.found.laid, self.found.symmetry
+        lattice, seen = self.found.lattice, self.found.symmetry
         low, top = self._reach()
         if self.origin.mirror_along is not None:
-            at = self.origin.mirror_along / laid.along
+            at = self.origin.mirror_along / lattice.along
             for y in np.arange(np.floor(low[0]) - 1 + at, top[0] + 1, 0.5):
                 self._mirror(np.array([(y, low[1] - 1), (y, top[1] + 1)]), seen.top_to_bottom)
         if self.origin.mirror_across is not None:
             half = self.found.columns / 2
-            at = self.origin.mirror_across / laid.across
+            at = self.origin.mirror_across / lattice.across
             for x in np.arange(half * (np.floor(low[1] / half) - 1) + at, top[1] + 1, half):
                 self._mirror(np.array([(low[0] - 1, x), (top[0] + 1, x)]), seen.side_to_side)
 
@@ -149,23 +149,23 @@ class _Sketch:
 
     def _seen(self, level: Array) -> Array:
         """Pixels (..., 2) of places (..., 2) in repeats down and columns to the right of the origin, square to it."""
-        drop = self.found.laid.raw_drop
+        drop = self.found.lattice.raw_drop
         return mapped(
             self.to_image, self.origin.place + np.stack([level[..., 0] - drop * level[..., 1], level[..., 1]], -1)
         )
 
     def _at(self, row: int, column: int, level: Array) -> Array:
-        return self._seen(level + np.array([row + self.found.laid.raw_drop * column, column]))
+        return self._seen(level + np.array([row + self.found.lattice.raw_drop * column, column]))
 
     def _reach(self) -> tuple[Array, Array]:
         corners = np.array([(0, 0), (self.size[0], 0), self.size, (0, self.size[1])], float)
-        place = mapped(inverse(self.to_image), corners) - self.origin.place
-        level = np.column_stack([place[:, 0] + self.found.laid.raw_drop * place[:, 1], place[:, 1]])
+        place = mapped(np.linalg.inv(self.to_image), corners) - self.origin.place
+        level = np.column_stack([place[:, 0] + self.found.lattice.raw_drop * place[:, 1], place[:, 1]])
         return level.min(0), level.max(0)
 
     def _numbers(self) -> list[tuple[int, int]]:
         low, top = self._reach()
-        drop = self.found.laid.raw_drop
+        drop = self.found.lattice.raw_drop
         return [
             (row, column)
             for column in range(int(np.floor(low[1])) - 1, int(np.ceil(top[1])) + 1)

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from jobs.cutting.columns import columns_across
 from jobs.model.choices import Unit
-from jobs.model.cuts import Placement
+from jobs.model.cuts import Edge, Placement
 from jobs.model.lengths import show_cut
 from jobs.model.numbers import show_number
 from jobs.model.plan import PieceUse, PlacedThing, Plan, Span
@@ -55,6 +55,19 @@ def printed_shapes(
         points = clipped(tuple(place(a + first_row, c) for a, c in shape.points), left, upper, right, lower)
         if len(points) > 2:
             yield Path(points, fill=shape.colour, closed=True)
+
+
+def chevron(tip: Point, edge: Edge, deep: float, half: float) -> tuple[Point, Point, Point]:
+    """A chevron with its tip towards an edge of a cut: ``deep`` from tip to tail, ``half`` as wide; far is up."""
+    (x, y), back = tip, -edge.sense * deep
+    if edge.is_end:
+        return (x + back, y - half), tip, (x + back, y + half)
+    return (x - half, y - back), tip, (x + half, y - back)
+
+
+def moved_along(at: Point, edge: Edge, by: float) -> Point:
+    """A place moved along an edge of a cut."""
+    return (at[0], at[1] + by) if edge.is_end else (at[0] + by, at[1])
 
 
 def seen_on_print(line: Path) -> tuple[Path, Path]:

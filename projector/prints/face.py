@@ -17,9 +17,10 @@ from jobs.cutting.columns import columns_across
 from jobs.model.choices import End, Run
 from jobs.model.cloth import Cloth
 from jobs.prints.photographs.opening import open_photo
-from jobs.prints.photographs.refusals import PhotoRefused
+from jobs.prints.photographs.problems import PhotoCode, PhotoRefused
 from projector.prints.sign import Shape, shapes_of
 from projector.prints.symmetry import lattice_of
+from projector.words.wording import words
 
 Array = NDArray[np.float64]
 Pixels = NDArray[np.uint8]
@@ -123,14 +124,15 @@ def face_of(cloth: Cloth) -> Face:
     try:
         return photographed(path, cloth)
     except PhotoRefused as refused:
-        said = f"{path}: {refused.what}; a plain sign is drawn. Write another `picture`, or leave it out."
+        what, _ = words(refused.problems[0])
+        said = f"{path}: {what}; a plain sign is drawn. Write another `picture`, or leave it out."
         return replace(_drawn(cloth), notices=(said,))
 
 
 def photographed(path: Path, cloth: Cloth) -> Face:
     """A picture of one whole repeat, its tops up. Raises ``PhotoRefused`` for what is none."""
     if cloth.repeat is None:
-        raise PhotoRefused("the cloth of this job is plain", "leave --tile out, or write its repeat into the job")
+        raise PhotoRefused(PhotoCode.PLAIN_CLOTH)
     changed = path.stat().st_mtime_ns if path.exists() else 0
     pixels = _opened(path, changed)
     high, wide = pixels.shape[:2]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from functools import partial
 
-from jobs.cutting.sideways.sizes import spare_height
+from jobs.cutting.sideways import spare_height
 from jobs.model.choices import Hang
 from jobs.model.lengths import show_length
 from jobs.model.problems import JobRefused, Path

@@ -2,46 +2,50 @@
 
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 
 from jobs.model.choices import TurnedOver
-from jobs.model.cuts import Cut
+from jobs.model.cuts import Cut, Edge
+from jobs.model.job import Pins
 from projector.scene.lit_stop import LitStop
 from projector.scene.marks import Kind, Stroke
-from projector.scene.pin_places import pin_places
-from projector.scene.sideways_lines import height_trims, level_folds, level_pins, level_stiffener, parting_lines
 from projector.scene.sizes import PIN_HALF_IN, TICK_HALF_IN, TICK_OFF_IN
 
 
-def _edge(x: float, lit: LitStop) -> tuple[Stroke, ...]:
-    ticks = [-TICK_OFF_IN] if lit.near == 0 else []
-    ticks += [lit.width + TICK_OFF_IN] if lit.far == lit.width else []
-    return (
-        Stroke(Kind.CUT, ((x, lit.near), (x, lit.far))),
-        *(Stroke(Kind.CUT, ((x - TICK_HALF_IN, y), (x + TICK_HALF_IN, y))) for y in ticks),
-    )
+def edges_of(cut: Cut) -> tuple[Edge, Edge, Edge, Edge]:
+    """Top, foot, leading and return edge."""
+    return cut.top_edge, cut.foot_edge, cut.leading_edge, cut.return_edge
 
 
 def cut_lines(lit: LitStop) -> tuple[Stroke, ...]:
-    """The lit edges of the cut, from side to side, each with a short cross-tick beyond a selvedge it reaches.
-
-    A cut that takes a strip of the width is slit along its other sides too.
+    """The lit ends of the cut, over the strip that is parted with it, each with a short cross-tick beyond a selvedge it
+    reaches; and the slits along that strip.
     """
-    if lit.is_sideways:
-        return parting_lines(lit)
-    shown = ((lit.shows_top, lit.top_x), (lit.shows_foot, lit.foot_x))
-    edges = tuple(mark for is_lit, x in shown if is_lit for mark in _edge(x, lit))
-    slits = (y for y in (lit.near, lit.far) if 0 < y < lit.width and y <= lit.light.far)
-    return edges + tuple(Stroke(Kind.CUT, ((lit.cut.left, y), (lit.cut.right, y))) for y in slits)
+    cut = lit.placement.cut
+    near, far = map(float, cut.parted)
+    ticks = [-TICK_OFF_IN] if near == 0 else []
+    ticks += [lit.width + TICK_OFF_IN] if far == lit.width else []
+    marks: list[Stroke] = []
+    for x in (lit.at(edge) for edge in edges_of(cut) if edge.is_end and edge in lit.shown):
+        marks.append(Stroke(Kind.CUT, ((x, near), (x, far))))
+        marks += (Stroke(Kind.CUT, ((x - TICK_HALF_IN, y), (x + TICK_HALF_IN, y))) for y in ticks)
+    slits = (y for y in (near, far) if 0 < y < lit.width)
+    return (*marks, *(stroke for y in slits for stroke in lit.lengthwise(Kind.CUT, y)))
 
 
 def side_trims(lit: LitStop) -> tuple[Stroke, ...]:
-    """Where cloth is cut away along the sides of the cut before they are sewn, or above and below a sideways panel."""
-    if lit.is_sideways:
-        return height_trims(lit)
-    cut = lit.placement.cut
-    lines = (float(side.trim) for side in (cut.near_side, cut.far_side) if side is not None and side.trim is not None)
-    return tuple(Stroke(Kind.TRIM, ((lit.cut.left, y), (lit.cut.right, y))) for y in lines if y <= lit.light.far)
+    """Where cloth is cut away along the cut once it is parted from the piece: beyond its edges, and before its sides
+    are sewn.
+    """
+    cut, marks = lit.placement.cut, tuple[Stroke, ...]()
+    for edge in edges_of(cut):
+        side = cut.side_at(edge)
+        trim = side.trim if side is not None else Fraction(0)
+        beyond = not edge.is_end and edge.at(cut.parted, cut.parted) != lit.placement.at(edge)
+        if trim or (beyond and 0 < lit.at(edge) < lit.width):
+            marks += lit.line(Kind.TRIM, edge, trim)
+    return marks
 
 
 def trim_lines(lit: LitStop, done: frozenset[str]) -> tuple[Stroke, ...]:
@@ -56,73 +60,32 @@ def trim_lines(lit: LitStop, done: frozenset[str]) -> tuple[Stroke, ...]:
     return (Stroke(Kind.TRIM, ((x, 0.0), (x, lit.width))),)
 
 
-def hemmed_sides(lit: LitStop) -> tuple[bool, bool]:
-    """Whether the near and the far side of the cut are hemmed; the others are seamed to the next cut of the panel.
-
-    Cuts of a panel are numbered from the leading edge.
-    """
-    cut = lit.placement.cut
-    leading, returning = cut.number == 1, cut.number == cut.of
-    return (leading, returning) if lit.leading_is_near else (returning, leading)
-
-
-def side_folds(lit: LitStop) -> tuple[float, ...]:
-    """Table y of the side folds: a side hem inside the printed edge, or inside what is trimmed or slit."""
-    inset = float(lit.cloth.selvedge + lit.plan.job.allowances.side_hem)
-    if lit.plan.job.allowances.side_hem <= 0:
-        return ()
-    cut = lit.placement.cut
-    if cut.near_side is not None and cut.far_side is not None:
-        return tuple(float(side.line) for side in (cut.near_side, cut.far_side) if not side.joined)
-    near, far = hemmed_sides(lit)
-    return ((inset,) if near else ()) + ((lit.width - inset,) if far else ())
-
-
-def end_folds(lit: LitStop) -> tuple[float, ...]:
-    """Table x of the finished top and the finished foot, where lit."""
-    cut = lit.placement.cut
-    top = lit.top_x - lit.towards_top * float(cut.heading)
-    foot = lit.foot_x + lit.towards_top * float(cut.hem)
-    folds = ((cut.heading, top), (cut.hem, foot))
-    return tuple(x for allowance, x in folds if allowance > 0 and lit.light.left <= x <= lit.light.right)
+def hems(cut: Cut) -> dict[Edge, Fraction]:
+    """What is turned over at each edge of a cut, where anything is."""
+    turned = {cut.top_edge: cut.heading, cut.foot_edge: cut.hem}
+    turned |= {cut.leading_edge: cut.leading_side.hem, cut.return_edge: cut.return_side.hem}
+    return {edge: hem for edge, hem in turned.items() if hem > 0}
 
 
 def fold_lines(lit: LitStop) -> tuple[Stroke, ...]:
-    """All fold lines of the cut inside the lit stretch; of a sideways panel those of its doubled hems too."""
-    if lit.is_sideways:
-        return level_folds(lit)
-    ends = tuple(Stroke(Kind.FOLD, ((x, lit.near), (x, lit.far))) for x in end_folds(lit))
-    sides = tuple(Stroke(Kind.FOLD, ((lit.cut.left, y), (lit.cut.right, y))) for y in side_folds(lit))
-    return ends + sides
+    """All fold lines of the cut inside the lit stretch."""
+    cut = lit.placement.cut
+    return tuple(stroke for edge in hems(cut) for stroke in lit.line(Kind.FOLD, edge, cut.fold(edge)))
 
 
 def inner_folds(lit: LitStop) -> tuple[Stroke, ...]:
     """The folds half a hem outside the finished foot and the finished sides, where the job has them turned twice."""
-    if lit.is_sideways:
-        return ()
-    doubled, cut = lit.plan.job.doubled, lit.placement.cut
-    marks: tuple[Stroke, ...] = ()
-    if TurnedOver.HEM in doubled and cut.hem > 0:
-        marks += _line_across(lit, Kind.FOLD, lit.foot_x + lit.towards_top * float(cut.hem / 2))
-    if TurnedOver.SIDE_HEM in doubled:
-        half = float(lit.plan.job.allowances.side_hem / 2)
-        middle = (lit.near + lit.far) / 2
-        lines = tuple(y - half if y < middle else y + half for y in side_folds(lit))
-        marks += tuple(Stroke(Kind.FOLD, ((lit.cut.left, y), (lit.cut.right, y))) for y in lines)
-    return marks
+    cut, doubled = lit.placement.cut, lit.plan.job.doubled
+    twice = {cut.foot_edge} if TurnedOver.HEM in doubled else set[Edge]()
+    twice |= {cut.leading_edge, cut.return_edge} if TurnedOver.SIDE_HEM in doubled else set()
+    folds = ((edge, cut.fold(edge) - hem / 2) for edge, hem in hems(cut).items() if edge in twice)
+    return tuple(stroke for edge, inside in folds for stroke in lit.line(Kind.FOLD, edge, inside))
 
 
 def stiffener_lines(lit: LitStop) -> tuple[Stroke, ...]:
     """The line below the cut edge of the heading to which the stiffener is laid, where the job has one."""
-    if lit.is_sideways:
-        return level_stiffener(lit)
     below = lit.plan.job.stiffener
-    return () if below is None else _line_across(lit, Kind.STIFFENER, lit.top_x - lit.towards_top * float(below))
-
-
-def _line_across(lit: LitStop, kind: Kind, x: float) -> tuple[Stroke, ...]:
-    """A line across the cut at table x, where lit."""
-    return (Stroke(kind, ((x, lit.near), (x, lit.far))),) if lit.light.left <= x <= lit.light.right else ()
+    return () if below is None else lit.line(Kind.STIFFENER, lit.placement.cut.top_edge, below)
 
 
 def pin_marks(lit: LitStop) -> tuple[Stroke, ...]:
@@ -130,33 +93,34 @@ def pin_marks(lit: LitStop) -> tuple[Stroke, ...]:
 
     Cuts of a panel are numbered from its leading edge, and so pins are counted: a pin on a seam is lit on both cuts.
     """
-    if lit.is_sideways:
-        return level_pins(lit)
     pins, cut = lit.plan.job.pins, lit.placement.cut
-    x = lit.top_x - lit.towards_top * float(cut.heading)
-    if pins is None or not lit.light.left <= x <= lit.light.right:
+    if pins is None or not lit.line(Kind.FOLD, cut.top_edge, cut.heading):
         return ()
-    sides = [finished_sides(lit, other) for other in _panel(lit)]
-    widths = [far - near for near, far in sides]
+    top = lit.at(cut.top_edge, cut.heading)
+    widths = [other.finished_width for other in _panel(lit)]
     before = sum(widths[: cut.number - 1], Fraction(0))
-    near, far = sides[cut.number - 1]
     marks = []
-    for place in pin_places(sum(widths, Fraction(0)), pins):
-        inside = place - before
-        if 0 <= inside <= far - near:
-            y = float(near + inside if lit.leading_is_near else far - inside)
-            marks.append(Stroke(Kind.PIN, ((x - PIN_HALF_IN, y), (x + PIN_HALF_IN, y))))
+    for inside in (place - before for place in pin_places(sum(widths, Fraction(0)), pins)):
+        if not 0 <= inside <= widths[cut.number - 1]:
+            continue
+        at = lit.at(cut.leading_edge, cut.leading_side.line + inside)
+        if cut.top_edge.is_end:
+            marks.append(Stroke(Kind.PIN, ((top - PIN_HALF_IN, at), (top + PIN_HALF_IN, at))))
+        elif lit.cut.left <= at <= lit.cut.right:
+            marks.append(Stroke(Kind.PIN, ((at, top - PIN_HALF_IN), (at, top + PIN_HALF_IN))))
     return tuple(marks)
 
 
-def finished_sides(lit: LitStop, cut: Cut) -> tuple[Fraction, Fraction]:
-    """Where the near and the far side of a cut are seamed or folded, across from the near selvedge."""
-    inset = lit.cloth.selvedge + lit.plan.job.allowances.side_hem
-    near, far = cut.across or (Fraction(0), lit.cloth.width)
-    return (
-        near + inset if cut.near_side is None else cut.near_side.line,
-        far - inset if cut.far_side is None else cut.far_side.line,
-    )
+def pin_places(width: Fraction, pins: Pins) -> tuple[Fraction, ...]:
+    """Places across a panel ``width`` wide, finished and flat, from one side: equal steps no longer than the spacing.
+
+    A panel too narrow for two pins has one in its middle.
+    """
+    between = width - 2 * pins.from_side
+    if between <= 0:
+        return (width / 2,)
+    steps = math.ceil(between / pins.spacing)
+    return tuple(pins.from_side + between * k / steps for k in range(steps + 1))
 
 
 def _panel(lit: LitStop) -> tuple[Cut, ...]:

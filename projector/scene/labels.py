@@ -3,14 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from jobs.model.cuts import Cut, Hand
+from jobs.model.cuts import Cut, Edge, Hand
 from projector.scene.boxes import Box, box_of_stroke
-from projector.scene.cut_lines import side_folds
-from projector.scene.lettering import Block, Fitted, Line, Room, fit, shortened, text_box, text_width, wrapped
+from projector.scene.cut_lines import hems
+from projector.scene.lettering import (
+    MIDDLE,
+    Block,
+    Direction,
+    Fitted,
+    Line,
+    Room,
+    fit,
+    shortened,
+    text_box,
+    text_width,
+    wrapped,
+)
 from projector.scene.lit_stop import LitStop
 from projector.scene.marks import Kind, Point, Stroke, Text
-from projector.scene.print_marks import seam_lines
+from projector.scene.print_marks import seam_line, sides_at_selvedges
 from projector.scene.sizes import (
     CLEAR_IN,
     FOOT_IN,
@@ -24,7 +37,8 @@ from projector.scene.sizes import (
 )
 
 _SCALES = (1.0, 0.85, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2, 0.15)
-_FROM_EDGE_IN = 4.0
+_FROM_END_IN, _FROM_SELVEDGE_IN = 4.0, 2.0
+"""How far TOP stands inside its edge."""
 _SLACK_IN = 0.01
 
 
@@ -45,23 +59,20 @@ def cut_labels(lit: LitStop, flaws: tuple[Box, ...]) -> tuple[Fitted, ...]:
 
     A label that has no room at its least size is left out; TOP and the name are placed first of all in the middle.
     """
-    reach = min(lit.cut.far, lit.light.far)
-    whole = Box(lit.cut.left, lit.near, lit.cut.right, reach).grown(-CLEAR_IN)
-    sides = side_labels(lit, Room(whole, flaws))
-    taken = (*flaws, *(side.box for side in sides))
-    near, far = insets(lit)
-    inner = Box(whole.left, max(whole.near, near), whole.right, min(whole.far, lit.width - far))
+    cut, region = lit.placement.cut, lit.cut.grown(-CLEAR_IN)
+    sides = side_labels(lit, Room(region, flaws))
+    inner = Box(region.left, max(region.near, _inset(lit, Edge.NEAR)), region.right, region.far)
+    inner = replace(inner, far=min(region.far, lit.width - _inset(lit, Edge.FAR)))
     if inner.depth <= 0:
-        inner = whole
-    room = Room(inner, taken)
-    towards = lit.towards_top if lit.shows_top else -lit.towards_top if lit.shows_foot else 0
-    main = fit(main_blocks(lit, inner), room, towards, start=_FROM_EDGE_IN)
+        inner = region
+    room = Room(inner, (*flaws, *(side.box for side in sides)))
+    lit_ends = [edge for edge in (cut.top_edge, cut.foot_edge) if edge in lit.shown]
+    start = _FROM_END_IN if cut.top_edge.is_end else _FROM_SELVEDGE_IN
+    main = fit(main_blocks(lit, inner), room, direction(lit_ends[0]) if lit_ends else MIDDLE, start)
     if main is None:
         return sides
-    if not (lit.shows_top and lit.shows_foot):
-        return (*sides, main)
-    foot = fit(plain_blocks("FOOT", FOOT_IN), room.with_taken(main.box), -lit.towards_top)
-    return (*sides, main) if foot is None else (*sides, main, foot)
+    foot = fit(plain_blocks("FOOT", FOOT_IN), room.with_taken(main.box), direction(cut.foot_edge))
+    return (*sides, main) if foot is None or len(lit_ends) < 2 else (*sides, main, foot)
 
 
 def main_blocks(lit: LitStop, region: Box) -> Iterator[Block]:
@@ -70,20 +81,20 @@ def main_blocks(lit: LitStop, region: Box) -> Iterator[Block]:
     TOP with a chevron at each side pointing to the top edge where that edge is lit; elsewhere the word FOOT and the
     way to the top, so that no other edge can be taken for the top.
     """
-    pointing = (0, lit.rising) if lit.is_sideways else (lit.towards_top, 0)
+    cut, pointing = lit.placement.cut, direction(lit.placement.cut.top_edge)
     for scale in _SCALES:
         head: tuple[Line, ...]
-        if lit.shows_top:
-            head = (Line(Kind.TOP, "TOP", max(TOP_IN * scale, LEAST_LABEL_IN), *pointing),)
+        if cut.top_edge in lit.shown:
+            head = (Line(Kind.TOP, "TOP", max(TOP_IN * scale, LEAST_LABEL_IN), pointing),)
         else:
-            way = Line(Kind.LETTER, "to the top", max(NAME_IN * scale, LEAST_LABEL_IN), *pointing)
+            way = Line(Kind.LETTER, "to the top", max(NAME_IN * scale, LEAST_LABEL_IN), pointing)
             foot = Line(Kind.LETTER, "FOOT", max(FOOT_IN * scale, LEAST_LABEL_IN))
-            head = (foot, way) if lit.shows_foot else (way,)
+            head = (foot, way) if cut.foot_edge in lit.shown else (way,)
         height = max(NAME_IN * scale, LEAST_LABEL_IN)
-        lines = name_lines(lit.placement.cut, height, region.width)
+        lines = name_lines(cut, height, region.width)
         if len(lines) <= 4:
             yield Block((*head, *(Line(Kind.LETTER, line, height) for line in lines)))
-    yield Block((*head, *_short_name(lit.placement.cut, region.width)))
+    yield Block((*head, *_short_name(cut, region.width)))
     yield Block(head)
 
 
@@ -94,47 +105,63 @@ def _short_name(cut: Cut, width: float) -> tuple[Line, ...]:
 
 
 def side_labels(lit: LitStop, room: Room) -> tuple[Fitted, ...]:
-    """A label along each selvedge: what that side is when the panel hangs."""
+    """A label inside each side of the panel that is lit: what that side is when the panel hangs."""
     found: list[Fitted] = []
-    for is_near, inset, words in zip((True, False), insets(lit), side_words(lit), strict=True):
-        for block in (block for word in words for block in plain_blocks(word, LABEL_IN)):
-            low = room.region.near if is_near else lit.width - room.region.far
-            band = _band(max(inset, low), block.depth, [y if is_near else lit.width - y for y in side_folds(lit)])
-            near, far = band if is_near else (lit.width - band[1], lit.width - band[0])
-            strip = Box(room.region.left, near, room.region.right, far)
-            placed = fit((block,), Room(strip, (*room.taken, *(f.box for f in found))), 0)
-            if placed is not None and room.region.holds(placed.box):
-                found.append(placed)
-                break
+    cut = lit.placement.cut
+    for edge in (edge for edge in Edge if cut.side_at(edge) is not None):
+        blocks = (block for word in side_words(cut, edge) for block in plain_blocks(word, LABEL_IN))
+        free = room.with_taken(*(label.box for label in found))
+        label = None
+        if not edge.is_end:
+            label = next(filter(None, (_along_side(lit, edge, block, free) for block in blocks)), None)
+        elif edge in lit.shown:
+            label = fit(blocks, free, direction(edge))
+        found += [label] if label is not None else []
     return tuple(found)
 
 
-def insets(lit: LitStop) -> tuple[float, float]:
-    """How far labels keep from the near and from the far selvedge, so that they stand inside the match marks."""
-    near, far = seam_lines(lit)
-    return near + MATCH_HALF_IN + CLEAR_IN, lit.width - far + MATCH_HALF_IN + CLEAR_IN
-
-
-def _band(inset: float, depth: float, folds: list[float]) -> tuple[float, float]:
-    """Depths from the selvedge where a label stands: as near it as it can without standing on a fold."""
-    near = inset
-    for fold in sorted(folds):
-        if near - CLEAR_IN < fold < near + depth + CLEAR_IN:
+def _along_side(lit: LitStop, edge: Edge, block: Block, room: Room) -> Fitted | None:
+    """A label along a selvedge, as near it as it can stand inside the match marks without standing on a fold."""
+    low = room.region.near if edge is Edge.NEAR else lit.width - room.region.far
+    near = max(_inset(lit, edge), low)
+    for fold in sorted(_folds_from(lit, edge)):
+        if near - CLEAR_IN < fold < near + block.depth + CLEAR_IN:
             near = fold + CLEAR_IN
-    return near, near + depth + _SLACK_IN
+    far = near + block.depth + _SLACK_IN
+    band = (near, far) if edge is Edge.NEAR else (lit.width - far, lit.width - near)
+    placed = fit((block,), Room(Box(room.region.left, band[0], room.region.right, band[1]), room.taken))
+    return placed if placed is not None and room.region.holds(placed.box) else None
 
 
-def side_words(lit: LitStop) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Words for the near and for the far side, longest first."""
+def _folds_from(lit: LitStop, selvedge: Edge) -> list[float]:
+    """How far the folds of the sides lie from a selvedge of the cloth."""
     cut = lit.placement.cut
+    folded = (edge for edge in sides_at_selvedges(cut) if edge in hems(cut))
+    places = (lit.at(edge, cut.fold(edge)) for edge in folded)
+    return [y if selvedge is Edge.NEAR else lit.width - y for y in places]
+
+
+def _inset(lit: LitStop, edge: Edge) -> float:
+    """How far labels keep from a selvedge of the cloth, so that they stand inside the match marks of a side there."""
+    if edge not in sides_at_selvedges(lit.placement.cut):
+        return 0.0
+    y = lit.at(edge, seam_line(lit, edge))
+    return (y if edge is Edge.NEAR else lit.width - y) + MATCH_HALF_IN + CLEAR_IN
+
+
+def side_words(cut: Cut, edge: Edge) -> tuple[str, ...]:
+    """Words for the leading or the return side of a cut, longest first; a whole panel has a left and a right side."""
+    leads = edge is cut.leading_edge
     if cut.hand is Hand.WHOLE and cut.of == 1:
-        left, right = ("left side",), ("right side",)
-        return (left, right) if lit.left_side_is_near else (right, left)
-    leading = ("leading edge", "leading") if cut.number == 1 else (f"joins {cut.number - 1}, leading side", "leading")
-    returning = (
-        ("return edge", "return") if cut.number == cut.of else (f"joins {cut.number + 1}, return side", "return")
-    )
-    return (leading, returning) if lit.leading_is_near else (returning, leading)
+        return ("left side",) if edge is cut.left_edge else ("right side",)
+    if leads:
+        return ("leading edge", "leading") if cut.number == 1 else (f"joins {cut.number - 1}, leading side", "leading")
+    return ("return edge", "return") if cut.number == cut.of else (f"joins {cut.number + 1}, return side", "return")
+
+
+def direction(edge: Edge) -> Direction:
+    """From the middle of a cut to one of its edges, on the table."""
+    return (edge.sense, 0) if edge.is_end else (0, edge.sense)
 
 
 def plain_blocks(text: str, height: float) -> tuple[Block, ...]:

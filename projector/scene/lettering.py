@@ -83,6 +83,9 @@ def shortened(text: str, height: float, width: float) -> str:
     return ""
 
 
+Direction = tuple[int, int]
+"""Along x and y of the table: -1, 0 or +1 each, one of them 0."""
+MIDDLE: Direction = (0, 0)
 _LEADING_IN = 0.1
 """Dark between the lines of a block, over and above their tails and accents."""
 
@@ -91,19 +94,17 @@ _LEADING_IN = 0.1
 class Line:
     """One line of a block.
 
-    ``pointing`` -1 or +1 puts a chevron to the left or right at each side of it, ``rising`` one towards the person or
-    away from them, 0 none.
+    ``pointing`` puts a chevron at each side of it, that points so along x and y of the table; none where both are 0.
     """
 
     kind: Kind
     text: str
     height: float
-    pointing: int = 0
-    rising: int = 0
+    pointing: Direction = MIDDLE
 
     @property
     def chevron_width(self) -> float:
-        return (1.0 if self.rising else 0.5) * self.height
+        return (1.0 if self.pointing[1] else 0.5) * self.height
 
     @property
     def chevron_off(self) -> float:
@@ -112,7 +113,7 @@ class Line:
 
     @property
     def width(self) -> float:
-        sides = 2 * (self.chevron_width + self.chevron_off) if self.pointing or self.rising else 0.0
+        sides = 2 * (self.chevron_width + self.chevron_off) if self.pointing != MIDDLE else 0.0
         return text_width(self.text, self.height) + sides
 
     @property
@@ -123,20 +124,17 @@ class Line:
         """The letters and chevrons with the middle of the line at ``middle``."""
         x, y = middle
         word = Text(self.kind, self.text, middle, self.height)
-        if not self.pointing and not self.rising:
+        if self.pointing == MIDDLE:
             return (word,)
         reach = text_width(self.text, self.height) / 2 + self.chevron_off + self.chevron_width / 2
         return (word, self._chevron(x - reach, y), self._chevron(x + reach, y))
 
     def _chevron(self, x: float, y: float) -> Stroke:
-        if self.rising:
-            side, tip, tail = (
-                self.chevron_width / 2,
-                y + self.rising * self.height / 4,
-                y - self.rising * self.height / 4,
-            )
+        right, away = self.pointing
+        if away:
+            side, tip, tail = self.chevron_width / 2, y + away * self.height / 4, y - away * self.height / 4
             return Stroke(Kind.TOP, ((x - side, tail), (x, tip), (x + side, tail)))
-        tip, tail = x + self.pointing * self.chevron_width / 2, x - self.pointing * self.chevron_width / 2
+        tip, tail = x + right * self.chevron_width / 2, x - right * self.chevron_width / 2
         half = self.height / 2
         return Stroke(Kind.TOP, ((tail, y - half), (tip, y), (tail, y + half)))
 
@@ -193,31 +191,31 @@ class Fitted:
     box: Box
 
 
-def fit(blocks: Iterable[Block], room: Room, towards: int, start: float = 0.0, *, rising: int = 0) -> Fitted | None:
-    """The first block that finds a free place: near the left (-1) or right (+1) end or the middle (0) of the room.
+def fit(blocks: Iterable[Block], room: Room, towards: Direction = MIDDLE, start: float = 0.0) -> Fitted | None:
+    """The first block that finds a free place, nearest the end of the room that lies in this direction, or its middle.
 
-    With ``rising`` it is the end nearest the person (-1) or farthest (+1) instead. Places are tried from that end
-    inwards and, at each, from the middle outwards; ``start`` keeps that many inches free at the end, when there is
-    room. None when no block fits.
+    Places are tried from that end inwards and, at each, from the middle outwards; ``start`` keeps that many inches free
+    at the end, when there is room. None when no block fits.
     """
     for block in blocks:
-        for box in _places(block, room.region, towards, start, rising):
+        for box in _places(block, room.region, towards, start):
             if room.is_free(box):
                 return Fitted(block.marks(box), box)
     return None
 
 
-def _places(block: Block, region: Box, towards: int, start: float, rising: int) -> Iterator[Box]:
+def _places(block: Block, region: Box, towards: Direction, start: float) -> Iterator[Box]:
     slack_x, slack_y = region.width - block.width, region.depth - block.depth
     if slack_x < 0 or slack_y < 0:
         return
     x, y = region.middle
-    if rising:
-        for dy in _inwards(slack_y, rising, start):
+    right, away = towards
+    if away:
+        for dy in _inwards(slack_y, away, start):
             for dx in _outwards(slack_x / 2, 0.0):
                 yield around((x + dx, y + dy), block.width, block.depth)
         return
-    for dx in _outwards(slack_x / 2, 0.0) if towards == 0 else _inwards(slack_x, towards, start):
+    for dx in _inwards(slack_x, right, start) if right else _outwards(slack_x / 2, 0.0):
         for dy in _outwards(slack_y / 2, 0.0):
             yield around((x + dx, y + dy), block.width, block.depth)
 

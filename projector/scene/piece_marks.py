@@ -74,7 +74,7 @@ def leftover_labels(lit: LitStop, taken: tuple[Box, ...]) -> tuple[Fitted, ...]:
     for size, _, box in _lit_leftovers(lit):
         room = Room(box.grown(-2 * CLEAR_IN), taken)
         blocks = (_leftover_block(size, height) for height in (NAME_IN, LABEL_IN, LEAST_LABEL_IN))
-        placed = fit(blocks, room, 0) if _is_wide(box) else None
+        placed = fit(blocks, room) if _is_wide(box) else None
         if placed is not None:
             found.append(placed)
     return tuple(found)
@@ -121,7 +121,7 @@ def done_marks(lit: LitStop, done: frozenset[str], letters: bool) -> tuple[Mark,
 
 
 def _label(placed: Placement, box: Box) -> Fitted | None:
-    return fit(_done_blocks(placed, box.width - 2 * CLEAR_IN), Room(box.grown(-CLEAR_IN)), 0)
+    return fit(_done_blocks(placed, box.width - 2 * CLEAR_IN), Room(box.grown(-CLEAR_IN)))
 
 
 def _done_blocks(placed: Placement, width: float) -> Iterator[Block]:

@@ -4,17 +4,19 @@ Match marks show where a row meets the seam, so that two edges can be put togeth
 on their seam lines, which lie whole columns apart: the rows at the far line are those of the column as many further as
 lie between the lines, drop included, so the marks of two joined cuts meet. Elsewhere they stand one seam allowance
 inside the printed edge (the inner edge of the selvedge strip), where two edges of cloth are first compared, even where
-that side is hemmed; a side that is slit has none.
+that side is hemmed; a side that is slit has none, and neither has one at an end of the piece.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
 from calibration.registration.lattice import PrintLattice
-from jobs.cutting.columns import columns_across, seams
+from jobs.cutting.columns import columns_across
 from jobs.model.cloth import Cloth, Piece
+from jobs.model.cuts import Cut, Edge
 from projector.scene.boxes import Box, with_gaps
 from projector.scene.lit_stop import LitStop, steps_within
 from projector.scene.marks import Kind, Point, Stroke
@@ -83,36 +85,34 @@ def _plus_half_in(lit: LitStop) -> float:
     return min(PLUS_HALF_IN, *(PLUS_SHARE * step for step in steps))
 
 
-def seam_lines(lit: LitStop) -> tuple[float, float]:
-    """Table y of the near and the far line that matching is done on."""
-    inset = float(lit.cloth.selvedge + lit.plan.job.allowances.seam)
-    cut = lit.placement.cut
-    near, far = lit.near + inset, lit.far - inset
-    if cut.near_side is not None and cut.near_side.joined:
-        near = float(cut.near_side.line)
-    if cut.far_side is not None and cut.far_side.joined:
-        far = float(cut.far_side.line)
-    return near, far
+def seam_line(lit: LitStop, edge: Edge) -> Fraction:
+    """How far inside a selvedge edge of the cut matching is done."""
+    side = lit.placement.cut.side_at(edge)
+    if side is not None and side.joined:
+        return side.line
+    return lit.cloth.selvedge + lit.plan.job.allowances.seam
 
 
-def _marked(lit: LitStop) -> list[tuple[float, int]]:
-    """Table y of the lines that carry marks, each with the column whose rows they show."""
-    cut, (near, far) = lit.placement.cut, seam_lines(lit)
-    near_joined, far_joined = (side is not None and side.joined for side in (cut.near_side, cut.far_side))
-    last = len(columns_across(lit.cloth)) - 1
-    between = seams(lit.cloth, lit.plan.job.allowances.seam).columns
-    lines = [(near, 0)] if near_joined or lit.near == 0 else []
-    return lines + ([(far, between if far_joined and between else last)] if far_joined or lit.far == lit.width else [])
+def sides_at_selvedges(cut: Cut) -> tuple[Edge, ...]:
+    """The near and the far edge of a cut where these are sides of its panel; rows meet the sides there."""
+    return tuple(edge for edge in (Edge.NEAR, Edge.FAR) if cut.side_at(edge) is not None)
+
+
+def _marked(lit: LitStop) -> Iterator[tuple[float, int]]:
+    """Table y of the lines that carry marks, each with the column whose rows they show; a slit side has none."""
+    cut, last = lit.placement.cut, len(columns_across(lit.cloth)) - 1
+    whole = (Fraction(0), lit.cloth.width)
+    for edge in sides_at_selvedges(cut):
+        side = cut.side_at(edge)
+        joined = side is not None and side.joined
+        if joined or edge.at(whole, whole) == lit.placement.at(edge):
+            between = lit.plan.resolved.seams.columns if joined else 0
+            yield lit.at(edge, seam_line(lit, edge)), 0 if edge is Edge.NEAR else between or last
 
 
 def match_marks(lit: LitStop) -> tuple[Stroke, ...]:
-    """Two short bars astride each seam line at every row of the cut; the row runs between them.
-
-    A sideways panel has no seam and none.
-    """
+    """Two short bars astride each seam line at every row of the cut; the row runs between them."""
     marks: list[Stroke] = []
-    if lit.is_sideways:
-        return ()
     for y, column in _marked(lit):
         for row in rows_at_column(lit, column):
             if not lit.placement.start <= row <= lit.placement.end:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from jobs.model.plan import Plan, Stop
-from projector.scene.boxes import Box, box_of_stroke, with_gaps
+from projector.scene.boxes import box_of_stroke, with_gaps
 from projector.scene.cut_lines import (
     cut_lines,
     fold_lines,
@@ -21,7 +21,6 @@ from projector.scene.lit_stop import LitStop, lit_stop
 from projector.scene.marks import Mark, Scene, Stroke, Text
 from projector.scene.piece_marks import done_marks, flaw_marks, leftover_labels, leftover_outlines
 from projector.scene.print_marks import match_marks, row_marks
-from projector.scene.sideways_labels import sideways_labels
 from projector.scene.sizes import GAP_IN, ZIGZAG_DEPTH_IN
 
 
@@ -72,7 +71,7 @@ def _cloth_marks(lit: LitStop, done: frozenset[str], layers: Layers) -> tuple[Ma
     labels: tuple[Fitted, ...] = ()
     words: tuple[Text, ...] = ()
     if layers.letters:
-        labels = (*_labels(lit, flaws), *leftover_labels(lit, flaws))
+        labels = (*cut_labels(lit, flaws), *leftover_labels(lit, flaws))
         taken = (*gone, *(label.box for label in labels), *map(box_of_stroke, (*cuts, *bars)))
         beside = flaw_words(lit, gone, Room(lit.light, (*taken, *map(box_of_stroke, (*folds, *trims)))))
         words = (*beside, *line_words(folds + trims, Room(lit.light, (*taken, *flaws, *map(box_of, beside)))))
@@ -88,10 +87,6 @@ def _cloth_marks(lit: LitStop, done: frozenset[str], layers: Layers) -> tuple[Ma
         *(mark for label in labels for mark in label.marks),
         *words,
     )
-
-
-def _labels(lit: LitStop, flaws: tuple[Box, ...]) -> tuple[Fitted, ...]:
-    return sideways_labels(lit, flaws) if lit.is_sideways else cut_labels(lit, flaws)
 
 
 def _folds(lit: LitStop) -> tuple[Stroke, ...]:

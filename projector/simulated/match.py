@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.registration.fit import PrintFit
-from jobs.model.cuts import Hand, Placement
+from jobs.model.cuts import Cut, Edge, Hand, Placement
 from jobs.model.plan import Plan, Stop
 from projector.scene.moved import fit_to_follow
 from projector.simulated.cloth import AsItLies
@@ -30,25 +30,22 @@ class Match:
 def off_print(
     plan: Plan, placed: Placement, stop: Stop, lies: AsItLies | None, fit: PrintFit | None
 ) -> NDArray[np.float64]:
-    """How far (2, 55) top and foot edge of a cut fall below where the print has them, selvedge to selvedge, inches.
+    """How far (2, 55) the two ends of a cut fall below where the print has them, selvedge to selvedge, inches.
 
-    Of a sideways cut its first and last edge fall in from where the print has them, counted from the leading one.
+    They are top and foot edge, in this order; or leading and return edge, which fall in from the leading one.
     ``fit`` is the light as it was while the cut was made; None: as planned.
     """
     cloth = cloth_at(plan, stop, lies)
     across = np.linspace(0, cloth.width, LOOKS)
-    down = 1 if placed.cut.top_first else -1
-    edges = (placed.top, placed.foot)
-    if placed.leading is not None and placed.returning is not None:
-        down, edges = (1 if placed.cut.leading_is_first else -1), (placed.leading, placed.returning)
+    first = next(edge for edge in (placed.cut.top_edge, placed.cut.leading_edge) if edge.is_end)
     off = []
-    for edge in map(float, edges):
+    for edge in (float(placed.at(end)) for end in (first, first.opposite)):
         piece = np.column_stack([np.full_like(across, edge), across])
         if fit is None:
             table = piece - (float(stop.cloth_at_left), 0.0)
         else:
             table = fit_to_follow(fit, plan.job.cloth.follow).to_table(piece)
-        off.append(down * (cloth.to_print(table)[:, 0] - edge) * cloth.stretch_along)
+        off.append(-first.sense * (cloth.to_print(table)[:, 0] - edge) * cloth.stretch_along)
     return np.array(off)
 
 
@@ -62,7 +59,12 @@ def matches(plan: Plan, cut_by: Mapping[str, tuple[Stop, PrintFit | None]], lies
             if (one.hand, two.hand) != (Hand.LEFT, Hand.RIGHT) or (one.window, one.number) != (two.window, two.number):
                 continue
             first, second = (off_print(plan, p, cut_by[p.cut.id][0], lies, cut_by[p.cut.id][1]) for p in (left, right))
-            if one.leading_selvedge is not two.leading_selvedge or one.top_at is not two.top_at:
+            if _near_edge_of(one) != _near_edge_of(two):
                 second = second[:, ::-1]
             found.append(Match(one.window, one.number, float(np.abs(first - second).max())))
     return tuple(found)
+
+
+def _near_edge_of(cut: Cut) -> str:
+    """What lies at the near selvedge of a cut: its leading or return edge, or its top or foot."""
+    return cut.name_of(Edge.NEAR)

@@ -1,4 +1,4 @@
-"""The words of what calibration finds: in marks and their map, in check marks, with a tape, in points of the print."""
+"""The words of what is found: in marks and their map, with check marks and tape, in points and pictures of a print."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ from calibration.moved import Mend, Move
 from calibration.registration.outliers import Outlier
 from calibration.slips.judging import Finding
 from calibration.tape import Action, TapeResult, action_after
+from jobs.prints.photographs.combining import About, Disagreement
+from jobs.prints.photographs.scale import Scale, Source
 from projector.words.measures import format_error, format_length, format_marks
 
 Array = NDArray[np.float64]
@@ -139,6 +141,25 @@ def describe_tape(found: TapeResult, unit: str = "in") -> str:
             "set more marks, or read a finer tape."
         )
     return f"The tape agrees: no length is off by more than {off}. The calibration can be used."
+
+
+def describe_scale(found: Scale) -> str:
+    """What the scale of a picture was taken from."""
+    if found.source is Source.TAPE:
+        return f"a tape: {found.ticks:.1f} ticks between the two points"
+    return "cloth width, taken as the whole picture" if found.source is Source.WHOLE_PICTURE else found.source.value
+
+
+def describe_disagreement(found: Disagreement) -> str:
+    """Where two pictures of one print do not go together."""
+    if found.about is About.MIRRORS:
+        return f"picture {found.number} shows other mirror lines than picture {found.best}, which is surer"
+    if found.about is About.DROP:
+        return f"picture {found.number} shows a drop of {found.its:.3f}, picture {found.best} one of {found.theirs:.3f}"
+    return (
+        f"the repeat {found.about} in picture {found.number} is {found.its:.3f} in, the others say otherwise by "
+        "more than their uncertainty: check its scale"
+    )
 
 
 def describe_outlier(found: Outlier) -> str:

@@ -21,8 +21,18 @@ from projector.words.calibration_problems import CALIBRATION
 from projector.words.file_problems import TABLE_FILES
 from projector.words.job_problems import BELONGS, CUTS, DOUBTS, FILES, JOBS, MADE, Words
 from projector.words.measures import format_length, format_marks
+from projector.words.photograph_problems import PHOTOGRAPHS
 
-WORDS: Mapping[StrEnum, Words] = {**FILES, **JOBS, **CUTS, **DOUBTS, **MADE, **TABLE_FILES, **CALIBRATION}
+WORDS: Mapping[StrEnum, Words] = {
+    **FILES,
+    **JOBS,
+    **CUTS,
+    **DOUBTS,
+    **MADE,
+    **TABLE_FILES,
+    **CALIBRATION,
+    **PHOTOGRAPHS,
+}
 AnyProblem = Problem | CalibrationProblem
 
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from jobs.prints.photographs.measuring import measure
 from jobs.prints.photographs.opening import Photo
-from jobs.prints.photographs.refusals import PhotoRefused
+from jobs.prints.photographs.problems import PhotoRefused
 from tests.jobs.cutting.tilings import Tiling, settings
 from tests.jobs.prints.photographs.pictures import Blots, photograph
 
@@ -36,14 +36,14 @@ def main(seeds: int) -> None:
                     print(f"{setting.name} {kind.__name__} {seed}: {refused}")
                     continue
                 times.append(time.perf_counter() - begun)
-                laid, seen = found.laid, found.symmetry
+                lattice, seen = found.lattice, found.symmetry
                 errors = [
-                    laid.along / per_inch / setting.lattice.along - 1,
-                    laid.across / per_inch / setting.lattice.across - 1,
+                    lattice.along / per_inch / setting.lattice.along - 1,
+                    lattice.across / per_inch / setting.lattice.across - 1,
                 ]
                 truth = said(setting.top_to_bottom, setting.side_to_side, setting.half_turn)
                 answer = said(seen.top_to_bottom, seen.side_to_side, seen.half_turn)
-                drop_off = abs((laid.drop - setting.lattice.drop + 0.5) % 1 - 0.5)
+                drop_off = abs((lattice.drop - setting.lattice.drop + 0.5) % 1 - 0.5)
                 table[truth, answer] += 1
                 worst = max(map(abs, errors))
                 off.append(worst)
@@ -53,7 +53,7 @@ def main(seeds: int) -> None:
                     matches = [round(m.differs, 3) if m else None for m in (seen.down, seen.side, seen.turn)]
                     print(
                         f"{setting.name} drop {setting.lattice.drop:.2f} {kind.__name__} {seed}: {answer} "
-                        f"along {errors[0]:+.3%} across {errors[1]:+.3%} drop {laid.drop:.3f} {matches}"
+                        f"along {errors[0]:+.3%} across {errors[1]:+.3%} drop {lattice.drop:.3f} {matches}"
                     )
     names = sorted({name for pair in table for name in pair})
     print("truth \\ found".ljust(14), *names)

@@ -13,16 +13,16 @@ from collections import Counter
 
 from jobs.prints.photographs.measuring import measure
 from jobs.prints.photographs.opening import Photo
-from jobs.prints.photographs.refusals import PhotoRefused
+from jobs.prints.photographs.problems import PhotoRefused
 from tests.jobs.prints.photographs.random_prints import KINDS, Truth, random_print
 
 OUTCOMES = ("right", "right, second named", "second answer right", "refused", "wrong and unsure", "wrong and sure")
 SURE = 0.8
 
 
-def is_right(laid, truth: Truth) -> bool:
-    drop_off = abs((laid.drop - truth.drop + 0.5) % 1 - 0.5)
-    sizes = abs(laid.along / truth.along - 1), abs(laid.across / truth.across - 1)
+def is_right(lattice, truth: Truth) -> bool:
+    drop_off = abs((lattice.drop - truth.drop + 0.5) % 1 - 0.5)
+    sizes = abs(lattice.along / truth.along - 1), abs(lattice.across / truth.across - 1)
     return max(sizes) < 0.01 and drop_off < 0.02
 
 
@@ -32,12 +32,12 @@ def outcome(truth: Truth) -> tuple[str, str]:
         found = measure(Photo(truth.picture, truth.picture.shape[1::-1]))
     except PhotoRefused as refused:
         return "refused", str(refused)
-    laid = found.laid
-    sizes = f"{laid.along / truth.along:.3f} x {laid.across / truth.across:.3f}"
-    said = f"{sizes} drop {laid.drop:.3f} of {truth.drop:.3f} at {found.confidence:.0%}"
-    if is_right(laid, truth):
+    lattice = found.lattice
+    sizes = f"{lattice.along / truth.along:.3f} x {lattice.across / truth.across:.3f}"
+    said = f"{sizes} drop {lattice.drop:.3f} of {truth.drop:.3f} at {found.confidence:.0%}"
+    if is_right(lattice, truth):
         return ("right, second named" if found.second else "right"), said
-    if found.second and is_right(found.second.laid, truth):
+    if found.second and is_right(found.second.lattice, truth):
         return "second answer right", said
     return ("wrong and sure" if found.confidence >= SURE else "wrong and unsure"), said
 

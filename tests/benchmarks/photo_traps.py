@@ -11,7 +11,7 @@ from collections import Counter
 
 from jobs.prints.photographs.measuring import measure
 from jobs.prints.photographs.opening import Photo
-from jobs.prints.photographs.refusals import PhotoRefused
+from jobs.prints.photographs.problems import PhotoRefused
 from tests.jobs.cutting.tilings import Tiling, settings
 from tests.jobs.prints.photographs.pictures import Blots, photograph
 
@@ -27,7 +27,7 @@ def outcome(setting, kind, seed, other, noise):
     except PhotoRefused as refused:
         print(f"{setting.name} {kind.__name__} {seed}: {refused}")
         return "refused"
-    cells = found.laid.along * found.laid.across / per_inch**2 / setting.lattice.along / setting.lattice.across
+    cells = found.lattice.along * found.lattice.across / per_inch**2 / setting.lattice.along / setting.lattice.across
     if abs(cells - (2 if other else 1)) < 0.03:
         return "right, the other answer named" if found.second else "right"
     return "named as second answer" if found.second else "wrong"

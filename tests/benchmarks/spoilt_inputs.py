@@ -31,7 +31,7 @@ from jobs.io.reader import read_job
 from jobs.journal.events import BadLine, parse_journal
 from jobs.journal.file import JournalFile
 from jobs.prints.photographs.opening import open_photo
-from jobs.prints.photographs.refusals import PhotoRefused
+from jobs.prints.photographs.problems import PhotoRefused
 from projector.commands.main import lightchalk
 from projector.commands.shared.errors import PROGRAM_AT_FAULT, report
 from projector.files.measurements import read_marks, read_points, read_readings
@@ -40,7 +40,7 @@ from projector.files.table_file import Stored, read_stored, write_stored
 from projector.session.cutting.light import LAYER_NAMES
 from projector.session.keys import DEFAULT_KEYS, WRITTEN, keys_from
 from projector.simulated.rig import marks_of, rig_over
-from projector.words.wording import file_lines
+from projector.words.wording import file_lines, sentence
 
 ROOT = Path(__file__).parents[2]
 TOKENS = (
@@ -199,8 +199,9 @@ def verdict(read: Reader, path: Path) -> str:
             raise UnclearError(unclear) from refused
         return "refused"
     except PhotoRefused as refused:
-        if not (refused.what and refused.advice and str(refused).isprintable()):
-            raise UnclearError(str(refused)) from refused
+        said = [sentence(one) for one in refused.problems]
+        if not all(said) or not "".join(said).isprintable():
+            raise UnclearError(said) from refused
         return "refused"
     except BadLine as bad:
         if not bad.what or bad.line < 1:

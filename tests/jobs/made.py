@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
+from jobs.cutting.columns import seams
+from jobs.cutting.resolve import resolve
 from jobs.model.choices import Panels, Symmetry, Unit
 from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cuts import Cut, Edge, Hand, Placement, Side, Way
 from jobs.model.job import Allowances, Job
+from jobs.model.plan import PieceUse, Plan, Stop
+from jobs.model.resolved import ResolvedJob
+from jobs.model.schema import ZERO
 from jobs.model.window import RowRule, Window
+from jobs.ordering import Order, assumed, order
 
 Length = int | str | Fraction
 
@@ -47,3 +55,49 @@ def job(of: Cloth, *windows: Window, unit: Unit = Unit.INCH, **allowances: Lengt
 def whole_cuts(of: Cloth, lengths: list[Length]) -> Job:
     """One whole panel of one cut for each length, without allowances."""
     return job(of, *(window(f"Bay {number}", length, Panels.WHOLE) for number, length in enumerate(lengths, 1)))
+
+
+def cut_list(of: Job) -> tuple[Cut, ...]:
+    """All cuts of a job. Raises JobRefused with every problem of them."""
+    return resolve(of).sound().cuts
+
+
+def ordered(of: Job) -> Order:
+    """How much is bought for a job, in the dearest case where its print is not known."""
+    return order(assumed(of).resolved)
+
+
+def a_cut(of: Job, name: str, hand: Hand, length: Fraction, **more: Any) -> Cut:
+    """A cut of the whole cloth width of a job, upright on its first row and hemmed, unless told otherwise."""
+    window = of.windows[0].name
+    hem = of.allowances.side_hem
+    side = Side(of.cloth.selvedge + hem, hem)
+    plain = Cut(
+        name,
+        window,
+        hand,
+        panel=f"{window}, {hand}",
+        number=1,
+        of=1,
+        length=length,
+        across=(ZERO, of.cloth.width),
+        parted=(ZERO, of.cloth.width),
+        top_edge=Edge.FIRST,
+        leading_edge=Edge.NEAR,
+        way=Way.UPRIGHT,
+        handbook=length,
+        row=None,
+        phase=ZERO,
+        heading=of.allowances.heading,
+        hem=of.allowances.hem,
+        leading_side=side,
+        return_side=side,
+    )
+    return replace(plain, **more)
+
+
+def plan_of_placements(of: Job, placements: Sequence[Placement], stops: Sequence[Stop], use: PieceUse) -> Plan:
+    """A plan with these placements on its one piece, as if they were proved the shortest."""
+    cuts = tuple(placed.cut for placed in placements)
+    resolved = ResolvedJob(of, seams(of), cuts=cuts)
+    return Plan(resolved, cuts, tuple(placements), (use,), tuple(stops), use.used, use.used, True, ZERO, False)

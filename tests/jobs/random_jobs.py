@@ -8,12 +8,11 @@ from itertools import permutations
 
 from hypothesis import strategies as st
 
-from jobs.cutting import cut_list
 from jobs.model.choices import End, Panels
 from jobs.model.cloth import Cloth, Flaw, Piece
-from jobs.model.cuts import Cut, Way
+from jobs.model.cuts import Cut, Edge, Way
 from jobs.model.job import Job
-from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, job, window
+from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, cut_list, job, window
 
 MOST_CUTS = 5
 
@@ -82,5 +81,5 @@ def _next_on_row(cut: Cut, of: Cloth, at: Fraction) -> Fraction:
     first_row = of.pieces[0].first_row
     down = of.print.mirror_offset if of.print.top_towards is End.FIRST else -of.print.mirror_offset
     lands = first_row + 2 * down if cut.way is Way.TURNED else first_row
-    from_start = cut.row if cut.top_first else cut.length - cut.row
+    from_start = cut.row if cut.top_edge is Edge.FIRST else cut.length - cut.row
     return at + (lands - from_start - at) % of.repeat.along

@@ -6,15 +6,13 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.cutting import cut_list, panel_steps
 from jobs.model.choices import Hang, Panels, Symmetry
 from jobs.model.cloth import Cloth, Piece, Print, Repeat
 from jobs.model.cuts import Hand
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE
-from jobs.ordering import order
 from jobs.planning.planner import plan_job
-from tests.jobs.made import cloth, job, window
+from tests.jobs.made import cloth, cut_list, job, ordered, window
 
 F = Fraction
 
@@ -63,15 +61,7 @@ def test_six_half_drop_cuts_need_half_a_repeat_on_the_whole_order_at_most() -> N
     made = job(sheet, window("Bay", 250 * cm, hang=Hang.SAME, cuts=3), seam=F(1, 2))
     assert len({cut.row for cut in cut_list(made)}) == 2
     # The guaranteed length also holds a whole repeat so that the first cut can be placed wherever the piece begins.
-    assert order(made).guaranteed <= 6 * 270 * cm + 27 * cm / 2 + 27 * cm
-
-
-def test_each_length_is_to_be_matched_before_it_is_cut() -> None:
-    # J. W. Stephenson, Cutting and Draping, 1905 (Gutenberg 70586): the second length is matched before it is cut.
-    made = half_drop(100)
-    assert any(
-        "Match each length to the one before it before you cut it" in step for step in panel_steps(made, cut_list(made))
-    )
+    assert ordered(made).guaranteed <= 6 * 270 * cm + 27 * cm / 2 + 27 * cm
 
 
 def test_the_tops_of_half_drop_cuts_are_numbered_in_their_panel() -> None:
@@ -83,5 +73,5 @@ def test_the_tops_of_half_drop_cuts_are_numbered_in_their_panel() -> None:
 def test_what_is_bought_is_rounded_up_never_down() -> None:
     # C. Merrick and R. Day, The Encyclopaedia of Curtains, pp. 116-119: round up, never down.
     for length in range(1, 73):
-        bought = order(job(cloth(sold_by=F(9)), window("Bay", length, Panels.WHOLE))).buy
+        bought = ordered(job(cloth(sold_by=F(9)), window("Bay", length, Panels.WHOLE))).buy
         assert length <= bought < length + 9

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from jobs.prints.photographs.opening import Pixels
-from jobs.prints.photographs.peaks import Array
+from jobs.prints.photographs.opening import Array, Pixels
 from jobs.prints.photographs.plane import Plane
 
 MOST_CELLS = 900

@@ -5,17 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
-from jobs.prints.photographs.basis import PLAIN, PLAIN_ADVICE, first_basis
+from jobs.prints.photographs.basis import first_basis, likeness
 from jobs.prints.photographs.cells import MOST_CELLS, whole_cells
 from jobs.prints.photographs.following import Followed, follow
-from jobs.prints.photographs.level import inverse, mapped
 from jobs.prints.photographs.light import even_light
-from jobs.prints.photographs.opening import Photo, Pixels
-from jobs.prints.photographs.peaks import Array, likeness
-from jobs.prints.photographs.plane import Plane
-from jobs.prints.photographs.rectangle import largest_rectangle
-from jobs.prints.photographs.refusals import NoPrint
+from jobs.prints.photographs.opening import Array, Photo, Pixels
+from jobs.prints.photographs.plane import Plane, mapped
+from jobs.prints.photographs.problems import NoPrint, PhotoCode
 
 MIDDLES = (1.0, 0.6, 0.4)
 """Shares of the picture's sides in which the print is looked for, one after the other."""
@@ -60,7 +58,7 @@ def on_its_cloth(photo: Photo) -> tuple[Photo, Print]:
 def widened(plane: Plane, wide: Plane, middle: Array) -> Plane:
     """The lattice of ``plane``, or a multiple of the wide one that it is, as the wide one has it over all of the cloth;
     ``plane`` itself where they are not one."""
-    ratio = plane.steps_at(middle) @ inverse(wide.steps_at(middle))
+    ratio = plane.steps_at(middle) @ np.linalg.inv(wide.steps_at(middle))
     change = np.rint(ratio)
     if np.abs(ratio - change).max() > _SAME_STEP or not np.linalg.det(change):
         return plane
@@ -79,9 +77,9 @@ def _find(pixels: Pixels) -> Print:
     """The print as the whole picture (h, w, 3) shows it, or as its middle does."""
     channels = even_light(pixels)
     if float(channels.std(axis=(0, 1)).max()) < _PLAIN:
-        raise NoPrint(PLAIN, PLAIN_ADVICE)
+        raise NoPrint(PhotoCode.NO_PRINT_SEEN)
     high, wide = channels.shape[:2]
-    refused, best = NoPrint(PLAIN, PLAIN_ADVICE), None
+    refused, best = NoPrint(PhotoCode.NO_PRINT_SEEN), None
     for share in MIDDLES:
         y, x = (round(side * (1 - share) / 2) for side in (high, wide))
         part = channels if share == 1 else even_light(pixels[y : high - y, x : wide - x])
@@ -127,3 +125,23 @@ def _fills(found: Print) -> bool:
 
 def _area(followed: Followed) -> float:
     return abs(float(np.linalg.det(followed.plane.matrix[:2, :2]))) * len(followed.cells.numbers)
+
+
+def largest_rectangle(mask: NDArray[np.bool_]) -> tuple[int, int, int, int]:
+    """Left, top, right, bottom (the last two past the end) of the largest rectangle of true entries; 0 all for none.
+
+    Row by row, with the heights of the columns of true entries above it.
+    """
+    best, most = (0, 0, 0, 0), 0
+    heights = np.zeros(mask.shape[1], int)
+    for foot, row in enumerate(mask):
+        heights = np.where(row, heights + 1, 0)
+        waiting: list[tuple[int, int]] = []
+        for at, height in enumerate([*heights.tolist(), 0]):
+            begin = at
+            while waiting and waiting[-1][1] >= height:
+                begin, tall = waiting.pop()
+                if tall * (at - begin) > most:
+                    most, best = tall * (at - begin), (begin, foot + 1 - tall, at, foot + 1)
+            waiting.append((begin, height))
+    return best

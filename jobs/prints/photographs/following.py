@@ -7,9 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from jobs.prints.photographs.basis import vertex
 from jobs.prints.photographs.cells import MOST_CELLS, Cells, cut_out, grid_of, whole_cells
-from jobs.prints.photographs.opening import Pixels
-from jobs.prints.photographs.peaks import Array
+from jobs.prints.photographs.opening import Array, Pixels
 from jobs.prints.photographs.plane import Plane, fit_plane
 
 _FURTHEST = 0.3
@@ -109,8 +109,8 @@ def displacements(cells: Cells) -> tuple[Array, Array]:
             break
     i, j = np.divmod(top, second)
     each = np.arange(count)
-    di = _vertex(found[each, (i - 1) % first, j], here, found[each, (i + 1) % first, j])
-    dj = _vertex(found[each, i, (j - 1) % second], here, found[each, i, (j + 1) % second])
+    di = vertex(found[each, (i - 1) % first, j], here, found[each, (i + 1) % first, j])
+    dj = vertex(found[each, i, (j - 1) % second], here, found[each, i, (j + 1) % second])
     moved = np.stack([(i + di + first / 2) % first - first / 2, (j + dj + second / 2) % second - second / 2], 1)
     return moved / np.array([first, second]), np.where(kept, alike, 0.0)
 
@@ -124,9 +124,3 @@ def _power(spectra: NDArray[np.complexfloating], second: int) -> Array:
     points = spectra.shape[1] * second
     power: Array = (np.abs(spectra) ** 2 * weight[None, None, :, None]).sum((1, 2, 3)) / points
     return power
-
-
-def _vertex(before: Array, here: Array, after: Array) -> Array:
-    bend = before + after - 2 * here
-    flat = bend > -1e-15
-    return np.where(flat, 0.0, np.clip((before - after) / np.where(flat, -1.0, 2 * bend), -0.5, 0.5))

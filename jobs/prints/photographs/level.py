@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jobs.prints.photographs.peaks import Array
+from jobs.prints.photographs.opening import Array
+from jobs.prints.photographs.plane import mapped
 
 USUAL_FOCAL_MM = 27.0
 """Of a telephone's camera, as on film of 24 x 36 mm, where the file does not tell."""
-USUAL_DOUBT = 0.15
-TOLD_DOUBT = 0.03
+USUAL_ERROR = 0.15
+TOLD_ERROR = 0.03
 _FILM_DIAGONAL_MM = 43.2666
 
 
@@ -22,7 +23,7 @@ class View:
 
     size: tuple[int, int]
     focal_px: float
-    focal_doubt: float
+    focal_error: float
     given: Array | None = None
 
     @property
@@ -33,8 +34,8 @@ class View:
 
 def view_of(size: tuple[int, int], focal_mm: float | None, given: Array | None = None) -> View:
     """The view of a picture of this (width, height); ``focal_mm`` as on film of 24 x 36 mm, when the file tells it."""
-    doubt = USUAL_DOUBT if focal_mm is None else TOLD_DOUBT
-    return View(size, (focal_mm or USUAL_FOCAL_MM) / _FILM_DIAGONAL_MM * float(np.hypot(*size)), doubt, given)
+    error = USUAL_ERROR if focal_mm is None else TOLD_ERROR
+    return View(size, (focal_mm or USUAL_FOCAL_MM) / _FILM_DIAGONAL_MM * float(np.hypot(*size)), error, given)
 
 
 def levelled(matrix: Array, view: View, focal_px: float | None = None) -> Array:
@@ -61,15 +62,3 @@ def levelled(matrix: Array, view: View, focal_px: float | None = None) -> Array:
     back[:2, 2] = view.middle - mapped(level, view.middle)
     level = back @ level
     return level / level[2, 2]
-
-
-def inverse(matrix: Array) -> Array:
-    """The map back."""
-    return np.asarray(np.linalg.inv(matrix), np.float64)
-
-
-def mapped(matrix: Array, points: Array) -> Array:
-    """Images (..., 2) of points (..., 2) under a map (3, 3)."""
-    lifted = points @ matrix[:, :2].T + matrix[:, 2]
-    image: Array = lifted[..., :2] / lifted[..., 2:]
-    return image

@@ -6,17 +6,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jobs.prints.photographs.basis import PLAIN_ADVICE
+from jobs.model.problems import Problem
 from jobs.prints.photographs.cells import MOST_CELLS, Cells, cut_out, whole_cells
 from jobs.prints.photographs.finding import on_its_cloth, region_of, widened
 from jobs.prints.photographs.following import Followed, alike_ones
-from jobs.prints.photographs.laid import Laid, lay
+from jobs.prints.photographs.lattice import Lattice, lattice_of
 from jobs.prints.photographs.level import View, view_of
-from jobs.prints.photographs.opening import Photo, Pixels
-from jobs.prints.photographs.peaks import Array
+from jobs.prints.photographs.multiples import Reading, readings_of
+from jobs.prints.photographs.opening import Array, Photo, Pixels
 from jobs.prints.photographs.plane import Plane
-from jobs.prints.photographs.readings import Reading, readings_of
-from jobs.prints.photographs.refusals import NoPrint
+from jobs.prints.photographs.problems import NoPrint, PhotoCode
 from jobs.prints.photographs.symmetry import Found, symmetry_of
 
 COARSE_PIXELS = 420_000
@@ -31,7 +30,7 @@ class Second:
     """Another answer that is not out of the question: where every other motif differs by ``share`` of the contrast, the
     repeat is the larger one, else the smaller."""
 
-    laid: Laid
+    lattice: Lattice
     larger: bool
     share: float
     seen_twice: bool = True
@@ -43,7 +42,7 @@ class Measurement:
     the steps ``cell`` (2, 2) of the lattice; ``repeats`` of the picture are like the mean one.
     ``region`` is what was looked at: left, top, right, bottom in pixels of the file."""
 
-    laid: Laid
+    lattice: Lattice
     symmetry: Found
     columns: int
     cell: Array
@@ -52,7 +51,7 @@ class Measurement:
     mean: Pixels
     slanted: bool
     second: Second | None
-    notices: tuple[str, ...]
+    notices: tuple[Problem, ...]
     view: View
     region: tuple[float, float, float, float]
 
@@ -73,25 +72,25 @@ def measure(photo: Photo, level: Array | None = None) -> Measurement:
         plane = chosen.plane
         if seen.wide is not None:
             plane = widened(plane, seen.wide.plane, np.array([channels.shape[1], channels.shape[0]]) / 2)
-        laid = _laid(plane, photo, view)
-        columns, cell = _rectangle(laid)
-        cells = _conventional(channels, laid, cell, columns)
+        lattice = _lattice(plane, photo, view)
+        columns, cell = _rectangle(lattice)
+        cells = _conventional(channels, lattice, cell, columns)
         if len(cells.numbers) >= LEAST_REPEATS:
             break
         if not sound:
-            raise NoPrint("fewer than two whole repeats are in the picture", PLAIN_ADVICE)
-    found = symmetry_of(cells.mean, _noise(cells), columns, laid.drop in (0.0, 0.5))
+            raise NoPrint(PhotoCode.FEWER_THAN_TWO)
+    found = symmetry_of(cells.mean, _noise(cells), columns, lattice.drop in (0.0, 0.5))
     second = _second(chain, chosen, photo, view)
-    repeats = _repeats(seen.wide or chosen.followed, laid, channels)
+    repeats = _repeats(seen.wide or chosen.followed, lattice, channels)
     return Measurement(
-        laid=laid,
+        lattice=lattice,
         symmetry=found,
         columns=columns,
         cell=cell,
         repeats=repeats,
         confidence=_confidence(cells, found, second, repeats),
         mean=cells.mean,
-        slanted=level is None and bool(np.abs(laid.plane.matrix[2, :2]).max() > 0),
+        slanted=level is None and bool(np.abs(lattice.plane.matrix[2, :2]).max() > 0),
         second=second,
         notices=photo.notices,
         view=view,
@@ -99,13 +98,11 @@ def measure(photo: Photo, level: Array | None = None) -> Measurement:
     )
 
 
-def _laid(plane: Plane, photo: Photo, view: View) -> Laid:
-    laid = lay(plane, photo.to_file, view)
-    if laid is None:
-        raise NoPrint(
-            "no direction of the print is near to upright", "turn the picture so that the selvedge is upright"
-        )
-    return laid
+def _lattice(plane: Plane, photo: Photo, view: View) -> Lattice:
+    lattice = lattice_of(plane, photo.to_file, view)
+    if lattice is None:
+        raise NoPrint(PhotoCode.NOT_UPRIGHT)
+    return lattice
 
 
 def _second(chain: list[Reading], chosen: Reading, photo: Photo, view: View) -> Second | None:
@@ -113,25 +110,25 @@ def _second(chain: list[Reading], chosen: Reading, photo: Photo, view: View) -> 
     at = chain.index(chosen)
     if at + 1 < len(chain):
         larger = chain[at + 1]
-        laid = lay(larger.plane, photo.to_file, view)
-        return Second(laid, True, larger.share, larger.followed is None) if laid else None
+        lattice = lattice_of(larger.plane, photo.to_file, view)
+        return Second(lattice, True, larger.share, larger.followed is None) if lattice else None
     if at and chosen.share < HARDLY_SURE_SHARE:
-        laid = lay(chain[at - 1].plane, photo.to_file, view)
-        return Second(laid, False, chosen.share) if laid else None
+        lattice = lattice_of(chain[at - 1].plane, photo.to_file, view)
+        return Second(lattice, False, chosen.share) if lattice else None
     return None
 
 
-def _rectangle(laid: Laid) -> tuple[int, Array]:
+def _rectangle(lattice: Lattice) -> tuple[int, Array]:
     """How many columns wide the cell is, and its sides (2, 2) in steps: a rectangle where the drop allows."""
-    if laid.drop == 0.5:
-        return 2, np.array([(1, 0), (-round(2 * laid.raw_drop), 2)], float)
-    if laid.drop == 0:
-        return 1, np.array([(1, 0), (-round(laid.raw_drop), 1)], float)
+    if lattice.drop == 0.5:
+        return 2, np.array([(1, 0), (-round(2 * lattice.raw_drop), 2)], float)
+    if lattice.drop == 0:
+        return 1, np.array([(1, 0), (-round(lattice.raw_drop), 1)], float)
     return 1, np.eye(2)
 
 
-def _conventional(channels: Pixels, laid: Laid, cell: Array, columns: int) -> Cells:
-    plane = laid.plane.through(cell)
+def _conventional(channels: Pixels, lattice: Lattice, cell: Array, columns: int) -> Cells:
+    plane = lattice.plane.through(cell)
     numbers = whole_cells(plane, channels.shape[:2])[:MOST_LAID]
     middle = np.array([channels.shape[1], channels.shape[0]]) / 2
     lengths = np.hypot(*plane.steps_at(middle).T)
@@ -143,11 +140,11 @@ def _conventional(channels: Pixels, laid: Laid, cell: Array, columns: int) -> Ce
     return Cells(numbers[like], cells.values[like])
 
 
-def _repeats(followed: Followed, laid: Laid, channels: Pixels) -> int:
+def _repeats(followed: Followed, lattice: Lattice, channels: Pixels) -> int:
     """How many repeats in the picture are like the mean one."""
-    whole = len(whole_cells(laid.plane, channels.shape[:2]))
+    whole = len(whole_cells(lattice.plane, channels.shape[:2]))
     seen = len(followed.cells.numbers)
-    times = float(np.linalg.det(laid.plane.matrix[:2, :2]) / np.linalg.det(followed.plane.matrix[:2, :2]))
+    times = float(np.linalg.det(lattice.plane.matrix[:2, :2]) / np.linalg.det(followed.plane.matrix[:2, :2]))
     return max(1, round(seen / abs(times))) if seen < MOST_CELLS else whole
 
 

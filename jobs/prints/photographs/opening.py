@@ -9,9 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from jobs.model.problems import Problem, problem
 from jobs.prints.photographs.picture_file import picture_file
-from jobs.prints.photographs.refusals import PhotoRefused
+from jobs.prints.photographs.problems import PhotoCode, PhotoRefused
 
+Array = NDArray[np.float64]
 Pixels = NDArray[np.float32]
 Box = tuple[int, int, int, int]
 
@@ -77,14 +79,14 @@ class Photo:
     size: tuple[int, int]
     reduction: tuple[float, float] = (1.0, 1.0)
     origin: tuple[float, float] = (0.0, 0.0)
-    notices: tuple[str, ...] = ()
+    notices: tuple[Problem, ...] = ()
     focal_mm: float | None = None
     """Focal length as on film of 24 x 36 mm, where the file tells it."""
-    bent: NDArray[np.float64] | None = None
+    bent: Array | None = None
     """Map (3, 3) to places of the file, where it is more than a reduction."""
 
     @property
-    def to_file(self) -> NDArray[np.float64]:
+    def to_file(self) -> Array:
         """The map (3, 3) from places here to those of the file."""
         if self.bent is not None:
             return self.bent
@@ -125,7 +127,7 @@ def _read(
         raise _too_small(least_side)
     notices = []
     if getattr(image, "is_animated", False) and image.format != "MPO":
-        notices.append("The file holds several pictures; only the first is measured.")
+        notices.append(problem((), PhotoCode.FIRST_OF_SEVERAL))
     focal = _focal(image)
     turn = _TURNS.get(image.getexif().get(_ORIENTATION, 1), Turn())
     size = turn.size(*image.size)
@@ -152,9 +154,9 @@ def _read(
 
 
 def _too_small(least_side: int) -> PhotoRefused:
+    for_a_print = least_side == LEAST_SIDE
     return PhotoRefused(
-        "the picture is too small to show a print" if least_side == LEAST_SIDE else "the picture is too small",
-        f"give one of {least_side} pixels or more a side",
+        PhotoCode.TOO_SMALL_FOR_A_PRINT if for_a_print else PhotoCode.TOO_SMALL_A_PICTURE, least=least_side
     )
 
 
@@ -168,7 +170,7 @@ def _whole(crop: tuple[float, float, float, float], size: tuple[int, int]) -> Bo
     left, top = max(0, int(crop[0])), max(0, int(crop[1]))
     right, bottom = min(size[0], int(crop[2])), min(size[1], int(crop[3]))
     if right - left < LEAST_SIDE or bottom - top < LEAST_SIDE:
-        raise PhotoRefused("hardly anything is left inside the crop", "give left,top,right,bottom in pixels")
+        raise PhotoRefused(PhotoCode.NOTHING_IN_CROP)
     return left, top, right, bottom
 
 
@@ -200,7 +202,7 @@ def _brightest(image: Image.Image) -> float:
         return 65535.0
     low, high = (float(edge) for edge in image.getextrema())  # type: ignore[arg-type]
     if not (np.isfinite(low) and np.isfinite(high)):
-        raise PhotoRefused("the picture holds numbers that are no brightness", "save it as a PNG or JPEG")
+        raise PhotoRefused(PhotoCode.NO_BRIGHTNESS)
     whites = (65535.0, 2.0**32 - 1) if image.mode.startswith("I") else (1.0, 255.0, 65535.0)
     return next((white for white in whites if high <= white), high)
 
@@ -210,7 +212,7 @@ def _numbers(strip: Image.Image, brightest: float) -> Pixels:
     if strip.mode.startswith(("I", "F")):
         deep = np.asarray(strip, dtype=np.float32) / np.float32(brightest)
         if np.isnan(deep).any():
-            raise PhotoRefused("the picture holds numbers that are no brightness", "save it as a PNG or JPEG")
+            raise PhotoRefused(PhotoCode.NO_BRIGHTNESS)
         return np.repeat(np.clip(deep, 0, 1)[..., None], 3, 2)
     if strip.mode in ("RGBA", "LA", "PA", "RGBa", "La") or "transparency" in strip.info:
         strip = strip.convert("RGBA")

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from jobs.model.choices import Symmetry
-from jobs.prints.photographs.level import inverse, mapped
 from jobs.prints.photographs.measuring import Measurement
-from jobs.prints.photographs.peaks import Array
+from jobs.prints.photographs.opening import Array
+from jobs.prints.photographs.plane import mapped
 
 TOLD_FROM = 0.004
 """Of a repeat: how far a mirror line must lie from a row to be told from one through it."""
@@ -31,22 +31,21 @@ class Origin:
 
 def origin_of(found: Measurement, row_px: tuple[float, float] | None = None) -> Origin:
     """The origin at ``row_px``, a place of the file; else on the mirror lines, or in the centre of the half-turn."""
-    laid, seen = found.laid, found.symmetry
+    lattice, seen = found.lattice, found.symmetry
     down = seen.down.place[0] if seen.down and seen.top_to_bottom is not Symmetry.NONE else None
     side = seen.side.place[1] if seen.side and seen.side_to_side is not Symmetry.NONE else None
     cell = found.cell
     if row_px is not None:
-        place = mapped(inverse(laid.in_file), np.array(row_px, float))
+        place = mapped(np.linalg.inv(lattice.in_file), np.array(row_px, float))
     else:
         turn = seen.turn.place if seen.half_turn else (0.0, 0.0)
         place = np.array([turn[0] if down is None else down, turn[1] if side is None else side]) @ cell
-        place = place + np.rint(mapped(inverse(laid.in_file), found.view.middle) - place)
-    shares = place @ inverse(cell)
-    along = None if down is None else float((down - shares[0]) % 0.5) * laid.along
-    across = None if side is None else float((side - shares[1]) % 0.5) * laid.across * found.columns
-    return Origin(
-        place, mapped(laid.in_file, place), _settled(along, laid.along), _settled(across, laid.across * found.columns)
-    )
+        place = place + np.rint(mapped(np.linalg.inv(lattice.in_file), found.view.middle) - place)
+    shares = place @ np.linalg.inv(cell)
+    along = None if down is None else float((down - shares[0]) % 0.5) * lattice.along
+    across = None if side is None else float((side - shares[1]) % 0.5) * lattice.across * found.columns
+    wide = lattice.across * found.columns
+    return Origin(place, mapped(lattice.in_file, place), _settled(along, lattice.along), _settled(across, wide))
 
 
 def _settled(value: float | None, repeat: float) -> float | None:

@@ -14,7 +14,8 @@ from typing import BinaryIO
 
 from PIL import Image
 
-from jobs.prints.photographs.refusals import PhotoRefused
+from jobs.model.problems import Code
+from jobs.prints.photographs.problems import PhotoCode, PhotoRefused
 
 MOST_PIXELS = 100_000_000
 MOST_WEBP_PIXELS = 40_000_000
@@ -22,10 +23,8 @@ MOST_WEBP_PIXELS = 40_000_000
 MOST_BYTES = 1 << 30
 MOST_SCANS = 60
 """Of a JPEG: each goes over the whole picture; those that cameras and programs write have about ten."""
-KINDS_SAID = "give a PNG, JPEG, TIFF or WebP file"
-_SMALLER = "save it smaller"
 
-# A library's own words are not for the person: what went wrong is said below.
+# A library's own words are not for the person: what went wrong is told by ours.
 logging.getLogger("PIL").addHandler(logging.NullHandler())
 
 
@@ -44,9 +43,9 @@ def picture_file(path: Path) -> Iterator[Image.Image]:
                 _check_size(image.width, image.height)
                 yield image
     except FileNotFoundError:
-        raise PhotoRefused("there is no such file", "check the name and the folder") from None
+        raise PhotoRefused(Code.NO_SUCH_FILE) from None
     except PermissionError:
-        raise PhotoRefused("it may not be read", "check who may read it") from None
+        raise PhotoRefused(PhotoCode.MAY_NOT_BE_READ) from None
     except (Image.DecompressionBombError, MemoryError):
         raise _too_large() from None
     except PhotoRefused:
@@ -54,7 +53,7 @@ def picture_file(path: Path) -> Iterator[Image.Image]:
     except (OSError, ValueError, SyntaxError, EOFError, LookupError, TypeError, ArithmeticError, AttributeError,
             struct.error, RuntimeError, AssertionError):  # fmt: skip
         # Whatever a decoder trips over in a picture that was torn or tampered with.
-        raise PhotoRefused("the picture is broken", "copy it from the camera again or take another") from None
+        raise PhotoRefused(PhotoCode.BROKEN_PICTURE) from None
 
 
 @contextmanager
@@ -89,7 +88,7 @@ def _regular(path: Path) -> Iterator[BinaryIO]:
         if not stat.S_ISREG(told.st_mode):
             raise _no_file(folder=stat.S_ISDIR(told.st_mode))
         if told.st_size > MOST_BYTES:
-            raise PhotoRefused("the file is larger than 1 GB", _SMALLER)
+            raise PhotoRefused(PhotoCode.OVER_A_GIGABYTE)
         with os.fdopen(handle, "rb", closefd=False) as file:
             yield file
     finally:
@@ -97,8 +96,7 @@ def _regular(path: Path) -> Iterator[BinaryIO]:
 
 
 def _no_file(*, folder: bool = True) -> PhotoRefused:
-    what = "this is a folder" if folder else "this is no file but a pipe or a device"
-    return PhotoRefused(what, "give the name of a picture file")
+    return PhotoRefused(PhotoCode.FOLDER if folder else PhotoCode.PIPE)
 
 
 def _kind(file: BinaryIO) -> str:
@@ -115,7 +113,7 @@ def _kind(file: BinaryIO) -> str:
     if head.startswith(b"RIFF") and head[8:12] == b"WEBP":
         _check_size(*_webp_size(head), MOST_WEBP_PIXELS)
         return "WEBP"
-    raise PhotoRefused("this is not a picture" + (" that is read here" if head else ""), KINDS_SAID)
+    raise PhotoRefused(PhotoCode.NOT_A_PICTURE if head else PhotoCode.EMPTY_PICTURE)
 
 
 def _recognised(file: BinaryIO, kind: str) -> Image.Image:
@@ -125,8 +123,7 @@ def _recognised(file: BinaryIO, kind: str) -> Image.Image:
         raise
     except Exception:
         # Its first bytes are right, what follows is torn, or of a sort that is not decoded, such as colours as floats.
-        name = "WebP" if kind == "WEBP" else kind
-        raise PhotoRefused(f"this {name} file cannot be read", "save it anew, as a PNG or JPEG") from None
+        raise PhotoRefused(PhotoCode.KIND_NOT_READ, kind="WebP" if kind == "WEBP" else kind) from None
 
 
 def _check_size(wide: int, high: int, most: int = MOST_PIXELS) -> None:
@@ -135,8 +132,8 @@ def _check_size(wide: int, high: int, most: int = MOST_PIXELS) -> None:
 
 
 def _too_large(most: int = MOST_PIXELS) -> PhotoRefused:
-    kind = "" if most == MOST_PIXELS else ", too many for a WebP"
-    return PhotoRefused(f"the picture has more than {most // 1_000_000} million pixels{kind}", _SMALLER)
+    code = PhotoCode.TOO_MANY_PIXELS if most == MOST_PIXELS else PhotoCode.TOO_MANY_FOR_WEBP
+    return PhotoRefused(code, millions=most // 1_000_000)
 
 
 def _check_scans(file: BinaryIO) -> None:
@@ -146,7 +143,7 @@ def _check_scans(file: BinaryIO) -> None:
         last = block[-1:] if block.endswith(b"\xff") else b""
     file.seek(0)
     if scans > MOST_SCANS:
-        raise PhotoRefused("this JPEG file is put together from too many layers", "save it anew, as a PNG or JPEG")
+        raise PhotoRefused(PhotoCode.TOO_MANY_LAYERS)
 
 
 def _webp_size(head: bytes) -> tuple[int, int]:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-from jobs.prints.photographs.peaks import Array
+from jobs.prints.photographs.opening import Array
 
 LEAST_FOR_PERSPECTIVE = 9
 SURE = 4.0
@@ -15,11 +17,11 @@ SURE = 4.0
 
 @dataclass(frozen=True)
 class Plane:
-    """``matrix`` (3, 3) takes (steps of the first kind, of the second, 1) to pixels; ``doubt`` (8, 8) is the covariance
+    """``matrix`` (3, 3) takes (steps of the first kind, of the second, 1) to pixels; ``covariance`` (8, 8) is that
     of its first eight entries, the ninth being 1."""
 
     matrix: Array
-    doubt: Array
+    covariance: Array
 
     @classmethod
     def straight(cls, origin: Array, steps: Array) -> Plane:
@@ -39,7 +41,7 @@ class Plane:
 
     def places(self, pixels: Array) -> Array:
         """Places (..., 2) in steps of pixels (..., 2)."""
-        return Plane(np.linalg.inv(self.matrix).astype(float), self.doubt).pixels(pixels)
+        return Plane(np.linalg.inv(self.matrix).astype(float), self.covariance).pixels(pixels)
 
     def steps_at(self, pixel: Array) -> Array:
         """The two steps (2, 2), one a row, in pixels, as they are at a pixel (2,)."""
@@ -49,17 +51,22 @@ class Plane:
         """The same map from other steps: whole numbers ``change`` (2, 2), each row a new step in old ones."""
         wide = np.eye(3)
         wide[:2, :2] = change.T
-        big = np.zeros((8, 8))
         flat = np.kron(np.eye(3), wide.T)[:8, :8]
-        big[:] = flat @ self.doubt @ flat.T
-        return Plane(self.matrix @ wide, big)
+        return Plane(self.matrix @ wide, flat @ self.covariance @ flat.T)
 
     def moved(self, by: Array) -> Plane:
         """The same map to pixels counted from a place further left and up by ``by`` (2,)."""
         shift = np.eye(3)
         shift[:2, 2] = by
         flat = np.kron(shift, np.eye(3))[:8, :8]
-        return Plane(shift @ self.matrix, flat @ self.doubt @ flat.T)
+        return Plane(shift @ self.matrix, flat @ self.covariance @ flat.T)
+
+
+def mapped(matrix: NDArray[np.floating[Any]], points: Array) -> Array:
+    """Images (..., 2) of points (..., 2) under a map (3, 3)."""
+    lifted = points @ matrix[:, :2].T + matrix[:, 2]
+    image: Array = lifted[..., :2] / lifted[..., 2:]
+    return image
 
 
 def steps_of(matrix: Array, place: Array) -> Array:
@@ -73,14 +80,14 @@ def steps_of(matrix: Array, place: Array) -> Array:
 def fit_plane(places: Array, pixels: Array, start: Plane) -> tuple[Plane, Array]:
     """The plane through places (n, 2) in steps seen at pixels (n, 2), and how far each is off, (n,) pixels.
 
-    Perspective is fitted where the points are many and show it beyond doubt. Gauss-Newton from ``start``.
+    Perspective is fitted where the points are many and plainly show it. Gauss-Newton from ``start``.
     """
     straight = _solve(places, pixels, _flattened(start), 6)
     if len(places) < LEAST_FOR_PERSPECTIVE:
         return straight
     slanted = _solve(places, pixels, straight[0], 8)
-    terms, doubt = slanted[0].matrix[2, :2], slanted[0].doubt[6:, 6:]
-    sure = float(terms @ np.linalg.pinv(doubt) @ terms) > 2 * SURE**2
+    terms, spread = slanted[0].matrix[2, :2], slanted[0].covariance[6:, 6:]
+    sure = float(terms @ np.linalg.pinv(spread) @ terms) > 2 * SURE**2
     return slanted if sure else straight
 
 
@@ -105,9 +112,9 @@ def _solve(places: Array, pixels: Array, start: Plane, terms: int) -> tuple[Plan
     rows = _slopes(places, pixels - off, matrix)[:, :, :terms][kept].reshape(-1, terms)
     free = max(1, rows.shape[0] - terms)
     spread = float((off[kept] ** 2).sum()) / free
-    doubt = np.zeros((8, 8))
-    doubt[:terms, :terms] = np.linalg.pinv(rows.T @ rows) * max(spread, 1e-6)
-    return Plane(matrix, doubt), np.hypot(off[:, 0], off[:, 1])
+    covariance = np.zeros((8, 8))
+    covariance[:terms, :terms] = np.linalg.pinv(rows.T @ rows) * max(spread, 1e-6)
+    return Plane(matrix, covariance), np.hypot(off[:, 0], off[:, 1])
 
 
 def _slopes(places: Array, seen: Array, matrix: Array) -> Array:

@@ -16,10 +16,11 @@ from jobs.prints.photographs.mean_tile import mean_tile
 from jobs.prints.photographs.measuring import Measurement
 from jobs.prints.photographs.opening import Photo, open_photo, upright_size
 from jobs.prints.photographs.origin import Origin, origin_of
-from jobs.prints.photographs.refusals import PhotoRefused
+from jobs.prints.photographs.problems import PhotoRefused
 from jobs.prints.photographs.scale import Scale
 from projector.commands.measuring.scale import GivenScale, Pixel, Side, rectangle, scale_of, sides_of
 from projector.commands.shared.errors import InputAtFault
+from projector.words.wording import sentence
 
 SHOWN_PIXELS = 1_600_000
 _EDGE_SHARE = 0.01
@@ -38,15 +39,15 @@ class MeasuredPhoto:
     @property
     def sized(self) -> Sized:
         """In inches, the uncertainty of the scale included."""
-        laid, seen = self.found.laid, self.found.symmetry
-        along, across = laid.along / self.scale.per_inch, laid.across / self.scale.per_inch
+        lattice, seen = self.found.lattice, self.found.symmetry
+        along, across = lattice.along / self.scale.per_inch, lattice.across / self.scale.per_inch
         return Sized(
             along_in=along,
-            along_doubt_in=hypot(laid.along_doubt / self.scale.per_inch, along * self.scale.doubt),
+            along_error_in=hypot(lattice.along_error / self.scale.per_inch, along * self.scale.error),
             across_in=across,
-            across_doubt_in=hypot(laid.across_doubt / self.scale.per_inch, across * self.scale.doubt),
-            drop=laid.drop,
-            drop_doubt=laid.drop_doubt,
+            across_error_in=hypot(lattice.across_error / self.scale.per_inch, across * self.scale.error),
+            drop=lattice.drop,
+            drop_error=lattice.drop_error,
             symmetry=(seen.top_to_bottom, seen.side_to_side, seen.half_turn),
             confidence=self.found.confidence,
         )
@@ -60,7 +61,7 @@ class MeasuredPhoto:
     def tile(self) -> NDArray[np.uint8]:
         """The mean repeat."""
         cloth = open_photo(self.path, SHOWN_PIXELS, crop=self.found.region)
-        return mean_tile(cloth, self.found.laid, self.origin.place)
+        return mean_tile(cloth, self.found.lattice, self.origin.place)
 
 
 def measured_photo(
@@ -77,7 +78,7 @@ def measured_photo(
         )
         scale = scale_of(path, found, given, marked, sides)
     except PhotoRefused as refused:
-        raise InputAtFault(f"{path}: {refused.what}; {refused.advice}") from None
+        raise InputAtFault(f"{path}: {sentence(refused.problems[0])}") from None
     except ValueError:
         raise InputAtFault(f"{path}: the two points lie in one place of the cloth; give two apart") from None
     return MeasuredPhoto(path, found, scale, origin_of(found, row), box)

@@ -9,49 +9,52 @@ from typing import Any
 from jobs.io.measured import drop_text
 from jobs.model.choices import Symmetry
 from jobs.prints.photographs.combining import Combined
+from jobs.prints.photographs.scale import Source
 from projector.commands.measuring.photo import MeasuredPhoto
+from projector.words.findings import describe_disagreement, describe_scale
+from projector.words.wording import sentence
 
 NAMES = {"top_to_bottom": "top to bottom", "side_to_side": "side to side", "half_turn": "half a turn"}
 
 
 def document(best: MeasuredPhoto, together: Combined, paths: Sequence[Path]) -> dict[str, Any]:
     """What ``measure --json`` prints."""
-    found, laid, per_inch, sized = best.found, best.found.laid, best.scale.per_inch, together.sized
+    found, lattice, per_inch, sized = best.found, best.found.lattice, best.scale.per_inch, together.sized
     second = found.second
     return {
         "along_in": sized.along_in,
         "across_in": sized.across_in,
-        "drop": laid.drop,
-        "angle_deg": laid.angle_deg,
+        "drop": lattice.drop,
+        "angle_deg": lattice.angle_deg,
         "symmetry": {
             "top_to_bottom": found.symmetry.top_to_bottom,
             "side_to_side": found.symmetry.side_to_side,
             "half_turn": found.symmetry.half_turn,
         },
         "confidence": found.confidence,
-        "along_uncertainty_in": sized.along_doubt_in,
-        "across_uncertainty_in": sized.across_doubt_in,
-        "drop_uncertainty": laid.drop_doubt,
+        "along_uncertainty_in": sized.along_error_in,
+        "across_uncertainty_in": sized.across_error_in,
+        "drop_uncertainty": lattice.drop_error,
         "repeats": found.repeats,
         "slanted": found.slanted,
         "mirror_offset_in": _inches(best.origin.mirror_along, per_inch),
         "mirror_offset_across_in": _inches(best.origin.mirror_across, per_inch),
         "row_at_px": [float(best.origin.pixel[0]), float(best.origin.pixel[1])],
         "pixels_per_inch": per_inch,
-        "scale_uncertainty": best.scale.doubt,
-        "scale_from": best.scale.source,
+        "scale_uncertainty": best.scale.error,
+        "scale_from": describe_scale(best.scale),
         "larger_repeat_possible": second is not None and second.larger,
         "second": None if second is None else {
-            "along_in": second.laid.along / per_inch,
-            "across_in": second.laid.across / per_inch,
-            "drop": second.laid.drop,
+            "along_in": second.lattice.along / per_inch,
+            "across_in": second.lattice.across / per_inch,
+            "drop": second.lattice.drop,
             "larger": second.larger,
             "motifs_differ": second.share,
         },
         "close": list(found.symmetry.close),
         "pictures": [str(path) for path in paths],
-        "disagreements": list(together.disagreements),
-        "notices": list(found.notices),
+        "disagreements": [describe_disagreement(one) for one in together.disagreements],
+        "notices": [f"{sentence(one)}." for one in found.notices],
     }  # fmt: skip
 
 
@@ -67,7 +70,7 @@ def lines(best: MeasuredPhoto, found: dict[str, Any]) -> Iterator[str]:
     yield f"Rows and columns are counted from the place {x:.0f},{y:.0f} of the picture"
     yield (
         f"Scale: {found['pixels_per_inch']:.2f} pixels an inch, from {found['scale_from']}"
-        if found["scale_from"] != "four corners"
+        if best.scale.source is not Source.CORNERS
         else "Scale: from the four corners"
     )
     yield f"{found['repeats']} repeats were laid on each other; confidence {found['confidence']:.0%}"

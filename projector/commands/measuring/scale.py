@@ -60,7 +60,7 @@ class Rectangle:
 
     corners: Array
     level: Array
-    doubt: float
+    error: float
 
 
 def rectangle(given: GivenScale) -> Rectangle | None:
@@ -70,7 +70,7 @@ def rectangle(given: GivenScale) -> Rectangle | None:
     import numpy as np
 
     from calibration.homography import BeyondHorizon, estimate
-    from jobs.prints.photographs.scale import MARK_DOUBT_PX
+    from jobs.prints.photographs.scale import MARK_ERROR_PX
 
     marked = np.array(given.corners, float)
     around = marked - marked.mean(0)
@@ -85,7 +85,7 @@ def rectangle(given: GivenScale) -> Rectangle | None:
     except BeyondHorizon:
         raise click.UsageError("the four corners must be those of one rectangle") from None
     shortest = float(np.hypot(*sides.T).min())
-    return Rectangle(marked, np.asarray(level / level[2, 2], np.float64), MARK_DOUBT_PX / shortest)
+    return Rectangle(marked, np.asarray(level / level[2, 2], np.float64), MARK_ERROR_PX / shortest)
 
 
 def scale_of(
@@ -95,19 +95,19 @@ def scale_of(
     from jobs.prints.photographs import scale
 
     if given.pixels_per_inch is not None:
-        return scale.Scale(given.pixels_per_inch, 0.0, "pixels per inch")
+        return scale.Scale(given.pixels_per_inch, 0.0, scale.Source.PIXELS_PER_INCH)
     if marked is not None:
-        return scale.Scale(1.0, marked.doubt, "four corners")
+        return scale.Scale(1.0, marked.error, scale.Source.CORNERS)
     if given.points is not None and given.distance is not None:
-        return scale.between_points(found.laid, *given.points, given.distance)
+        return scale.between_points(found.lattice, *given.points, given.distance)
     if given.tape is not None and given.tick is not None:
         return _by_tape(path, found, given.tape, given.tick)
     assert given.cloth_width is not None
     assert sides is not None
     left, right = sides
-    source = "cloth width" if left.found and right.found else "cloth width, taken as the whole picture"
+    source = scale.Source.CLOTH if left.found and right.found else scale.Source.WHOLE_PICTURE
     return scale.across_cloth(
-        found.laid, left.point, right.point, given.cloth_width, max(left.doubt_px, right.doubt_px), source
+        found.lattice, (left.point, right.point), given.cloth_width, max(left.error_px, right.error_px), source
     )
 
 
@@ -115,16 +115,14 @@ def _by_tape(path: Path, found: Measurement, tape: tuple[Pixel, Pixel], tick: fl
     import numpy as np
 
     from jobs.prints.photographs.opening import open_photo
-    from jobs.prints.photographs.scale import Scale
-    from jobs.prints.photographs.tape_ticks import ticks_between
+    from jobs.prints.photographs.scale import Scale, Source, ticks_between
 
     (x0, y0), (x1, y1) = tape
     around = 24
     box = (min(x0, x1) - around, min(y0, y1) - around, max(x0, x1) + around, max(y0, y1) + around)
     photo = open_photo(path, 8_000_000, crop=box)
-    ticks = ticks_between(photo, found.laid.level, np.array(tape[0], float), np.array(tape[1], float))
-    source = f"a tape: {ticks.count:.1f} ticks between the two points"
-    return Scale(ticks.spacing_px / tick, ticks.doubt_px / ticks.spacing_px, source)
+    ticks = ticks_between(photo, found.lattice.level, np.array(tape[0], float), np.array(tape[1], float))
+    return Scale(ticks.spacing_px / tick, ticks.error_px / ticks.spacing_px, Source.TAPE, ticks.count)
 
 
 @dataclass(frozen=True)
@@ -132,7 +130,7 @@ class Side:
     """A point of one selvedge, how far it may be off, and whether it was seen or given, not the picture's own edge."""
 
     point: Pixel
-    doubt_px: float
+    error_px: float
     found: bool
 
 
@@ -142,17 +140,16 @@ def sides_of(path: Path, given: GivenScale) -> tuple[Side, Side] | None:
         return None
     from jobs.prints.photographs.measuring import COARSE_PIXELS
     from jobs.prints.photographs.opening import open_photo
-    from jobs.prints.photographs.scale import MARK_DOUBT_PX
-    from jobs.prints.photographs.selvedges import cloth_edges
+    from jobs.prints.photographs.scale import MARK_ERROR_PX, cloth_edges
 
     photo = open_photo(path, COARSE_PIXELS)
     wide, high = photo.size
     if given.selvedges is not None:
-        left, right = (Side((x, high / 2), MARK_DOUBT_PX, True) for x in sorted(given.selvedges))
+        left, right = (Side((x, high / 2), MARK_ERROR_PX, True) for x in sorted(given.selvedges))
         return left, right
     edges = cloth_edges(photo)
     left, right = (
-        Side((edge.middle_px if edge else x, high / 2), edge.doubt_px if edge else 2.0, edge is not None)
+        Side((edge.middle_px if edge else x, high / 2), edge.error_px if edge else 2.0, edge is not None)
         for edge, x in zip(edges, (0.0, float(wide)), strict=True)
     )
     return left, right

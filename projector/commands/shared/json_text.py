@@ -9,11 +9,12 @@ from typing import Any
 
 from jobs.model.choices import Motif, Run
 from jobs.model.cuts import Placement
-from jobs.model.job import Job
 from jobs.model.lengths import show_order
 from jobs.model.plan import PlacedThing, Plan, Span, Stop
-from jobs.ordering import Order, written
+from jobs.ordering import Assumed, Order, written
 from jobs.planning.remedies import Remedy
+from projector.words.arithmetic import order_lines
+from projector.words.told import change_words
 
 
 def dump(document: Any) -> str:
@@ -21,8 +22,9 @@ def dump(document: Any) -> str:
     return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False, default=_number)
 
 
-def of_order(job: Job, order: Order, less: Sequence[Remedy] = ()) -> dict[str, Any]:
+def of_order(taken: Assumed, order: Order, less: Sequence[Remedy] = ()) -> dict[str, Any]:
     """What ``order --json`` prints."""
+    job = taken.job
     return {
         "job": job.title,
         "handbook_in": order.handbook,
@@ -38,14 +40,14 @@ def of_order(job: Job, order: Order, less: Sequence[Remedy] = ()) -> dict[str, A
                 "handbook_in": cut.handbook,
                 "count": 1,
             }
-            for cut in order.cuts
+            for cut in taken.resolved.cuts
         ],
-        "steps": list(order.steps),
+        "steps": list(order_lines(taken.resolved, order)),
         "pieces": list(order.pieces),
-        "not_known": list(order.assumed.asked),
-        "dearest": {key: written(value) for key, value in order.assumed.taken.items()},
-        "least_in": order.assumed.least if order.assumed.taken else order.buy,
-        "savings": [{"change": remedy.sentence, "saves_in": remedy.saves} for remedy in less],
+        "not_known": list(taken.asked),
+        "dearest": {key: written(value) for key, value in taken.taken.items()},
+        "least_in": taken.least if taken.taken else order.buy,
+        "savings": [{"change": change_words(remedy.change, job.unit), "saves_in": remedy.saves} for remedy in less],
     }
 
 
@@ -63,7 +65,7 @@ def of_plan(plan: Plan) -> dict[str, Any]:
         "stopped": plan.stopped,
         "spread": list(plan.spread),
         "mixed_rooms": list(plan.mixed_rooms),
-        "cuts": [_placement(placement) for placement in plan.placements],
+        "cuts": [_placement(placement, plan.job.cloth.width) for placement in plan.placements],
         "pieces": [
             {
                 "piece": use.number,
@@ -104,8 +106,9 @@ def _span(span: Span) -> dict[str, Any]:
     return {"from_in": span.start, "to_in": span.end, "rows_in": list(span.rows), **across}
 
 
-def _placement(placement: Placement) -> dict[str, Any]:
+def _placement(placement: Placement, width: Fraction) -> dict[str, Any]:
     cut = placement.cut
+    sideways = not cut.top_edge.is_end
     return {
         "id": cut.id,
         "window": cut.window,
@@ -116,18 +119,18 @@ def _placement(placement: Placement) -> dict[str, Any]:
         "length_in": cut.length,
         "row_in": cut.row,
         "way": cut.way,
-        "leading_selvedge": cut.leading_selvedge,
-        "across_in": list(cut.across) if cut.across is not None else None,
+        "leading_selvedge": None if sideways else cut.leading_edge,
+        "across_in": list(cut.across) if sideways or cut.across != (0, width) else None,
         "beside": cut.beside or None,
         "piece": placement.piece,
         "start_in": placement.start,
         "end_in": placement.end,
         "top_in": placement.top,
         "foot_in": placement.foot,
-        "run": Run.SIDEWAYS if cut.is_sideways else Run.UP,
-        "top_selvedge": cut.top_at,
-        "leading_in": placement.leading,
-        "return_in": placement.returning,
+        "run": Run.SIDEWAYS if sideways else Run.UP,
+        "top_selvedge": cut.top_edge if sideways else None,
+        "leading_in": placement.leading if sideways else None,
+        "return_in": placement.returning if sideways else None,
     }
 
 

@@ -165,11 +165,12 @@ def short_in_words(path: Path, plan: Plan) -> str:
     A search that was stopped knows nothing of that: then an interrupt, and no advice to buy.
     """
     from jobs.planning.remedies import remedies
+    from projector.words.told import change_words
 
     if plan.stopped:
         raise KeyboardInterrupt
 
     missing = show_length(plan.short, plan.job.unit)
-    found = [remedy.sentence for remedy in remedies(plan.job, short=plan.short)]
+    found = [change_words(remedy.change, plan.job.unit) for remedy in remedies(plan.resolved, plan.short)]
     advice = f"this would be enough: {', or '.join(found)}" if found else "buy a longer piece"
     return f"{path}: cloth: the cuts do not fit, {missing} short; {advice}"

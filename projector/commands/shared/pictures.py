@@ -11,7 +11,7 @@ from PIL import Image
 
 from jobs.model.job import Job
 from jobs.model.plan import Plan
-from jobs.prints.photographs.refusals import PhotoRefused
+from jobs.prints.photographs.problems import PhotoRefused
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.terminal import watching
 from projector.files.write import write_whole
@@ -22,6 +22,7 @@ from projector.papers.hung_picture import hung_picture
 from projector.papers.png import png_bytes
 from projector.papers.svg import svg_of_pixels, svg_text
 from projector.prints.face import Face, photographed
+from projector.words.wording import sentence
 
 Rgb = NDArray[np.uint8]
 
@@ -46,7 +47,7 @@ def face_from(path: Path, job: Job) -> Face:
     try:
         return photographed(path, job.cloth)
     except PhotoRefused as refused:
-        raise InputAtFault(f"{path}: {refused.what}; {refused.advice}") from None
+        raise InputAtFault(f"{path}: {sentence(refused.problems[0])}") from None
 
 
 def write_pixels(pixels: Rgb, out: Path) -> None:

@@ -13,8 +13,9 @@ from jobs.model.job import Job
 from jobs.model.lengths import show_cut, show_length, show_order
 from jobs.model.plan import Plan
 from jobs.model.problems import JobRefused, Problem
-from jobs.ordering import assumed, order
-from jobs.planning.planner import Progress, plan_job
+from jobs.model.resolved import ResolvedJob
+from jobs.ordering import Assumed, Order, assumed, order
+from jobs.planning.planner import Progress, plan_cuts
 from jobs.planning.remedies import Remedy, remedies, savings
 from projector.page.form.differences import differences
 from projector.page.work.hung_window import hung_window
@@ -23,7 +24,9 @@ from projector.papers.drawing import Drawing
 from projector.papers.hung_picture import hung_picture
 from projector.papers.svg import svg_text
 from projector.prints.face import face_of
+from projector.words.arithmetic import order_lines
 from projector.words.notices import notice_lines
+from projector.words.told import change_words
 from projector.words.wording import Voice, sentence, where
 
 HOUSE = -1
@@ -54,21 +57,23 @@ def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
     """The answers to a job without a problem: order, plan, pictures, savings; or why it cannot be cut."""
     job = _found(parse_job(asked.text, "job"), asked.folder)
     try:
+        taken = assumed(job)
+        found, as_ordered = order(taken.resolved), _as_ordered(taken.resolved)
         if asked.part == "all":
-            yield _ordered(job, face_of(job.cloth).notices)
-        yield from _hung(_as_ordered(job), asked)
+            yield _ordered(taken, found, face_of(job.cloth).notices)
+        yield from _hung(as_ordered, asked)
         if asked.part == "all":
-            plan = plan_job(job, progress=tell)
+            plan = plan_cuts(taken.resolved, progress=tell)
             yield _planned(plan)
-            yield _picture("cloth", cloth_picture(_as_ordered(job) if plan.short else plan))
-            yield _remedies(plan) if plan.short else _savings(job)
+            yield _picture("cloth", cloth_picture(as_ordered if plan.short else plan))
+            yield _remedies(plan) if plan.short else _savings(taken.resolved, found)
     except JobRefused as refused:
         yield {"stage": "refused", "lines": [_told(problem, job) for problem in refused.problems]}
 
 
-def _as_ordered(job: Job) -> Plan:
+def _as_ordered(resolved: ResolvedJob) -> Plan:
     """The plan on cloth as it would be ordered, whatever pieces there are."""
-    return plan_job(replace(job, cloth=replace(job.cloth, pieces=())))
+    return plan_cuts(replace(resolved, job=replace(resolved.job, cloth=replace(resolved.job.cloth, pieces=()))))
 
 
 def _found(job: Job, folder: str) -> Job:
@@ -78,15 +83,15 @@ def _found(job: Job, folder: str) -> Job:
     return replace(job, cloth=replace(job.cloth, picture=str(Path(folder) / job.cloth.picture)))
 
 
-def _ordered(job: Job, wrong: tuple[str, ...]) -> Answer:
-    found = order(job)
+def _ordered(taken: Assumed, found: Order, wrong: tuple[str, ...]) -> Answer:
+    job = taken.job
     return {
         "stage": "order",
         "buy": show_order(found.buy, job.unit, job.cloth.sold_by),
         "of": f"{job.cloth.name}, {show_cut(job.cloth.width, job.unit)} wide",
-        "lines": list(found.steps),
-        "notices": [*notice_lines(found.assumed.job), *wrong],
-        "cuts": len(found.cuts),
+        "lines": list(order_lines(taken.resolved, found)),
+        "notices": [*notice_lines(job), *wrong],
+        "cuts": len(taken.resolved.cuts),
     }
 
 
@@ -113,25 +118,25 @@ def _picture(of: str, drawing: Drawing) -> Answer:
     return {"stage": "picture", "of": of, "svg": svg_text(drawing)}
 
 
-def _savings(job: Job) -> Answer:
-    return {"stage": "savings", "ways": [way for one in savings(job) if (way := _way(job, one)) is not None]}
+def _savings(resolved: ResolvedJob, found: Order) -> Answer:
+    ways = [way for one in savings(resolved, found) if (way := _way(resolved.job, one)) is not None]
+    return {"stage": "savings", "ways": ways}
 
 
 def _remedies(plan: Plan) -> Answer:
-    job = plan.job
-    ways = [way for one in remedies(job, short=plan.short) if (way := _way(job, one)) is not None]
+    ways = [way for one in remedies(plan.resolved, plan.short) if (way := _way(plan.job, one)) is not None]
     return {"stage": "savings", "ways": ways, "short": True}
 
 
 def _way(job: Job, remedy: Remedy) -> Answer | None:
     """A change of the job as edits of its text; None where no edit writes it."""
     try:
-        edits = differences(assumed(job).job, remedy.job)
+        edits = differences(job, remedy.job)
     except ValueError:
         return None
     return {
         "saves": show_length(remedy.saves, job.unit),
-        "sentence": remedy.sentence,
+        "sentence": change_words(remedy.change, job.unit),
         "edits": [[list(edit.path), edit.value, list(edit.after)] for edit in edits],
     }
 

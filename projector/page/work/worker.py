@@ -14,6 +14,8 @@ import sys
 import threading
 from typing import Any, TextIO
 
+import jobs.packing.fill  # noqa: F401 - loaded now: an interruption in the middle of an import would spoil it
+from jobs.io.reader import parse_job
 from projector.page.work.answers import Asked, answers, progress_words
 
 
@@ -22,18 +24,29 @@ class Worker:
 
     def __init__(self, given: TextIO, out: TextIO) -> None:
         self._given, self._out = given, out
-        self._asked: queue.SimpleQueue[Asked | None] = queue.SimpleQueue()
+        self._newest: Asked | None = None
+        self._ended = self._busy = self._searching = False
+        self._wake: queue.SimpleQueue[None] = queue.SimpleQueue()
         self._answers: queue.SimpleQueue[str | None] = queue.SimpleQueue()
-        self._busy, self._searching = threading.Event(), threading.Event()
 
     def run(self) -> None:
         """Answer until the input ends."""
         writer = threading.Thread(target=self._write, daemon=True)
         writer.start()
         threading.Thread(target=self._read, daemon=True).start()
-        while (asked := self._newest()) is not None:
+        answered: Asked | None = None
+        while not self._ended:
+            # An interruption may come at any place of this loop, also when what it was meant for is over: what was not
+            # answered to its end is begun again, unless something newer was asked.
             with contextlib.suppress(KeyboardInterrupt):
-                self._answer(asked)
+                asked = self._newest
+                if asked is answered:
+                    self._wake.get()
+                    continue
+                self._busy = True
+                self._answer(asked)  # type: ignore[arg-type]
+                self._busy = False
+                answered = asked
         with contextlib.suppress(KeyboardInterrupt):
             self._answers.put(None)
             writer.join()
@@ -42,54 +55,41 @@ class Worker:
         for line in self._given:
             request = json.loads(line)
             if request.pop("stop", False):
-                if self._searching.is_set():
+                if self._searching:
                     _thread.interrupt_main()
                 continue
-            self._asked.put(Asked(**{**request, "windows": tuple(request["windows"])}))
-            if self._busy.is_set():
+            self._newest = Asked(**{**request, "windows": tuple(request["windows"])})
+            self._wake.put(None)
+            if self._busy:
                 _thread.interrupt_main()
-        self._asked.put(None)
+        self._ended = True
+        self._wake.put(None)
 
     def _write(self) -> None:
         while (line := self._answers.get()) is not None:
             self._out.write(line + "\n")
             self._out.flush()
 
-    def _newest(self) -> Asked | None:
-        """The last request that came; None when the input has ended."""
-        asked: Asked | None = None
-        while True:
-            with contextlib.suppress(KeyboardInterrupt):
-                self._busy.clear()
-                asked = asked or self._asked.get()
-                while asked is not None and not self._asked.empty():
-                    asked = self._asked.get()
-                return asked
-
     def _answer(self, asked: Asked) -> None:
+        """Answer one request, or leave it as soon as a newer one has come."""
+
         def tell(progress: Any) -> None:
             self._say(asked, {"stage": "progress", "words": progress_words(progress, job)})
 
         try:
-            self._busy.set()
-            if not self._asked.empty():
-                return
-            from jobs.io.reader import parse_job
-
             job = parse_job(asked.text, "job")
-            self._searching.set()
+            self._searching = True
             for answer in answers(asked, tell):
-                if not self._asked.empty():
+                if self._newest is not asked:
                     return
                 if answer["stage"] == "plan":
-                    self._searching.clear()
+                    self._searching = False
                 self._say(asked, answer)
             self._say(asked, {"stage": "done"})
         except Exception as fault:
             self._say(asked, {"stage": "fault", "words": f"{type(fault).__name__}: {fault}"})
         finally:
-            self._searching.clear()
-            self._busy.clear()
+            self._searching = False
 
     def _say(self, asked: Asked, answer: dict[str, Any]) -> None:
         self._answers.put(json.dumps({"number": asked.number, **answer}))

@@ -40,7 +40,7 @@ def sheet_pages(plan: Plan, size: PaperSize, date: str, units: Units | None = No
     blocks = [
         paragraph(about, room),
         *window_blocks(plan, show, room),
-        *order_blocks(plan, order(plan.job), show, room),
+        *order_blocks(plan, order(plan.resolved), show, room),
         *piece_blocks(plan, show, room),
         *cut_blocks(plan, show, room),
         *hung_blocks(plan, show, room),

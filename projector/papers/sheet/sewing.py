@@ -6,15 +6,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.cutting.sideways.sizes import side_hem_of
-from jobs.model.choices import Motif, Run, TurnedOver
-from jobs.model.cuts import Cut, Side
+from jobs.model.choices import Motif, TurnedOver
+from jobs.model.cuts import Cut, Edge, Placement
 from jobs.model.plan import PlacedThing, Plan, Span
 from jobs.packing.leftovers import KEPT_IN
 from projector.papers.hung_panel import HungPanel, hung_panels
 from projector.papers.sheet.flow import Block, heading, paragraph
 from projector.papers.sheet.words import LengthFormat, name_of
-from projector.scene.pin_places import pin_places
+from projector.scene.cut_lines import pin_places
+from projector.scene.print_marks import sides_at_selvedges
 
 _NAMES_SAID = 3
 _PLACES_SAID = 16
@@ -45,40 +45,44 @@ def _side_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
     """Seams and side folds; where cuts of a job differ in them, which cuts have which."""
     allowances, kinds = plan.job.allowances, _kinds_of_sides(plan)
     if allowances.side_hem:
-        hem = side_hem_of(plan.job) if plan.job.cloth.run is Run.SIDEWAYS else allowances.side_hem
-        twice = f", turned twice, {show(hem / 2)} each time" if _sides_twice(plan) else ""
+        hem = max(cut.leading_side.hem for cut in plan.cuts)
+        twice = f", turned twice, {show(hem / 2)} each time" if TurnedOver.SIDE_HEM in plan.job.doubled else ""
         yield f"Side hems: {show(hem)}{twice}."
     if allowances.seam and any(cut.of > 1 for cut in plan.cuts):
         yield f"Seams between cuts of a panel: {show(allowances.seam)} in each."
-    for (near, far), cuts in kinds.items():
-        if near is not None and far is not None:
-            names = "; ".join(name_of(cut) for cut in cuts[:_NAMES_SAID])
-            more = f" and {len(cuts) - _NAMES_SAID} more" if len(cuts) > _NAMES_SAID else ""
-            whose = f" ({names}{more})" if len(kinds) > 1 else ""
-            yield f"Sides, from the near selvedge: {_side(near, show)}; {_side(far, show)}{whose}."
+    for sides, cuts in kinds.items():
+        names = "; ".join(name_of(cut) for cut in cuts[:_NAMES_SAID])
+        more = f" and {len(cuts) - _NAMES_SAID} more" if len(cuts) > _NAMES_SAID else ""
+        whose = f" ({names}{more})" if len(kinds) > 1 else ""
+        yield f"Sides, from the near selvedge: {'; '.join(_side(*side, show) for side in sides)}{whose}."
 
 
-def _sides_twice(plan: Plan) -> bool:
-    return TurnedOver.SIDE_HEM in plan.job.doubled
+Sewn = tuple[Fraction, bool, Fraction | None]
 
 
-def _kinds_of_sides(plan: Plan) -> dict[tuple[Side | None, Side | None], list[Cut]]:
-    kinds: dict[tuple[Side | None, Side | None], list[Cut]] = {}
+def _kinds_of_sides(plan: Plan) -> dict[tuple[Sewn, ...], list[Cut]]:
+    """The cuts whose sides lie at the selvedges, by where the near and the far one are sewn and trimmed."""
+    kinds: dict[tuple[Sewn, ...], list[Cut]] = {}
     for placed in plan.placements:
-        kinds.setdefault((placed.cut.near_side, placed.cut.far_side), []).append(placed.cut)
+        sides = tuple(_sewn(placed, edge) for edge in sides_at_selvedges(placed.cut))
+        if sides:
+            kinds.setdefault(sides, []).append(placed.cut)
     return kinds
 
 
-def _side(side: Side, show: LengthFormat) -> str:
-    what = f"{'seam' if side.joined else 'fold'} at {show(side.line)}"
-    return what if side.trim is None else f"{what}, trim at {show(side.trim)}"
+def _sewn(placed: Placement, edge: Edge) -> Sewn:
+    side = placed.cut.leading_side if edge is placed.cut.leading_edge else placed.cut.return_side
+    return placed.at(edge, side.line), side.joined, placed.at(edge, side.trim) if side.trim else None
 
 
-def _sewn_width(panel: HungPanel, plan: Plan) -> Fraction:
-    """The flat width between the side folds while it is sewn; what a sideways panel loses in the wash is lost later."""
-    if panel.cuts and panel.cuts[0].placement.cut.is_sideways:
-        return panel.cuts[0].placement.cut.length - 2 * side_hem_of(plan.job)
-    return panel.width
+def _side(line: Fraction, joined: bool, trim: Fraction | None, show: LengthFormat) -> str:
+    what = f"{'seam' if joined else 'fold'} at {show(line)}"
+    return what if trim is None else f"{what}, trim at {show(trim)}"
+
+
+def _sewn_width(panel: HungPanel) -> Fraction:
+    """The flat width between the side folds while it is sewn; what it loses in the wash is lost later."""
+    return sum((cut.placement.cut.finished_width for cut in panel.cuts), Fraction(0))
 
 
 def _pin_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
@@ -87,7 +91,7 @@ def _pin_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
     if pins is None:
         return
     panels = [panel for window in plan.job.windows for panel in hung_panels(plan, window.name)]
-    for width in dict.fromkeys(_sewn_width(panel, plan) for panel in panels):
+    for width in dict.fromkeys(_sewn_width(panel) for panel in panels):
         places = pin_places(width, pins)
         where = ", ".join(show(place) for place in places[:_PLACES_SAID])
         on = " and so on evenly" if len(places) > _PLACES_SAID else ""

@@ -16,6 +16,7 @@ from jobs.ordering import Order
 from jobs.planning.stops import edges_said, laid_said, pull_said
 from projector.papers.drawing import INK, Path, Words, rectangle
 from projector.papers.sheet.flow import Block, heading, listed, paragraph
+from projector.words.arithmetic import order_lines
 
 
 class Units(StrEnum):
@@ -46,7 +47,7 @@ def length_format(plan: Plan, units: Units | None) -> tuple[Plan, LengthFormat]:
     if units is Units.BOTH:
         return plan, LengthFormat(own, Unit.CENTIMETRE if own is Unit.INCH else Unit.INCH)
     unit = Unit.INCH if units is Units.INCHES else Unit.CENTIMETRE
-    return replace(plan, job=replace(plan.job, unit=unit)), LengthFormat(unit)
+    return plan.with_job(replace(plan.job, unit=unit)), LengthFormat(unit)
 
 
 def name_of(cut: Cut) -> str:
@@ -98,7 +99,7 @@ def order_blocks(plan: Plan, order: Order, show: LengthFormat, room: float) -> I
     yield heading("How much cloth")
     if plan.job.cloth.pieces:
         yield paragraph("What an order of this cloth comes to; the pieces at hand are drawn below.", room)
-    for number, step in enumerate(order.steps, 1):
+    for number, step in enumerate(order_lines(plan.resolved, order), 1):
         yield listed(f"{number}.", step, room)
     if show.second is not None:
         yield listed("=", f"{show(order.buy)} to buy; handbook {show(order.handbook)}, guaranteed "
@@ -109,18 +110,19 @@ def cut_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:
     """The cuts in the order they are made, each with a box to tick."""
     yield heading("Cuts, in order: tick each when it is made")
     for number, placed in enumerate(plan.placements, 1):
-        yield _cut_block(number, placed, show, room)
+        yield _cut_block(number, placed, plan.job.cloth.width, show, room)
 
 
-def _cut_block(number: int, placed: Placement, show: LengthFormat, room: float) -> Block:
+def _cut_block(number: int, placed: Placement, width: Fraction, show: LengthFormat, room: float) -> Block:
     cut = placed.cut
     row = "" if cut.row is None else f"; first row {show(cut.row)} below the top edge"
-    across = "" if cut.across is None else f"; from {show(cut.across[0])} to {show(cut.across[1])} across"
-    leads = f"; the {cut.leading_selvedge} selvedge leads" if _has_sides(placed) else ""
-    top = show(placed.top)
-    if placed.leading is not None:
-        leads = f"; the edge at {show(placed.leading)} leads" if _has_sides(placed) else ""
-        top = f"{top} across, towards the {cut.top_at} selvedge"
+    across = f"; from {show(cut.across[0])} to {show(cut.across[1])} across"
+    top, leads = show(placed.top), f"; the {cut.leading_edge} selvedge leads"
+    if not cut.top_edge.is_end:
+        top, leads = f"{top} across, towards the {cut.top_edge} selvedge", f"; the edge at {show(placed.leading)} leads"
+    elif cut.across == (0, width):
+        across = ""
+    leads = leads if _has_sides(placed) else ""
     text = (
         f"{show(cut.length)} long, {cut.way}: piece {placed.piece}, {show(placed.start)} to {show(placed.end)}"
         f"{across}; TOP at {top}{row}{leads}."

@@ -13,7 +13,7 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from jobs.model.cuts import Cut, Selvedge, Way
+from jobs.model.cuts import Cut, Way
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan
 from jobs.planning.stops import edges_said
@@ -39,6 +39,7 @@ from projector.session.cutting.publish import Check, checks_of
 from projector.session.cutting.state import Session
 from projector.session.cutting.text import pull_text
 from projector.session.keys import DEFAULT_KEYS, Keys, spoken
+from projector.words.edges import side_word
 
 WIDE_IN = 16.0
 MARGIN_IN = 0.4
@@ -137,10 +138,7 @@ def _big_lines(session: Session, plan: Plan, keys: Keys | None) -> tuple[tuple[s
 
 
 def _way(cut: Cut) -> str:
-    side = "left" if cut.top_first else "right"
-    if cut.is_sideways:
-        side = "away from you" if cut.top_at is Selvedge.FAR else "nearest you"
-    return f"{'face down, ' if cut.way is Way.FACE_DOWN else ''}TOP {side}"
+    return f"{'face down, ' if cut.way is Way.FACE_DOWN else ''}TOP {side_word(cut.top_edge)}"
 
 
 def _told(session: Session, plan: Plan) -> tuple[str, str]:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.model.cuts import Placement, Selvedge
+from jobs.model.cuts import Edge, Placement
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan, Span
 from projector.papers.drawing import Anchor, Path, Shape, Words, rectangle
 from projector.papers.hung_drawing import panel_drawing
 from projector.papers.hung_panel import hung_panels
-from projector.papers.piece_shapes import Scale
+from projector.papers.piece_shapes import Scale, chevron
 from projector.scene.labels import name_of
 from projector.session.cutting.state import Session
 
@@ -86,7 +86,7 @@ def piece_shapes(session: Session, plan: Plan, box: Box) -> list[Shape]:
     for one in sorted(own, key=lambda one: one.cut.id == session.placement.cut.id):
         now, gone = one.cut.id == session.placement.cut.id, one.cut.id in session.done
         fresh = one.cut.id == ticked
-        corners = _corners(one, scale, width)
+        corners = _corners(one, scale)
         edge = GOOD if fresh else LIT if now else INK
         shapes.append(Path(corners, edge, 0.07 if now or fresh else 0.025, GONE if gone else None, closed=True))
         shapes += _hatching(corners, GOOD if fresh else QUIET) if gone else []
@@ -100,8 +100,8 @@ def piece_shapes(session: Session, plan: Plan, box: Box) -> list[Shape]:
     return shapes
 
 
-def _corners(placed: Placement, scale: Scale, width: Fraction) -> tuple[tuple[float, float], ...]:
-    near, far = placed.cut.across or (Fraction(0), width)
+def _corners(placed: Placement, scale: Scale) -> tuple[tuple[float, float], ...]:
+    near, far = placed.cut.across
     return rectangle(scale.x(placed.start), scale.y(far), scale.x(placed.end), scale.y(near))
 
 
@@ -120,15 +120,10 @@ def _hatching(corners: tuple[tuple[float, float], ...], colour: str) -> list[Sha
 def _top(placed: Placement, corners: tuple[tuple[float, float], ...], colour: str) -> list[Shape]:
     """A chevron pointing to the top edge."""
     (left, upper), (right, lower) = corners[0], corners[2]
-    size = min(0.18, (right - left) / 4, (lower - upper) / 4)
-    if placed.cut.is_sideways:
-        at, way = (upper + size, 1) if placed.cut.top_at is Selvedge.FAR else (lower - size, -1)
-        across = (left + right) / 2
-        level = ((across - size, at + way * size), (across, at), (across + size, at + way * size))
-        return [Path(level, PAPER, 0.12), Path(level, colour, 0.05)]
-    tip, back = (left + size, 1) if placed.cut.top_first else (right - size, -1)
-    middle = (upper + lower) / 2
-    points = ((tip + back * size, middle - size), (tip, middle), (tip + back * size, middle + size))
+    size, edge = min(0.18, (right - left) / 4, (lower - upper) / 4), placed.cut.top_edge
+    ends = {Edge.FIRST: left + size, Edge.LAST: right - size, Edge.NEAR: lower - size, Edge.FAR: upper + size}
+    tip = (ends[edge], (upper + lower) / 2) if edge.is_end else ((left + right) / 2, ends[edge])
+    points = chevron(tip, edge, size, size)
     return [Path(points, PAPER, 0.12), Path(points, colour, 0.05)]
 
 

@@ -10,11 +10,12 @@ from typing import Any
 from calibration.moved import Move
 from calibration.registration.fit import PrintFit
 from calibration.registration.lattice import PrintLattice, PrintPoint
-from jobs.journal.events import DONE, REPLANNED, UNDONE, UNPLANNED, fingerprint
+from jobs.journal.events import DONE, REPLANNED, UNDONE, UNPLANNED
 from jobs.journal.events import Event as Line
 from jobs.journal.exact import exact
 from jobs.journal.file import JournalFile
 from jobs.journal.history import tick_values, ticks_counted
+from jobs.journal.placed import fingerprint
 from jobs.model.plan import Plan
 from jobs.planning.going_on import GoneOn, note_plan
 from projector.session.cutting.orientation import Confirmed

@@ -29,7 +29,7 @@ from datetime import date
 from fractions import Fraction
 
 from jobs.model.choices import Unit
-from jobs.model.cuts import Cut, Selvedge, Way
+from jobs.model.cuts import Cut, Way
 from jobs.model.lengths import show_cut
 from projector.scene.labels import name_of
 from projector.scene.marks import Kind, Stroke
@@ -45,6 +45,7 @@ from projector.session.cutting.state import Session
 from projector.session.cutting.text import pull_text, shown_as_it_lies
 from projector.session.keys import Keys, keys_for
 from projector.session.mode import Json
+from projector.words.edges import side_word
 from projector.words.measures import format_error
 
 
@@ -157,9 +158,7 @@ def _cut(session: Session, unit: Unit) -> Json:
 
 def top_in_words(cut: Cut) -> str:
     """Where the top of a cut lies for the person at the table."""
-    if cut.is_sideways:
-        return "away from you" if cut.top_at is Selvedge.FAR else "nearest you"
-    return "left" if cut.top_first else "right"
+    return side_word(cut.top_edge)
 
 
 def _stop(session: Session, unit: Unit) -> Json:

@@ -77,7 +77,7 @@ def rows_below_top(was: Registered, placed: Placement, follow: Follow, across_in
     rows = lattice.places(motifs)[:, 0]
     places = was.fit.to_table(np.column_stack([rows, np.full_like(rows, across_in)]))
     along = lit.to_piece(places)[:, 0]
-    down = 1 if placed.cut.top_first else -1
+    down = -placed.cut.top_edge.sense
     below = down * (along - float(placed.top)) * was.fit.stretch_along
     return tuple(float(at) for at in np.sort(below) if 0 <= at <= float(placed.cut.length) * was.fit.stretch_along)
 
@@ -85,17 +85,17 @@ def rows_below_top(was: Registered, placed: Placement, follow: Follow, across_in
 def ghost(first: tuple[Registered, Placement], placed: Placement, fit: PrintFit, follow: Follow) -> Scene:
     """The rows of the first panel as short bars at both selvedges of the second, where its top edge is lit now.
 
-    In table inches, where the fit lays the second cut. Nothing for cloth run sideways: its rows run along the piece,
-    and both panels are lit from the same columns.
+    In table inches, where the fit lays the second cut. Nothing where the top lies at a selvedge: the rows run along the
+    piece then, and both panels are lit from the same columns.
     """
-    if placed.cut.is_sideways:
+    if not placed.cut.top_edge.is_end:
         return Scene()
     registered, was = first
     lit, width = fit_to_follow(fit, follow), fit.lattice.width_in
-    up = 1 if placed.cut.top_first else -1
+    up = -placed.cut.top_edge.sense
     bars: list[Mark] = []
     for across, out in ((0.0, -GHOST_IN), (width, width + GHOST_IN)):
-        mirrored = placed.cut.leading_selvedge is not was.cut.leading_selvedge
+        mirrored = placed.cut.leading_edge is not was.cut.leading_edge
         source = width - across if mirrored else across
         for below in rows_below_top(registered, was, follow, source):
             along = float(placed.top) + up * below / fit.stretch_along

@@ -49,8 +49,8 @@ def lit(session: Session) -> Scene:
             return _with_pull(_with_notes(stop_lit(session), session), session)
         case Page.ORIENTATION:
             pull = tuple((text, 1.0) for text in pull_text(session)[:1])
-            stop, question = lit_stop(setup.plan, session.stop), session.questions[session.answered]
-            return orientation_lit(stop, question, (*pull, *said), setup.area)
+            question = session.questions[session.answered]
+            return orientation_lit(session.placement.cut, question, (*pull, *said), setup.area)
         case Page.IS_IT_CUT:
             shown = stop_lit(replace(session, light=replace(session.light, hidden=frozenset())))
             edges = Scene(shown.of(Kind.CUT, Kind.CUT_DOUBTFUL))

@@ -9,7 +9,6 @@ from jobs.model.lengths import show_cut
 from jobs.model.numbers import counted
 from jobs.planning.stops import laid_said, pull_said
 from projector.scene.labels import name_of
-from projector.scene.lit_stop import lit_stop
 from projector.session.actions import Action
 from projector.session.cutting.light import LAYERS
 from projector.session.cutting.orientation import orientation_text
@@ -35,9 +34,9 @@ def text_of(session: Session) -> Lines:
         case page if page in CHECK_PAGES and session.check is not None:
             return startup_check_text(page, session.check, keys, job.unit)
         case Page.ORIENTATION:
-            lit = lit_stop(session.setup.plan, session.stop)
+            cut = session.placement.cut
             back = bool(session.answered or session.at)
-            return (*orientation_text(lit, session.answered, keys, can_go_back=back), *_status(session, 0.9))
+            return (*orientation_text(cut, session.answered, keys, can_go_back=back), *_status(session, 0.9))
         case Page.MARKING if session.marking is not None:
             return (*marking_text(session.marking, keys, job.unit), *_status(session))
         case Page.REGISTRATION if session.marking is not None:

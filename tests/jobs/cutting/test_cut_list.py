@@ -6,14 +6,15 @@ from itertools import permutations
 
 import pytest
 
-from jobs.cutting import cut_list, handbook_cut, leading_selvedge, top_is_first
+from jobs.cutting.mirroring import top_edge
+from jobs.cutting.widths import handbook_cut
 from jobs.model.choices import End, Hang, Panels, Symmetry, Unit
 from jobs.model.cloth import Print
-from jobs.model.cuts import Hand, Selvedge, Way
+from jobs.model.cuts import Edge, Hand, Way, leading_edge
 from jobs.model.lengths import CENTIMETRE
 from jobs.model.problems import Code
 from jobs.model.window import RowRule
-from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, job, window
+from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, cut_list, job, window
 from tests.jobs.refused import refused
 
 CM = CENTIMETRE
@@ -90,20 +91,21 @@ def test_a_row_above_the_foot_is_there_when_measured_from_the_foot():
     ("hand", "way", "towards", "selvedge"),
     [
         # The top lies left, the near selvedge below it; hung, the near selvedge is at the left (see jobs.cutting).
-        (Hand.LEFT, Way.UPRIGHT, End.FIRST, Selvedge.FAR),
-        (Hand.RIGHT, Way.UPRIGHT, End.FIRST, Selvedge.NEAR),
-        (Hand.WHOLE, Way.UPRIGHT, End.FIRST, Selvedge.FAR),
-        (Hand.LEFT, Way.TURNED, End.FIRST, Selvedge.NEAR),
-        (Hand.RIGHT, Way.TURNED, End.FIRST, Selvedge.FAR),
-        (Hand.RIGHT, Way.FACE_DOWN, End.FIRST, Selvedge.FAR),
-        (Hand.LEFT, Way.UPRIGHT, End.LAST, Selvedge.NEAR),
-        (Hand.RIGHT, Way.UPRIGHT, End.LAST, Selvedge.FAR),
-        (Hand.RIGHT, Way.TURNED, End.LAST, Selvedge.NEAR),
-        (Hand.RIGHT, Way.FACE_DOWN, End.LAST, Selvedge.NEAR),
+        (Hand.LEFT, Way.UPRIGHT, End.FIRST, Edge.FAR),
+        (Hand.RIGHT, Way.UPRIGHT, End.FIRST, Edge.NEAR),
+        (Hand.WHOLE, Way.UPRIGHT, End.FIRST, Edge.FAR),
+        (Hand.LEFT, Way.TURNED, End.FIRST, Edge.NEAR),
+        (Hand.RIGHT, Way.TURNED, End.FIRST, Edge.FAR),
+        (Hand.RIGHT, Way.FACE_DOWN, End.FIRST, Edge.FAR),
+        (Hand.LEFT, Way.UPRIGHT, End.LAST, Edge.NEAR),
+        (Hand.RIGHT, Way.UPRIGHT, End.LAST, Edge.FAR),
+        (Hand.RIGHT, Way.TURNED, End.LAST, Edge.NEAR),
+        (Hand.RIGHT, Way.FACE_DOWN, End.LAST, Edge.NEAR),
     ],
 )
 def test_the_leading_selvedge(hand, way, towards, selvedge):
-    assert leading_selvedge(hand, way, top_is_first(way, towards)) is selvedge
+    of = cloth(10, print=Print(top_towards=towards))
+    assert leading_edge(hand, top_edge(way, of), way) is selvedge
 
 
 @pytest.mark.parametrize("towards", list(End))
@@ -112,15 +114,15 @@ def test_the_same_selvedge_leads_in_both_panels_of_a_mirrored_pair(towards, clot
     sheet = replace(MIRROR_DOWN if cloth_of == "turned" else Print(), top_towards=towards)
     left, right = cut_list(job(cloth(10, print=sheet, faces_alike=True), window("Bay", 80)))
     assert right.way == cloth_of
-    assert left.leading_selvedge is right.leading_selvedge
-    assert (left.top_first is right.top_first) is (cloth_of == "face down")
+    assert left.leading_edge is right.leading_edge
+    assert (left.top_edge is right.top_edge) is (cloth_of == "face down")
 
 
 def test_a_same_way_pair_leads_with_different_selvedges():
     left, right = cut_list(job(cloth(10), window("Bay", 80, hang=Hang.SAME)))
-    assert left.leading_selvedge is not right.leading_selvedge
-    assert left.top_first
-    assert right.top_first
+    assert left.leading_edge is not right.leading_edge
+    assert left.top_edge is Edge.FIRST
+    assert right.top_edge is Edge.FIRST
 
 
 def test_cuts_carry_names_and_numbers_within_their_panel():

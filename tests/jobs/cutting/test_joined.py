@@ -7,17 +7,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.cutting import columns_across, cut_list
-from jobs.cutting.columns import seams
+from jobs.cutting.columns import columns_across, seams
 from jobs.model.choices import End, Hang, Panels, Symmetry
 from jobs.model.cloth import Cloth, Print, Repeat
-from jobs.model.cuts import Cut, Hand, Selvedge, Way
+from jobs.model.cuts import Cut, Edge, Hand, Way
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE
-from jobs.packing.rolls import start_after_row
-from tests.jobs.cutting.hanging import PER_IN, hung
+from tests.jobs.cutting.hanging import PER_IN, far, hung, near
 from tests.jobs.cutting.tilings import Lattice, Tiling, top_to_bottom
-from tests.jobs.made import below_top, job, window
+from tests.jobs.made import below_top, cut_list, job, window
 
 F = Fraction
 SAME_PIXELS = 1e-9
@@ -36,10 +34,10 @@ def made_of(cloth: Cloth, panels: Panels, cuts: Fraction, **more: object) -> Job
 
 def as_if_unjoined(tiling: Tiling, first: Cut, made: Job, width_px: int) -> np.ndarray:
     """The panel as one cloth wide enough would show it, from the place of its first cut."""
-    lead_near = first.leading_selvedge is Selvedge.NEAR
-    lead = (first.near_side if lead_near else first.far_side).line
-    start = start_after_row(first, made.cloth)
-    top, sense = (start, 1) if first.top_first else (start + first.length, -1)
+    lead_near = first.leading_edge is Edge.NEAR
+    lead = (near(first) if lead_near else far(first)).line
+    start = first.phase
+    top, sense = (start, 1) if first.top_edge is Edge.FIRST else (start + first.length, -1)
     down = (np.arange(26 * PER_IN) + 0.5) / PER_IN
     inside = (np.arange(width_px) + 0.5) / PER_IN
     across = float(lead) + (inside if lead_near else -inside) - float(columns_across(made.cloth)[0])
@@ -95,8 +93,9 @@ def test_the_print_runs_on_across_the_seams_of_a_turned_panel(towards, across):
 )
 def test_rows_of_the_following_cuts(drop, across, columns, rows):
     sheet = of_drop(F(drop), F(across))
-    assert seams(sheet, F(1, 2)).columns == (4 if across == "13" else 3) == columns
-    cuts = cut_list(made_of(sheet, Panels.LEFT, F(4)))
+    made = made_of(sheet, Panels.LEFT, F(4))
+    assert seams(made).columns == (4 if across == "13" else 3) == columns
+    cuts = cut_list(made)
     assert [cut.row for cut in cuts] == [F(row) for row in rows]
 
 
@@ -117,26 +116,26 @@ def test_six_half_drop_cuts_are_ten_repeats_each():
 def test_the_sides_of_joined_cuts_are_seamed_hemmed_and_trimmed():
     # 54 wide, selvedge and seam 1/2: 52 hold four columns of 12, seams at 3 and 51, trimmed at 2 1/2 and 51 1/2.
     first, middle, last = cut_list(made_of(of_drop(F(0), F(12)), Panels.RIGHT, F(3)))
-    assert (first.near_side.line, first.near_side.joined, first.near_side.trim) == (F(5, 2), False, None)
-    assert (first.far_side.line, first.far_side.joined, first.far_side.trim) == (51, True, F(103, 2))
-    assert (middle.near_side.line, middle.near_side.trim) == (3, F(5, 2))
-    assert (last.near_side.line, last.far_side.line, last.far_side.joined) == (3, F(103, 2), False)
+    assert (near(first).line, near(first).joined, near(first).trim) == (F(5, 2), False, None)
+    assert (far(first).line, far(first).joined, far(first).trim) == (51, True, F(103, 2))
+    assert (near(middle).line, near(middle).trim) == (3, F(5, 2))
+    assert (near(last).line, far(last).line, far(last).joined) == (3, F(103, 2), False)
 
 
 def test_plain_cuts_are_seamed_at_the_printed_edge_and_nothing_is_trimmed():
     plain = Cloth("Linen", F(54), F(1, 2))
     first, last = cut_list(job(plain, window("Bay", 26, Panels.RIGHT, cuts=2), side_hem=2, seam="1/2"))
-    assert (first.far_side.line, first.far_side.trim, last.near_side.line) == (53, None, 1)
+    assert (far(first).line, far(first).trim, near(last).line) == (53, None, 1)
 
 
 def test_a_slide_across_costs_half_a_repeat_of_width():
     # The right panel begins half a repeat of 9 further in, the left one ends half a repeat earlier.
     sheet = of_drop(F(0), print=Print(top_to_bottom=Symmetry.GLIDE))
     left, right = cut_list(made_of(sheet, Panels.PAIR, F(1)))
-    assert left.leading_selvedge is right.leading_selvedge is Selvedge.FAR
-    assert (left.near_side.trim, left.far_side.trim) == (5, None)
-    assert (right.near_side.trim, right.far_side.trim) == (None, 49)
-    assert left.far_side.line - left.near_side.line == right.far_side.line - right.near_side.line == 53 - F(9, 2) - 4
+    assert left.leading_edge is right.leading_edge is Edge.FAR
+    assert (near(left).trim, far(left).trim) == (5, None)
+    assert (near(right).trim, far(right).trim) == (None, 49)
+    assert far(left).line - near(left).line == far(right).line - near(right).line == 53 - F(9, 2) - 4
 
 
 def test_a_slide_along_moves_the_rows_of_the_right_panel_by_half_a_repeat():

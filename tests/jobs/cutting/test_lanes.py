@@ -10,15 +10,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.cutting import cut_list
 from jobs.model.choices import Hang, Panels, Symmetry
 from jobs.model.cloth import Cloth, Print, Repeat
-from jobs.model.cuts import Cut, Hand, Selvedge, Way
+from jobs.model.cuts import Cut, Edge, Hand, Way
 from jobs.model.job import Job
 from jobs.model.window import Window
-from tests.jobs.cutting.hanging import hung
+from tests.jobs.cutting.hanging import far, hung, near
 from tests.jobs.cutting.tilings import Lattice, Tiling, side_to_side, top_to_bottom
-from tests.jobs.made import below_top, cloth, job, window
+from tests.jobs.made import below_top, cloth, cut_list, job, window
 
 F = Fraction
 PLAIN = Cloth("Linen", F(54), F(1, 2))
@@ -51,14 +50,13 @@ def check_lanes(cuts: tuple[Cut, ...], made: Job) -> None:
     """Cuts that share a length agree in all that fixes it and keep clear of each other; sides lie in their strip."""
     found = defaultdict(list)
     for cut in cuts:
-        near, far = cut.across or (F(0), made.cloth.width)
-        assert 0 <= near < far <= made.cloth.width
-        assert near <= cut.near_side.line < cut.far_side.line <= far
+        low, high = cut.across
+        assert 0 <= low < high <= made.cloth.width
+        assert low <= near(cut).line < far(cut).line <= high
         if cut.beside:
-            assert cut.across is not None
             found[cut.beside].append(cut)
     for lane in found.values():
-        assert len({(cut.length, cut.row, cut.way, cut.top_first) for cut in lane}) == 1
+        assert len({(cut.length, cut.row, cut.way, cut.top_edge is Edge.FIRST) for cut in lane}) == 1
         assert len(lane) > 1
         assert all(a.across[1] <= b.across[0] for a, b in pairwise(sorted(lane, key=lambda cut: cut.across)))
 
@@ -70,18 +68,18 @@ def test_one_split_cut_serves_both_hands_where_both_lie_the_same_way():
     check_lanes(cuts, made)
     assert [cut.id for cut in cuts] == ["bay-left-1", "bay-left-2", "bay-right-1", "bay-right-2"]
     assert lanes(cuts) == [{"bay-left-2", "bay-right-2"}]
-    assert [cut.across for cut in cuts] == [None, (27, 54), None, (0, 27)]
+    assert [cut.across for cut in cuts] == [(0, 54), (27, 54), (0, 54), (0, 27)]
     halves = cuts[1], cuts[3]
     # The half is seamed on its leading side, where the whole cut before it is, and hemmed along the slit.
-    assert [(cut.near_side.joined, cut.far_side.joined) for cut in halves] == [(False, True), (True, False)]
-    assert (halves[0].far_side, halves[1].near_side) == (cuts[2].far_side, cuts[0].near_side)
+    assert [(near(cut).joined, far(cut).joined) for cut in halves] == [(False, True), (True, False)]
+    assert (far(halves[0]), near(halves[1])) == (far(cuts[2]), near(cuts[0]))
 
 
 def test_a_pair_with_one_panel_turned_needs_a_cut_for_each_half():
     turned = printed(sheet=Print(top_to_bottom=Symmetry.MIRROR))
     cuts = cut_list(made_of(turned, bay("Bay", Panels.PAIR, cuts=F(3, 2))))
     assert lanes(cuts) == []
-    assert [cut.across for cut in cuts] == [None, (27, 54), None, (27, 54)]
+    assert [cut.across for cut in cuts] == [(0, 54), (27, 54), (0, 54), (27, 54)]
 
 
 @pytest.mark.parametrize(("drop", "shared"), [("0", True), ("1/2", True), ("1/3", False)])
@@ -98,7 +96,7 @@ def test_sharing_can_be_forbidden(where):
     cuts = cut_list(made_of(replace(PLAIN, side_by_side=where == "window"), one, narrow))
     assert lanes(cuts) == []
     # A narrow panel on its own keeps the whole width, a half cut is a half cut all the same.
-    assert [cut.across for cut in cuts if cut.window == "Slit"] == [None, None]
+    assert [cut.across for cut in cuts if cut.window == "Slit"] == [(0, 54), (0, 54)]
 
 
 def test_halves_of_plain_cloth_share_whatever_their_hand():
@@ -107,10 +105,10 @@ def test_halves_of_plain_cloth_share_whatever_their_hand():
     cuts = cut_list(made)
     check_lanes(cuts, made)
     assert lanes(cuts) == [{"a-left-2", "b-left-2"}]
-    near, far = (next(cut for cut in cuts if cut.id == name) for name in ("a-left-2", "b-left-2"))
+    one, other = (next(cut for cut in cuts if cut.id == name) for name in ("a-left-2", "b-left-2"))
     # A left panel of plain cloth lies with its far side leading: one half is seamed along the slit, 1/2 inside it.
-    assert (near.far_side.line, near.far_side.joined) == (F(53, 2), True)
-    assert (far.far_side.line, far.far_side.joined) == (53, True)
+    assert (far(one).line, far(one).joined) == (F(53, 2), True)
+    assert (far(other).line, far(other).joined) == (53, True)
 
 
 def test_three_narrow_panels_lie_side_by_side():
@@ -137,7 +135,7 @@ def test_narrow_panels_of_a_print_begin_whole_level_columns_apart(drop, start):
     left, right = cut_list(made)
     check_lanes((left, right), made)
     assert left.beside == right.beside != ""
-    assert right.near_side.line - left.near_side.line == start
+    assert near(right).line - near(left).line == start
     tiling = Tiling(Lattice(12.0, 9.0, float(drop)), [])
     first, second = (hung(tiling, [cut], made, F(0), [3]) for cut in (left, right))
     # Seen from left to right both show the same print (columns count in from the leading edges).
@@ -204,7 +202,7 @@ def test_names_of_lanes_do_not_depend_on_the_order_of_the_windows():
 
 def test_hands_and_selvedges_of_half_cuts_are_those_of_their_panel():
     cuts = cut_list(made_of(cloth(), bay("Bay", Panels.PAIR, hang=Hang.SAME, cuts=F(5, 2))))
-    assert [(cut.hand, cut.number, cut.of, cut.leading_selvedge) for cut in cuts if cut.beside] == [
-        (Hand.LEFT, 3, 3, Selvedge.FAR),
-        (Hand.RIGHT, 3, 3, Selvedge.NEAR),
+    assert [(cut.hand, cut.number, cut.of, cut.leading_edge) for cut in cuts if cut.beside] == [
+        (Hand.LEFT, 3, 3, Edge.FAR),
+        (Hand.RIGHT, 3, 3, Edge.NEAR),
     ]

@@ -6,11 +6,11 @@ from fractions import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.cutting import cut_list, unlevel_rooms
+from jobs.cutting.rows import unlevel_rooms
 from jobs.model.choices import Panels
 from jobs.model.problems import Code
 from jobs.model.window import RowRule, Window
-from tests.jobs.made import above_foot, below_top, cloth, job, window
+from tests.jobs.made import above_foot, below_top, cloth, cut_list, job, window
 from tests.jobs.refused import refused
 
 F = Fraction

@@ -8,7 +8,6 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from jobs.cutting import cut_list
 from jobs.model.choices import End, Hang, Symmetry
 from jobs.model.cloth import Cloth, Print, Repeat
 from jobs.model.cuts import Hand, Way
@@ -18,7 +17,7 @@ from jobs.model.problems import JobRefused
 from jobs.prints.pairs import second_panel
 from tests.jobs.cutting.hanging import hung
 from tests.jobs.cutting.tilings import Array, Setting, Tiling, settings
-from tests.jobs.made import below_top, job, window
+from tests.jobs.made import below_top, cut_list, job, window
 from tests.jobs.refused import NO_PAIR, refused
 
 F = Fraction

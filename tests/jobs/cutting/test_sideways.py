@@ -7,18 +7,17 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.cutting import cut_list, panel_steps
-from jobs.cutting.sideways.reach import tops
+from jobs.cutting.reach import Reach
 from jobs.model.choices import Hang, Panels, Run, Symmetry, TurnedOver
 from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
-from jobs.model.cuts import Cut, Hand, Selvedge, Way
+from jobs.model.cuts import Cut, Edge, Hand, Way
 from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused
+from jobs.model.resolved import Pairing
 from jobs.model.window import RowRule, Window
-from jobs.ordering import order
 from jobs.packing.items import sound_part
 from jobs.planning.planner import plan_job
-from tests.jobs.made import above_foot, below_top, cloth, job, window
+from tests.jobs.made import above_foot, below_top, cloth, cut_list, job, ordered, window
 from tests.jobs.refused import refused
 
 F = Fraction
@@ -47,8 +46,8 @@ def test_a_panel_is_one_cut_as_long_as_its_flat_width_and_as_tall_as_heading_and
     left, right = cuts(tall(), bay())
     assert (left.length, right.length, left.of) == (66, 66, 1)
     assert left.across == (9, 117)
-    assert {left.top_at, right.top_at} == {Selvedge.FAR}
-    assert left.leading_selvedge is None
+    assert {left.top_edge, right.top_edge} == {Edge.FAR}
+    assert {left.leading_edge, right.leading_edge} == {Edge.FIRST, Edge.LAST}
 
 
 def test_the_leading_edge_of_a_left_panel_lies_towards_the_last_end_that_of_a_right_one_towards_the_first() -> None:
@@ -164,15 +163,15 @@ def test_a_pair_that_cannot_mirror_is_refused_beside_windows_that_can_hang() -> 
 def test_leading_edges_lie_on_a_row_of_the_print() -> None:
     left, right = cuts(tall(24, print=Print(top_to_bottom=Symmetry.MIRROR)), bay())
     # 66 long: a row at its last edge means it begins 66 before one, 6 after one. The right one begins on a row.
-    assert (left.after_row, right.after_row) == ((-66) % 24, 0)
+    assert (left.phase, right.phase) == ((-66) % 24, 0)
     assert {left.way, right.way} == {Way.UPRIGHT}
 
 
 def test_panels_whose_print_mirrors_across_the_cloth_meet_on_its_mirror_line() -> None:
     of = tall(24, print=Print(top_to_bottom=Symmetry.MIRROR, mirror_offset=F(5)))
     left, right = cuts(of, bay())
-    assert (left.after_row, right.after_row) == ((5 - 66) % 24, 5)
-    assert order(made(of, bay())).guaranteed <= 24 + 2 * 66
+    assert (left.phase, right.phase) == ((5 - 66) % 24, 5)
+    assert ordered(made(of, bay())).guaranteed <= 24 + 2 * 66
     one, two = plan_job(made(replace(of, pieces=(Piece(F(200)),)), bay())).placements
     assert (one.cut.hand, one.end) == (Hand.LEFT, two.start)
 
@@ -180,8 +179,8 @@ def test_panels_whose_print_mirrors_across_the_cloth_meet_on_its_mirror_line() -
 def test_a_turned_panel_lies_as_far_from_the_near_selvedge_as_its_partner_from_the_far_one() -> None:
     left, right = cuts(tall(24, print=Print(side_to_side=Symmetry.MIRROR)), bay())
     assert (left.across, right.across) == ((9, 117), (1, 109))
-    assert (left.top_at, right.top_at) == (Selvedge.FAR, Selvedge.NEAR)
-    assert left.after_row == right.after_row
+    assert (left.top_edge, right.top_edge) == (Edge.FAR, Edge.NEAR)
+    assert left.phase == right.phase
     assert left.row == right.row
 
 
@@ -190,7 +189,7 @@ def test_where_the_mirror_line_lies_aside_both_panels_are_moved_until_they_fit()
     # 117 and t' from 1 to 5: 124 - t reaches 7 to 11, 114 - t 1 (at 113): only there both fit.
     of = tall(24, print=Print(side_to_side=Symmetry.MIRROR), first_column=F(2))
     only = bay(94)
-    assert tops(only, made(of, only)) == ((113, 113),)
+    assert Reach(of, F(112), Pairing.TURNED).tops() == ((113, 113),)
     left, right = cuts(of, only)
     assert (left.across, right.across) == ((1, 113), (1, 113))
 
@@ -205,8 +204,8 @@ def test_a_pair_whose_mirror_image_lies_out_of_reach_is_refused() -> None:
 
 def test_a_panel_is_turned_about_a_slide_half_a_repeat_along() -> None:
     left, right = cuts(tall(24, print=Print(side_to_side=Symmetry.GLIDE)), bay())
-    assert left.after_row is not None
-    assert right.after_row == (left.after_row + 12) % 24
+    assert left.phase is not None
+    assert right.phase == (left.phase + 12) % 24
 
 
 def test_a_slide_across_takes_half_a_repeat_of_height() -> None:
@@ -219,7 +218,7 @@ def test_a_slide_across_takes_half_a_repeat_of_height() -> None:
 
 def test_equal_panels_take_no_more_than_the_handbook_says() -> None:
     of = tall(24, print=Print(top_to_bottom=Symmetry.MIRROR))
-    bought = order(made(of, *(bay(name=f"Bay {number}") for number in range(4))))
+    bought = ordered(made(of, *(bay(name=f"Bay {number}") for number in range(4))))
     # 66 takes 72 along; eight cuts and a repeat of 24. Leading edge to leading edge two panels waste nothing.
     assert bought.handbook == 8 * 72 + 24
     assert bought.guaranteed < bought.handbook
@@ -256,15 +255,6 @@ def test_on_a_short_table_every_edge_is_lit_and_the_last_one_is_known(table: int
         assert own[-1].shows_last_edge
 
 
-def test_the_steps_say_how_tall_and_how_long_and_what_to_look_at() -> None:
-    one = made(tall(24), bay(panels=Panels.WHOLE))
-    said = panel_steps(one, cut_list(one))
-    assert "Bay: rod 60 in x 2 = 120 in flat; with 2 side hems of 3 in a panel takes 126 in." in said
-    assert any("90 in finished + 8 in heading + 10 in hem = 108 in lie across, of 116 in" in step for step in said)
-    assert any("taken as it lies: 0 in below the top" in step for step in said)
-    assert any(step.startswith("Look out: Run sideways") for step in said)
-
-
 def short(name: str, finished: int, rod: int = 60, **more: object) -> Window:
     return bay(finished, name, rod, Panels.WHOLE, **more)
 
@@ -280,9 +270,9 @@ def test_short_panels_of_one_width_lie_one_above_the_other_the_tallest_uppermost
 
 
 def test_a_pair_of_short_panels_takes_half_the_cloth() -> None:
-    assert order(made(tall(), bay(40))).guaranteed == 66
-    assert order(made(tall(side_by_side=False), bay(40))).guaranteed == 132
-    assert order(made(tall(), bay(40, side_by_side=False))).guaranteed == 132
+    assert ordered(made(tall(), bay(40))).guaranteed == 66
+    assert ordered(made(tall(side_by_side=False), bay(40))).guaranteed == 132
+    assert ordered(made(tall(), bay(40, side_by_side=False))).guaranteed == 132
 
 
 def test_panels_of_unlike_width_or_too_tall_together_or_patterned_get_a_length_each() -> None:
@@ -298,12 +288,3 @@ def test_the_order_of_windows_does_not_change_what_lies_above_what() -> None:
     windows = [short("A", 20), short("B", 32), short("C", 10), short("D", 60)]
     one, other = (cuts(tall(), *listed) for listed in (windows, windows[::-1]))
     assert sorted(one, key=lambda cut: cut.id) == sorted(other, key=lambda cut: cut.id)
-
-
-def test_it_is_said_which_panels_lie_above_each_other() -> None:
-    one = made(tall(), bay(40))
-    said = panel_steps(one, cut_list(one))
-    assert (
-        "One above the other across the cloth in one length of 66 in: Bay, left, 1 of 1 and Bay, right, 1 of 1." in said
-    )
-    assert "Bay: the tops lie towards the far selvedge, 117 in and 59 in from the near selvedge edge." in said

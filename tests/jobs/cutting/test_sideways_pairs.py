@@ -8,15 +8,14 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from jobs.cutting import columns_across, cut_list
+from jobs.cutting.columns import columns_across
 from jobs.model.choices import Hang, Run, Symmetry
 from jobs.model.cloth import Cloth, Print, Repeat
-from jobs.model.cuts import Cut, Hand, Selvedge, Way
+from jobs.model.cuts import Cut, Edge, Hand, Way
 from jobs.model.job import Job
-from jobs.packing.rolls import start_after_row
 from tests.jobs.cutting.test_plane_groups import NAMES, SAME_PIXELS, SETTINGS, cloth_of, seen, tiling_of
 from tests.jobs.cutting.tilings import Array, Setting
-from tests.jobs.made import below_top, job, window
+from tests.jobs.made import below_top, cut_list, job, window
 from tests.jobs.refused import NO_PAIR, refused
 
 F = Fraction
@@ -40,11 +39,11 @@ def hung(setting: Setting, cut: Cut, made: Job, repeats: int) -> Array:
     """
     assert cut.across is not None
     assert made.cloth.repeat is not None
-    start = start_after_row(cut, made.cloth) + repeats * made.cloth.repeat.along
+    start = cut.phase + repeats * made.cloth.repeat.along
     hem = made.allowances.side_hem
     inside = (np.arange(int((cut.length - 2 * hem) * PER_IN)) + 0.5) / PER_IN
     down = (np.arange(int(made.windows[0].finished_length * PER_IN)) + 0.5) / PER_IN
-    far_top = cut.top_at is Selvedge.FAR
+    far_top = cut.top_edge is Edge.FAR
     top = float(cut.across[1] - cut.heading if far_top else cut.across[0] + cut.heading)
     # Seen face up with its top away from you a panel lies as it hangs: its left side towards the first end.
     left_first = far_top is not (cut.way is Way.FACE_DOWN)
@@ -82,7 +81,7 @@ def test_one_way_cloth_run_sideways_mirrors_only_about_a_line_across_it(setting:
         with refused(*NO_PAIR):
             cut_list(made)
         return
-    assert {cut.top_at for cut in cut_list(made)} == {Selvedge.FAR}
+    assert {cut.top_edge for cut in cut_list(made)} == {Edge.FAR}
     left, right = panels(setting, made)
     assert np.abs(left - right).max() < SAME_PIXELS
 
@@ -92,7 +91,7 @@ def test_a_line_along_the_cloth_alone_turns_the_right_panel(setting: Setting) ->
     if seen(setting)[0] is not Symmetry.NONE or seen(setting)[1] is Symmetry.NONE:
         return
     left, right = cut_list(pair(tall(setting)))
-    assert (left.top_at, right.top_at) == (Selvedge.FAR, Selvedge.NEAR)
+    assert (left.top_edge, right.top_edge) == (Edge.FAR, Edge.NEAR)
     assert (left.way, right.way) == (Way.UPRIGHT, Way.TURNED)
 
 

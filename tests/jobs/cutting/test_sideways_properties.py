@@ -9,16 +9,16 @@ from itertools import pairwise
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from jobs.cutting import columns_across, cut_list, cut_problems
-from jobs.cutting.mirroring import pairing_of
+from jobs.cutting.columns import columns_across
+from jobs.cutting.resolve import resolve
 from jobs.model.choices import Hang, Panels, Run, Symmetry, Unit
 from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
-from jobs.model.cuts import Hand, Selvedge, Way
+from jobs.model.cuts import Edge, Hand, Way
 from jobs.model.job import Allowances, Job
+from jobs.model.resolved import Pairing
 from jobs.model.window import RowRule, Window
-from jobs.ordering import order
-from jobs.pairings import Pairing
 from jobs.planning.planner import plan_job
+from tests.jobs.made import cut_list, ordered
 
 F = Fraction
 QUARTERS = st.integers(0, 40).map(lambda n: F(n, 4))
@@ -57,7 +57,7 @@ def sideways_jobs(draw: st.DrawFn) -> Job:
 
 def is_taken(job: Job) -> bool:
     """Whether its cuts can be worked out; hypothesis gives up where too few can."""
-    return not cut_problems(job)
+    return not resolve(job).problems
 
 
 @settings(max_examples=600)
@@ -66,9 +66,9 @@ def test_every_panel_lies_between_the_selvedge_strips_and_shows_its_rows_where_t
     assume(is_taken(job))
     cloth, given_ = job.cloth, job.allowances
     windows = {window.name: window for window in job.windows}
+    pairings = {one.window.name: one.choice.pairing for one in resolve(job).windows}
     for cut in cut_list(job):
         window = windows[cut.window]
-        assert cut.across is not None
         near, far = cut.across
         assert cloth.selvedge <= near < far <= cloth.width - cloth.selvedge
         assert (far - near) * (1 - cloth.shrinkage_across) == window.finished_length + given_.heading + given_.hem
@@ -76,14 +76,14 @@ def test_every_panel_lies_between_the_selvedge_strips_and_shows_its_rows_where_t
             assert cut.row is None
             continue
         assert cut.row is not None
-        if cut.top_at is Selvedge.FAR and cut.way is Way.UPRIGHT:
+        if cut.top_edge is Edge.FAR and cut.way is Way.UPRIGHT:
             assert (far - cut.row - columns_across(cloth)[0]) % cloth.repeat.across == 0
         rule = window.row
         if rule is not None:
             below = rule.below_top if rule.below_top is not None else window.finished_length - (rule.above_foot or 0)
             wanted = (given_.heading + below) / (1 - cloth.shrinkage_across)
             # Made with a slide, the image of a row hangs there in the right panel; its rows lie half a repeat away.
-            is_slid = pairing_of(window, job) is Pairing.OWN_SLID_ACROSS and cut.hand is Hand.RIGHT
+            is_slid = pairings[cut.window] is Pairing.OWN_SLID and cut.hand is Hand.RIGHT
             assert (cut.row - wanted - (cloth.repeat.across / 2 if is_slid else 0)) % cloth.repeat.across == 0
 
 
@@ -100,15 +100,14 @@ def test_what_is_laid_begins_on_its_row_lies_apart_and_is_lit_to_its_last_edge(j
     for before, after in pairwise(placed):
         if before.cut.beside and before.cut.beside == after.cut.beside:
             assert (before.start, before.end) == (after.start, after.end)
-            (low, high), (next_low, next_high) = before.cut.across or (0, 0), after.cut.across or (0, 0)
+            (low, high), (next_low, next_high) = before.cut.across, after.cut.across
             assert high <= next_low or next_high <= low
         else:
             assert before.end <= after.start
     for one in placed:
         piece = plan.pieces[one.piece - 1].piece
         if job.cloth.repeat is not None:
-            assert one.cut.after_row is not None
-            assert (one.start - piece.first_row - one.cut.after_row) % job.cloth.repeat.along == 0
+            assert (one.start - piece.first_row - one.cut.phase) % job.cloth.repeat.along == 0
         own = [stop for stop in plan.stops if stop.placement is one]
         assert {edge for stop in own for edge in stop.shows} == {"top", "foot", "leading", "return"}
         assert any(stop.shows_last_edge for stop in own)
@@ -118,4 +117,4 @@ def test_what_is_laid_begins_on_its_row_lies_apart_and_is_lit_to_its_last_edge(j
 @given(sideways_jobs())
 def test_the_order_of_the_windows_changes_nothing(job: Job) -> None:
     assume(is_taken(job))
-    assert order(replace(job, windows=job.windows[::-1])).buy == order(job).buy
+    assert ordered(replace(job, windows=job.windows[::-1])).buy == ordered(job).buy

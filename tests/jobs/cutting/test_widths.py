@@ -7,9 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.cutting import cut_list
 from jobs.cutting.columns import seams
-from jobs.cutting.panels import panel_cuts
+from jobs.cutting.resolve import resolve
 from jobs.cutting.widths import cuts_for, flat_width, joined_width
 from jobs.model.choices import Hang, Panels, ReturnsAdded
 from jobs.model.cloth import Repeat
@@ -17,7 +16,7 @@ from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE
 from jobs.model.problems import Code
 from jobs.model.window import Window
-from tests.jobs.made import cloth, job, window
+from tests.jobs.made import cloth, cut_list, job, window
 from tests.jobs.refused import refused
 
 F = Fraction
@@ -31,7 +30,7 @@ def from_rod(rod: Fraction | int, panels: Panels = Panels.PAIR, finished: int = 
 def cuts(made: Job) -> Fraction:
     """Cuts of the whole window."""
     (bay,) = made.windows
-    return panel_cuts(bay, made) * (2 if bay.panels is Panels.PAIR else 1)
+    return resolve(made).windows[0].count * (2 if bay.panels is Panels.PAIR else 1)
 
 
 def test_rod_overlap_and_returns_become_eight_cuts():
@@ -65,7 +64,7 @@ def test_one_and_a_half_cuts_a_side():
     width = flat_width(bay, made)
     assert 2 * width.needed == 320 * CM
     assert float(2 * width.needed / (122 * CM)) == pytest.approx(2.62, abs=0.005)
-    assert panel_cuts(bay, made) == F(3, 2)
+    assert resolve(made).windows[0].count == F(3, 2)
 
 
 def test_sixty_inches_two_and_a_half_times_take_three_cuts():
@@ -114,7 +113,8 @@ def test_returns_may_be_added_after_the_fullness():
 )
 def test_plain_cloth_loses_a_seam_allowance_at_each_joined_edge(needed, count):
     # 54 wide, seam 1/2: 1 1/2 cuts give 81 - 1 = 80, 2 give 108 - 1 = 107, 2 1/2 give 135 - 2 = 133.
-    assert cuts_for(F(needed), job(cloth(), window("Bay", 80), seam="1/2")) == F(count)
+    made = job(cloth(), window("Bay", 80), seam="1/2")
+    assert cuts_for(F(needed), made, seams(made)) == F(count)
 
 
 @pytest.mark.parametrize(("needed", "count"), [(53, 1), (54, "3/2"), ("243/4", "3/2"), (61, 2), (81, 2), (82, "5/2")])
@@ -122,13 +122,14 @@ def test_patterned_cloth_gives_the_whole_columns_between_its_seams(needed, count
     # 55 wide, selvedges 3/4, seams 1/2: 52 1/2 between the seams hold three columns of 13 1/2, that is 40 1/2 a cut.
     sheet = cloth(18, width=F(55), selvedge=F(3, 4), repeat=Repeat(F(18), F(27, 2)))
     made = job(sheet, window("Bay", 80), seam="1/2")
-    assert seams(sheet, F(1, 2)).columns == 3
-    assert cuts_for(F(needed), made) == F(count)
+    assert seams(made).columns == 3
+    assert cuts_for(F(needed), made, seams(made)) == F(count)
 
 
 def test_seam_lines_lie_whole_columns_apart_in_the_middle_of_the_cloth():
-    lines = seams(cloth(18, width=F(55), selvedge=F(3, 4), repeat=Repeat(F(18), F(27, 2))), F(1, 2))
-    assert (lines.near, lines.far) == (F(29, 4), F(191, 4))
+    sheet = cloth(18, width=F(55), selvedge=F(3, 4), repeat=Repeat(F(18), F(27, 2)))
+    lines = seams(job(sheet, window("Bay", 80), seam="1/2"))
+    assert (lines.inset, 55 - lines.inset, lines.between) == (F(29, 4), F(191, 4), F(81, 2))
 
 
 @pytest.mark.parametrize("across", [None, F(54)])
@@ -149,7 +150,7 @@ def test_the_count_is_the_least_that_gives_enough(needed, seam_quarters):
     # C. Merrick and R. Day, The Encyclopaedia of Curtains, pp. 116-119: round up, never down.
     made = job(cloth(), window("Bay", 80), seam=F(seam_quarters, 4))
     lost = 2 * made.allowances.seam
-    count = cuts_for(needed, made)
+    count = cuts_for(needed, made, seams(made))
     assert (2 * count).denominator == 1
     assert joined_width(count, F(54), lost) >= needed
     assert count == F(1, 2) or joined_width(count - F(1, 2), F(54), lost) < needed

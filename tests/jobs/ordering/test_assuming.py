@@ -5,13 +5,13 @@ from itertools import product
 
 import pytest
 
-from jobs.cutting import cut_list
 from jobs.io.reader import parse_job
 from jobs.model.choices import PrintKey, Symmetry
 from jobs.model.problems import Code, JobRefused
-from jobs.ordering import open_problems, order
+from jobs.ordering import assumed, open_problems
 from jobs.planning.planner import plan_job
 from projector.words.notices import notice_lines
+from tests.jobs.made import cut_list, ordered
 from tests.jobs.refused import refused
 
 F = Fraction
@@ -66,11 +66,11 @@ def test_what_follows_from_what_is_stated_is_known(keys, not_known):
 def test_the_dearest_case_of_two_cuts_is_the_upright_one():
     # Turned on a mirror row two cuts of 58 take 9 1/2 less a repeat than upright ones: 11 1/4 + 67 1/2 + 58 = 136 3/4
     # guaranteed upright, 125 1/2 turned (common practice, no source: 4 yd and 3 1/2 yd are bought).
-    found = order(read())
-    assert (found.buy, found.assumed.least) == (F("136.75"), F("125.5"))
-    assert found.assumed.asked == (DROP, DOWN, ACROSS, ONE_WAY)
-    assert found.assumed.taken[ACROSS] is Symmetry.MIRROR
-    assert found.assumed.some_refused
+    found = assumed(read())
+    assert (ordered(read()).buy, found.least) == (F("136.75"), F("125.5"))
+    assert found.asked == (DROP, DOWN, ACROSS, ONE_WAY)
+    assert found.taken[ACROSS] is Symmetry.MIRROR
+    assert found.some_refused
 
 
 def test_the_dearest_case_is_that_of_every_answer_written_into_the_file():
@@ -79,17 +79,17 @@ def test_the_dearest_case_is_that_of_every_answer_written_into_the_file():
         said = f", drop: {drop}, print: {{top_to_bottom: {down}, side_to_side: {across}, one_way: {one_way}}}"
         job = read(said, panels="pair, cuts_per_panel: 2")
         try:
-            dearest = max(dearest, order(job).buy)
+            dearest = max(dearest, ordered(job).buy)
         except JobRefused:
             continue
-    assert order(read(panels="pair, cuts_per_panel: 2")).buy == dearest > 0
+    assert ordered(read(panels="pair, cuts_per_panel: 2")).buy == dearest > 0
 
 
 @pytest.mark.parametrize("panels", ["whole", "pair, hang: same"])
 def test_what_the_cuts_do_not_depend_on_is_not_asked(panels):
-    found = order(read(panels=panels, repeat="{along: 11 1/4}"))
-    assert found.assumed.asked == ()
-    assert not any(notice.code is Code.ASSUMED for notice in found.assumed.job.notices)
+    found = assumed(read(panels=panels, repeat="{along: 11 1/4}"))
+    assert found.asked == ()
+    assert not any(notice.code is Code.ASSUMED for notice in found.job.notices)
     assert open_problems(read(panels=panels, repeat="{along: 11 1/4}")) == ()
 
 
@@ -103,7 +103,7 @@ def test_one_answer_that_is_missing_is_the_only_one_asked():
     assert problem.path == ("cloth", "print", "one_way")
     assert problem.code is Code.ONE_WAY_NOT_KNOWN
     # One-way, no mirrored pair can be cut at all: the turned one is the dearest that can.
-    assert order(job).buy == F("125.5")
+    assert ordered(job).buy == F("125.5")
 
 
 def test_the_notice_names_what_is_not_known_and_what_was_taken():
@@ -116,7 +116,7 @@ def test_the_notice_names_what_is_not_known_and_what_was_taken():
 def test_a_job_that_no_answer_mends_is_refused_for_its_own_reason():
     job = parse_job(two_cuts(panels="pair, cuts_per_panel: 2").replace("width: 54", "width: 2"), "job")
     with refused(Code.TRIM_LEAVES_TOO_LITTLE, Code.SEAMS_LEAVE_NOTHING):
-        order(job)
+        ordered(job)
 
 
 def test_cuts_are_never_made_of_answers_that_nobody_gave():

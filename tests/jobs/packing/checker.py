@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import combinations
 
 from jobs.model.choices import TurnedOver
-from jobs.model.cuts import Placement, Way
+from jobs.model.cuts import Edge, Placement, Way
 from jobs.model.job import Job
 from jobs.model.plan import Plan
 
@@ -42,7 +42,7 @@ def _apart(plan: Plan) -> list[str]:
 
 
 def _across(one: Placement, job: Job) -> tuple[Fraction, Fraction]:
-    return one.cut.across or (Fraction(0), job.cloth.width)
+    return one.cut.across
 
 
 def _placed(one: Placement, plan: Plan) -> list[str]:
@@ -52,7 +52,7 @@ def _placed(one: Placement, plan: Plan) -> list[str]:
         found.append(f"{cut.id} reaches beyond its piece")
     top = cut.heading if TurnedOver.HEADING in job.flaws_may_lie_in else 0
     foot = cut.hem if TurnedOver.HEM in job.flaws_may_lie_in else 0
-    first, last = (top, foot) if cut.top_first else (foot, top)
+    first, last = (top, foot) if cut.top_edge is Edge.FIRST else (foot, top)
     near, far = _across(one, job)
     for flaw in piece.flaws:
         across = flaw.across is None or (flaw.across[0] < far and near < flaw.across[1])
@@ -62,8 +62,8 @@ def _placed(one: Placement, plan: Plan) -> list[str]:
         if across and flaw.start < one.end - last and one.start + first < flaw.end:
             found.append(f"{cut.id} lies on the flaw at {flaw.start}")
     repeat = job.cloth.repeat
-    if repeat is not None and cut.row is not None and not cut.is_sideways:
-        row = one.start + cut.row if cut.top_first else one.end - cut.row
+    if repeat is not None and cut.row is not None and cut.top_edge.is_end:
+        row = one.start + cut.row if cut.top_edge is Edge.FIRST else one.end - cut.row
         lands = piece.first_row + (2 * job.cloth.print.mirror_offset if cut.way is Way.TURNED else 0)
         if (row - lands) % repeat.along:
             found.append(f"{cut.id} is off its row")

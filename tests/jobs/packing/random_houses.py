@@ -10,8 +10,7 @@ from jobs.model.choices import Hang, Panels, TurnedOver
 from jobs.model.cloth import Flaw, Piece
 from jobs.model.job import Job
 from jobs.model.window import Window
-from jobs.ordering import order
-from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, job, window
+from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, job, ordered, window
 
 SIZES = (1, 2, 3, 5, 8, 12)
 
@@ -24,7 +23,7 @@ def random_job(seed: int, most: int = 12, sizes: tuple[int, ...] = SIZES) -> Job
     windows = [_window(dice, number) for number in range(dice.choice([size for size in sizes if size <= most]))]
     made = job(cloth(along, print=sheet), *windows, heading=dice.choice([0, 4]), hem=dice.choice([0, 8]), squaring=1)
     allowed = dice.choice([(), (), (TurnedOver.HEM,), (TurnedOver.HEADING, TurnedOver.HEM)])
-    needed = order(made).buy * dice.choice([Fraction(9, 10), 1, Fraction(11, 10), Fraction(5, 4), Fraction(3, 2)])
+    needed = ordered(made).buy * dice.choice([Fraction(9, 10), 1, Fraction(11, 10), Fraction(5, 4), Fraction(3, 2)])
     return replace(
         made, cloth=replace(made.cloth, pieces=_pieces(dice, needed, along or Fraction(1))), flaws_may_lie_in=allowed
     )

@@ -10,18 +10,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.cutting import cut_list
+from jobs.cutting.resolve import resolve
 from jobs.model.choices import Hang, Panels
 from jobs.model.cloth import Flaw, Piece
 from jobs.model.cuts import Placement
-from jobs.packing.rolls import start_after_row
 from jobs.planning.planner import plan_cuts, plan_job
-from tests.jobs.made import below_top, cloth, job, whole_cuts, window
+from tests.jobs.made import below_top, cloth, cut_list, job, whole_cuts, window
 from tests.jobs.random_jobs import flaws, halves, jobs, with_piece
 
 
 def _around(made, fixed):
-    return plan_cuts(made, cut_list(made), fixed=fixed)
+    return plan_cuts(resolve(made).sound(), fixed=fixed)
 
 
 def _at(made, name, start, piece=1):
@@ -143,7 +142,7 @@ def test_any_part_of_a_plan_may_be_cut_and_the_rest_is_planned_soundly_around_it
         if one not in later:
             assert not any(one.start < flaw.end and flaw.start < one.end for flaw in spoilt)
         if made.cloth.repeat:
-            assert (one.start - first_row - start_after_row(one.cut, made.cloth)) % along == 0
+            assert (one.start - first_row - one.cut.phase) % along == 0
 
 
 def test_a_house_is_planned_around_what_is_cut_from_several_pieces():

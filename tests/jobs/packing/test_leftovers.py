@@ -1,6 +1,5 @@
 from fractions import Fraction
 
-from jobs.cutting import cut_list
 from jobs.model.cloth import Flaw, Piece
 from jobs.model.cuts import Placement
 from jobs.model.plan import Span
@@ -8,7 +7,7 @@ from jobs.packing.items import lanes_of
 from jobs.packing.leftovers import leftovers
 from jobs.packing.order import assigned
 from jobs.packing.rolls import Shape
-from tests.jobs.made import cloth, job, whole_cuts, window
+from tests.jobs.made import cloth, cut_list, job, whole_cuts, window
 
 
 def placed(length: int, start: int) -> Placement:

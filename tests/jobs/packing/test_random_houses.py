@@ -44,7 +44,7 @@ def test_a_house_is_planned_around_any_part_of_its_plan():
     before = plan_job(made)
     for count in (1, 5, 12, 23):
         fixed = before.placements[:count]
-        plan = plan_cuts(made, before.cuts, fixed=fixed)
+        plan = plan_cuts(before.resolved, fixed=fixed)
         assert (plan.short, faults_of(plan, fixed)) == (0, [])
 
 

@@ -7,13 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.cutting import cut_list
 from jobs.model.choices import End
 from jobs.model.cloth import Flaw
-from jobs.model.cuts import Placement, Way
+from jobs.model.cuts import Edge, Placement, Way
 from jobs.packing.rolls import Roll, Shape, Units, earliest_start, end_in_order, merged_flaws
 from jobs.planning.planner import plan_job
-from tests.jobs.made import MIRROR_DOWN, below_top, cloth, job, window
+from tests.jobs.made import MIRROR_DOWN, below_top, cloth, cut_list, job, window
 from tests.jobs.random_jobs import halves, with_piece
 
 
@@ -63,7 +62,7 @@ def test_upright_rows_land_where_promised(towards):
     plan = plan_job(with_piece(made, 400, Fraction(5)))
     for placement in plan.placements:
         if placement.cut.way is Way.UPRIGHT:
-            row = placement.top + (7 if placement.cut.top_first else -7)
+            row = placement.top + (7 if placement.cut.top_edge is Edge.FIRST else -7)
             assert (row - 5) % 9 == 0
 
 
@@ -125,6 +124,6 @@ def test_the_earliest_start_is_the_first_good_one(repeat, spoilt, length, phase,
 def test_a_cut_list_lands_on_rows_for_any_first_row(repeat, below, first_row):
     made = job(cloth(repeat, print=MIRROR_DOWN), window("Bay", 30, row=below_top(below)), heading=2)
     for placement in plan_job(with_piece(made, 400, first_row)).placements:
-        step = 1 if placement.cut.top_first else -1
+        step = -placement.cut.top_edge.sense
         assert (placement.top + step * (2 + below) - first_row) % repeat == 0
     assert len(cut_list(made)) == 2

@@ -15,8 +15,7 @@ from jobs.journal.history import GIVEN_UP, PLANNED, tick_values
 from jobs.model.cuts import Placement
 from jobs.model.job import Job
 from jobs.model.plan import Plan
-from jobs.model.problems import JobRefused
-from jobs.packing.rolls import start_after_row
+from jobs.model.problems import Code, JobRefused, problem
 from jobs.planning.going_on import GoneOn, PlacesUnknown, go_on, note_plan
 from jobs.planning.planner import plan_job
 from projector.words.wording import sentence
@@ -106,7 +105,7 @@ def is_sound(begun: GoneOn) -> None:
                 assert one.end <= other.start or other.end <= one.start
         if one.cut.id in {cut.id for cut in plan.cuts} - set(begun.done):
             assert plan.job.cloth.repeat is not None
-            off = one.start - piece.first_row - start_after_row(one.cut, plan.job.cloth)
+            off = one.start - piece.first_row - one.cut.phase
             assert off % plan.job.cloth.repeat.along == 0
             assert all(one.end <= flaw.start or flaw.end <= one.start for flaw in piece.flaws)
 
@@ -178,8 +177,8 @@ def test_after_a_change_what_is_cut_stays_and_the_rest_is_planned_around_it(
     is_sound(again)
     assert again.done[: len(begun.done)] == begun.done
     assert len(again.done) == len(begun.done) + 1
-    news = [note for note in begun.notes if "is taken to be called" in note or "is kept as a spare" in note]
-    assert again.notes == tuple(note for note in begun.notes if note not in news)
+    news = (Code.CUT_WINDOW_RENAMED, Code.CUT_SPARE_NO_WINDOW, Code.CUT_SPARE_NOT_ASKED)
+    assert again.notes == tuple(note for note in begun.notes if note.code not in news)
 
 
 SAID = {
@@ -267,9 +266,7 @@ def test_a_window_that_is_cut_and_left_out_is_a_spare_whose_cloth_is_not_cut_aga
     begun = table.begun()
     is_sound(begun)
     assert begun.done == ()
-    assert begun.notes == (
-        "East bay, left is cut already, and the job has no such window any more: it is kept as a spare.",
-    )
+    assert begun.notes == (problem((), Code.CUT_SPARE_NO_WINDOW, cut="East bay, left"),)
     (spare,) = [one for one in begun.plan.placements if one.cut.id not in {cut.id for cut in begun.plan.cuts}]
     assert where(spare) == where(made)
     # It stays a spare, and is not told of again as if it were news.
@@ -298,35 +295,27 @@ def test_a_cut_given_up_is_planned_anew_beside_what_is_cut(table: Table) -> None
 def test_a_trim_is_told_where_a_cut_is_longer_than_the_job_asks_for_now(table: Table) -> None:
     table.tick(left_panel)
     table.change(("84, row", "82, row"))
-    assert table.begun().notes == ("East bay, left: cut longer than the job now asks for: trim 2 in at the foot.",)
+    assert table.begun().notes == (problem((), Code.CUT_TO_TRIM, cut="East bay, left", foot=Fraction(2)),)
 
 
 def test_rows_counted_from_the_foot_are_trimmed_at_the_top(table: Table) -> None:
     table.change(("84, row: {below_top: 5}", "84, row: {above_foot: 2}"))
     table.tick(left_panel)
     table.change(("84, row", "82, row"))
-    assert table.begun().notes == ("East bay, left: cut longer than the job now asks for: trim 2 in at the top.",)
-
-
-def test_what_is_the_same_for_many_cuts_is_said_once(table: Table) -> None:
-    table.tick(count=5)
-    table.change(("hem: 8", "hem: 6"))
-    (note,) = table.begun().notes
-    assert note.count(";") == 2
-    assert note.endswith(" and 2 more: cut longer than the job now asks for: trim 2 in at the foot.")
+    assert table.begun().notes == (problem((), Code.CUT_TO_TRIM, cut="East bay, left", top=Fraction(2)),)
 
 
 def test_hems_cut_before_they_were_changed_are_told(table: Table) -> None:
     table.tick(left_panel)
     table.change(("hem: 8", "hem: 10"))
-    assert table.begun().notes == ("East bay, left: cut with a heading of 4 in and a hem of 8 in: sew with these.",)
+    sewn = {"cut": "East bay, left", "heading": Fraction(4), "hem": Fraction(8)}
+    assert table.begun().notes == (problem((), Code.CUT_OTHER_TURNINGS, **sewn),)
 
 
 def test_a_row_measured_anew_is_told_of_each_cut_that_lies_off_it(table: Table) -> None:
     table.tick(left_panel)
     table.change(("first_row: 7 1/4", "first_row: 7 3/4"))
-    (note,) = table.begun().notes
-    assert note.startswith("East bay, left: cut 1/2 in off the rows that the job has now")
+    assert table.begun().notes == (problem((), Code.CUT_OFF_ROWS, cut="East bay, left", off=Fraction(1, 2)),)
 
 
 def test_a_joined_cut_follows_the_cut_of_its_panel_that_is_made(table: Table) -> None:
@@ -344,9 +333,8 @@ def test_renamed_twice_and_taken_back_in_between(table: Table) -> None:
     table.tick(left_panel)
     table.change(("East bay", "Sunrise bay"))
     assert table.begun().done == ("sunrise-bay-left",)
-    assert table.begun().notes == (
-        "East bay is taken to be called Sunrise bay now: what is cut for it is kept for that.",
-    )
+    renamed = problem((), Code.CUT_WINDOW_RENAMED, window="East bay", name="Sunrise bay")
+    assert table.begun().notes == (renamed,)
     table.tick(lambda one: one.cut.id == "sunrise-bay-right")
     table.change(("Sunrise bay", "Morning bay"))
     assert table.begun().done == ("morning-bay-left", "morning-bay-right")
@@ -364,7 +352,7 @@ def test_a_window_there_already_is_never_taken_for_one_renamed(table: Table) -> 
     table.change((EAST, ""))
     begun = table.begun()
     assert begun.done == ()
-    assert "kept as a spare" in begun.notes[0]
+    assert begun.notes[0].code is Code.CUT_SPARE_NO_WINDOW
 
 
 def test_an_unchanged_job_goes_on_by_the_plan_it_was_cut_by_however_that_was_found(table: Table) -> None:

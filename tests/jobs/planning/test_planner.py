@@ -9,10 +9,9 @@ from jobs.model.choices import Hang, Panels
 from jobs.model.cloth import Flaw, Piece
 from jobs.model.job import CuttingTable
 from jobs.model.problems import Code
-from jobs.ordering import order
 from jobs.packing.rolls import merged_flaws
 from jobs.planning.planner import plan_job
-from tests.jobs.made import MIRROR_DOWN, cloth, job, whole_cuts, window
+from tests.jobs.made import MIRROR_DOWN, cloth, job, ordered, whole_cuts, window
 from tests.jobs.random_jobs import flaws, halves, jobs, least_used, with_piece
 from tests.jobs.refused import refused
 
@@ -40,7 +39,7 @@ def test_without_pieces_one_as_ordered_is_assumed():
     made = job(cloth(10), window("Bay", 90, Panels.WHOLE), squaring=1)
     plan = plan_job(made)
     assert plan.assumed_piece
-    assert plan.pieces[0].piece == Piece(order(made).buy)
+    assert plan.pieces[0].piece == Piece(ordered(made).buy)
     assert plan.short == 0
     assert not plan_job(with_piece(made, 200, Fraction(0))).assumed_piece
 

@@ -7,42 +7,60 @@ import pytest
 from jobs.io.reader import read_job
 from jobs.model.choices import Hang, Run, TurnedOver
 from jobs.model.cloth import Piece
-from jobs.ordering import order
+from jobs.model.job import Job
+from jobs.model.problems import Code, problem
+from jobs.ordering import assumed, order
 from jobs.planning.planner import plan_job
-from jobs.planning.remedies import remedies, savings
-from tests.jobs.made import MIRROR_DOWN, below_top, cloth, job, whole_cuts, window
+from jobs.planning.remedies import Remedy, remedies, savings
+from tests.jobs.made import MIRROR_DOWN, below_top, cloth, cut_list, job, ordered, whole_cuts, window
 from tests.jobs.random_jobs import with_piece
 
 EXAMPLES = Path(__file__).parents[3] / "jobs" / "examples"
 
 
+def savings_of(made: Job) -> tuple[Remedy, ...]:
+    resolved = assumed(made).resolved
+    return savings(resolved, order(resolved))
+
+
+def remedies_of(made: Job) -> tuple[Remedy, ...]:
+    plan = plan_job(made)
+    return remedies(plan.resolved, plan.short)
+
+
+def codes(found: tuple[Remedy, ...]) -> list[Code]:
+    return [remedy.change.code for remedy in found]
+
+
 def test_a_job_that_fits_needs_no_remedy():
-    assert remedies(with_piece(whole_cuts(cloth(), [50]), 60, Fraction(0))) == ()
+    assert remedies_of(with_piece(whole_cuts(cloth(), [50]), 60, Fraction(0))) == ()
 
 
 def test_every_remedy_is_enough_and_says_what_was_missing():
     # Two cuts of 58 the same way on 11 1/4, a row at 1 3/4: 1 3/4 + 67 1/2 + 58 = 127 1/4; 120 is 7 1/4 short.
     made = job(cloth("45/4", print=MIRROR_DOWN), window("Bay", 50, hang=Hang.SAME), hem=8)
     made = with_piece(made, 120, Fraction(7, 4))
-    found = remedies(made)
+    found = remedies_of(made)
     assert {remedy.saves for remedy in found} == {Fraction(29, 4)}
     for remedy in found:
         assert plan_job(remedy.job).short == 0
-    said = [remedy.sentence for remedy in found]
     # Turned, the second lies head to head with the first on the row at 58 = 5 V + 1 3/4: 116.
-    assert any("mirrored pair" in sentence for sentence in said)
+    assert Code.PAIR_MIRRORED in codes(found)
     # 56 1/4 is five repeats: a hem 1 3/4 in smaller saves the whole of the sixth, so 2 in in steps of 1/2.
-    assert any(sentence == "make the hem 6 in instead of 8 in" for sentence in said)
-    assert said[-1].startswith("buy one more piece of")
+    assert problem(("allowances", "hem"), Code.SHALLOWER, left=Fraction(6), now=Fraction(8)) in [
+        r.change for r in found
+    ]
+    assert codes(found)[-1] is Code.ANOTHER_PIECE
 
 
 def test_the_smallest_step_that_is_enough_is_told():
     made = with_piece(whole_cuts(cloth(), [50, 50]), 99, Fraction(0))
     made = replace(made, allowances=replace(made.allowances, hem=Fraction(6)))
     # Plain: 2 x 56 = 112, 13 short; 6 steps of 1/2 in take 3 in off each, 6 in all: no hem is enough.
-    assert [remedy.sentence[:18] for remedy in remedies(made)] == ["buy one more piece"]
+    assert codes(remedies_of(made)) == [Code.ANOTHER_PIECE]
     made = with_piece(made, 110, Fraction(0))
-    assert remedies(made)[0].sentence == "make the hem 5 in instead of 6 in"
+    smaller = problem(("allowances", "hem"), Code.SHALLOWER, left=Fraction(5), now=Fraction(6))
+    assert remedies_of(made)[0].change == smaller
 
 
 def test_a_row_moved_is_offered_where_it_brings_two_tops_together():
@@ -53,19 +71,19 @@ def test_a_row_moved_is_offered_where_it_brings_two_tops_together():
         for length in range(110, 99, -1)
         if plan_job(with_piece(made, length, Fraction(0))).short
     )
-    found = remedies(short)
-    assert "hang" in found[0].sentence
+    found = remedies_of(short)
+    assert codes(found)[0] is Code.ROWS_MOVED
     assert plan_job(found[0].job).short == 0
 
 
 def test_savings_are_less_cloth_for_the_same_job_and_the_most_comes_first():
     made = job(cloth("45/4", print=MIRROR_DOWN), window("Bay", 50, hang=Hang.SAME), hem=8)
     made = replace(made, cloth=replace(made.cloth, sold_by=Fraction(9)))
-    found = savings(made)
+    found = savings_of(made)
     assert found
     assert [remedy.saves for remedy in found] == sorted((remedy.saves for remedy in found), reverse=True)
     for remedy in found:
-        assert order(made).buy - order(remedy.job).buy == remedy.saves > 0
+        assert ordered(made).buy - ordered(remedy.job).buy == remedy.saves > 0
 
 
 @pytest.mark.parametrize(
@@ -84,7 +102,7 @@ def test_no_heading_or_hem_is_offered_that_a_workroom_would_laugh_at(heading, he
     made = job(cloth(sold_by=Fraction(1, 4)), *bays, heading=heading, hem=hem)
     made = replace(made, doubled=doubled, stiffener=stiffener)
     for name, shortest in least.items():
-        offered = [remedy.job.allowances for remedy in savings(made) if f"the {name} " in remedy.sentence]
+        offered = [remedy.job.allowances for remedy in savings_of(made) if remedy.change.path[-1] == name]
         lengths = [getattr(allowances, name) for allowances in offered]
         steps = (getattr(made.allowances, name) - Fraction(shortest)) // Fraction(1, 2)
         assert lengths == ([getattr(made.allowances, name) - Fraction(steps, 2)] if steps else [])
@@ -93,25 +111,25 @@ def test_no_heading_or_hem_is_offered_that_a_workroom_would_laugh_at(heading, he
 def test_one_way_cloth_is_never_offered_turned():
     one_way = replace(MIRROR_DOWN, one_way=True)
     made = with_piece(job(cloth("45/4", print=one_way), window("Bay", 58, hang=Hang.SAME)), 120, Fraction(0))
-    assert not any("turned" in remedy.sentence for remedy in (*remedies(made), *savings(made)))
+    assert Code.PAIR_MIRRORED not in codes((*remedies_of(made), *savings_of(made)))
 
 
 @pytest.mark.parametrize("length", [50, 90])
 def test_a_further_piece_is_as_short_as_is_enough(length):
     made = with_piece(whole_cuts(cloth(), [length, length]), length, Fraction(0))
     made = replace(made, cloth=replace(made.cloth, sold_by=Fraction(9)))
-    last = remedies(made)[-1].job.cloth.pieces[-1]
+    last = remedies_of(made)[-1].job.cloth.pieces[-1]
     assert last == Piece(-(-length // 9) * Fraction(9))
 
 
 def test_cuts_counted_to_the_outer_edges_are_offered_where_fewer_are_enough():
     lane = read_job(EXAMPLES / "ferry_lane.yaml")
-    (fewer,) = [remedy for remedy in savings(lane) if "outer edges" in remedy.sentence]
+    (fewer,) = [remedy for remedy in savings_of(lane) if remedy.change.code is Code.FEWER_CUTS]
     # Parlour street takes 83 in. Its seams lie at 6 3/4 and 47 1/4, so a cut with one outer edge gives 46 3/4 and two
     # of them 93 1/2; Parlour doors take 97 in.
-    assert fewer.sentence == "count the cuts of a panel to its outer edges (2 for Parlour street)"
-    assert len(order(fewer.job).cuts) == len(order(lane).cuts) - 2
-    assert order(lane).buy - order(fewer.job).buy == fewer.saves > 0
+    assert fewer.change == problem(("windows",), Code.FEWER_CUTS, windows=("Parlour street",), cuts=("2",))
+    assert len(cut_list(fewer.job)) == len(cut_list(lane)) - 2
+    assert ordered(lane).buy - ordered(fewer.job).buy == fewer.saves > 0
 
 
 def test_plain_cloth_that_is_tall_enough_is_offered_to_be_run_sideways():
@@ -119,21 +137,21 @@ def test_plain_cloth_that_is_tall_enough_is_offered_to_be_run_sideways():
     wide = cloth(width=Fraction(118), selvedge=Fraction(1), sold_by=Fraction(9))
     bay = replace(window("Bay", 90), cuts_per_panel=None, rod=Fraction(60), fullness=Fraction(2))
     narrow_not_shared = replace(bay, side_by_side=False)
-    found = savings(job(wide, narrow_not_shared, heading=4, hem=6))
-    best = next(remedy for remedy in found if "run: sideways" in remedy.sentence)
+    found = savings_of(job(wide, narrow_not_shared, heading=4, hem=6))
+    best = next(remedy for remedy in found if remedy.change.code is Code.RUN_SIDEWAYS)
     assert best.saves == 207 - 126
-    assert order(best.job).buy == 126
+    assert ordered(best.job).buy == 126
 
 
 def test_cloth_too_narrow_or_patterned_or_with_a_nap_is_not_offered_sideways():
     bay = replace(window("Bay", 90), cuts_per_panel=None, rod=Fraction(60))
     one_way = replace(cloth(width=Fraction(118)), print=replace(MIRROR_DOWN, one_way=True))
     for of in (cloth(), cloth(10, width=Fraction(118), print=MIRROR_DOWN), one_way):
-        assert not any("sideways" in remedy.sentence for remedy in savings(job(of, bay)))
+        assert Code.RUN_SIDEWAYS not in codes(savings_of(job(of, bay)))
 
 
 def test_nothing_but_another_piece_mends_cloth_run_sideways():
     wide = cloth(width=Fraction(118), run=Run.SIDEWAYS)
     bay = replace(window("Bay", 90), cuts_per_panel=None, rod=Fraction(60))
     short = with_piece(job(wide, bay, heading=4, hem=6), 100, Fraction(0))
-    assert [remedy.sentence[:18] for remedy in remedies(short)] == ["buy one more piece"]
+    assert codes(remedies_of(short)) == [Code.ANOTHER_PIECE]

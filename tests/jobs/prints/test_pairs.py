@@ -8,7 +8,8 @@ from jobs.model.choices import Hang, Symmetry
 from jobs.model.cloth import Print, Repeat
 from jobs.model.cuts import Hand, Way
 from jobs.model.problems import Code
-from jobs.prints.pairs import Pairing, hand_ways, second_panel
+from jobs.model.resolved import Pairing
+from jobs.prints.pairs import hand_ways, second_panel
 from projector.words.wording import sentence
 from tests.jobs.made import cloth
 from tests.jobs.refused import refused
@@ -51,9 +52,9 @@ def test_without_a_mirror_the_pair_is_refused_with_its_reason(group, top_to_bott
 @pytest.mark.parametrize(
     ("group", "top_to_bottom", "side_to_side", "half_turn", "pairing"),
     [
-        ("pg, one setting", GLIDE, NONE, False, Pairing.SLID_ACROSS),
-        ("pg, the other setting", NONE, GLIDE, False, Pairing.SLID_ALONG),
-        ("pgg, p4g", GLIDE, GLIDE, True, Pairing.SLID_ALONG),
+        ("pg, one setting", GLIDE, NONE, False, Pairing.TURNED_SLID),
+        ("pg, the other setting", NONE, GLIDE, False, Pairing.OWN_SLID),
+        ("pgg, p4g", GLIDE, GLIDE, True, Pairing.OWN_SLID),
     ],
 )
 def test_a_mirror_with_a_slide_gives_a_pair_along_sooner_than_across(
@@ -62,7 +63,7 @@ def test_a_mirror_with_a_slide_gives_a_pair_along_sooner_than_across(
     sheet = Print(top_to_bottom=top_to_bottom, side_to_side=side_to_side, half_turn=half_turn)
     choice = second_panel(cloth(10, print=sheet, repeat=Repeat(Fraction(10), Fraction(8))), Hang.MIRRORED)
     assert choice.pairing is pairing, group
-    assert choice.way is (Way.TURNED if pairing is Pairing.SLID_ACROSS else Way.UPRIGHT)
+    assert choice.way is (Way.TURNED if pairing is Pairing.TURNED_SLID else Way.UPRIGHT)
     assert "with a slide" in choice.reason
 
 

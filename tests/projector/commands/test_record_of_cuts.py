@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from jobs.journal import JournalFile, journal_path, read_journal
-from jobs.journal.events import fingerprint
+from jobs.journal.placed import fingerprint
 from projector.commands.shared import screen
 from projector.commands.shared.loading import load_plan
 from projector.files.table_file import Stored, write_stored

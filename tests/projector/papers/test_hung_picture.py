@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 
 from jobs.model.cloth import Repeat
-from jobs.model.cuts import Hand, Way
+from jobs.model.cuts import Edge, Hand, Side, Way
 from jobs.model.job import Allowances
 from jobs.model.plan import Plan
 from jobs.model.window import Window
@@ -60,9 +60,11 @@ def test_the_finished_width_leaves_out_selvedges_and_side_hems():
 def test_two_cuts_of_a_panel_stand_side_by_side_with_the_first_at_the_leading_edge():
     plan = level_pair()
     first, second = plan.placements
-    panel = tuple(
-        replace(p, cut=replace(p.cut, hand=Hand.RIGHT, number=n, of=2, way=Way.UPRIGHT, top_first=True))
-        for n, p in ((1, first), (2, second))
+    upright = {"hand": Hand.RIGHT, "of": 2, "way": Way.UPRIGHT, "top_edge": Edge.FIRST}
+    seam = Side(F(1), joined=True)
+    panel = (
+        replace(first, cut=replace(first.cut, number=1, return_side=seam, **upright)),
+        replace(second, cut=replace(second.cut, number=2, leading_side=seam, **upright)),
     )
     (hung,) = hung_panels(replace(plan, placements=panel), "Orchard window")
     # near selvedge leads and hangs left; each cut gives 53 less side hem 2 and seam 1/2
@@ -73,7 +75,7 @@ def test_two_cuts_of_a_panel_stand_side_by_side_with_the_first_at_the_leading_ed
 def test_shrinkage_is_taken_off_what_hangs():
     plan = level_pair()
     shrinks = replace(plan.job, cloth=replace(plan.job.cloth, shrinkage=F(1, 4)))
-    left, _ = hung_panels(replace(plan, job=shrinks), "Orchard window")
+    left, _ = hung_panels(plan.with_job(shrinks), "Orchard window")
     assert left.length == 51
 
 
@@ -93,7 +95,7 @@ def test_long_names_and_many_windows_do_not_run_into_each_other():
     for name in names:
         windows.append(replace(plan.job.windows[0], name=name))
         placements += [replace(p, cut=replace(p.cut, window=name)) for p in plan.placements]
-    many = replace(plan, job=replace(plan.job, windows=tuple(windows)), placements=tuple(placements))
+    many = replace(plan.with_job(replace(plan.job, windows=tuple(windows))), placements=tuple(placements))
     boxes = [words.box for words in hung_picture(many).words]
     for number, a in enumerate(boxes):
         assert not any(a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3] for b in boxes[:number])
@@ -107,7 +109,7 @@ def test_nothing_laid_is_refused():
 def test_windows_without_cuts_on_the_cloth_are_left_out():
     plan = level_pair()
     extra: Window = replace(plan.job.windows[0], name="Bare window")
-    more = replace(plan, job=replace(plan.job, windows=(*plan.job.windows, extra)))
+    more = plan.with_job(replace(plan.job, windows=(*plan.job.windows, extra)))
     assert "Bare window" not in [words.text for words in hung_picture(more).words]
 
 
@@ -118,7 +120,7 @@ def at_heights(*heights: Fraction | None) -> Plan:
     for number, height in enumerate(heights):
         windows.append(replace(plan.job.windows[0], name=f"Window {number}", top_height=height))
         placements += [replace(p, cut=replace(p.cut, window=f"Window {number}")) for p in plan.placements]
-    return replace(plan, job=replace(plan.job, windows=tuple(windows)), placements=tuple(placements))
+    return replace(plan.with_job(replace(plan.job, windows=tuple(windows))), placements=tuple(placements))
 
 
 def panel_tops(drawing) -> list[tuple[float, float]]:

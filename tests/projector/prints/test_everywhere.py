@@ -10,7 +10,7 @@ from PIL import Image
 from jobs.io.reader import read_job
 from jobs.model.choices import End, Hang, Panels, Run, Symmetry, Unit
 from jobs.model.cloth import Cloth, Print, Repeat
-from jobs.model.cuts import Hand, Placement, Selvedge, Way
+from jobs.model.cuts import Edge, Hand, Placement, Way
 from jobs.model.job import Allowances, Job
 from jobs.model.plan import Plan, Stop
 from jobs.model.problems import JobRefused
@@ -64,10 +64,8 @@ def on_the_table(plan: Plan, stop: Stop) -> np.ndarray:
 
 def lifted(seen: np.ndarray, placed: Placement) -> np.ndarray:
     """The cut turned so that its top is up, and over where it is used face down: by its way and its top alone."""
-    if placed.cut.is_sideways:
-        turned = seen if placed.cut.top_at is Selvedge.FAR else np.rot90(seen, 2)
-    else:
-        turned = np.rot90(seen, -1 if placed.cut.top_first else 1)
+    quarters = {Edge.FAR: 0, Edge.LAST: 1, Edge.NEAR: 2, Edge.FIRST: -1}
+    turned = np.rot90(seen, quarters[placed.cut.top_edge])
     return np.fliplr(turned) if placed.cut.way is Way.FACE_DOWN else turned
 
 
@@ -136,7 +134,7 @@ def drawn(shapes: list, width: float, height: float) -> np.ndarray:
 @pytest.mark.parametrize("name", ["reading_room", "lock_cottage", "tram_depot", "attic_studio"])
 def test_lines_and_pixels_of_a_hung_panel_show_the_same_print(name):
     plan = plan_job(read_job(EXAMPLES / f"{name}.yaml"))
-    plan = replace(plan, job=replace(plan.job, cloth=replace(plan.job.cloth, **INKS)))
+    plan = plan.with_job(replace(plan.job, cloth=replace(plan.job.cloth, **INKS)))
     for panel in hung_panels(plan, plan.job.windows[0].name):
         size = float(panel.width) * PPI / 100, float(panel.length) * PPI / 100
         lines = drawn(panel_drawing(plan, panel, (0.0, 0.0), PPI / 100), *size)
@@ -168,7 +166,7 @@ def test_turned_panels_of_a_print_with_a_half_turn_alone_look_as_before_and_do_n
     cloth = replace(STUFF, print=Print(DOWN))
     bay = Window("Bay", Panels.PAIR, F(80), cuts_per_panel=F(1))
     plan = plan_job(Job("Mill", Unit.INCH, cloth, (bay,), Allowances(F(4), F(8), F(2), F(0), F(1))))
-    mistaken = replace(plan, job=replace(plan.job, cloth=replace(cloth, print=Print(half_turn=True))))
+    mistaken = plan.with_job(replace(plan.job, cloth=replace(cloth, print=Print(half_turn=True))))
     left, right = (flat_pixels(mistaken, panel) for panel in hung_panels(mistaken, "Bay"))
     assert {placed.cut.way for placed in plan.placements if placed.cut.hand is Hand.RIGHT} == {Way.TURNED}
     assert unlike(left, right[:, ::-1]) > 2 * OUTLINES

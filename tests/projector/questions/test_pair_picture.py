@@ -1,6 +1,6 @@
-from jobs.cutting import cut_list
 from projector.questions.answers import job_of
 from projector.questions.pair_picture import window_picture
+from tests.jobs.made import cut_list
 from tests.projector.questions.scripts import after
 
 TO_THE_MIRRORS = ("in", "Loft", "Kites", "54", "1/2", "yes", "30", "skip", "0")

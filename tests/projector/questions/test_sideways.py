@@ -6,12 +6,12 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.cutting import cut_list
 from jobs.model.choices import Run
-from jobs.model.cuts import Selvedge
+from jobs.model.cuts import Edge
 from projector.questions.answers import Answers, job_of
 from projector.questions.pair_picture import window_picture
 from projector.questions.walk import next_question
+from tests.jobs.made import cut_list
 from tests.projector.questions.scripts import after, reason
 
 F = Fraction
@@ -38,7 +38,7 @@ def test_its_panels_are_worked_out_from_the_rod_and_no_row_is_asked_for() -> Non
     assert (job.windows[0].rod, job.windows[0].cuts_per_panel, job.windows[0].row) == (60, None, None)
     assert asked(answers) == "Is there another window?"
     left, right = cut_list(job)
-    assert (left.length, left.top_at, right.top_at) == (74, Selvedge.FAR, Selvedge.NEAR)
+    assert (left.length, left.top_edge, right.top_edge) == (74, Edge.FAR, Edge.NEAR)
 
 
 def test_the_repeat_across_may_not_be_skipped() -> None:

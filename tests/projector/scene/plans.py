@@ -9,10 +9,11 @@ from fractions import Fraction
 
 from jobs.model.choices import Panels, Unit
 from jobs.model.cloth import Cloth, Flaw, Piece, Repeat
-from jobs.model.cuts import Cut, Hand, Placement, Selvedge, Way
+from jobs.model.cuts import Edge, Hand, Placement, Way
 from jobs.model.job import Allowances, Job
 from jobs.model.plan import PieceUse, Plan, Span, Stop
 from jobs.model.window import Window
+from tests.jobs.made import a_cut, plan_of_placements
 
 F = Fraction
 
@@ -50,12 +51,9 @@ def plan_of(wish: Wish = ORDINARY) -> Plan:
     placements: list[Placement] = []
     at = wish.start
     for number, (length, hand, top_first) in enumerate(zip(wish.lengths, wish.hands, wish.top_first, strict=True)):
-        way = Way.UPRIGHT if top_first else Way.TURNED
+        way, top = (Way.UPRIGHT, Edge.FIRST) if top_first else (Way.TURNED, Edge.LAST)
         row = F(2) if wish.repeat else None
-        cut = Cut(
-            f"c{number + 1}", wish.window, hand, f"{wish.window} {hand.value}", 1, 1, length, length, row, way,
-            top_first, Selvedge.NEAR, wish.allowances.heading, wish.allowances.hem,
-        )  # fmt: skip
+        cut = a_cut(job, f"c{number + 1}", hand, length, way=way, top_edge=top, row=row)
         placements.append(Placement(cut, 1, at))
         at += length + wish.gap
     stops: list[Stop] = []
@@ -63,12 +61,11 @@ def plan_of(wish: Wish = ORDINARY) -> Plan:
         stops += _stops(placed, wish, len(stops) + 1)
     leftovers = (Span(at, wish.piece),) if at < wish.piece else ()
     use = PieceUse(1, piece, at, leftovers)
-    cuts = tuple(p.cut for p in placements)
-    return Plan(job, cuts, tuple(placements), (use,), tuple(stops), at, at, True, F(0), False)
+    return plan_of_placements(job, placements, stops, use)
 
 
 def _stops(placed: Placement, wish: Wish, number: int) -> list[Stop]:
-    first, last = ("top", "foot") if placed.cut.top_first else ("foot", "top")
+    first, last = ("top", "foot") if placed.cut.top_edge is Edge.FIRST else ("foot", "top")
     left = max(placed.start - 2, F(0))
     if placed.end + 1 <= left + wish.table:
         return [Stop(number, placed, 0, left, left, left + wish.table, (first, last))]

@@ -13,13 +13,13 @@ from hypothesis import strategies as st
 
 from jobs.io.reader import parse_job, read_job
 from jobs.model.choices import TurnedOver
+from jobs.model.cuts import Edge
 from jobs.model.job import Pins
 from jobs.model.plan import Plan
 from jobs.planning.planner import plan_job
-from projector.scene.cut_lines import finished_sides
+from projector.scene.cut_lines import pin_places
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Stroke
-from projector.scene.pin_places import pin_places
 from projector.scene.stop_scene import Layers, scene_of_stop
 from tests.projector.scene.plans import plan_of
 
@@ -28,7 +28,7 @@ EXAMPLES = Path(__file__).parents[3] / "jobs" / "examples"
 
 
 def sewn(plan: Plan, **keys: object) -> Plan:
-    return replace(plan, job=replace(plan.job, **keys))  # type: ignore[arg-type]
+    return plan.with_job(replace(plan.job, **keys))  # type: ignore[arg-type]
 
 
 def marks_of(plan: Plan, stop: int, kind: Kind) -> list[Stroke]:
@@ -63,7 +63,8 @@ def test_pins_stand_astride_the_finished_top_of_an_upright_and_of_a_turned_cut()
     plan = sewn(plan_of(), pins=Pins(F(6)))
     for stop in (0, 1):
         lit = lit_stop(plan, plan.stops[stop])
-        top = lit.top_x - lit.towards_top * 4
+        edge = lit.placement.cut.top_edge
+        top = lit.at(edge) - edge.sense * 4
         ticks = marks_of(plan, stop, Kind.PIN)
         # Finished sides 2 1/2 from each selvedge edge of 54: 49 wide, 47 between the outer pins, 8 steps of 5 7/8.
         assert len(ticks) == 9
@@ -90,11 +91,12 @@ table: {length: 120, width: 60}
         assert sorted(stops) == [1, 2, 3]
         for number in (1, 2, 3):
             lit = lit_stop(plan, stops[number])
-            near, far = finished_sides(lit, lit.placement.cut)
+            cut = lit.placement.cut
+            leads = F(lit.at(cut.leading_edge, cut.leading_side.line))
             for tick in marks_of(plan, plan.stops.index(stops[number]), Kind.PIN):
                 y = F(tick.points[0][1]).limit_denominator(4096)
-                found.add(before + (y - near if lit.leading_is_near else far - y))
-            before += far - near
+                found.add(before + abs(y - leads))
+            before += cut.finished_width
         steps = sorted(found)
         apart = [b - a for a, b in pairwise(steps)]
         assert steps[0] == before - steps[-1] == 1
@@ -108,7 +110,8 @@ def test_the_stiffener_lies_below_the_cut_edge_of_the_heading() -> None:
     for stop in (0, 1):
         lit = lit_stop(plan, plan.stops[stop])
         (x,) = {x for mark in marks_of(plan, stop, Kind.STIFFENER) for x, _ in mark.points}
-        assert x == pytest.approx(lit.top_x - lit.towards_top * 0.625)
+        edge = lit.placement.cut.top_edge
+        assert x == pytest.approx(lit.at(edge) - edge.sense * 0.625)
         assert lit.cut.left < x < lit.cut.right
 
 
@@ -119,7 +122,7 @@ def test_doubled_hems_show_a_second_fold_half_a_hem_outside_the_first() -> None:
     added = {mark.points for mark in marks_of(plan, 0, Kind.FOLD)} - before
     across = {a[0] for a, b in added if a[0] == b[0]}
     along = {a[1] for a, b in added if a[1] == b[1]}
-    assert sorted(across) == pytest.approx([lit.foot_x + lit.towards_top * 4])
+    assert sorted(across) == pytest.approx([lit.at(Edge.LAST) - 4])
     # Side hem 2 inside the selvedge strip of 1/2: folds 2 1/2 from the edges, inner ones 1 1/2.
     assert sorted(along) == pytest.approx([1.5, 52.5])
 

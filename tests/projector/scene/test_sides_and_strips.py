@@ -1,24 +1,22 @@
 """Joined cuts, half cuts and narrow panels: seams, trims, slits, and cloth whose neighbour is already cut."""
 
-from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
-from jobs.cutting import cut_list
 from jobs.model.choices import Hang, Panels, Unit
 from jobs.model.cloth import Cloth, Piece, Repeat
-from jobs.model.cuts import Cut, Placement
+from jobs.model.cuts import Placement
 from jobs.model.job import Allowances, Job
 from jobs.model.plan import PieceUse, Plan, Stop
 from jobs.model.window import RowRule, Window
-from jobs.packing.rolls import start_after_row
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.cloth_text import cloth_lines
 from projector.papers.drawing import Path
 from projector.papers.hung_panel import hung_panels
 from projector.scene.marks import Hatch, Kind, Stroke, Text
 from projector.scene.stop_scene import Layers, scene_of_stop
+from tests.jobs.made import cut_list, plan_of_placements
 
 F = Fraction
 BARE = Layers(rows=False, letters=False)
@@ -35,16 +33,14 @@ def plan_of_cuts(cuts_per_panel: Fraction, *, drop: Fraction = F(0), across: int
     for cut in cut_list(job):
         if cut.beside not in lanes or not cut.beside:
             at += F(60)
-            lanes[cut.beside] = at + (start_after_row(cut, cloth) + 4 - at) % 12
+            lanes[cut.beside] = at + (cut.phase + 4 - at) % 12
             at = lanes[cut.beside]
         placements.append(Placement(cut, 1, lanes[cut.beside]))
     stops = tuple(
         Stop(number, placed, 0, placed.start - 3, placed.start - 3, placed.end + 3, ("top", "foot"))
         for number, placed in enumerate(placements, 1)
     )
-    cuts = tuple(placed.cut for placed in placements)
-    use = PieceUse(1, cloth.pieces[0], at, ())
-    return Plan(job, cuts, tuple(placements), (use,), stops, at, at, True, F(0), False)
+    return plan_of_placements(job, placements, stops, PieceUse(1, cloth.pieces[0], at, ()))
 
 
 def stop_of(plan: Plan, name: str) -> Stop:
@@ -144,12 +140,3 @@ def test_a_panel_hangs_as_wide_as_its_cuts_give_between_seams_and_folds():
     # Whole cut: from the fold at 51 1/2 to the seam at 3; half: from the seam at 51 to the fold at 29.
     assert left.width == right.width == F(97, 2) + 22
     assert (left.seams, right.seams) == ((22,), (F(97, 2),))
-
-
-def test_cuts_made_without_sides_are_lit_as_before():
-    plan = plan_of_cuts(F(2))
-    stop = stop_of(plan, "mill-door-left-1")
-    bare: Cut = replace(stop.placement.cut, near_side=None, far_side=None)
-    scene = scene_of_stop(plan, replace(stop, placement=replace(stop.placement, cut=bare)), layers=BARE)
-    assert scene.of(Kind.TRIM) == ()
-    assert {s.points[0][1] for s in scene.of(Kind.MATCH)} == {0.5, 52.5}

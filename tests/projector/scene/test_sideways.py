@@ -9,7 +9,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from jobs.cutting import cut_problems
+from jobs.cutting.resolve import resolve
 from jobs.model.choices import Panels, Run, Symmetry, TurnedOver
 from jobs.model.cloth import Cloth, Print, Repeat
 from jobs.model.job import Job, Pins
@@ -207,7 +207,7 @@ def test_letters_of_a_panel_below_another_keep_off_the_slit() -> None:
 def test_whatever_is_laid_is_lit_with_its_letters_apart_and_in_the_light(
     one: Job, table: int, reach: float | None
 ) -> None:
-    assume(not cut_problems(one))
+    assume(not resolve(one).problems)
     plan = plan_job(one, F(table))
     for stop in plan.stops:
         scene = scene_of_stop(plan, stop, lit_width_in=reach)

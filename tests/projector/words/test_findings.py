@@ -15,11 +15,15 @@ from calibration.registration.outliers import Outlier
 from calibration.slips.hypotheses import Slip
 from calibration.slips.judging import Finding
 from calibration.tape import ReadingResult, Stretch, TapeResult
+from jobs.prints.photographs.combining import About, Disagreement
+from jobs.prints.photographs.scale import Scale, Source
 from projector.words.findings import (
     describe_check,
+    describe_disagreement,
     describe_lens,
     describe_move,
     describe_outlier,
+    describe_scale,
     describe_slip,
     describe_tape,
     describe_untested,
@@ -167,3 +171,18 @@ def slip(kind: str, marks: tuple[int, ...], *meant: tuple[float, float]) -> Find
 )
 def test_what_was_mistyped_is_asked_in_the_numbers_as_they_were_typed(found: Finding, said: str) -> None:
     assert said in describe_slip(found, "inches", TYPED, lambda value: f"{value:g}")
+
+
+def test_pictures_that_disagree_are_named() -> None:
+    assert describe_disagreement(Disagreement(About.ALONG, 2, 12.5)).startswith(
+        "the repeat along in picture 2 is 12.500"
+    )
+    drop = describe_disagreement(Disagreement(About.DROP, 3, 0.0, 1, 0.5))
+    assert drop == "picture 3 shows a drop of 0.000, picture 1 one of 0.500"
+    assert "other mirror lines than picture 1" in describe_disagreement(Disagreement(About.MIRRORS, 3, best=1))
+
+
+def test_what_a_scale_was_taken_from_is_told() -> None:
+    assert describe_scale(Scale(20.0, 0.01, Source.POINTS)) == "two points"
+    assert describe_scale(Scale(20.0, 0.01, Source.WHOLE_PICTURE)) == "cloth width, taken as the whole picture"
+    assert describe_scale(Scale(20.0, 0.01, Source.TAPE, 95.62)) == "a tape: 95.6 ticks between the two points"

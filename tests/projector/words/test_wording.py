@@ -15,6 +15,7 @@ from jobs.model.choices import Unit
 from jobs.model.job import Job
 from jobs.model.problems import Code, Problem, Value, problem
 from jobs.model.schema import walk
+from jobs.prints.photographs.problems import PhotoCode
 from projector.files.readers import FileCode
 from projector.words.notices import notice_lines
 from projector.words.wording import WORDS, Voice, file_lines, sentence, where, words
@@ -24,6 +25,9 @@ F = Fraction
 TOLD = {
     *(Code.LEFT_OUT, Code.MIRROR_FOLLOWS, Code.ASSUMED, Code.ROWS_UNLEVEL),
     *(Code.TABLE_ENDS_AT_MARK, Code.LIGHT_REACHES),
+    *(Code.CUT_WINDOW_RENAMED, Code.CUT_SPARE_NO_WINDOW, Code.CUT_SPARE_NOT_ASKED),
+    *(Code.CUT_TO_TRIM, Code.CUT_OTHER_TURNINGS, Code.CUT_OFF_ROWS),
+    *(Code.ROWS_MOVED, Code.PAIR_MIRRORED, Code.FEWER_CUTS, Code.RUN_SIDEWAYS, Code.SHALLOWER, Code.ANOTHER_PIECE),
 }
 """What is told beside a job that can be used: notices, with words of their own."""
 SAMPLES: dict[str, Any] = {
@@ -50,7 +54,7 @@ def sample(code: StrEnum) -> Problem:
 
 
 def test_every_code_has_words_and_no_words_are_without_a_code() -> None:
-    codes = [*Code, *FileCode, *CalibrationCode]
+    codes = [*Code, *FileCode, *CalibrationCode, *PhotoCode]
     assert set(WORDS) | TOLD == set(codes)
     assert len(set(codes)) == len(codes), "two codes are spelt alike"
     assert not set(WORDS) & TOLD

@@ -15,7 +15,7 @@ from skimage.registration import phase_cross_correlation
 
 from jobs.prints.photographs.measuring import measure
 from jobs.prints.photographs.opening import Photo
-from jobs.prints.photographs.refusals import NoPrint
+from jobs.prints.photographs.problems import NoPrint
 from tests.jobs.cutting.tilings import settings
 from tests.jobs.prints.photographs.pictures import photograph
 
@@ -30,7 +30,7 @@ LIGHT_PX = 60
 
 def straight(number):
     picture, _ = photograph(settings()[number], 77, turn_deg=0.0, slant=0.0, size=SIZE)
-    return picture, measure(Photo(picture, SIZE[::-1])).laid
+    return picture, measure(Photo(picture, SIZE[::-1])).lattice
 
 
 def without_light(picture):
@@ -41,24 +41,24 @@ def without_light(picture):
 
 @pytest.mark.parametrize("number", [0, 4, 10])
 def test_a_picture_moved_by_one_repeat_registers_on_itself(number):
-    picture, laid = straight(number)
-    grey, step = without_light(picture), round(laid.along)
+    picture, lattice = straight(number)
+    grey, step = without_light(picture), round(lattice.along)
     window = np.outer(np.hanning(SIZE[0] - step), np.hanning(SIZE[1]))
     shift, _, _ = phase_cross_correlation(
         grey[:-step] * window, grey[step:] * window, upsample_factor=20, normalization=None
     )
-    assert step - shift[0] == pytest.approx(laid.along, abs=REGISTERED_PX)
+    assert step - shift[0] == pytest.approx(lattice.along, abs=REGISTERED_PX)
 
 
 @pytest.mark.parametrize("number", [0, 4, 10])
 def test_the_autocorrelation_has_its_peak_at_the_repeat(number):
-    picture, laid = straight(number)
+    picture, lattice = straight(number)
     grey, ones = without_light(picture), np.ones(SIZE)
     likeness = fftconvolve(grey, grey[::-1, ::-1]) / np.maximum(fftconvolve(ones, ones), 1)
     middle = np.array(likeness.shape) // 2
     down = likeness[middle[0] :, middle[1]]
-    near = slice(int(0.7 * laid.along), int(1.3 * laid.along))
-    assert near.start + int(down[near].argmax()) == pytest.approx(laid.along, abs=PEAK_PX)
+    near = slice(int(0.7 * lattice.along), int(1.3 * lattice.along))
+    assert near.start + int(down[near].argmax()) == pytest.approx(lattice.along, abs=PEAK_PX)
 
 
 @pytest.mark.parametrize("name", ["grass", "gravel"])
@@ -80,4 +80,4 @@ def test_bricks_come_again_by_the_courses_that_are_seen():
     except NoPrint:
         return
     # Counted by eye on the picture of 512 pixels: about ten courses; the repeat is one or two of them.
-    assert found.confidence < 0.7 or found.laid.along == pytest.approx(51, rel=0.2) or found.laid.along > 90
+    assert found.confidence < 0.7 or found.lattice.along == pytest.approx(51, rel=0.2) or found.lattice.along > 90

@@ -7,7 +7,7 @@ import pytest
 
 from jobs.prints.photographs.measuring import measure
 from jobs.prints.photographs.opening import Photo
-from jobs.prints.photographs.refusals import NoPrint
+from jobs.prints.photographs.problems import NoPrint, PhotoCode
 from tests.jobs.cutting.tilings import Tiling, settings
 from tests.jobs.prints.photographs.pictures import Blots, photograph
 
@@ -24,9 +24,9 @@ def test_repeat_drop_and_symmetry_are_read_from_the_picture(setting):
     kind = Blots if SETTINGS.index(setting) % 2 else Tiling
     picture, per_inch = photograph(setting, 101, motif=kind, size=SIZE)
     found = measure(Photo(picture, SIZE[::-1]))
-    assert found.laid.along / per_inch == pytest.approx(setting.lattice.along, rel=SHARE)
-    assert found.laid.across / per_inch == pytest.approx(setting.lattice.across, rel=SHARE)
-    assert abs((found.laid.drop - setting.lattice.drop + 0.5) % 1 - 0.5) < 0.01
+    assert found.lattice.along / per_inch == pytest.approx(setting.lattice.along, rel=SHARE)
+    assert found.lattice.across / per_inch == pytest.approx(setting.lattice.across, rel=SHARE)
+    assert abs((found.lattice.drop - setting.lattice.drop + 0.5) % 1 - 0.5) < 0.01
     seen = found.symmetry
     assert (seen.top_to_bottom, seen.side_to_side, seen.half_turn) == (
         setting.top_to_bottom, setting.side_to_side, setting.half_turn,
@@ -36,7 +36,7 @@ def test_repeat_drop_and_symmetry_are_read_from_the_picture(setting):
 @pytest.mark.parametrize("turn_deg", [-3.0, 2.0])
 def test_the_turn_is_counted_counter_clockwise(turn_deg):
     picture, _ = photograph(settings()[0], 5, turn_deg=turn_deg, slant=0.0, size=SIZE)
-    assert measure(Photo(picture, SIZE[::-1])).laid.angle_deg == pytest.approx(turn_deg, abs=0.05)
+    assert measure(Photo(picture, SIZE[::-1])).lattice.angle_deg == pytest.approx(turn_deg, abs=0.05)
 
 
 def test_plain_cloth_shows_no_print():
@@ -44,7 +44,7 @@ def test_plain_cloth_shows_no_print():
     picture = np.clip(0.6 + chance.normal(0, 0.03, (*SIZE, 3)), 0, 1).astype(np.float32)
     with pytest.raises(NoPrint):
         measure(Photo(picture, SIZE[::-1]))
-    with pytest.raises(NoPrint, match="plain cloth"):
+    with pytest.raises(NoPrint, match=PhotoCode.NO_PRINT_SEEN):
         measure(Photo(np.full((*SIZE, 3), 0.5, np.float32), SIZE[::-1]))
 
 
@@ -52,6 +52,6 @@ def test_plain_cloth_shows_no_print():
 def test_every_other_motif_a_little_fainter_makes_the_repeat_twice_as_long(number):
     setting = SETTINGS[number % len(SETTINGS)]
     picture, per_inch = photograph(setting, 301, other=0.15, repeats=6.3, size=SIZE)
-    laid = measure(Photo(picture, SIZE[::-1])).laid
+    lattice = measure(Photo(picture, SIZE[::-1])).lattice
     cell = setting.lattice.along * setting.lattice.across
-    assert laid.along * laid.across / per_inch**2 / cell == pytest.approx(2, rel=0.01)
+    assert lattice.along * lattice.across / per_inch**2 / cell == pytest.approx(2, rel=0.01)

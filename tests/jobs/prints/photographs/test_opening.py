@@ -12,9 +12,10 @@ import pytest
 from PIL import Image, ImageOps
 
 import jobs
+from jobs.model.problems import Code
 from jobs.prints.photographs.opening import open_photo
 from jobs.prints.photographs.picture_file import MOST_SCANS
-from jobs.prints.photographs.refusals import PhotoRefused
+from jobs.prints.photographs.problems import PhotoCode, PhotoRefused
 
 STEP = 2 / 255
 """A level and a half of eight bits."""
@@ -70,10 +71,10 @@ def test_of_several_pictures_the_first_is_taken_and_said(tmp_path):
     frames[0].save(tmp_path / "a.png", save_all=True, append_images=frames[1:])
     photo = open_photo(tmp_path / "a.png", 10**6)
     assert np.abs(photo.pixels * 255 - ramp()).max() < 0.01
-    assert "only the first" in photo.notices[0]
+    assert [notice.code for notice in photo.notices] == [PhotoCode.FIRST_OF_SEVERAL]
 
 
-def test_what_is_no_picture_is_refused_in_words(tmp_path):
+def test_what_is_no_picture_is_refused(tmp_path):
     chance = np.random.default_rng(1)
     Image.fromarray(chance.integers(0, 256, (60, 80, 3), np.uint8)).save(tmp_path / "whole.png")
     whole = (tmp_path / "whole.png").read_bytes()
@@ -83,25 +84,23 @@ def test_what_is_no_picture_is_refused_in_words(tmp_path):
     Image.new("1", (20000, 10000)).save(tmp_path / "bomb.png")
     Image.new("L", (9, 9)).save(tmp_path / "tiny.png")
     said = {
-        "torn": "broken",
-        "empty": "not a picture",
-        "words": "not a picture",
-        "bomb": "100 million",
-        "tiny": "small",
+        "torn": PhotoCode.BROKEN_PICTURE,
+        "empty": PhotoCode.EMPTY_PICTURE,
+        "words": PhotoCode.NOT_A_PICTURE,
+        "bomb": PhotoCode.TOO_MANY_PIXELS,
+        "tiny": PhotoCode.TOO_SMALL_FOR_A_PRINT,
+        "none": Code.NO_SUCH_FILE,
     }
-    for name, words in said.items():
-        with pytest.raises(PhotoRefused, match=words):
-            open_photo(tmp_path / f"{name}.png", 10**6)
-    with pytest.raises(PhotoRefused, match="no such file"):
-        open_photo(tmp_path / "none.png", 10**6)
-    with pytest.raises(PhotoRefused, match="folder"):
-        open_photo(tmp_path, 10**6)
+    for name, code in said.items():
+        assert refused(tmp_path / f"{name}.png") is code
+    assert refused(tmp_path) is PhotoCode.FOLDER
 
 
 def refused(path, most_pixels=10**6):
     with pytest.raises(PhotoRefused) as raised:
         open_photo(path, most_pixels)
-    return str(raised.value)
+    (problem,) = raised.value.problems
+    return problem.code
 
 
 EPS = b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 99 99\n%%EndComments\n{} loop\n"
@@ -110,13 +109,13 @@ EPS = b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 99 99\n%%EndComments\n{} loo
 @pytest.mark.parametrize("ending", ["jpg", "png", "eps"])
 def test_what_another_program_would_be_run_for_is_no_picture_whatever_its_name(tmp_path, ending):
     (tmp_path / f"a.{ending}").write_bytes(EPS)
-    assert "not a picture that is read here; give a PNG, JPEG, TIFF or WebP" in refused(tmp_path / f"a.{ending}")
+    assert refused(tmp_path / f"a.{ending}") is PhotoCode.NOT_A_PICTURE
 
 
 @pytest.mark.parametrize("kind", ["GIF", "BMP", "PPM", "TGA", "ICO"])
 def test_other_kinds_are_not_read_even_under_a_known_name(tmp_path, kind):
     Image.fromarray(ramp()).save(tmp_path / "a.png", format=kind)
-    assert "not a picture" in refused(tmp_path / "a.png")
+    assert refused(tmp_path / "a.png") is PhotoCode.NOT_A_PICTURE
 
 
 def test_a_known_kind_under_another_name_is_read(tmp_path):
@@ -126,28 +125,28 @@ def test_a_known_kind_under_another_name_is_read(tmp_path):
 
 def test_a_pipe_or_a_device_is_refused_and_not_waited_for(tmp_path):
     os.mkfifo(tmp_path / "pipe.jpg")
-    assert "a pipe or a device" in refused(tmp_path / "pipe.jpg")
-    assert "a pipe or a device" in refused(Path("/dev/zero"))
+    assert refused(tmp_path / "pipe.jpg") is PhotoCode.PIPE
+    assert refused(Path("/dev/zero")) is PhotoCode.PIPE
 
 
 def test_a_file_of_many_gigabytes_is_refused_unread(tmp_path):
     with (tmp_path / "a.png").open("wb") as file:
         file.truncate((1 << 30) + 1)
-    assert "larger than 1 GB" in refused(tmp_path / "a.png")
+    assert refused(tmp_path / "a.png") is PhotoCode.OVER_A_GIGABYTE
 
 
 def test_a_webp_that_says_it_is_huge_is_refused_before_memory_is_set_aside_for_it(tmp_path):
     # RFC 9649, 2.7: a canvas of 16384 x 16384, sides less one in three bytes each.
     head = b"RIFF" + struct.pack("<I", 22) + b"WEBPVP8X" + struct.pack("<I", 10) + bytes(4) + b"\xff\x3f\x00" * 2
     (tmp_path / "a.webp").write_bytes(head)
-    assert "40 million pixels, too many for a WebP" in refused(tmp_path / "a.webp")
+    assert refused(tmp_path / "a.webp") is PhotoCode.TOO_MANY_FOR_WEBP
 
 
 def test_a_jpeg_of_very_many_layers_is_refused(tmp_path):
     Image.fromarray(ramp()).save(tmp_path / "a.jpg")
     whole = (tmp_path / "a.jpg").read_bytes()
     (tmp_path / "a.jpg").write_bytes(whole + b"\xff\xda" * MOST_SCANS)
-    assert "too many layers" in refused(tmp_path / "a.jpg")
+    assert refused(tmp_path / "a.jpg") is PhotoCode.TOO_MANY_LAYERS
 
 
 @pytest.mark.parametrize(("top", "white"), [(1.0, 1.0), (200.0, 255.0), (60000.0, 65535.0)])
@@ -166,7 +165,7 @@ def test_floats_that_are_no_brightness_are_refused(tmp_path, wrong):
     floats = np.full((60, 40), 0.5, np.float32)
     floats[30, 20] = wrong
     Image.fromarray(floats).save(tmp_path / "a.tif")
-    assert "no brightness" in refused(tmp_path / "a.tif")
+    assert refused(tmp_path / "a.tif") is PhotoCode.NO_BRIGHTNESS
 
 
 def test_colours_of_sixteen_bits_are_read(tmp_path):

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from jobs.prints.photographs.larger import Multiple
+from jobs.prints.photographs.multiples import Multiple
 from tests.benchmarks.photo_prints import outcome
 from tests.jobs.prints.photographs.random_prints import KINDS, random_print
 

@@ -56,15 +56,15 @@ def test_one_window_or_all_of_them_are_seen_as_they_hang():
     assert names[2].strip() in found[0]["svg"].replace("&amp;", "&")
 
 
-def many_pieces() -> str:
-    """A job of 20 cuts on four pieces with flaws, over which the search takes seconds."""
+def many_pieces(count: int = 10) -> str:
+    """A job of twice so many cuts on pieces with flaws, over whose order the search goes on and on."""
     windows = "".join(
-        f"  - {{name: W{i}, panels: pair, finished_length: {61 + 7 * i % 40}, row: {{below_top: {i % 9}}}}}\n"
-        for i in range(10)
+        f"  - {{name: W{i}, panels: pair, finished_length: {61 + 7 * i % 41}, row: {{below_top: {i % 9}}}}}\n"
+        for i in range(count)
     )
     pieces = "".join(
         f"    - {{length: {18 + 5 * i} yd, first_row: {i}, flaws: [{{from: {50 + i}, to: {52 + i}}}]}}\n"
-        for i in range(4)
+        for i in range(2 + count // 5)
     )
     head = MILL[: MILL.index("  pieces:")]
     return f"{head}  pieces:\n{pieces}allowances: {{heading: 4, hem: 8}}\nwindows:\n{windows}"
@@ -147,7 +147,7 @@ def test_a_process_answers_and_only_the_newest_job_counts():
 
 def test_a_newer_job_does_not_wait_for_a_long_search_of_an_older_one():
     async def talk(heard: Heard) -> None:
-        heard.reckoner.ask(Asked(0, many_pieces()))
+        heard.reckoner.ask(Asked(0, many_pieces(190)))
         await heard.until("progress")
         heard.reckoner.ask(Asked(0, MILL))
         await heard.until("done")
@@ -167,7 +167,7 @@ def test_a_process_that_dies_is_replaced_and_the_job_is_worked_out_all_the_same(
 
 def test_a_long_search_tells_how_it_goes_and_ends_with_the_best_so_far_when_asked():
     async def talk(heard: Heard) -> None:
-        heard.reckoner.ask(Asked(0, many_pieces()))
+        heard.reckoner.ask(Asked(0, many_pieces(190)))
         assert "none under" in (await heard.until("progress"))["words"]
         heard.reckoner.stop()
         plan = await heard.until("plan")

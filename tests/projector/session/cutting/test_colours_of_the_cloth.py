@@ -25,7 +25,7 @@ REST_S = 2.0
 def session_on(ground: str) -> Cutting:
     plan = plan_of(2, 1)
     cloth = replace(plan.job.cloth, colour=ground)
-    plan = replace(plan, job=replace(plan.job, cloth=cloth))
+    plan = plan.with_job(replace(plan.job, cloth=cloth))
     table = table_of(*SIZE)
     # No line is doubted here, or none would be lit as a cut line.
     cutting = cutting_of(replace(setup_of(plan, table), doubt=None))

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from calibration.problems import Code
 from calibration.registration.fit import PrintFit
-from jobs.journal.events import Event, fingerprint
+from jobs.journal.events import Event
+from jobs.journal.placed import fingerprint
 from projector.session.actions import NUDGES_64THS, Action
 from projector.session.cutting.journal import (
     REGISTERED,
@@ -273,7 +274,7 @@ def test_a_resumed_session_asks_for_one_point_and_can_go_on_without() -> None:
 
 def test_cloth_without_a_print_is_laid_by_its_selvedge() -> None:
     plan = plan_of()
-    plain = replace(plan, job=replace(plan.job, cloth=replace(plan.job.cloth, repeat=None)))
+    plain = plan.with_job(replace(plan.job, cloth=replace(plan.job.cloth, repeat=None)))
     session = at_work(plan=plain)
     session, _ = after(session, Action.LAY)
     assert session.page is Page.TROUBLE

@@ -12,10 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.journal.file import JournalFile
-from jobs.model.cuts import Selvedge, Way
+from jobs.model.cuts import Edge, Way
 from jobs.model.plan import Plan
 from projector.scene.lettering import box_of
-from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Scene, Stroke, Text
 from projector.session.actions import Action
 from projector.session.cutting.journal import Done, Event, WayConfirmed, WayReopened, confirmed_in, recording_in
@@ -39,7 +38,7 @@ def plan_with(way: Way, cuts: int = 2) -> Plan:
     def swapped(placed):
         if placed.cut.id != "cut-2":
             return placed
-        return replace(placed, cut=replace(placed.cut, way=way, leading_selvedge=Selvedge.FAR))
+        return replace(placed, cut=replace(placed.cut, way=way, leading_edge=Edge.FAR))
 
     placements = tuple(swapped(placed) for placed in plan.placements)
     stops = tuple(replace(stop, placement=swapped(stop.placement)) for stop in plan.stops)
@@ -164,9 +163,9 @@ def test_every_question_stands_inside_the_light_with_its_picture_and_no_cut_line
 def test_the_words_say_where_top_and_leading_edge_lie_and_the_picture_agrees() -> None:
     plan = plan_with(Way.FACE_DOWN)
     session = asked(plan)
-    lit_here = lit_stop(plan, session.stop)
     said = [
-        " ".join(text for text, _ in orientation_text(lit_here, n, DEFAULT_KEYS, can_go_back=False)) for n in range(3)
+        " ".join(text for text, _ in orientation_text(session.placement.cut, n, DEFAULT_KEYS, can_go_back=False))
+        for n in range(3)
     ]
     assert "FACE DOWN" in said[0]
     assert "FRONT SIDE DOWN" in said[0]

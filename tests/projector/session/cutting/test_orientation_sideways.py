@@ -5,19 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-import pytest
-
-from jobs.journal.events import fingerprint
+from jobs.journal.placed import fingerprint
 from jobs.model.choices import Panels, Run, Symmetry
 from jobs.model.cloth import Print, Repeat
 from jobs.model.plan import Plan
 from jobs.planning.planner import plan_job
-from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Stroke, Text
 from projector.session.actions import Action
 from projector.session.bench.drawing import bench_drawing
 from projector.session.cutting.journal import Done
-from projector.session.cutting.orientation import Side, lying_of, orientation_text
+from projector.session.cutting.orientation import orientation_text
 from projector.session.cutting.pages import Page
 from projector.session.cutting.reducer import press
 from projector.session.cutting.scene import lit
@@ -67,10 +64,10 @@ def test_before_a_turned_panel_it_is_asked_whether_the_top_lies_nearest() -> Non
     plan = planned()
     session = at_work(plan, ("bay-left",))
     assert session.page is Page.ORIENTATION
-    said = orientation_text(lit_stop(plan, session.stop), session.answered, DEFAULT_KEYS, can_go_back=False)
+    said = orientation_text(session.placement.cut, session.answered, DEFAULT_KEYS, can_go_back=False)
     assert "Its TOP is to lie NEAREST YOU, its foot away from you." in [line for line, _ in said]
     session, _ = after(session, Action.NEXT_STOP)
-    said = orientation_text(lit_stop(plan, session.stop), session.answered, DEFAULT_KEYS, can_go_back=False)
+    said = orientation_text(session.placement.cut, session.answered, DEFAULT_KEYS, can_go_back=False)
     assert "At your RIGHT: leading edge. At your left: return edge." in [line for line, _ in said]
 
 
@@ -84,13 +81,6 @@ def test_the_picture_of_the_question_shows_the_panel_as_it_lies() -> None:
     assert asked.points[0][1] == asked.points[1][1] < words["TOP"][1]
 
 
-@pytest.mark.parametrize(("number", "top", "leads"), [(0, Side.FAR, Side.RIGHT), (1, Side.NEAR, Side.RIGHT)])
-def test_how_a_panel_lies_is_told_from_its_stop(number: int, top: Side, leads: Side) -> None:
-    plan = planned()
-    lying = lying_of(lit_stop(plan, plan.stops[number]))
-    assert (lying.top, lying.leads, lying.leading) == (top, leads, "leading edge")
-
-
 def test_the_bench_screen_says_where_the_top_lies() -> None:
     plan = planned()
     session = replace(begun(plan, ()), page=Page.STOP, cautions_read=True)
@@ -102,7 +92,6 @@ def test_the_bench_screen_says_where_the_top_lies() -> None:
 def test_a_panel_that_lies_elsewhere_across_the_cloth_is_another_plan() -> None:
     plan = planned()
     moved = tuple(
-        replace(p, cut=replace(p.cut, across=(p.cut.across[0] - 1, p.cut.across[1] - 1)))  # type: ignore[index]
-        for p in plan.placements
+        replace(p, cut=replace(p.cut, across=(p.cut.across[0] - 1, p.cut.across[1] - 1))) for p in plan.placements
     )
     assert fingerprint(plan) != fingerprint(replace(plan, placements=moved))

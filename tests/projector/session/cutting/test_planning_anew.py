@@ -77,7 +77,7 @@ def test_events_before_the_plan_was_made_anew_do_not_count() -> None:
 
 
 def test_status_goes_by_the_plan_made_anew(tmp_path: Path) -> None:
-    from jobs.journal.events import fingerprint
+    from jobs.journal.placed import fingerprint
     from projector.commands.shared.loading import load_plan
 
     job = tmp_path / "room.yaml"

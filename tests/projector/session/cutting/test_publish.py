@@ -138,7 +138,7 @@ TODAY = date(2026, 11, 25)
 def checks(made: str = "", tolerance: Fraction | None = None, plan: Plan | None = None) -> dict[str, Check]:
     plan = plan or plan_of()
     if tolerance is not None:
-        plan = replace(plan, job=replace(plan.job, tolerance=tolerance))
+        plan = plan.with_job(replace(plan.job, tolerance=tolerance))
     session = at_work(plan=setup_of(plan, replace(TABLE, date=made)))
     return {check.name: check for check in checks_of(session, TODAY)}
 
@@ -152,7 +152,7 @@ def test_a_cut_line_is_held_against_what_the_job_allows() -> None:
 
 def test_plain_cloth_is_not_asked_to_be_laid() -> None:
     plan = plan_of()
-    plain = replace(plan, job=replace(plan.job, cloth=replace(plan.job.cloth, repeat=None)))
+    plain = plan.with_job(replace(plan.job, cloth=replace(plan.job.cloth, repeat=None)))
     assert set(checks(plan=plain)) == {"Calibration", "Cut lines"}
 
 

@@ -183,7 +183,7 @@ def test_a_metric_job_says_the_shift_in_millimetres() -> None:
 )
 def test_each_layer_key_hides_its_marks_and_shows_them_again(action: Action, kinds: tuple[Kind, ...]) -> None:
     read = load_plan(EXAMPLES / "lock_cottage.yaml")
-    plan = replace(read, job=replace(read.job, pins=Pins(spacing=Fraction(5))))
+    plan = read.with_job(replace(read.job, pins=Pins(spacing=Fraction(5))))
     bench = setup(plan, AREAS["upright"])
 
     def pressed(*actions: Action) -> Scene:

@@ -222,7 +222,7 @@ def test_a_correction_that_cannot_be_recorded_is_not_used() -> None:
 
 def test_the_correction_holds_on_raised_cloth_too() -> None:
     plan = plan_of()
-    thick = replace(plan, job=replace(plan.job, cloth=replace(plan.job.cloth, thickness=plan.job.cloth.selvedge / 4)))
+    thick = plan.with_job(replace(plan.job, cloth=replace(plan.job.cloth, thickness=plan.job.cloth.selvedge / 4)))
     bare = replace(TABLE, lens_position=LensPosition((30.0, 20.0), 96.0))
     found = startup_check_of(bare)
     host = cutting_of(thick, bare.on_surface(0.25), not_kept, found)

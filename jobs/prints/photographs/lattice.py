@@ -9,7 +9,7 @@ import numpy as np
 
 from jobs.model.numbers import simple_drop
 from jobs.prints.photographs.level import View, levelled
-from jobs.prints.photographs.peaks import Array
+from jobs.prints.photographs.opening import Array
 from jobs.prints.photographs.plane import Plane, steps_of
 
 MOST_TURN_DEG = 20.0
@@ -17,12 +17,12 @@ _TURN_COSTS_DEG = 6.0
 
 
 @dataclass(frozen=True)
-class Laid:
+class Lattice:
     """Lengths in level pixels of the file; ``drop`` in [0, 1); the turn counter-clockwise. ``raw_drop`` is the drop as
     measured, between the two steps of ``plane``: it may be a hair below 0.
 
     ``plane`` leads from (repeats along, columns across) to pixels of the picture worked on, ``in_file`` (3, 3) to those
-    of the file, ``level`` (3, 3) from there to level ones. Every ``_doubt`` is one standard error.
+    of the file, ``level`` (3, 3) from there to level ones. Every ``_error`` is one standard error.
     """
 
     along: float
@@ -31,35 +31,35 @@ class Laid:
     raw_drop: float
     angle_deg: float
     skew_deg: float
-    along_doubt: float
-    across_doubt: float
-    drop_doubt: float
+    along_error: float
+    across_error: float
+    drop_error: float
     plane: Plane
     in_file: Array
     level: Array
 
 
-def lay(plane: Plane, to_file: Array, view: View) -> Laid | None:
+def lattice_of(plane: Plane, to_file: Array, view: View) -> Lattice | None:
     """The lattice with its warp taken as the step nearest to upright that is not needlessly long; None without one.
 
     ``to_file`` (3, 3) leads from pixels of the picture worked on to those of the file, seen as ``view`` tells.
     """
-    middle = Plane(to_file @ plane.matrix, plane.doubt).places(view.middle)
+    middle = Plane(to_file @ plane.matrix, plane.covariance).places(view.middle)
     change = _upright(_seen(plane.matrix, to_file, view, middle))
     if change is None:
         return None
     plane = plane.through(change)
     middle = np.asarray(np.linalg.solve(change.T, middle), np.float64)
     values = _measures(_seen(plane.matrix, to_file, view, middle))
-    along_doubt, across_doubt, drop_doubt, _ = _doubts(plane, to_file, view, middle)
+    along_error, across_error, drop_error, _ = _errors(plane, to_file, view, middle)
     along, across, raw, angle = values
     drop = raw % 1.0
-    near = simple_drop(drop, 3 * float(drop_doubt))
+    near = simple_drop(drop, 3 * float(drop_error))
     drop = drop if near is None else float(near)
     skew = math.degrees(math.atan2((raw - round(raw * 2) / 2) * along, across))
     in_file = to_file @ plane.matrix
-    return Laid(
-        along, across, float(drop), float(raw), angle, skew, float(along_doubt), float(across_doubt), float(drop_doubt),
+    return Lattice(
+        along, across, float(drop), float(raw), angle, skew, float(along_error), float(across_error), float(drop_error),
         plane, in_file / in_file[2, 2], levelled(in_file, view),
     )  # fmt: skip
 
@@ -70,7 +70,7 @@ def _seen(matrix: Array, to_file: Array, view: View, place: Array, focal_px: flo
     return steps_of(levelled(in_file, view, focal_px) @ in_file, place)
 
 
-def _doubts(plane: Plane, to_file: Array, view: View, place: Array) -> Array:
+def _errors(plane: Plane, to_file: Array, view: View, place: Array) -> Array:
     """Standard errors (4,) of along, across, drop and angle: from those of the plane and of the focal length."""
     slopes = np.empty((4, 9))
     for k in range(8):
@@ -86,7 +86,7 @@ def _doubts(plane: Plane, to_file: Array, view: View, place: Array) -> Array:
     )
     slopes[:, 8] = (longer - shorter) / (2 * math.log(1.01))
     known = np.zeros((9, 9))
-    known[:8, :8], known[8, 8] = plane.doubt, view.focal_doubt**2
+    known[:8, :8], known[8, 8] = plane.covariance, view.focal_error**2
     return np.sqrt(np.maximum(np.diag(slopes @ known @ slopes.T), 0))
 
 

@@ -1,0 +1,117 @@
+"""A job worked out: every window once, from its rod or its cuts to the cuts of its panels, with what is wrong.
+
+Order, plan, papers, light and page read what stands here; nothing of it is worked out again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from typing import TypeAlias
+
+from jobs.cutting import sideways, upright
+from jobs.cutting.columns import seams
+from jobs.cutting.rows import below_top, level_problems, levels_of, named
+from jobs.cutting.slugs import window_slugs
+from jobs.cutting.strips import Draft, laid_side_by_side
+from jobs.model.choices import PrintKey, Run
+from jobs.model.cuts import Cut
+from jobs.model.job import Job
+from jobs.model.problems import Code, JobRefused, Path, Problem, problem
+from jobs.model.resolved import ResolvedJob, ResolvedWindow, Seams
+from jobs.model.window import Window
+
+Panels: TypeAlias = upright.Panels | sideways.LevelPanels
+
+_ASKED: dict[PrintKey, tuple[Code, Path]] = {
+    PrintKey.DROP: (Code.DROP_NOT_KNOWN, ("cloth", "drop")),
+    PrintKey.TOP_TO_BOTTOM: (Code.TOP_TO_BOTTOM_NOT_KNOWN, ("cloth", "print", "top_to_bottom")),
+    PrintKey.SIDE_TO_SIDE: (Code.SIDE_TO_SIDE_NOT_KNOWN, ("cloth", "print", "side_to_side")),
+    PrintKey.ONE_WAY: (Code.ONE_WAY_NOT_KNOWN, ("cloth", "print", "one_way")),
+}
+
+
+def resolve(job: Job) -> ResolvedJob:
+    """Work out a job; a print of which something is not known is a problem (see ``jobs.ordering.assumed``)."""
+    lines = seams(job)
+    problems = unanswered(job.cloth.not_known)
+    if problems:
+        return ResolvedJob(job, lines, problems=problems)
+    windows = sideways.with_rows(job) if job.cloth.run is Run.SIDEWAYS else named(job.windows)
+    found: list[Panels] = []
+    problems = tuple(dict.fromkeys([*_make_up(job, lines, windows, found), *level_problems(job)]))
+    if problems:
+        return ResolvedJob(job, lines, problems=problems)
+    depths = [below_top(windows[one.window.name.casefold()], windows) for one in found]
+    cuts = _cuts(found, depths, job, lines)
+    mine: dict[str, list[Cut]] = {}
+    for cut in cuts:
+        mine.setdefault(cut.window, []).append(cut)
+    asked = named(job.windows)
+    resolved = tuple(
+        _window(one, tuple(mine[one.window.name]), depth, levels_of(one.window, asked)[-1].row is not None)
+        for one, depth in zip(found, depths, strict=True)
+    )
+    return ResolvedJob(job, lines, resolved, cuts)
+
+
+def unanswered(keys: Iterable[PrintKey]) -> tuple[Problem, ...]:
+    """One problem for each of these keys of a print that nobody has answered, in the order in which they are asked."""
+    wanted = set(keys)
+    return tuple(problem(path, code) for key, (code, path) in _ASKED.items() if key in wanted)
+
+
+def _make_up(job: Job, lines: Seams, windows: Mapping[str, Window], found: list[Panels]) -> Iterator[Problem]:
+    """Make up the panels of every window into ``found``; what is wrong with those of which that cannot be done.
+
+    ``windows`` are those by name, with the rules their rows hang by.
+    """
+    if not job.windows:
+        yield problem(("windows",), Code.NO_WINDOW)
+    seen: set[str] = set()
+    for number, window in enumerate(job.windows):
+        path: Path = ("windows", number)
+        try:
+            found.append(_panels(window, job, lines, windows, path))
+        except JobRefused as refused:
+            yield from refused.problems
+        if window.name in seen:
+            yield problem((*path, "name"), Code.NAME_TWICE, name=window.name)
+        seen.add(window.name)
+
+
+def _panels(window: Window, job: Job, lines: Seams, windows: Mapping[str, Window], path: Path) -> Panels:
+    cuts = window.cuts_per_panel
+    if (cuts is None) is (window.rod is None):
+        raise JobRefused([problem(path, Code.CUTS_OR_ROD)])
+    if cuts is not None and ((2 * cuts).denominator != 1 or cuts <= 0):
+        raise JobRefused([problem((*path, "cuts_per_panel"), Code.NOT_HALVES)])
+    if job.cloth.run is Run.UP:
+        return upright.panels_of(window, job, lines, path)
+    panels = sideways.panels_of(window, job, path)
+    sideways.check_rows(panels, job, windows, path)
+    return panels
+
+
+def _cuts(found: Sequence[Panels], depths: Sequence[Fraction], job: Job, lines: Seams) -> tuple[Cut, ...]:
+    """All cuts, those that share a length side by side."""
+    slugs = window_slugs(one.window.name for one in found)
+    drafts: list[Draft] = []
+    level: list[Cut] = []
+    for one, depth in zip(found, depths, strict=True):
+        slug = slugs[one.window.name]
+        if isinstance(one, upright.Panels):
+            drafts += upright.drafts_of(one, slug, depth, job, lines)
+        else:
+            level += sideways.cuts_of(one, slug, depth, job)
+    return (*laid_side_by_side(drafts, job), *sideways.stacked(level, job))
+
+
+def _window(panels: Panels, cuts: tuple[Cut, ...], row: Fraction, row_is_asked: bool) -> ResolvedWindow:
+    found = ResolvedWindow(panels.window, panels.width, panels.choice, cuts, row, row_is_asked)
+    if isinstance(panels, sideways.LevelPanels):
+        return found
+    fit, trims = panels.fit, tuple(panels.fit.trims.items())
+    narrow = bool(panels.strips)
+    return replace(found, count=panels.count, enough=panels.enough, lost=fit.lost, trims=trims, is_narrow=narrow)

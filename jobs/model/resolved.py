@@ -1,0 +1,132 @@
+"""What a job comes to, as plain data: every window worked out, with the steps of the arithmetic. Lengths are inches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from jobs.model.cuts import Cut, Hand, Way
+from jobs.model.job import Job
+from jobs.model.problems import JobRefused, Problem
+from jobs.model.schema import ZERO
+from jobs.model.window import Window
+
+
+@dataclass(frozen=True)
+class Seams:
+    """The seam lines of a cut joined at both sides, ``inset`` from both selvedges, and the whole columns between them.
+
+    ``columns`` is 0 where the print does not run on across a seam: plain cloth, a repeat across that is unknown or too
+    wide. Then the lines lie one seam allowance inside the selvedge strips. ``between`` is how far they lie apart.
+    """
+
+    inset: Fraction
+    between: Fraction
+    columns: int
+
+
+@dataclass(frozen=True)
+class FlatWidth:
+    """The width of a window's panels laid flat.
+
+    ``overall`` is the track that is covered; ``flat`` that with its fullness, for all panels of the window; ``needed``
+    one panel with its side hems.
+    """
+
+    overall: Fraction
+    flat: Fraction
+    panels: int
+    needed: Fraction
+
+
+@dataclass(frozen=True)
+class Enough:
+    """So many cuts would do for a panel counted to its outer edges, and how wide it would be then."""
+
+    cuts: Fraction
+    reaches: Fraction
+
+
+class Pairing(StrEnum):
+    """What makes the right panel of a pair from the left one."""
+
+    SAME = "same"
+    TURNED = "turned"
+    OWN_IMAGE = "own image"
+    FACE_DOWN = "face down"
+    OWN_SLID = "own image, slid"
+    """Its own image once its rows hang half a repeat further down."""
+    TURNED_SLID = "turned, slid"
+    """The image once its columns hang half a repeat further to the side."""
+
+    @property
+    def way(self) -> Way:
+        """How the right panel lies; the left one lies upright."""
+        if self in (Pairing.TURNED, Pairing.TURNED_SLID):
+            return Way.TURNED
+        return Way.FACE_DOWN if self is Pairing.FACE_DOWN else Way.UPRIGHT
+
+
+@dataclass(frozen=True)
+class WayChoice:
+    """What makes the right panel of a pair; of a window without a pair, and of two that hang the same way, ``SAME``.
+
+    ``columns_guessed``: the pair hangs on a mirror line along the cloth, and where it lies was not measured.
+    """
+
+    pairing: Pairing = Pairing.SAME
+    columns_guessed: bool = False
+
+
+@dataclass(frozen=True)
+class Trims:
+    """What is cut from the leading and from the return edge of a panel before it is hemmed."""
+
+    leading: Fraction = ZERO
+    returning: Fraction = ZERO
+
+
+@dataclass(frozen=True)
+class ResolvedWindow:
+    """A window worked out, the steps of the arithmetic with it.
+
+    ``width`` is None where the cuts are given. ``choice`` tells how the right panel of a pair lies. ``count`` is the
+    whole and half cuts of one panel, ``enough`` fewer that would do too. ``lost`` of its width each panel loses by
+    ``trims``, so that the pair mirrors; ``is_narrow`` tells that panels are strips of the cloth. ``row`` is the
+    distance from the finished top down to a row of the print; where it is not ``row_is_asked`` the print is taken as it
+    lies.
+    """
+
+    window: Window
+    width: FlatWidth | None
+    choice: WayChoice
+    cuts: tuple[Cut, ...]
+    row: Fraction
+    row_is_asked: bool
+    count: Fraction = Fraction(1)
+    enough: Enough | None = None
+    lost: Fraction = ZERO
+    trims: tuple[tuple[Hand, Trims], ...] = ()
+    is_narrow: bool = False
+
+
+@dataclass(frozen=True)
+class ResolvedJob:
+    """A job worked out: its windows and all its cuts, in the order of its windows, left panel before right, leading cut
+    first; or its ``problems``, and then neither. ``seams`` are the seam lines of its cloth.
+
+    Lengths of cuts are those of cloth as bought, that is before it shrinks.
+    """
+
+    job: Job
+    seams: Seams
+    windows: tuple[ResolvedWindow, ...] = ()
+    cuts: tuple[Cut, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+    def sound(self) -> ResolvedJob:
+        """The same. Raises JobRefused with every problem found."""
+        if self.problems:
+            raise JobRefused(self.problems)
+        return self

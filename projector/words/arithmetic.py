@@ -1,0 +1,345 @@
+"""The arithmetic of an order as plain sentences with their numbers, in the job's unit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from jobs.cutting.columns import printed_width
+from jobs.cutting.widths import RETURNS, joined_width
+from jobs.model.choices import Panels, ReturnsAdded, Run, Unit
+from jobs.model.cuts import Cut, Hand
+from jobs.model.job import Job
+from jobs.model.lengths import order_step, show_length, show_order, show_share
+from jobs.model.numbers import counted, show_number
+from jobs.model.resolved import FlatWidth, Pairing, ResolvedJob, ResolvedWindow, WayChoice
+from jobs.ordering.order import Order
+from jobs.packing.items import lanes_of
+
+SAME_LEADS = "the same selvedge leads in both panels"
+BOTH_LEAD_LAST = "both lead with the edge towards the last end"
+TURNED_SIDEWAYS = "turned by half a turn, its top at the near selvedge,"
+UP: dict[Pairing, str] = {
+    Pairing.TURNED: "the print mirrors from top to bottom, so the right panel, turned by half a turn, is the mirror "
+    f"image of the left; {SAME_LEADS}",
+    Pairing.OWN_IMAGE: "the print mirrors from side to side, so a panel is its own mirror image and both panels lie "
+    "upright",
+    Pairing.FACE_DOWN: "both faces of the cloth are alike, so the right panel, used face down, is the mirror image of "
+    f"the left; {SAME_LEADS}",
+    Pairing.OWN_SLID: "the print mirrors from side to side with a slide: the mirror image lies half a repeat further "
+    "along. So both panels lie upright and the rows of the right panel are cut half a repeat away from those of the "
+    "left: then one is the mirror image of the other",
+    Pairing.TURNED_SLID: "the print mirrors from top to bottom with a slide: a turned panel is the mirror image moved "
+    "sideways by half a repeat across. So the right panel is turned and begins half a repeat further in from its "
+    f"selvedge, and the left panel ends half a repeat earlier: then they mirror; {SAME_LEADS}",
+}
+"""What makes the mirrored pair of cloth run up."""
+SIDEWAYS: dict[Pairing, str] = {
+    Pairing.OWN_IMAGE: "the print mirrors about a line across the cloth, which hangs upright where the cloth is run "
+    "sideways; so both panels have their tops at the far selvedge, and their leading edges lie on mirrored places "
+    "along the piece",
+    Pairing.TURNED: "the print mirrors about a line along the cloth, which hangs level where the cloth is run "
+    f"sideways; so the right panel, {TURNED_SIDEWAYS} is the mirror image of the left; {BOTH_LEAD_LAST}",
+    Pairing.FACE_DOWN: "both faces of the cloth are alike, so the right panel, used face down, is the mirror image of "
+    f"the left; {BOTH_LEAD_LAST}",
+    Pairing.TURNED_SLID: "the print mirrors about a line along the cloth with a slide of half a repeat; so the right "
+    f"panel, {TURNED_SIDEWAYS} begins half a repeat further along the print than the left, and is its mirror image",
+    Pairing.OWN_SLID: "the print mirrors about a line across the cloth with a slide of half a repeat; so the right "
+    "panel is cut half a repeat further up or down across the cloth than the left, and is its mirror image",
+}
+LOOK_AT_COLUMNS = (
+    "the pair mirrors when the two leading edges lie on mirrored columns; at the full width of the cloth that is so "
+    "only where the columns are centred between the selvedges and lie on a mirror line: look before the first cut, and "
+    "if they do not, write `first_column` and `mirror_offset_across`"
+)
+LOOK_AT_THE_LINE = (
+    "where the turned panel lies across the cloth is worked out for columns that are centred between the selvedges and "
+    "lie on a mirror line: look before the first cut, and if they do not, write `first_column` and "
+    "`mirror_offset_across`"
+)
+LYING = (
+    "Run sideways, what points along the selvedge on the cloth hangs level: take a print whose motifs point to a "
+    "selvedge, or one that looks right lying on its side, and lay the piece with their tops away from you"
+)
+NAP = (
+    "Run sideways, pile and sheen lie level instead of up and down: hold a piece up and look whether that pleases "
+    "before you buy, and keep every top at the same selvedge"
+)
+
+
+def pair_words(choice: WayChoice, job: Job) -> tuple[str, str]:
+    """Why the panels of a pair lie as they do, and what the person should look at (empty: nothing)."""
+    if choice.pairing is Pairing.SAME:
+        plain = job.cloth.repeat is None
+        why = "the cloth is plain, so both panels lie upright"
+        return why if plain else "both panels hang the same way, so both lie upright", ""
+    sideways = job.cloth.run is Run.SIDEWAYS
+    look = LOOK_AT_THE_LINE if sideways else LOOK_AT_COLUMNS
+    return (SIDEWAYS if sideways else UP)[choice.pairing], look if choice.columns_guessed else ""
+
+
+def order_lines(resolved: ResolvedJob, order: Order) -> tuple[str, ...]:
+    """Every step from the windows to what is bought."""
+    job, cuts = resolved.job, resolved.cuts
+    return (
+        *panel_lines(resolved),
+        *(step for group in _equal_cuts(cuts) for step in _length_lines(job, group)),
+        *_way_lines(resolved),
+        *_total_lines(job, cuts, order),
+        *_buy_lines(job, order),
+    )
+
+
+def panel_lines(resolved: ResolvedJob) -> tuple[str, ...]:
+    """From rod to cuts, what seams and trims take, and which cuts lie side by side; none for panels of one cut."""
+    job = resolved.job
+    if job.cloth.run is Run.SIDEWAYS:
+        level = (step for one in resolved.windows for step in _sideways_lines(one, job))
+        return (*level, *_lane_lines(job, resolved.cuts), *_sideways_cautions(job))
+    steps = dict.fromkeys(step for one in resolved.windows for step in _window_lines(one, resolved))
+    return (*steps, *_lane_lines(job, resolved.cuts))
+
+
+def _window_lines(one: ResolvedWindow, resolved: ResolvedJob) -> Iterator[str]:
+    job, name = resolved.job, one.window.name
+    if one.width is not None:
+        yield from _width_lines(one.window.name, one, one.width, job)
+        yield _count_line(one, one.width, resolved)
+        if one.enough is not None:
+            cuts, reaches = _cuts(one.enough.cuts), _say(job, one.enough.reaches)
+            yield (
+                f"{name}: counted to its outer edges, {cuts} would reach {reaches} too: to take fewer, say how many "
+                f"cuts a panel has (`cuts_per_panel: {show_number(one.enough.cuts)}`)."
+            )
+    elif one.count > 1:
+        yield f"{name}: {_cuts(one.count)} to a panel, as written."
+    if one.count > 1:
+        yield from _seam_lines(resolved)
+    if one.lost and not one.is_narrow:
+        yield _trim_line(one, job)
+
+
+def _width_lines(name: str, one: ResolvedWindow, width: FlatWidth, job: Job) -> Iterator[str]:
+    window = one.window
+    number = RETURNS[window.panels]
+    parts = [f"rod {_say(job, window.rod or Fraction(0))}"]
+    parts += [f"overlap {_say(job, window.overlap)}"] if window.overlap else []
+    returns = (
+        f"{number} returns of {_say(job, window.returns)}" if number > 1 else f"return {_say(job, window.returns)}"
+    )
+    before = job.returns_added is ReturnsAdded.BEFORE
+    parts += [returns] if window.returns and before else []
+    if len(parts) > 1:
+        yield f"{name}: {' + '.join(parts)} = {_say(job, width.overall)} over all."
+    overall = _say(job, width.overall) if len(parts) > 1 else parts[0]
+    later = f" + {returns}" if window.returns and not before else ""
+    order = f" (returns added {job.returns_added})" if window.returns else ""
+    flat = f"{overall} x {_fullness(job, window.fullness)}{later} = {_say(job, width.flat)} flat{order}"
+    half = f", {_say(job, width.flat / 2)} for each panel" if width.panels == 2 else ""
+    hem = job.allowances.side_hem
+    hems = f"; with 2 side hems of {_say(job, hem)} a panel takes {_say(job, width.needed)}" if hem else ""
+    yield f"{name}: {flat}{half}{hems}."
+
+
+def _fullness(job: Job, fullness: Fraction) -> str:
+    """As it is said beside the unit: 1 3/4 with inches, 1.75 with centimetres, where that is exact."""
+    decimal = f"{float(fullness):g}"
+    return decimal if job.unit is not Unit.INCH and Fraction(decimal) == fullness else show_number(fullness)
+
+
+def _count_line(one: ResolvedWindow, width: FlatWidth, resolved: ResolvedJob) -> str:
+    job, name, cuts = resolved.job, one.window.name, one.count
+    if one.is_narrow:
+        return f"{name}: that is no more than half the cloth, so a panel is cut as a strip of its own width."
+    needed = width.needed + one.lost
+    said = f"{_say(job, width.needed)} + {_say(job, one.lost)} that is trimmed" if one.lost else _say(job, needed)
+    two = f", {_cuts(2 * cuts)} for the pair" if one.window.panels is Panels.PAIR else ""
+    printed = printed_width(job.cloth)
+    if cuts <= 1:
+        return f"{name}: one cut of {_say(job, printed)} between the selvedges is enough{two}."
+    if job.cloth.repeat is None:
+        gives = _say(job, joined_width(cuts, printed, 2 * job.allowances.seam))
+        how = f"{_cuts(cuts)} of {_say(job, printed)} between the selvedges, joined, give {gives}"
+    else:
+        each = resolved.seams.between
+        how = (
+            f"each cut gives {_say(job, each)}, {counted(resolved.seams.columns, 'whole column')} between its seams: "
+            f"{float(needed / each):.2f} cuts, rounded up to {show_number(cuts)}"
+        )
+    return f"{name}: {said} to a panel; {how}{two}."
+
+
+def _seam_lines(resolved: ResolvedJob) -> Iterator[str]:
+    job, lines = resolved.job, resolved.seams
+    if lines.columns:
+        beyond = lines.inset - job.allowances.seam - job.cloth.selvedge
+        trim = f", and {_say(job, beyond)} beyond the seam allowance is trimmed" if beyond else ""
+        yield (
+            f"Seams: {_say(job, lines.inset)} and {_say(job, lines.inset + lines.between)} from the near selvedge "
+            f"edge, {counted(lines.columns, 'column')} apart, so that the print runs on{trim}. "
+            "Match each length to the one before it before you cut it."
+        )
+    elif job.cloth.repeat is not None:
+        yield "Look out: no whole column is known to lie between two seams, so the print may not run on across them."
+
+
+def _trim_line(one: ResolvedWindow, job: Job) -> str:
+    leading = next(hand for hand, trims in one.trims if trims.leading)
+    other = Hand.LEFT if leading is Hand.RIGHT else Hand.RIGHT
+    lost = _say(job, one.lost)
+    return (
+        f"{one.window.name}: so that the pair mirrors, {lost} is trimmed from the leading edge of the {leading} panel "
+        f"and {lost} from the return edge of the {other} one, before they are hemmed."
+    )
+
+
+def _sideways_lines(one: ResolvedWindow, job: Job) -> Iterator[str]:
+    """The height of a window's panels across the cloth, what is over, and where the tops lie."""
+    name = one.window.name
+    if one.width is not None:
+        yield from _width_lines(name, one, one.width, job)
+    yield f"{name}: run sideways, one cut without a seam for each panel; {_height(one, job)}."
+    yield from _tops(one, job)
+
+
+def _height(one: ResolvedWindow, job: Job) -> str:
+    given, share = job.allowances, job.cloth.shrinkage_across
+    parts = ((one.window.finished_length, "finished"), (given.heading, "heading"), (given.hem, "hem"))
+    said = " + ".join(f"{_say(job, length)} {word}" for length, word in parts if length)
+    raw = sum((length for length, _ in parts), Fraction(0))
+    lost = f" / (1 - {show_share(share)}) = {_say(job, one.cuts[0].height)}" if share else ""
+    return f"{said} = {_say(job, raw)}{lost} lie across, of {_say(job, printed_width(job.cloth))} between the selvedges"
+
+
+def _tops(one: ResolvedWindow, job: Job) -> Iterator[str]:
+    """Where the tops lie, and the rows where the job leaves them to the print."""
+    first, last, name = one.cuts[0], one.cuts[-1], one.window.name
+    own = dict.fromkeys((_top_of(cut), cut.top_edge, cut.hand) for cut in (first, last))
+    places = dict.fromkeys(_say(job, top) for top, _, _ in own)
+    if first.top_edge is last.top_edge:
+        yield f"{name}: the tops lie towards the far selvedge, {' and '.join(places)} from the near selvedge edge."
+    else:
+        far, near = (f"the {hand} panel at the {at} selvedge, {_say(job, top)}" for top, at, hand in own)
+        yield f"{name}: tops: {far}, and {near}, both from the near selvedge edge."
+    if first.row is not None and not one.row_is_asked:
+        below = first.row * (1 - job.cloth.shrinkage_across) - job.allowances.heading
+        if below < 0 and job.cloth.repeat is not None and job.cloth.repeat.across is not None:
+            below %= job.cloth.repeat.across * (1 - job.cloth.shrinkage_across)
+        yield f"{name}: no row is asked for, so the print is taken as it lies: {_say(job, below)} below the top."
+
+
+def _top_of(cut: Cut) -> Fraction:
+    return cut.top_edge.at(cut.across, cut.across)
+
+
+def _sideways_cautions(job: Job) -> Iterator[str]:
+    """What to look at before cloth is bought to be run sideways."""
+    if job.cloth.repeat is not None:
+        yield f"Look out: {LYING}."
+    elif job.cloth.print.one_way:
+        yield f"Look out: {NAP}."
+
+
+def _lane_lines(job: Job, cuts: Sequence[Cut]) -> Iterator[str]:
+    for lane in lanes_of(cuts):
+        if len(lane) > 1:
+            names = " and ".join(f"{cut.panel}, {cut.number} of {cut.of}" for cut in lane)
+            how = "Side by side" if lane[0].top_edge.is_end else "One above the other across the cloth"
+            yield f"{how} in one length of {_say(job, lane[0].length)}: {names}."
+
+
+def _equal_cuts(cuts: Sequence[Cut]) -> list[list[Cut]]:
+    groups: dict[Fraction, list[Cut]] = {}
+    for cut in cuts:
+        groups.setdefault(cut.length, []).append(cut)
+    return list(groups.values())
+
+
+def _length_lines(job: Job, group: list[Cut]) -> Iterator[str]:
+    """How long one cut is, and how many repeats that takes, for cuts of one length."""
+    cut, cloth = group[0], job.cloth
+    raw = cut.length * (1 - cloth.shrinkage)
+    names = ", ".join(dict.fromkeys(one.window for one in group))
+    said = " + ".join(f"{_say(job, length)} {word}" for length, word in _parts(job, cut, raw) if length)
+    along = "" if cut.top_edge.is_end else " along the piece"
+    yield f"{names}: {said} = {_say(job, raw)} to cut{along}."
+    if cloth.shrinkage:
+        share = show_share(cloth.shrinkage)
+        yield f"The cloth shrinks by {share}: {_say(job, raw)} / (1 - {share}) = {_say(job, cut.length)} to cut."
+    if cloth.repeat:
+        repeats = cut.handbook / cloth.repeat.along
+        exact = cut.handbook == cut.length
+        how = "exactly, nothing is added" if exact else f"rounded up, {_say(job, cut.handbook - cut.length)} over"
+        yield (
+            f"Repeats of {_say(job, cloth.repeat.along)}: {_say(job, cut.length)} takes {counted(repeats, 'repeat')} "
+            f"({how}) = {_say(job, cut.handbook)} for a handbook cut."
+        )
+
+
+def _parts(job: Job, cut: Cut, raw: Fraction) -> list[tuple[Fraction, str]]:
+    """What a cut is made up of along the piece, on cloth that has shrunk."""
+    given = job.allowances
+    if not cut.top_edge.is_end:
+        return [(raw - 2 * given.side_hem, "flat"), (2 * given.side_hem, "for two side hems")]
+    return [(raw - given.heading - given.hem, "finished"), (given.heading, "heading"), (given.hem, "hem")]
+
+
+def _way_lines(resolved: ResolvedJob) -> Iterator[str]:
+    """How the panels of each kind of pair lie, once each, with what to look at before cutting."""
+    choices = (one.choice for one in resolved.windows if one.window.panels is Panels.PAIR)
+    for why, look in dict.fromkeys(pair_words(choice, resolved.job) for choice in choices):
+        yield f"Pairs: {why}."
+        if look:
+            yield f"Look out: {look}."
+
+
+def _total_lines(job: Job, cuts: Sequence[Cut], order: Order) -> Iterator[str]:
+    lanes: dict[Fraction, int] = {}
+    for group in _equal_cuts(cuts):
+        lanes[group[0].handbook] = lanes.get(group[0].handbook, 0) + len(lanes_of(group))
+    parts = " + ".join(f"{counted(count, 'cut')} of {_say(job, length)}" for length, count in lanes.items())
+    handbook, guaranteed = order.handbook, order.guaranteed
+    if job.cloth.repeat is None:
+        yield f"Handbook: {parts} = {_say(job, handbook)}. On plain cloth that is enough."
+        return
+    one = f"one repeat of {_say(job, job.cloth.repeat.along)} so that the first cut can be placed"
+    less = f", {_say(job, handbook - guaranteed)} less than by the handbook" if guaranteed < handbook else ""
+    yield f"Handbook: {parts} + {one} = {_say(job, handbook)}."
+    yield (
+        f"Guaranteed: cut in the shortest order, {_say(job, guaranteed)} is enough "
+        f"wherever in the repeat the piece begins{less}."
+    )
+
+
+def _buy_lines(job: Job, order: Order) -> Iterator[str]:
+    squaring, sold_by, pieces = job.allowances.squaring, job.cloth.sold_by, order.pieces
+    if squaring:
+        count = len(pieces)
+        said = " + ".join([_say(job, squaring)] * count) if count < 4 else f"{count} x {_say(job, squaring)}"
+        needed = _say(job, order.guaranteed + count * squaring)
+        what = "the first end" if count == 1 else "the first end of every piece"
+        yield f"Squaring {what}: {_say(job, order.guaranteed)} + {said} = {needed}."
+    step = sold_by or order_step(job.unit)
+    unit_sold = show_order(step, job.unit, step)
+    assumed = "" if sold_by else " (assumed, as the job does not say)"
+    bought = f"buy {show_order(order.buy, job.unit, step)}, that is {_say(job, order.buy)}"
+    if len(pieces) > 1:
+        each = " + ".join(show_order(piece, job.unit, step) for piece in pieces)
+        limit = _say(job, job.cloth.longest_piece or Fraction(0))
+        bought = (
+            f"as the cloth is sold no longer than {limit}, buy {len(pieces)} pieces, {each} = {_say(job, order.buy)}"
+        )
+    yield (
+        f"Sold by {unit_sold}{assumed}: rounded up, {bought}. "
+        "Nothing is added for flaws: look the cloth over before the first cut."
+    )
+    if len(pieces) > 1:
+        yield "Ask for all pieces from one dye lot."
+
+
+def _cuts(count: Fraction) -> str:
+    return counted(count, "cut")
+
+
+def _say(job: Job, length: Fraction) -> str:
+    return show_length(length, job.unit)
