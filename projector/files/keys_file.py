@@ -12,7 +12,7 @@ from jobs.io.log import Log
 from jobs.io.nodes import Node
 from jobs.model.problems import Path
 from projector.files import readers
-from projector.files.readers import FileCode
+from projector.files.codes import FileCode
 
 KeyOf = Callable[[str], str | None]
 """The proper name of a key as somebody wrote it; None where there is no such key."""

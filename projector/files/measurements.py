@@ -14,7 +14,7 @@ from jobs.io.nodes import Node
 from jobs.model.choices import Unit
 from jobs.model.problems import Path
 from projector.files import readers
-from projector.files.readers import FileCode
+from projector.files.codes import FileCode
 
 
 @dataclass(frozen=True)

@@ -1,11 +1,10 @@
-"""Readers of what the files share: numbers, pixels, places on the table; and the codes of what can be wrong in them."""
+"""Readers of what the files share: numbers, pixels, places on the table."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable
 from dataclasses import replace
-from enum import StrEnum
 from fractions import Fraction
 from pathlib import Path as FilePath
 from typing import TypeVar
@@ -20,27 +19,7 @@ from jobs.io.source import read_text
 from jobs.model.choices import Unit
 from jobs.model.lengths import parse_length
 from jobs.model.problems import Code, Path
-
-
-class FileCode(StrEnum):
-    """A closed set, as ``jobs.model.problems.Code`` is for jobs; the words are in ``projector.words``."""
-
-    NOT_USABLE = "not a usable number"
-    NUMBER_BELOW_ZERO = "number below zero"
-    NO_ERROR_AT_ALL = "no error at all"
-    MAP_DOES_NOT_FIT = "map does not fit"
-    NOT_A_MAP = "not a map"
-    FOCAL_NOT_ABOVE_ZERO = "focal not above zero"
-    SAME_PLACE = "same place"
-    TOO_MANY_KEYS = "too many keys"
-    KEY_GIVEN_TWICE = "key given twice"
-    KEY_GIVEN_TO_OTHER = "key given to other"
-    ACTION_NEEDS_KEY = "action needs key"
-    ONLY_KEY_TAKEN = "only key taken"
-    NO_SUCH_KEY = "no such key"
-    NO_SUCH_LAYER = "no such layer"
-    NOT_STEPS = "not steps"
-
+from projector.files.codes import FileCode
 
 T = TypeVar("T")
 

@@ -16,7 +16,8 @@ from jobs.io.nodes import Node
 from jobs.journal.file import beside
 from jobs.model.problems import Path
 from projector.files import readers
-from projector.files.readers import FileCode, read_file
+from projector.files.codes import FileCode
+from projector.files.readers import read_file
 from projector.files.write import CannotWrite, write_own, write_whole
 
 HEAD = "# What lightchalk remembers of you. It may be deleted: then nothing is remembered.\n"

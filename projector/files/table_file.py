@@ -21,8 +21,8 @@ from jobs.io.nodes import Node, Scalar
 from jobs.model.choices import Unit
 from jobs.model.problems import Path
 from projector.files import readers
+from projector.files.codes import FileCode
 from projector.files.measurements import NEAREST, tape_reading
-from projector.files.readers import FileCode
 from projector.files.write import write_whole
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from enum import StrEnum
 
-from projector.files.readers import FileCode
+from projector.files.codes import FileCode
 
 TABLE_FILES: Mapping[StrEnum, tuple[str, str]] = {
     FileCode.NOT_USABLE: ("{text:quoted} is not a usable number", "write one such as 212.5"),

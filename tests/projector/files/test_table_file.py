@@ -18,7 +18,7 @@ from calibration.marks import Mark, Placing, TapeCheck, TapeClass, TapeReading
 from calibration.table import Table, fit_table
 from jobs.io.log import FileRefused
 from jobs.model.problems import Code
-from projector.files.readers import FileCode
+from projector.files.codes import FileCode
 from projector.files.table_file import Stored, read_stored, write_stored
 from projector.words.wording import file_lines
 

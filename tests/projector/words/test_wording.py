@@ -16,7 +16,7 @@ from jobs.model.job import Job
 from jobs.model.problems import Code, Problem, Value, problem
 from jobs.model.schema import walk
 from jobs.prints.photographs.problems import PhotoCode
-from projector.files.readers import FileCode
+from projector.files.codes import FileCode
 from projector.words.notices import notice_lines
 from projector.words.wording import WORDS, Voice, file_lines, sentence, where, words
 from tests.jobs.io.texts import SMALL, changed, problems_of, refusal_of
