@@ -23,7 +23,7 @@ from projector.scene.lettering import (
 )
 from projector.scene.lit_stop import LitStop
 from projector.scene.marks import Kind, Point, Stroke, Text
-from projector.scene.print_marks import seam_line, sides_at_selvedges
+from projector.scene.print_marks import motif_boxes, seam_line, sides_at_selvedges
 from projector.scene.sizes import (
     CLEAR_IN,
     FOOT_IN,
@@ -65,7 +65,7 @@ def cut_labels(lit: LitStop, flaws: tuple[Box, ...]) -> tuple[Fitted, ...]:
     inner = replace(inner, far=min(region.far, lit.width - _inset(lit, Edge.FAR)))
     if inner.depth <= 0:
         inner = region
-    room = Room(inner, (*flaws, *(side.box for side in sides)))
+    room = Room(inner, (*flaws, *(side.box for side in sides)), motif_boxes(lit))
     lit_ends = [edge for edge in (cut.top_edge, cut.foot_edge) if edge in lit.shown]
     start = _FROM_END_IN if cut.top_edge.is_end else _FROM_SELVEDGE_IN
     main = fit(main_blocks(lit, inner), room, direction(lit_ends[0]) if lit_ends else MIDDLE, start)

@@ -164,14 +164,17 @@ class Block:
 
 
 _STEP_IN = 1.0
+_AWAY_IN = 8.0
+"""So far from its first free place a block goes to lie on fewer motifs."""
 
 
 @dataclass(frozen=True)
 class Room:
-    """A region for labels and the boxes taken in it already."""
+    """A region for labels, the boxes taken in it already, and those of motifs, over which letters are hard to read."""
 
     region: Box
     taken: tuple[Box, ...] = ()
+    motifs: tuple[Box, ...] = ()
 
     def with_taken(self, *boxes: Box) -> Room:
         """The room with these boxes taken too."""
@@ -181,6 +184,11 @@ class Room:
         """Whether a box lies inside the region and clear of all that is taken."""
         clear = box.grown(CLEAR_IN)
         return self.region.holds(box) and not any(clear.overlaps(other) for other in self.taken)
+
+    def covered(self, box: Box) -> float:
+        """Square inches of a box that lie on motifs."""
+        shared = (box.cut_to(other) for other in self.motifs if box.overlaps(other))
+        return sum(part.width * part.depth for part in shared if part is not None)
 
 
 @dataclass(frozen=True)
@@ -195,13 +203,29 @@ def fit(blocks: Iterable[Block], room: Room, towards: Direction = MIDDLE, start:
     """The first block that finds a free place, nearest the end of the room that lies in this direction, or its middle.
 
     Places are tried from that end inwards and, at each, from the middle outwards; ``start`` keeps that many inches free
-    at the end, when there is room. None when no block fits.
+    at the end, when there is room. Of the free places near the first, the one least on motifs is taken. None when no
+    block fits.
     """
     for block in blocks:
-        for box in _places(block, room.region, towards, start):
-            if room.is_free(box):
-                return Fitted(block.marks(box), box)
+        places = _places(block, room.region, towards, start)
+        first = next((box for box in places if room.is_free(box)), None)
+        if first is not None:
+            box = _calmest(first, places, room)
+            return Fitted(block.marks(box), box)
     return None
+
+
+def _calmest(first: Box, places: Iterator[Box], room: Room) -> Box:
+    """The free place not far from the first that lies least on motifs; of several on none, the first."""
+    best, least = first, room.covered(first)
+    x, y = first.middle
+    for box in places if least else ():
+        near = abs(box.middle[0] - x) <= _AWAY_IN and abs(box.middle[1] - y) <= _AWAY_IN
+        if near and (covered := room.covered(box)) < least and room.is_free(box):
+            best, least = box, covered
+            if not least:
+                break
+    return best
 
 
 def _places(block: Block, region: Box, towards: Direction, start: float) -> Iterator[Box]:

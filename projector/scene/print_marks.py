@@ -17,10 +17,13 @@ from calibration.registration.lattice import PrintLattice
 from jobs.cutting.columns import columns_across
 from jobs.model.cloth import Cloth, Piece
 from jobs.model.cuts import Cut, Edge
-from projector.scene.boxes import Box, with_gaps
+from projector.scene.boxes import Box, around, with_gaps
 from projector.scene.lit_stop import LitStop, steps_within
 from projector.scene.marks import Kind, Point, Stroke
 from projector.scene.sizes import MATCH_APART_IN, MATCH_HALF_IN, PLUS_HALF_IN, PLUS_SHARE
+
+MOTIF_SHARE = 0.5
+"""How much of a repeat a motif takes, when nothing is known of it but its point: letters keep off it where they can."""
 
 
 @dataclass(frozen=True)
@@ -58,6 +61,15 @@ def lattice(lit: LitStop) -> Lattice:
     )
     known = lit.cloth.repeat.across is not None
     return Lattice(tuple(lit.x(row) for row in rows), tuple(map(float, columns)) if known else (), crossings)
+
+
+def motif_boxes(lit: LitStop) -> tuple[Box, ...]:
+    """Where motifs are taken to lie: about each motif point, ``MOTIF_SHARE`` of the repeat each way."""
+    repeat = lit.cloth.repeat
+    if repeat is None or repeat.across is None:
+        return ()
+    along, across = MOTIF_SHARE * float(repeat.along), MOTIF_SHARE * float(repeat.across)
+    return tuple(around(point, along, across) for point in lattice(lit).crossings)
 
 
 def row_marks(lit: LitStop, gone: tuple[Box, ...]) -> tuple[Stroke, ...]:
