@@ -1,17 +1,23 @@
 """Letters never collide with each other, with cut lines or with match marks, whatever the job."""
 
 from fractions import Fraction
+from importlib import resources
+from pathlib import Path
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import ImageFont
 
+from jobs.io.reader import read_job
 from jobs.model.cloth import Flaw, Repeat
 from jobs.model.cuts import Hand
 from jobs.model.job import Allowances
+from jobs.planning.planner import plan_job
 from projector.scene.boxes import Box
-from projector.scene.lettering import box_of, shortened, text_width, wrapped
+from projector.scene.lettering import Room, box_of, shortened, text_width, wrapped
+from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Stroke, Text
+from projector.scene.print_marks import motif_boxes
 from projector.scene.sizes import LABEL_IN, LEAST_LABEL_IN
 from projector.scene.stop_scene import scene_of_stop
 from tests.projector.scene.plans import Wish, plan_of
@@ -125,3 +131,20 @@ def test_a_number_is_never_torn_from_its_fraction_its_unit_and_its_count():
 def test_a_shortened_name_fits_and_wrapping_loses_no_word(name, width):
     assert text_width(shortened(name, 0.5, width), 0.5) <= width
     assert " ".join(wrapped(name, 0.5, width)).split() == name.split()
+
+
+def test_top_and_foot_stand_beside_the_motifs_where_there_is_room(monkeypatch):
+    plan = plan_job(read_job(Path(str(resources.files("jobs.examples") / "ferry_lane.yaml"))))
+
+    def on_motifs() -> float:
+        """Square inches of TOP and FOOT that lie on motifs, at all stops."""
+        shared = 0.0
+        for stop in plan.stops:
+            room = Room(Box(0, 0, 0, 0), motifs=motif_boxes(lit_stop(plan, stop, None)))
+            words = [mark for mark in scene_of_stop(plan, stop).marks if isinstance(mark, Text)]
+            shared += sum(room.covered(box_of(word)) for word in words if word.text in ("TOP", "FOOT"))
+        return shared
+
+    with_motifs = on_motifs()
+    monkeypatch.setattr("projector.scene.labels.motif_boxes", lambda lit: ())
+    assert with_motifs < on_motifs() / 10
