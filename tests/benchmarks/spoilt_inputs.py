@@ -41,6 +41,7 @@ from projector.session.cutting.light import LAYER_NAMES
 from projector.session.keys import DEFAULT_KEYS, WRITTEN, keys_from
 from projector.simulated.rig import marks_of, rig_over
 from projector.words.wording import file_lines, sentence
+from tests.docs.reading import text_of, yaml_blocks
 
 ROOT = Path(__file__).parents[2]
 TOKENS = (
@@ -109,7 +110,7 @@ def samples(folder: Path) -> list[tuple[str, bytes, Reader]]:
     keys = "keys:\n" + "".join(f"  {word}: [F{number + 2}]\n" for number, word in enumerate(list(WRITTEN)[:12]))
     points = "points:\n" + "".join(f"  - {{row: {n}, column: {n % 2}, table: [{n}.5, 3 1/4]}}\n" for n in range(4))
     jobs = [("job", path.read_bytes(), read_job) for path in sorted((ROOT / "jobs" / "examples").glob("*.yaml"))]
-    marks = (ROOT / "docs" / "first-job" / "marks.yaml").read_bytes()
+    marks = yaml_blocks(text_of("calibration.md"))[0].encode()
     return [
         *jobs,
         ("table", table.read_bytes(), read_stored),
@@ -289,7 +290,7 @@ def command_lines(folder: Path) -> list[list[str]]:
     """A sound use of every command that opens no window, its files in the folder."""
     job, table, out = (str(folder / name) for name in ("job.yaml", "sound.table", "out"))
     (folder / "job.yaml").write_bytes((ROOT / "jobs" / "examples" / "reading_room.yaml").read_bytes())
-    (folder / "marks.yaml").write_bytes((ROOT / "docs" / "first-job" / "marks.yaml").read_bytes())
+    (folder / "marks.yaml").write_bytes(yaml_blocks(text_of("calibration.md"))[0].encode())
     (folder / "points.yaml").write_text(
         "points:\n  - {row: 0, column: 0, table: [3, 5]}\n  - {row: 1, column: 0, table: [22, 5]}\n"
     )

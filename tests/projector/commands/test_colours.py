@@ -14,7 +14,7 @@ from projector.light.styles import CUTS, WHITE
 from tests.projector.commands.running import READING_ROOM, run
 
 FERRY_LANE = READING_ROOM.with_name("ferry_lane.yaml")
-DOCUMENT = (Path(__file__).parents[3] / "docs" / "colours.md").read_text(encoding="utf-8")
+DOCUMENT = (Path(__file__).parents[3] / "docs" / "at-the-table.md").read_text(encoding="utf-8")
 
 
 @pytest.fixture
@@ -103,8 +103,3 @@ def test_the_document_tells_the_keys_of_the_json() -> None:
     said = json.loads(run("colours", READING_ROOM, "--json").out)
     for key in (*said, *said["choices"][0], *said["choices"][0]["kinds"][0]):
         assert f"`{key}`" in DOCUMENT, key
-
-
-def test_the_document_shows_what_the_program_says() -> None:
-    (said,) = re.findall(r"^\$ lightchalk colours [^\n]*\n(.*?)^```", DOCUMENT, re.S | re.M)
-    assert run("colours", READING_ROOM).out == said

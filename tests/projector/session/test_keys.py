@@ -34,7 +34,7 @@ from projector.words.wording import file_lines
 from tests.projector.session.plans import plan_of
 from tests.projector.session.sessions import cutting_of
 
-DOCUMENT = (Path(__file__).parents[3] / "docs" / "keys.md").read_text(encoding="utf-8")
+DOCUMENT = (Path(__file__).parents[3] / "docs" / "at-the-table.md").read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(
@@ -235,7 +235,7 @@ def test_what_is_no_key_has_no_name(name: str) -> None:
 
 
 def test_the_example_of_the_document_is_read(tmp_path: Path) -> None:
-    (example,) = re.findall(r"```yaml\n(.*?)```", DOCUMENT, re.S)
+    (example,) = re.findall(r"```yaml\n(keys:.*?)```", DOCUMENT, re.S)
     keys = remapped(tmp_path, example)
     assert keys_for(Action.NEXT_STOP, keys) == ("Page Down", "Space bar", "F5")
     assert Action.COLOURS not in keys.values()
