@@ -79,15 +79,19 @@ def job_parts(
     }
     for section in form:
         inside = {part.id: _remembered(memo, part) for part in section.parts}
-        parts[f"s-{section.key}"] = rendered("parts/section.html", section=section, inside={})
+        parts[f"s-{section.key}"] = _section(job, section, {})
         parts |= inside
     parts |= _result_parts(job, results, window)
     return parts
 
 
-def whole_section(section: FormSection, parts: dict[str, str]) -> str:
-    """A section with its parts in it, for a page that is loaded."""
-    return rendered("parts/section.html", section=section, inside=parts)
+def whole_sections(job: OpenJob, parts: dict[str, str]) -> list[tuple[FormSection, str]]:
+    """The sections with their parts in them, for a page that is loaded."""
+    return [(section, _section(job, section, parts)) for section in sections(job)]
+
+
+def _section(job: OpenJob, section: FormSection, inside: dict[str, str]) -> str:
+    return rendered("parts/section.html", section=section, inside=inside, print=f"/job/{job.name}/print")
 
 
 def _remembered(memo: dict[str, tuple[object, str]], part: Part) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
@@ -10,20 +11,22 @@ from typing import Any
 
 from starlette.applications import Starlette
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+from starlette.responses import FileResponse, HTMLResponse, JSONResponse, RedirectResponse, Response
 from starlette.routing import Mount, Route, WebSocketRoute
 from starlette.staticfiles import StaticFiles
 from starlette.websockets import WebSocket
 
 from jobs.io.log import FileRefused
 from projector.page.form.blank import examples
-from projector.page.places.form import sections
-from projector.page.places.job import whole_section
+from projector.page.places.job import whole_sections
 from projector.page.places.templates import rendered
+from projector.page.scale_ways import WAYS
 from projector.page.server.folder import NoSuchName
 from projector.page.server.guard import Doors, Guard
 from projector.page.server.job_topic import JobTopic
 from projector.page.server.live import MOST_PAGES, Topic, talk
+from projector.page.server.papers import PAPERS, TYPES, make
+from projector.page.server.photographs import MOST_BYTES, Photograph
 from projector.page.server.thumbs import Thumbs
 from projector.page.server.uploads import MOST_JOB_BYTES, TooLarge, body_of
 from projector.page.server.workshop import Workshop, title_of
@@ -115,10 +118,104 @@ class Pages:
         if topic is None:
             return self._lost()
         parts = topic.parts()
-        form = sections(topic.job)
-        whole = {section.key: whole_section(section, parts) for section in form}
-        name = topic.job.name
-        return self._page("job.html", "job", f"/job/{name}", job=topic.job, parts=parts, sections=form, whole=whole)
+        whole = whole_sections(topic.job, parts)
+        return self._page("job.html", "job", f"/job/{topic.job.name}", job=topic.job, parts=parts, sections=whole)
+
+    async def print(self, request: Request) -> Response:
+        """The print measured from a photograph."""
+        topic = self._topic(request)
+        if topic is None:
+            return self._lost()
+        return self._page("print.html", "print", f"/job/{topic.job.name}", **self._photo(topic))
+
+    def _photo(self, topic: JobTopic) -> dict[str, Any]:
+        values = topic.job.values
+        width = values.text(("cloth", "width"))
+        photograph = topic.photograph
+        return {"job": topic.job, "photograph": photograph, "ways": WAYS, "unit": values.unit.value, "width": width}
+
+    async def photo(self, request: Request) -> Response:
+        """A photograph brought in."""
+        topic = self._topic(request)
+        if topic is None:
+            return JSONResponse({"wrong": "This job is not open any more."}, 404)
+        try:
+            data = await body_of(request, MOST_BYTES)
+        except TooLarge:
+            return JSONResponse({"wrong": f"This file is too large: at most {MOST_BYTES // 1_000_000} MB."}, 413)
+        topic.photograph = topic.photograph or Photograph()
+        wrong = await topic.photograph.bring(data, request.query_params.get("name", ""))
+        return self._photo_answer(topic, wrong)
+
+    async def measure(self, request: Request) -> Response:
+        """The photograph measured, its scale told."""
+        topic, asked = self._topic(request), await _json(request)
+        if topic is None or topic.photograph is None:
+            return JSONResponse({"wrong": "Bring a photograph in first."}, 404)
+        places, typed = asked.get("places"), asked.get("typed")
+        if not isinstance(places, list) or not isinstance(typed, list):
+            return JSONResponse({"wrong": "Choose what the picture shows."}, 400)
+        try:
+            marked = [(float(x), float(y)) for x, y in places[:8]]
+        except (TypeError, ValueError):
+            return JSONResponse({"wrong": "Mark the places in the picture."}, 400)
+        wrong = await topic.photograph.measure(topic.job, str(asked.get("way")), marked, [str(one) for one in typed])
+        return self._photo_answer(topic, wrong)
+
+    def _photo_answer(self, topic: JobTopic, wrong: str) -> Response:
+        if wrong:
+            return JSONResponse({"wrong": wrong})
+        return JSONResponse({"html": rendered("parts/photo.html", **self._photo(topic))})
+
+    async def take(self, request: Request) -> Response:
+        """What was found, put into the job."""
+        topic, asked = self._topic(request), await _json(request)
+        number = asked.get("answer")
+        if topic is None or topic.photograph is None or not isinstance(number, int):
+            return JSONResponse({"wrong": "Measure the photograph first."}, 404)
+        wrong = topic.photograph.take(topic.job, number, picture=bool(asked.get("picture")))
+        topic.changed()
+        return JSONResponse({"wrong": wrong} if wrong else {"go": f"/job/{topic.job.name}#s-print"})
+
+    async def seen(self, request: Request) -> Response:
+        """A picture of the photograph or of what was found in it."""
+        topic = self._topic(request)
+        photograph = topic.photograph if topic is not None else None
+        path = photograph.picture(request.path_params["name"]) if photograph is not None else None
+        return FileResponse(path) if path is not None else Response(status_code=404)
+
+    async def papers(self, request: Request) -> Response:
+        """What can be printed or sent of a job."""
+        topic = self._topic(request)
+        if topic is None:
+            return self._lost()
+        return self._page(
+            "papers.html", "papers", f"/job/{topic.job.name}", job=topic.job, papers=PAPERS,
+            tables=self.workshop.folder.tables(), wrong=topic.job.complaints.count,
+        )  # fmt: skip
+
+    async def paper(self, request: Request) -> Response:
+        """One paper as a file: looked at, or saved."""
+        topic, name = self._topic(request), request.path_params["name"]
+        key, _, ending = name.partition(".")
+        paper = next((one for one in PAPERS if one.key == key and ending in one.endings), None)
+        if topic is None or paper is None:
+            return self._lost()
+        stop = request.query_params.get("stop", "1")
+        table = request.query_params.get("table")
+        try:
+            path = self.workshop.folder.there(table) if table else None
+            made = await make(topic.job, paper, ending, path, int(stop))
+        except (NoSuchName, ValueError):
+            return self._lost()
+        if made.wrong:
+            return self._page("refused.html", "papers", f"/job/{topic.job.name}", lines=made.wrong, status=409)
+        how = "attachment" if "save" in request.query_params else "inline"
+        headers = {"content-disposition": f'{how}; filename="{made.name}"'}
+        if ending == "pdf":
+            # A policy would keep the browser's own viewer of PDF from its style.
+            headers["content-security-policy"] = "frame-ancestors 'none'"
+        return Response(made.data, media_type=TYPES[ending], headers=headers)
 
     async def live(self, socket: WebSocket) -> None:
         """The connection of one page."""
@@ -151,7 +248,8 @@ class Pages:
         job = at.removeprefix("/job/").split("/")[0] if at.startswith("/job/") else ""
         places = [("jobs", "Jobs", "/")]
         if job:
-            places.append(("job", "Job", f"/job/{job}"))
+            of_job = (("job", "Job", ""), ("print", "Print", "/print"), ("papers", "Papers", "/papers"))
+            places += [(name, label, f"/job/{job}{end}") for name, label, end in of_job]
         return HTMLResponse(rendered(template, place=place, at=at, places=places, **values), status)
 
     def _lost(self) -> Response:
@@ -177,6 +275,13 @@ def application(workshop: Workshop, doors: Doors) -> Guard:
         Route("/open/{name}", pages.open),
         Route("/picture/{name}", pages.thumb),
         Route("/job/{job}", pages.job),
+        Route("/job/{job}/print", pages.print),
+        Route("/job/{job}/photo", pages.photo, methods=["POST"]),
+        Route("/job/{job}/photo/{name}", pages.seen),
+        Route("/job/{job}/measure", pages.measure, methods=["POST"]),
+        Route("/job/{job}/take", pages.take, methods=["POST"]),
+        Route("/job/{job}/papers", pages.papers),
+        Route("/job/{job}/paper/{name}", pages.paper),
         WebSocketRoute("/live", pages.live),
         Mount("/static", StaticFiles(directory=STATIC)),
     ]
@@ -185,6 +290,15 @@ def application(workshop: Workshop, doors: Doors) -> Guard:
 
 def _to(topic: JobTopic) -> Response:
     return RedirectResponse(f"/job/{topic.job.name}", 303)
+
+
+async def _json(request: Request) -> dict[str, Any]:
+    """What was sent as JSON; nothing where it is none or too large."""
+    try:
+        found = json.loads(await body_of(request, 20_000))
+    except (TooLarge, ValueError):
+        return {}
+    return found if isinstance(found, dict) else {}
 
 
 async def _form(request: Request) -> dict[str, str]:

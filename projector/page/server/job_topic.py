@@ -13,6 +13,7 @@ from projector.page.kept import Drafts
 from projector.page.places.job import Results, job_parts
 from projector.page.server.folder import Folder, NoSuchName
 from projector.page.server.live import Asked, Listener, Message
+from projector.page.server.photographs import Photograph
 from projector.page.work.answers import HOUSE
 from projector.page.work.answers import Asked as Wanted
 from projector.page.work.reckoner import Reckoner
@@ -30,6 +31,7 @@ class JobTopic:
         self.asked = Asked()
         self.results = Results()
         self.trouble = ""
+        self.photograph: Photograph | None = None
         self._reckoner: Reckoner | None = None
         self._worked_out: tuple[str, str] | None = None
         self._parts: dict[str, str] = {}
@@ -57,6 +59,12 @@ class JobTopic:
             self._reckoner.close()
             self._reckoner = None
             self._worked_out = None
+
+    def end(self) -> None:
+        """The job is closed."""
+        self.close()
+        if self.photograph is not None:
+            self.photograph.close()
 
     def take(self, listener: Listener, asked: Mapping[str, Any]) -> Message:
         try:

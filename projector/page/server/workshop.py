@@ -98,14 +98,14 @@ class Workshop:
     def _add(self, job: OpenJob) -> JobTopic:
         for name, topic in list(self.jobs.items()):
             if len(self.jobs) >= MOST_OPEN and not topic.listeners and not topic.job.unsaved:
-                self.jobs.pop(name).close()
+                self.jobs.pop(name).end()
         topic = self.jobs[job.name] = JobTopic(job, self.folder, self.drafts)
         return topic
 
     def close(self) -> None:
         """The server ends."""
         for topic in self.jobs.values():
-            topic.close()
+            topic.end()
         self.drafts.close()
 
 

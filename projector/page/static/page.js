@@ -7,6 +7,8 @@ import { pictures } from "./zoom.js";
 import { tabs } from "./tabs.js";
 import { saving } from "./saving.js";
 import { jobs } from "./jobs.js";
+import { photo } from "./photo.js";
+import { papers } from "./papers.js";
 
 const at = document.body.dataset.at;
 let saying;
@@ -23,6 +25,8 @@ export function tell(answer) {
 tabs();
 pictures();
 if (document.body.classList.contains("jobs")) jobs(tell);
+photo(tell);
+if (document.body.classList.contains("papers")) papers();
 if (at) {
   const hear = ({ parts, force, go }) => {
     for (const [name, html] of Object.entries(parts ?? {})) {

@@ -1,0 +1,82 @@
+"""Pictures from outside are opened here, in a process of its own that may use only so much memory.
+
+``python -m projector.page.work.bounded preview PHOTO OUT.jpg`` writes a picture small enough for a screen and prints
+what it is as JSON; ``bounded seen SHEET OUT.jpg`` cuts the photograph out of what ``measure --picture`` wrote;
+``bounded measure ...`` is the command of that name.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from PIL import Image
+
+MOST_BYTES = 6 * 1024**3
+"""Address space, most of which is never touched: a photograph of 50 million pixels is measured within it."""
+WIDEST, HIGHEST = 1600, 1200
+
+
+def main(words: list[str]) -> None:
+    """Bound the memory, then do what was asked."""
+    with contextlib.suppress(ImportError, ValueError, OSError):
+        import resource
+
+        resource.setrlimit(resource.RLIMIT_AS, (MOST_BYTES, MOST_BYTES))
+    try:
+        if words[0] in ("preview", "seen"):
+            make = preview if words[0] == "preview" else seen
+            print(json.dumps(make(Path(words[1]), Path(words[2]))))  # noqa: T201 - this is what the process is for
+            return
+        sys.argv = ["lightchalk", *words]
+        from projector.commands.main import run
+
+        run()
+    except MemoryError:
+        print("The picture is too large for this program. Make it smaller.", file=sys.stderr)  # noqa: T201
+        sys.exit(1)
+
+
+def preview(photo: Path, out: Path) -> dict[str, object]:
+    """Write the picture, upright and small; how many of its pixels one written stands for."""
+    from PIL import Image
+
+    from jobs.prints.photographs.opening import open_photo
+    from jobs.prints.photographs.refusals import PhotoRefused
+
+    try:
+        opened = open_photo(photo, 4 * WIDEST * HIGHEST, least_side=1)
+    except PhotoRefused as refused:
+        return {"wrong": f"{refused.what[:1].upper()}{refused.what[1:]}; {refused.advice}."}
+    image = Image.fromarray(opened.rgb8)
+    shrunk = _small(image, out)
+    return {"shrunk": shrunk * opened.reduction[0]}
+
+
+def seen(sheet: Path, out: Path) -> dict[str, object]:
+    """Write the photograph with its lattice, out of the sheet that ``measure --picture`` writes."""
+    from PIL import Image, ImageChops
+
+    from projector.papers.photo_sheet import EDGE, SIDE_WIDTH
+
+    image = Image.open(sheet).convert("RGB")
+    part = image.crop((EDGE, EDGE, image.width - SIDE_WIDTH - 2 * EDGE, image.height))
+    paper = Image.new("RGB", part.size, image.getpixel((0, 0)))
+    _, _, _, bottom = ImageChops.difference(part, paper).getbbox() or (0, 0, *part.size)
+    return {"shrunk": _small(part.crop((0, 0, part.width, bottom)), out)}
+
+
+def _small(image: Image.Image, out: Path) -> float:
+    """Write the picture as large as a screen shows it; how many of its pixels one written stands for."""
+    shrunk = max(1.0, image.width / WIDEST, image.height / HIGHEST)
+    small = image.resize((max(1, round(image.width / shrunk)), max(1, round(image.height / shrunk))))
+    small.save(out, "JPEG", quality=88)
+    return shrunk
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
