@@ -48,7 +48,7 @@ def test_a_photograph_is_measured_seen_and_put_into_the_job(at, tmp_path):
     found = post(client, f"{where}/measure", asked)
     assert "What was found" in found["html"]
     (answer,) = topic.photograph.found.answers
-    assert answer.label == "Repeat along 4.375, across 7.25 in, straight"
+    assert answer.label == "Repeat along 4 3/8, across 7 1/4 in, straight"
     for name in ("seen.jpg", "tile.png"):
         assert client.get(f"{where}/photo/{name}").status_code == 200
     assert post(client, f"{where}/take", {"answer": 0, "picture": True})["go"] == f"{where}#s-print"
