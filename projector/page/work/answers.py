@@ -58,9 +58,10 @@ def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
     job = _found(parse_job(asked.text, "job"), asked.folder)
     try:
         taken = assumed(job)
-        found, as_ordered = order(taken.resolved), _as_ordered(taken.resolved)
+        found = order(taken.resolved)
         if asked.part == "all":
             yield _ordered(taken, found, face_of(job.cloth).notices)
+        as_ordered = _as_ordered(taken.resolved)
         yield from _hung(as_ordered, asked)
         if asked.part == "all":
             plan = plan_cuts(taken.resolved, progress=tell)

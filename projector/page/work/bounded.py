@@ -46,12 +46,14 @@ def preview(photo: Path, out: Path) -> dict[str, object]:
     from PIL import Image
 
     from jobs.prints.photographs.opening import open_photo
-    from jobs.prints.photographs.refusals import PhotoRefused
+    from jobs.prints.photographs.problems import PhotoRefused
+    from projector.words.wording import sentence
 
     try:
         opened = open_photo(photo, 4 * WIDEST * HIGHEST, least_side=1)
     except PhotoRefused as refused:
-        return {"wrong": f"{refused.what[:1].upper()}{refused.what[1:]}; {refused.advice}."}
+        words = sentence(refused.problems[0])
+        return {"wrong": f"{words[:1].upper()}{words[1:]}."}
     image = Image.fromarray(opened.rgb8)
     shrunk = _small(image, out)
     return {"shrunk": shrunk * opened.reduction[0]}

@@ -10,7 +10,7 @@ from jobs.model.cloth import Piece
 from jobs.model.job import Job
 from jobs.model.schema import When, keys_of
 from jobs.model.window import Window
-from jobs.ordering import assumed
+from jobs.ordering import assumed, order
 from jobs.planning.remedies import savings
 from projector.page.form.blank import examples
 from projector.page.form.differences import differences
@@ -27,8 +27,9 @@ def as_a_file_says(job: Job) -> Job:
 @pytest.mark.parametrize("title", list(examples()))
 def test_every_way_to_buy_less_is_written_as_edits_that_say_just_that_job(title):
     text = examples()[title]
-    job = assumed(parse_job(text, "a")).job
-    for way in savings(job):
+    taken = assumed(parse_job(text, "a"))
+    job = taken.job
+    for way in savings(taken.resolved, order(taken.resolved)):
         again = parse_job(edited(text, differences(job, way.job)), "a")
         assert again == as_a_file_says(way.job)
 
