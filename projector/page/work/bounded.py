@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import contextlib
 import json
+import runpy
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -33,9 +34,7 @@ def main(words: list[str]) -> None:
             print(json.dumps(make(Path(words[1]), Path(words[2]))))  # noqa: T201 - this is what the process is for
             return
         sys.argv = ["lightchalk", *words]
-        from projector.commands.main import run
-
-        run()
+        runpy.run_module("projector.commands.main", run_name="__main__")
     except MemoryError:
         print("The picture is too large for this program. Make it smaller.", file=sys.stderr)  # noqa: T201
         sys.exit(1)
