@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 from tests.docs.reading import ROOT
@@ -34,15 +35,19 @@ def rooms() -> list[str]:
 
 def imported(room: str) -> tuple[set[str], set[str]]:
     """The other rooms that its modules import, and the packages from outside the project."""
-    names = {name for path in modules_in(room) for name in _names(path)}
+    names = {name for path in modules_in(room) for name in imports_of(path)}
     ours = {room_of(name) for name in names if name.split(".")[0] in TOP}
     packages = {name.split(".")[0] for name in names} - set(TOP) - sys.stdlib_module_names
     return ours - {room}, packages
 
 
-def _names(path: Path) -> Iterator[str]:
+@cache
+def imports_of(path: Path) -> frozenset[str]:
+    """The full names that a module imports, wherever in it."""
+    found: set[str] = set()
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Import):
-            yield from (alias.name for alias in node.names)
+            found |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom) and node.module:
-            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+            found |= {f"{node.module}.{alias.name}" for alias in node.names}
+    return frozenset(found)
