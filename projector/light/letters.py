@@ -52,6 +52,7 @@ def outline_of(text: str) -> Outlines:
     return Outlines(points, np.cumsum(sizes) - sizes, np.array(glyphs, np.intp), pen)
 
 
+@lru_cache(maxsize=8192)
 def text_width(text: str) -> float:
     """Width of a line of text in cap heights."""
     return sum(_glyph(letter)[1] for letter in _shown(text))

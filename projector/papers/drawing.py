@@ -141,6 +141,8 @@ def zigzag(left: float, upper: float, right: float, lower: float, tooth: float) 
 
 def clipped(points: tuple[Point, ...], left: float, upper: float, right: float, lower: float) -> tuple[Point, ...]:
     """The part of a polygon inside a rectangle; empty when none is."""
+    if all(left <= x <= right and upper <= y <= lower for x, y in points):
+        return points
     for axis, limit, sign in ((0, left, 1), (0, right, -1), (1, upper, 1), (1, lower, -1)):
         points = _half(points, axis, limit, sign)
     return points

@@ -11,16 +11,20 @@ UNSET = ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")
 PROGRAM = "from projector.commands.main import run; run()"
 
 
-def without_a_screen(tmp_path: Path, *words: str) -> subprocess.CompletedProcess[str]:
+SMALL = "from projector.commands.shared import practice; practice.TABLE_PICTURE_PX = (140, 90); "
+"""Pictures of the table that are made in a moment."""
+
+
+def without_a_screen(tmp_path: Path, *words: str, first: str = "") -> subprocess.CompletedProcess[str]:
     seen = {name: value for name, value in os.environ.items() if name not in UNSET}
     seen["PYTHONPATH"] = str(Path(__file__).parents[3])
-    command = [sys.executable, "-c", PROGRAM, *words]
+    command = [sys.executable, "-c", first + PROGRAM, *words]
     return subprocess.run(command, cwd=tmp_path, env=seen, capture_output=True, text=True)
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="only here can a screen be taken away by a variable")
 def test_the_demo_writes_pictures(tmp_path):
-    done = without_a_screen(tmp_path, "demo")
+    done = without_a_screen(tmp_path, "demo", first=SMALL)
     assert done.returncode == 0, done.stderr
     assert "No screen was found" in done.stdout
     names = {path.name for path in (tmp_path / "demo").iterdir()}

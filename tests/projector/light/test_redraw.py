@@ -12,8 +12,8 @@ from projector.light.warp import draw
 from projector.scene.marks import Kind, Scene, Stroke, Text
 from tests.projector.light.tables import table_at
 
-WIDTH, HEIGHT = 640, 360
-TABLE = table_at(((0, HEIGHT), (WIDTH, HEIGHT), (WIDTH - 40, 0), (25, 0)), WIDTH, HEIGHT)
+WIDTH, HEIGHT = 320, 180
+TABLE = table_at(((0, HEIGHT), (WIDTH, HEIGHT), (WIDTH - 20, 0), (12, 0)), WIDTH, HEIGHT)
 
 along, across = st.floats(-4, 52), st.floats(-3, 30)
 places = st.tuples(along, across)
