@@ -114,13 +114,13 @@ def _from_marks(path: Path, lens: LensPosition | None) -> tuple[Stored, str]:
             lens_position=lens or read.lens_position,
         )
     except MarksRefused as refused:
-        slips = [f"{path}: {said}" for said in _mistyped(read)]
+        slips = [f"{path}: {slip}" for slip in _mistyped(read)]
         # The slip that explains the marks says more than how their map came out, and may blame another mark.
-        told = [one for one in refused.problems if not (slips and one.code in OF_THE_MAP)]
-        lines = [f"{path}: {_named(one.marks)}: {sentence(one)}" for one in told]
+        problems = [one for one in refused.problems if not (slips and one.code in OF_THE_MAP)]
+        lines = [f"{path}: {_named(one.marks)}: {sentence(one)}" for one in problems]
         raise InputAtFault(*lines, *slips) from None
-    for said in _mistyped(read):
-        click.echo(f"Look: {said}")
+    for slip in _mistyped(read):
+        click.echo(f"Look: {slip}")
     outside = outside_frame(read.marks, read.width_px, read.height_px)
     if outside:
         click.echo(f"Look: {_named(outside)}: outside the frame, where no projector can have lit it.")

@@ -118,8 +118,8 @@ def _lines(
     from projector.session.cutting.doubts import room_in_words
 
     shares = [f" ({one.share:.0%})" for one in picked] or [""] * (1 + len(motifs))
-    said = [f"{colour}{share}" for colour, share in zip((ground, *motifs), shares, strict=True)]
-    lines = [f"Cloth: ground {said[0]}" + (f", motifs {', '.join(said[1:])}" if motifs else "")]
+    words = [f"{colour}{share}" for colour, share in zip((ground, *motifs), shares, strict=True)]
+    lines = [f"Cloth: ground {words[0]}" + (f", motifs {', '.join(words[1:])}" if motifs else "")]
     lines.append(f"Light: room {light.room_lx:g} lx, projector {light.projector_lx:g} lx at full white")
     lines.append(f"{'Chosen:':<54}contrast  difference")
     for one in choices[0].chosen:

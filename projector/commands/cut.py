@@ -114,8 +114,8 @@ def _room(plan: Plan) -> tuple[str, ...]:
     """What is to be said of the room's light, if anything."""
     from projector.session.cutting.doubts import room_of_job
 
-    said = room_of_job(plan.job)
-    return (said,) if said else ()
+    notice = room_of_job(plan.job)
+    return (notice,) if notice else ()
 
 
 def _cut(job: Path, table_file: Path, keys: Keys, how: How) -> None:
@@ -186,12 +186,12 @@ class _Sitting:
         from projector.session.windows.displays import DisplayError
 
         plan, notes = begun.plan, note_lines(begun.notes, begun.plan.job.unit)
-        said = notes[:MOST_SAID]
+        lines = notes[:MOST_SAID]
         if len(notes) > MOST_SAID:
-            said = (*said, f"{len(notes) - MOST_SAID} more notes: lightchalk status tells them.")
+            lines = (*lines, f"{len(notes) - MOST_SAID} more notes: lightchalk status tells them.")
         table = on_cloth(self.job, self.stored.table, plan.job)
         if journal.torn:
-            said = (TORN, *said)
+            lines = (TORN, *lines)
             click.echo(TORN)
         events, mark = since_replanned(journal.events), fingerprint(plan)
         setup = setup_of(plan, table, self.keys, reach_across(plan.job, table.lit_area()))
@@ -201,7 +201,7 @@ class _Sitting:
             ways=confirmed_in(events, mark),
             light=light_of(self._light()[0]),
             made_anew=measured_repeat(journal.events) is not None,
-            said=said,
+            said=lines,
         )
         try:
             session = run_cutting(

@@ -25,8 +25,8 @@ def command() -> None:
     for display in found:
         last = " (chosen last)" if display.name == remembered.display else ""
         click.echo(f"{display.number}: {display.name}, {display.width_px} x {display.height_px}{last}")
-    told = (trap for display in found for trap in traps(display, found))
-    for said in (*dict.fromkeys(told), *single(found)):
-        click.echo(f"Note: {said}")
+    traps_found = (trap for display in found for trap in traps(display, found))
+    for notice in (*dict.fromkeys(traps_found), *single(found)):
+        click.echo(f"Note: {notice}")
     if damaged:
         click.echo(f"Note: {damaged}")

@@ -39,10 +39,10 @@ def open_page(job: Path | None, *, browser: bool = True, port: int = 0) -> None:
             values_of(read_text(job), str(job))
     folder = job.resolve().parent if job is not None else Path.cwd()
 
-    def tell(address: str) -> None:
+    def on_progress(address: str) -> None:
         click.echo(f"The page: {address}\nIt is for this computer alone. Leave this running; Ctrl-C ends it.")
 
     try:
-        serve(folder, state_folder(), job.resolve().name if job is not None else None, port, browser, tell)
+        serve(folder, state_folder(), job.resolve().name if job is not None else None, port, browser, on_progress)
     except NoPort as refused:
         raise InputAtFault(str(refused)) from None

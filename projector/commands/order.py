@@ -59,8 +59,8 @@ def command(job: Path, as_json: bool) -> None:
 
 def _bought(job: Job, found: Order) -> str:
     """What is asked for in the shop, piece by piece where there are several."""
-    said = show_order(found.buy, job.unit, job.cloth.sold_by)
+    text = show_order(found.buy, job.unit, job.cloth.sold_by)
     if len(found.pieces) < 2:
-        return said
+        return text
     each = " + ".join(show_order(piece, job.unit, job.cloth.sold_by) for piece in found.pieces)
-    return f"{said}, in {len(found.pieces)} pieces of one dye lot: {each}"
+    return f"{text}, in {len(found.pieces)} pieces of one dye lot: {each}"

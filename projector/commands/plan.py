@@ -182,9 +182,9 @@ def _leftover_lines(plan: Plan) -> Iterator[str]:
             strip = f"{show_cut(far - near, unit)} ({show_cut(Fraction(near), unit)} to {show_cut(far, unit)} across)"
             yield f"Leftover: {on}{show_cut(span.end - span.start, unit)} by {strip}, {place}"
         if scraps := [span.end - span.start for span in use.leftovers if span not in kept]:
-            said = "one scrap" if len(scraps) == 1 else f"{len(scraps)} scraps"
+            text = "one scrap" if len(scraps) == 1 else f"{len(scraps)} scraps"
             shorter, total = show_cut(KEPT_IN, unit), show_cut(sum(scraps, Fraction(0)), unit)
-            yield f"Leftover: {on}{said} shorter than {shorter}, {total} in all"
+            yield f"Leftover: {on}{text} shorter than {shorter}, {total} in all"
         if not use.leftovers:
             yield f"Leftover: {on}nothing"
 

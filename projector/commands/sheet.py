@@ -54,6 +54,6 @@ def command(job: Path, out: Path, table_file: Path | None, only: str | None, mad
         raise InputAtFault(str(refused)) from None
     day = date.today().isoformat()
     pages = [] if only == "tags" else sheet_pages(plan, size, day, shown)
-    with watching("Writing pages") as tell:
-        write_whole(out, pdf_bytes([*pages, *labels], plan.job.title, on_progress=tell))
+    with watching("Writing pages") as on_progress:
+        write_whole(out, pdf_bytes([*pages, *labels], plan.job.title, on_progress=on_progress))
     click.echo(f"Wrote {out}: {len(pages)} pages of sheet, {len(labels)} of tags")

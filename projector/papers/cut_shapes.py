@@ -163,11 +163,11 @@ def _sides(placed: Placement, scale: Scale) -> list[Words]:
     cut, edge = placed.cut, placed.cut.leading_edge
     if (cut.hand is Hand.WHOLE and cut.of == 1) or not _is_shown(edge, placed, scale):
         return []
-    said = "leading edge" if cut.number == 1 else f"joins {cut.number - 1}"
+    text = "leading edge" if cut.number == 1 else f"joins {cut.number - 1}"
     off = 0.1 + _SMALL_IN / 2 if edge.is_end else 0.24
     room = scale.lower - scale.upper - 0.1 if edge.is_end else scale.x(placed.end) - scale.x(placed.start) - 0.9
     at = _inside(edge, placed, scale, off)
-    words = Words(said, at, _SMALL_IN, INK, Anchor.MIDDLE, upwards=edge.is_end)
+    words = Words(text, at, _SMALL_IN, INK, Anchor.MIDDLE, upwards=edge.is_end)
     return [words] if words.length < room else []
 
 

@@ -125,8 +125,8 @@ def face_of(cloth: Cloth) -> Face:
         return photographed(path, cloth)
     except PhotoRefused as refused:
         what, _ = words(refused.problems[0])
-        said = f"{path}: {what}; a plain sign is drawn. Write another `picture`, or leave it out."
-        return replace(_drawn(cloth), notices=(said,))
+        notice = f"{path}: {what}; a plain sign is drawn. Write another `picture`, or leave it out."
+        return replace(_drawn(cloth), notices=(notice,))
 
 
 def photographed(path: Path, cloth: Cloth) -> Face:

@@ -9,8 +9,7 @@ from jobs.model.choices import TurnedOver
 from jobs.model.cuts import Cut, Edge
 from jobs.model.job import Pins
 from projector.scene.lit_stop import LitStop
-from projector.scene.marks import Kind, Stroke
-from projector.scene.sizes import PIN_HALF_IN, TICK_HALF_IN, TICK_OFF_IN
+from projector.scene.marks import PIN_HALF_IN, TICK_HALF_IN, TICK_OFF_IN, Kind, Stroke
 
 
 def edges_of(cut: Cut) -> tuple[Edge, Edge, Edge, Edge]:

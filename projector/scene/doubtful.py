@@ -10,8 +10,19 @@ from functools import lru_cache
 from projector.scene.boxes import Box, box_of_stroke, parted
 from projector.scene.identity import ByIdentity
 from projector.scene.lettering import box_of, text_box, text_width
-from projector.scene.marks import Kind, Mark, Point, Scene, Stroke, Text
-from projector.scene.sizes import CLEAR_IN, GAP_IN, LABEL_IN, LEAST_LABEL_IN, TICK_HALF_IN
+from projector.scene.marks import (
+    CLEAR_IN,
+    GAP_IN,
+    LABEL_IN,
+    LEAST_LABEL_IN,
+    TICK_HALF_IN,
+    Kind,
+    Mark,
+    Point,
+    Scene,
+    Stroke,
+    Text,
+)
 
 ErrorOfLine = Callable[[Point, Point], float]
 """How far off, in inches and square to it, the lit line between two places may be."""

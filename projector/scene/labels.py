@@ -22,9 +22,7 @@ from projector.scene.lettering import (
     wrapped,
 )
 from projector.scene.lit_stop import LitStop
-from projector.scene.marks import Kind, Point, Stroke, Text
-from projector.scene.print_marks import motif_boxes, seam_line, sides_at_selvedges
-from projector.scene.sizes import (
+from projector.scene.marks import (
     CLEAR_IN,
     FOOT_IN,
     GAP_IN,
@@ -34,7 +32,12 @@ from projector.scene.sizes import (
     NAME_IN,
     TOP_IN,
     ZIGZAG_DEPTH_IN,
+    Kind,
+    Point,
+    Stroke,
+    Text,
 )
+from projector.scene.print_marks import motif_boxes, seam_line, sides_at_selvedges
 
 _SCALES = (1.0, 0.85, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2, 0.15)
 _FROM_END_IN, _FROM_SELVEDGE_IN = 4.0, 2.0

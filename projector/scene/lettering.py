@@ -8,8 +8,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from projector.scene.boxes import Box, around
-from projector.scene.marks import Kind, Mark, Point, Stroke, Text
-from projector.scene.sizes import CLEAR_IN
+from projector.scene.marks import CLEAR_IN, Kind, Mark, Point, Stroke, Text
 
 DESCENT = 0.32
 """What hangs below the baseline, as a share of the cap height."""

@@ -13,8 +13,7 @@ from projector.scene.boxes import Box
 from projector.scene.labels import name_lines
 from projector.scene.lettering import Block, Fitted, Line, Room, fit
 from projector.scene.lit_stop import LitStop
-from projector.scene.marks import Hatch, Kind, Mark, Point, Stroke
-from projector.scene.sizes import (
+from projector.scene.marks import (
     CLEAR_IN,
     DONE_IN,
     LABEL_IN,
@@ -24,6 +23,11 @@ from projector.scene.sizes import (
     SHARED_IN,
     ZIGZAG_DEPTH_IN,
     ZIGZAG_PITCH_IN,
+    Hatch,
+    Kind,
+    Mark,
+    Point,
+    Stroke,
 )
 
 

@@ -19,8 +19,7 @@ from jobs.model.cloth import Cloth, Piece
 from jobs.model.cuts import Cut, Edge
 from projector.scene.boxes import Box, around, with_gaps
 from projector.scene.lit_stop import LitStop, steps_within
-from projector.scene.marks import Kind, Point, Stroke
-from projector.scene.sizes import MATCH_APART_IN, MATCH_HALF_IN, PLUS_HALF_IN, PLUS_SHARE
+from projector.scene.marks import MATCH_APART_IN, MATCH_HALF_IN, PLUS_HALF_IN, PLUS_SHARE, Kind, Point, Stroke
 
 MOTIF_SHARE = 0.5
 """How much of a repeat a motif takes, when nothing is known of it but its point: letters keep off it where they can."""

@@ -18,10 +18,9 @@ from projector.scene.cut_lines import (
 from projector.scene.labels import cut_labels, flaw_words, line_words
 from projector.scene.lettering import Fitted, Room, box_of
 from projector.scene.lit_stop import LitStop, lit_stop
-from projector.scene.marks import Mark, Scene, Stroke, Text
+from projector.scene.marks import GAP_IN, ZIGZAG_DEPTH_IN, Mark, Scene, Stroke, Text
 from projector.scene.piece_marks import done_marks, flaw_marks, leftover_labels, leftover_outlines
 from projector.scene.print_marks import match_marks, row_marks
-from projector.scene.sizes import GAP_IN, ZIGZAG_DEPTH_IN
 
 
 @dataclass(frozen=True)

@@ -32,8 +32,8 @@ def write_drawing(drawing: Drawing, out: Path) -> None:
     if out.suffix.lower() == ".svg":
         write_whole(out, svg_text(drawing))
         return
-    with watching("Drawing, lines of the picture") as tell:
-        write_whole(out, png_bytes(drawing, on_progress=tell))
+    with watching("Drawing, lines of the picture") as on_progress:
+        write_whole(out, png_bytes(drawing, on_progress=on_progress))
 
 
 def write_drawn(plan: Plan, what: str, out: Path, *, folded: bool = False, face: Face | None = None) -> None:

@@ -30,8 +30,8 @@ def screen_for(wanted: str | None, frame_px: tuple[int, int] | None = None) -> i
         screen = chosen(found, int(wanted) if wanted.strip().isdecimal() and len(wanted) < 10 else wanted)
         if frame_px in (None, screen.size_px):
             _remember(screen)
-    for said in (*traps(screen, found), *single(found)):
-        click.echo(f"Note: {said}")
+    for notice in (*traps(screen, found), *single(found)):
+        click.echo(f"Note: {notice}")
     return screen.number
 
 

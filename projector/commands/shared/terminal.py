@@ -74,18 +74,18 @@ def watching(doing: str, patience_s: float = PATIENCE_S) -> Iterator[Tell | None
     if not sys.stderr.isatty():
         yield None
         return
-    began, said = time.monotonic(), False
+    began, shown = time.monotonic(), False
 
-    def tell(done: int, total: int) -> None:
-        nonlocal said
+    def on_progress(done: int, total: int) -> None:
+        nonlocal shown
         if time.monotonic() - began >= patience_s:
-            said = True
+            shown = True
             click.echo(f"\r\033[K{doing}: {done} of {total}", nl=False, err=True)
 
     try:
-        yield tell
+        yield on_progress
     finally:
-        if said:
+        if shown:
             click.echo("\r\033[K", nl=False, err=True)
 
 
@@ -100,11 +100,11 @@ def searching(job: Job) -> Iterator[Callable[[Progress], None] | None]:
 
     from jobs.model.lengths import show_cut
 
-    said = False
+    shown = False
 
-    def tell(progress: Progress) -> None:
-        nonlocal said
-        said = True
+    def on_progress(progress: Progress) -> None:
+        nonlocal shown
+        shown = True
         found, least = (show_cut(Fraction(length), job.unit) for length in (progress.used, progress.bound))
         better = f"the next is {progress.laid:.0%} laid; " if progress.laid else ""
         words = f"Planning: {found} so far, none under {least} can be; {better}Ctrl-C takes the best so far"
@@ -112,7 +112,7 @@ def searching(job: Job) -> Iterator[Callable[[Progress], None] | None]:
         click.echo(f"\r\033[K{words[: shutil.get_terminal_size().columns - 1]}", nl=False, err=True)
 
     try:
-        yield tell
+        yield on_progress
     finally:
-        if said:
+        if shown:
             click.echo("\r\033[K", nl=False, err=True)

@@ -7,9 +7,8 @@ from collections.abc import Callable, Sequence
 from jobs.model.job import Job
 from projector.scene.boxes import Box
 from projector.scene.lettering import text_width
-from projector.scene.marks import Hatch, Kind, Mark, Point, Scene, Stroke
+from projector.scene.marks import MATCH_APART_IN, PLUS_HALF_IN, Hatch, Kind, Mark, Point, Scene, Stroke
 from projector.scene.piece_marks import zigzag
-from projector.scene.sizes import MATCH_APART_IN, PLUS_HALF_IN
 from projector.session.layout import MARGIN, PITCH, flush_left, largest_box
 
 TITLE, FOOT = "What the lines mean", "Any key puts this away."

@@ -12,9 +12,8 @@ from projector.scene.doubtful import with_doubt
 from projector.scene.identity import ByIdentity
 from projector.scene.lettering import box_of
 from projector.scene.lit_stop import lit_stop
-from projector.scene.marks import Kind, Point, Scene, Stroke, Text
+from projector.scene.marks import GAP_IN, Kind, Point, Scene, Stroke, Text
 from projector.scene.moved import Affine, fit_to_follow, followed, moved
-from projector.scene.sizes import GAP_IN
 from projector.scene.stop_scene import Layers, scene_of_stop
 from projector.session.actions import Action
 from projector.session.cutting.doubts import Doubt

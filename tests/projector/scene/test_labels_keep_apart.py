@@ -16,9 +16,8 @@ from jobs.planning.planner import plan_job
 from projector.scene.boxes import Box
 from projector.scene.lettering import Room, box_of, shortened, text_width, wrapped
 from projector.scene.lit_stop import lit_stop
-from projector.scene.marks import Kind, Stroke, Text
+from projector.scene.marks import LABEL_IN, LEAST_LABEL_IN, Kind, Stroke, Text
 from projector.scene.print_marks import motif_boxes
-from projector.scene.sizes import LABEL_IN, LEAST_LABEL_IN
 from projector.scene.stop_scene import scene_of_stop
 from tests.projector.scene.plans import Wish, plan_of
 

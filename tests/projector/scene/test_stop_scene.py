@@ -8,8 +8,7 @@ import pytest
 
 from jobs.model.cloth import Flaw
 from jobs.model.cuts import Hand
-from projector.scene.marks import Hatch, Kind, Stroke, Text
-from projector.scene.sizes import LABEL_IN
+from projector.scene.marks import LABEL_IN, Hatch, Kind, Stroke, Text
 from projector.scene.stop_scene import Layers, scene_of_stop
 from tests.projector.scene.plans import Wish, plan_of
 

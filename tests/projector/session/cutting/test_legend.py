@@ -5,8 +5,7 @@ from fractions import Fraction
 
 from projector.light.letters import text_width
 from projector.scene.boxes import Box, around
-from projector.scene.marks import Hatch, Kind, Stroke, Text
-from projector.scene.sizes import LEAST_LABEL_IN
+from projector.scene.marks import LEAST_LABEL_IN, Hatch, Kind, Stroke, Text
 from projector.session.actions import Action
 from projector.session.cutting.legend import LINES, legend_lines, legend_lit
 from projector.session.cutting.reducer import press
