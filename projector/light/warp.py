@@ -27,13 +27,11 @@ def draw(
     styles: Mapping[Kind, Style] = STYLES,
     motion: ArrayLike | None = None,
     width_factor: float = 1.0,
-    brightness: float = 1.0,
 ) -> None:
     """Clears the canvas and lights the scene on it.
 
     ``motion`` is an affine map (2, 3) of table inches applied to every mark first; ``width_factor`` scales all line
-    widths; ``brightness`` in [0, 1] is the share of the light that is used. Raises ValueError when the canvas is not
-    of the size the table was calibrated with.
+    widths. Raises ValueError when the canvas is not of the size the table was calibrated with.
     """
     if (canvas.width_px, canvas.height_px) != (table.width_px, table.height_px):
         raise ValueError(
@@ -42,12 +40,10 @@ def draw(
         )
     affine = None if motion is None else np.asarray(motion, np.float64).reshape(2, 3)
     view = view_of(table)
-    level = _level(canvas.gamma, brightness)
     texts = [mark for mark in scene.marks if isinstance(mark, Text)]
-    letters = dimmed(letter_colour(styles), level)
     canvas.light(
-        lines_of(scene, view, styles, affine, width_factor, level),
-        fills_of(texts, view, letters, affine),
+        lines_of(scene, view, styles, affine, width_factor),
+        fills_of(texts, view, letter_colour(styles), affine),
     )
 
 
@@ -57,9 +53,8 @@ def lines_of(
     styles: Mapping[Kind, Style] = STYLES,
     motion: Array | None = None,
     width_factor: float = 1.0,
-    level: float = 1.0,
 ) -> Lines:
-    """Every stroke and hatching of a scene as straight lines in the frame; ``level`` scales colour values."""
+    """Every stroke and hatching of a scene as straight lines in the frame."""
     number = {kind: index for index, kind in enumerate(styles)}
     strokes: list[tuple[tuple[Point, ...], int]] = []
     for mark in scene.marks:
@@ -68,21 +63,9 @@ def lines_of(
         elif isinstance(mark, Hatch):
             strokes += [(line, number[mark.kind]) for line in hatch(mark.outline)]
     widths_in = np.array([style.width_in for style in styles.values()]) * width_factor
-    colours = np.array([dimmed(style.colour, level) for style in styles.values()], np.uint32)
+    colours = np.array([style.colour for style in styles.values()], np.uint32)
     lit = dashed(clipped(segments_of(strokes, motion), view), list(styles.values()))
     # A dash that begins where its segment ends may be left with no length by rounding, and so with no direction.
     parts = straightened(lit.where(lit.lengths > LEAST_IN), view)
     (starts, ends), widths = in_pixels(parts, widths_in[parts.styles], view)
     return lines_px(starts, ends, np.maximum(widths, LEAST_WIDTH_PX), colours[parts.styles], parts.joined)
-
-
-def dimmed(colour: int, level: float) -> int:
-    """A colour with every value scaled by ``level``."""
-    return sum(min(round((colour >> shift & 255) * level), 255) << shift for shift in (16, 8, 0))
-
-
-def _level(gamma: float, brightness: float) -> float:
-    """Scale of pixel values that gives this share of the light."""
-    if not 0.0 <= brightness <= 1.0:
-        raise ValueError("brightness is a share of the light, from 0 to 1")
-    return brightness ** (1.0 / gamma)

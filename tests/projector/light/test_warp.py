@@ -191,17 +191,6 @@ def test_a_strong_lens_never_maps_what_its_term_does_not_describe() -> None:
     assert lit([*marks, Text(Kind.TOP, "TOP", (70, 13), 3.0)], table).any()
 
 
-def test_less_brightness_is_that_share_of_the_light() -> None:
-    # 0.4 in wide lines 8 px: some pixels are fully covered. White at half the light is 255 * 0.5^(1/2.2) = 186.
-    marks = [Stroke(Kind.CUT, ((5, 5), (40, 6)))]
-    styles = {**WHITE, Kind.CUT: Style(0.4)}
-    assert int((lit(marks, SQUARE, styles=styles) & 255).max()) == 255
-    assert int((lit(marks, SQUARE, styles=styles, brightness=0.5) & 255).max()) == 186
-    assert not lit(marks, SQUARE, brightness=0.0).any()
-    with pytest.raises(ValueError, match="from 0 to 1"):
-        lit(marks, SQUARE, brightness=1.5)
-
-
 def test_drawing_again_gives_the_same_frame_and_leaves_nothing_of_the_last() -> None:
     canvas = Canvas(960, 540)
     first, second = Scene((Stroke(Kind.CUT, ((5, 5), (40, 6))),)), Scene((Text(Kind.TOP, "TOP", (20, 15), 3.0),))
