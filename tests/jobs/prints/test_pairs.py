@@ -1,5 +1,6 @@
 """Which way the second panel lies. Facts of plane symmetry: International Tables for Crystallography, vol. A."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -19,7 +20,7 @@ NONE, MIRROR, GLIDE = Symmetry.NONE, Symmetry.MIRROR, Symmetry.GLIDE
 
 def way_of(top_to_bottom: Symmetry, side_to_side: Symmetry, half_turn: bool, **more: object) -> Way:
     sheet = Print(top_to_bottom=top_to_bottom, side_to_side=side_to_side, half_turn=half_turn)
-    return second_panel(cloth(10, print=sheet, **more), Hang.MIRRORED).way
+    return second_panel(cloth(10, print=sheet, **more), Hang.MIRRORED).pairing.way
 
 
 @pytest.mark.parametrize(
@@ -63,8 +64,7 @@ def test_a_mirror_with_a_slide_gives_a_pair_along_sooner_than_across(
     sheet = Print(top_to_bottom=top_to_bottom, side_to_side=side_to_side, half_turn=half_turn)
     choice = second_panel(cloth(10, print=sheet, repeat=Repeat(Fraction(10), Fraction(8))), Hang.MIRRORED)
     assert choice.pairing is pairing, group
-    assert choice.way is (Way.TURNED if pairing is Pairing.TURNED_SLID else Way.UPRIGHT)
-    assert "with a slide" in choice.reason
+    assert pairing.way is (Way.TURNED if pairing is Pairing.TURNED_SLID else Way.UPRIGHT)
 
 
 def test_a_slide_across_needs_the_repeat_across():
@@ -82,29 +82,31 @@ def test_on_a_half_drop_the_line_without_a_slide_is_asked_for(down, across, key)
 @pytest.mark.parametrize("sheet", [Print(), Print(half_turn=True), Print(top_to_bottom=GLIDE), Print(one_way=True)])
 def test_cloth_with_two_like_faces_is_used_face_down_when_no_mirror_helps(sheet):
     choice = second_panel(cloth(10, print=sheet, faces_alike=True), Hang.MIRRORED)
-    assert choice.way is Way.FACE_DOWN
-    assert "same selvedge leads" in choice.reason
+    assert choice.pairing.way is Way.FACE_DOWN
 
 
 def test_one_way_cloth_is_never_turned():
     one_way = Print(top_to_bottom=MIRROR, one_way=True)
     with refused(Code.ONE_WAY_NEVER_TURNED):
         second_panel(cloth(10, print=one_way), Hang.MIRRORED)
-    assert second_panel(cloth(10, print=one_way, faces_alike=True), Hang.MIRRORED).way is Way.FACE_DOWN
+    assert second_panel(cloth(10, print=one_way, faces_alike=True), Hang.MIRRORED).pairing.way is Way.FACE_DOWN
 
 
-def test_a_panel_that_is_its_own_mirror_image_comes_with_a_word_about_columns():
-    choice = second_panel(cloth(10, print=Print(side_to_side=MIRROR)), Hang.MIRRORED)
-    assert "centred between the selvedges" in choice.notice
+def test_where_the_columns_lie_is_guessed_only_for_a_line_along_the_cloth_that_was_not_measured():
+    own = cloth(10, print=Print(side_to_side=MIRROR))
+    assert second_panel(own, Hang.MIRRORED).columns_guessed
+    measured = replace(own, first_column=Fraction(3), print=replace(own.print, mirror_offset_across=Fraction(0)))
+    assert not second_panel(measured, Hang.MIRRORED).columns_guessed
+    assert not second_panel(cloth(10, print=Print(top_to_bottom=MIRROR)), Hang.MIRRORED).columns_guessed
 
 
 def test_hanging_the_same_way_is_always_possible():
     choice = second_panel(cloth(10, print=Print(half_turn=True)), Hang.SAME)
-    assert choice.way is Way.UPRIGHT
+    assert choice.pairing.way is Way.UPRIGHT
 
 
 def test_plain_cloth_lies_upright_whatever_is_said_of_its_print():
-    assert second_panel(cloth(), Hang.MIRRORED).way is Way.UPRIGHT
+    assert second_panel(cloth(), Hang.MIRRORED).pairing.way is Way.UPRIGHT
 
 
 def test_a_mirror_is_not_believed_where_the_drop_allows_none():
@@ -114,9 +116,10 @@ def test_a_mirror_is_not_believed_where_the_drop_allows_none():
 
 def test_only_the_right_panel_of_a_pair_is_ever_turned():
     turnable = cloth(10, print=Print(top_to_bottom=MIRROR))
-    assert hand_ways(turnable, Hang.MIRRORED, (Hand.LEFT, Hand.RIGHT)) == {
+    choice = second_panel(turnable, Hang.MIRRORED)
+    assert hand_ways(choice, (Hand.LEFT, Hand.RIGHT)) == {
         Hand.LEFT: Way.UPRIGHT,
         Hand.RIGHT: Way.TURNED,
     }
     for hand in Hand:
-        assert hand_ways(turnable, Hang.MIRRORED, (hand,)) == {hand: Way.UPRIGHT}
+        assert hand_ways(choice, (hand,)) == {hand: Way.UPRIGHT}
