@@ -22,8 +22,8 @@ WORTH = 0.9
 """A further mark is worth setting when it brings the error for everywhere down to this share or less."""
 LOUD_IN = 3 / 8
 """A slip larger than this must not go unseen without a warning."""
-TOLD = 0.7
-"""Marks tell of the lens when they leave k1 no more than this share of the width it has before any mark."""
+KNOWN = 0.7
+"""Marks determine the lens when they leave k1 no more than this share of the width it has before any mark."""
 
 
 @dataclass(frozen=True)
@@ -56,7 +56,7 @@ def next_mark(table: Table, columns: int = 11, rows: int = 7) -> MarkAdvice | No
     """The one further mark, of a grid over the lit area, that most lowers what is expected; None if none is worth it.
 
     Of all places that one is taken which leaves the smallest largest error of a place; judged is the error for
-    everywhere. One more mark adds what it tells to what is known: no place needs a fit of its own.
+    everywhere. One more mark adds its information to what is known: no place needs a fit of its own.
     """
     made = Uncertainty(table)
     seen = table.lit_points(21, 13)
@@ -81,10 +81,10 @@ def next_mark(table: Table, columns: int = 11, rows: int = 7) -> MarkAdvice | No
 def with_marks(made: Uncertainty, places_in: Array) -> Array:
     """Covariances (N, P, P) of the parameters as they would be with one more mark at each of these places (N, 2)."""
     slopes, known = made.slopes(places_in), made.parameters
-    spread = made.scale**2 * made.placing_covariance_px(places_in)
+    spread = made.scale**2 * made.table.placing.covariance_px(made.table.jacobian(places_in))
     carried = slopes @ known
-    told = carried @ slopes.transpose(0, 2, 1) + spread
-    return known - carried.transpose(0, 2, 1) @ np.linalg.solve(told, carried)
+    innovation = carried @ slopes.transpose(0, 2, 1) + spread
+    return known - carried.transpose(0, 2, 1) @ np.linalg.solve(innovation, carried)
 
 
 @dataclass(frozen=True)
@@ -105,16 +105,16 @@ def untested(made: Uncertainty) -> Untested | None:
 
 
 @dataclass(frozen=True)
-class LensDoubt:
+class LensUncertainty:
     """A radial term up to ``k1`` beside the fitted one cannot be ruled out; it would move the light by ``error_in``.
 
-    ``told_by_marks`` is false when the marks say next to nothing of it.
+    ``by_marks`` is false when the marks say next to nothing of it.
     """
 
     k1: float
     error_in: float
     at_in: tuple[float, float]
-    told_by_marks: bool
+    by_marks: bool
 
 
 def lens_shows(made: Uncertainty) -> bool:
@@ -125,7 +125,7 @@ def lens_shows(made: Uncertainty) -> bool:
     return abs(lens.k1) > CENTRAL_95 * math.sqrt(made.parameters[PLANE, PLANE])
 
 
-def lens_doubt(made: Uncertainty) -> LensDoubt | None:
+def lens_uncertainty(made: Uncertainty) -> LensUncertainty | None:
     """What a bend at the end of its 95 % interval would do, the map giving way as it would; None where a bend shows.
 
     None as well for a lens that is taken to be perfect.
@@ -138,5 +138,5 @@ def lens_doubt(made: Uncertainty) -> LensDoubt | None:
     errors = np.linalg.norm(moved, axis=1)
     index = int(np.argmax(errors))
     x, y = seen[index].tolist()
-    told = spread <= TOLD * made.prior.k1
-    return LensDoubt(CENTRAL_95 * spread, float(errors[index]), (x, y), told)
+    determined = spread <= KNOWN * made.prior.k1
+    return LensUncertainty(CENTRAL_95 * spread, float(errors[index]), (x, y), determined)

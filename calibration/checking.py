@@ -86,8 +86,9 @@ def check_against(table: Table, marks: Sequence[Mark], tolerance_in: float = TOL
         raise ValueError("there is no check mark")
     made, places = Uncertainty(table), tables_of(marks)
     misses = table.to_table(pixels_of(marks)) - places
-    back = np.linalg.inv(table.jacobian(places))
-    covariance = made.covariance_in(places) + back @ made.placing_covariance_px(places) @ back.transpose(0, 2, 1)
+    slopes = table.jacobian(places)
+    back = np.linalg.inv(slopes)
+    covariance = made.covariance_in(places) + back @ table.placing.covariance_px(slopes) @ back.transpose(0, 2, 1)
     distances = np.linalg.norm(misses, axis=1)
     figures = np.column_stack(
         [distances, radial_quantile(covariance), radial_tail(distances, *principal_variances(covariance))]

@@ -2,9 +2,9 @@
 
 A handful of marks says little of the lens, and what it does not say must not be forgotten. So the least squares have,
 beside the marks, one pseudo-observation for each lens term: that it is about nothing, give or take what projectors
-have (``LensPrior``). Few marks then leave the lens plain and its doubt whole; many outvote the prior. Method, from
-memory: A. Gelman and others, *Bayesian Data Analysis*, 3rd ed., 2013, 14.8 (prior information as extra rows); the
-long tails of k1 are Student's, fitted by reweighting (ibid., 13.4 and 17.2).
+have (``LensPrior``). Few marks then leave the lens plain and all of its uncertainty; many outvote the prior.
+Method, from memory: A. Gelman and others, *Bayesian Data Analysis*, 3rd ed., 2013, 14.8 (prior information as extra
+rows); the long tails of k1 are Student's, fitted by reweighting (ibid., 13.4 and 17.2).
 """
 
 from __future__ import annotations
@@ -102,16 +102,15 @@ class Linearised:
         self._middle = middle / middle[2, 2]
         ideal = homography.apply(fit.matrix, places)
         per_inch = fit.lens.jacobian(ideal) @ homography.jacobian(fit.matrix, places)
-        spread = placing.tape_in**2 * per_inch @ per_inch.transpose(0, 2, 1) + placing.pointing_px**2 * np.eye(2)
-        whiten = np.linalg.inv(np.linalg.cholesky(spread)) / scale
+        whiten = np.linalg.inv(np.linalg.cholesky(placing.covariance_px(per_inch))) / scale
         missed = (fit.lens.apply(ideal) - pixels)[:, :, None]
         self._missed = (whiten @ missed).ravel()
         self.worst_in = float(np.linalg.norm(np.linalg.solve(per_inch, missed), axis=1).max())
         self._rows = (whiten @ self.slopes(places)).reshape(2 * len(places), -1)
         self._per_inch = whiten @ per_inch
-        self._told = self._rows.T @ self._rows
+        self._information = self._rows.T @ self._rows
         self._widths = self._settled_widths()
-        self.precision = self._told + self._prior_precision(self._widths)
+        self.precision = self._information + self._prior_precision(self._widths)
         self.covariance = np.asarray(np.linalg.inv(self.precision))
 
     def _prior_precision(self, widths: Array) -> Array:
@@ -121,7 +120,7 @@ class Linearised:
         """The widths of the prior and the mean square of k1, each as the other wants it."""
         widths = self.prior.widths(self.prior.k1**2)
         for _ in range(0 if self.prior.is_plain else 10):
-            spread = np.linalg.inv(self._told + self._prior_precision(widths))[PLANE, PLANE]
+            spread = np.linalg.inv(self._information + self._prior_precision(widths))[PLANE, PLANE]
             widths = self.prior.widths(self.fit.lens.k1**2 + float(spread))
         return widths
 
@@ -132,7 +131,7 @@ class Linearised:
         by_plane = lens.jacobian(ideal) @ plane / self._to_target[0, 0]
         return by_plane if self.prior.is_plain else np.concatenate([by_plane, lens.by_terms(ideal)], axis=2)
 
-    def told_by_others(self) -> Array:
+    def information_of_others(self) -> Array:
         """Inverse variance (N, 2), to the square inch, with which the other marks test each number of a mark."""
         count = len(self._per_inch)
         left = np.eye(2 * count) - self._rows @ self.covariance @ self._rows.T

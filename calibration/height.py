@@ -26,22 +26,14 @@ class LensPosition:
     foot_in: tuple[float, float]
     height_in: float
 
-    def _shrink(self, raised_in: float) -> float:
+    def aiming(self, raised_in: float) -> Array:
+        """The map (3, 3) from places on a surface ``raised_in`` up to the table places to aim at, by similar triangles.
+
+        Raises ``LensTooLow`` when the surface does not lie between the table and the lens.
+        """
         if not 0 <= raised_in < self.height_in:
             raise LensTooLow(f"a surface {raised_in:g} in up does not lie between the table and the lens")
-        return 1 - raised_in / self.height_in
-
-    def lands(self, aimed_in: ArrayLike, raised_in: float) -> Array:
-        """Where light aimed at table points (N, 2) lands (N, 2) on a surface ``raised_in`` above the table."""
-        return self.foot_in + (points_of(aimed_in) - self.foot_in) * self._shrink(raised_in)
-
-    def aim(self, wanted_in: ArrayLike, raised_in: float) -> Array:
-        """Table points (N, 2) to aim at so that the light lands on ``wanted_in`` (N, 2) of the raised surface."""
-        return self.foot_in + (points_of(wanted_in) - self.foot_in) / self._shrink(raised_in)
-
-    def aiming(self, raised_in: float) -> Array:
-        """``aim`` as a matrix (3, 3)."""
-        grow = 1 / self._shrink(raised_in)
+        grow = 1 / (1 - raised_in / self.height_in)
         x, y = self.foot_in
         return np.array([[grow, 0.0, x * (1 - grow)], [0.0, grow, y * (1 - grow)], [0.0, 0.0, 1.0]])
 

@@ -44,8 +44,8 @@ class Placing:
 
     ``tape_in``: about two marks in three lie within this distance, along and likewise across, of where the tape says.
     ``pointing_px``: likewise for moving the light onto the mark. The defaults, 1/32 in and 1/4 px, are what a careful
-    person reaches with a tape and a fine pencil (common practice, no source). For a tape read to the nearest ``d`` and
-    no other error use ``Placing.read_to(d)``.
+    person reaches with a tape and a fine pencil (common practice, no source). Reading to the nearest ``d`` alone
+    leaves ``d / sqrt 12`` (JCGM 100, from memory).
     """
 
     tape_in: float = 1 / 32
@@ -57,10 +57,9 @@ class Placing:
         if self.tape_in < 0 or self.pointing_px < 0 or self.tape_in + self.pointing_px == 0:
             raise ValueError("placing errors are not below zero, and not both zero")
 
-    @classmethod
-    def read_to(cls, nearest_in: float, nearest_px: float = 1 / 4) -> Placing:
-        """Placing limited by reading to the nearest step alone: ``d / sqrt 12`` (JCGM 100, from memory)."""
-        return cls(nearest_in / math.sqrt(12), nearest_px / math.sqrt(12))
+    def covariance_px(self, px_per_in: Array) -> Array:
+        """Covariance (N, 2, 2), in pixels, of marks where the map has these derivatives (N, 2, 2), pixel by inch."""
+        return self.tape_in**2 * px_per_in @ px_per_in.transpose(0, 2, 1) + self.pointing_px**2 * np.eye(2)
 
 
 CAREFUL = Placing()

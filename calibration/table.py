@@ -79,12 +79,6 @@ class Table:
         """The map and the lens as they were fitted."""
         return Fit(self.matrix * self.side, self.lens or Lens.for_frame(self.width_px, self.height_px))
 
-    @property
-    def horizon(self) -> tuple[float, float, float]:
-        """Numbers (a, b, c): table points with ``a x + b y + c > 0`` are on the lit side of the horizon."""
-        a, b, c = (self.matrix[2] * self.side).tolist()
-        return a, b, c
-
     def to_frame(self, points_in: ArrayLike) -> Array:
         """Pixels (N, 2) that light the table points (N, 2). Raises ``OutOfReach`` (horizon or lens)."""
         ideal = homography.apply(self.matrix, points_in, self.side)
@@ -105,19 +99,10 @@ class Table:
             return plane
         return self.lens.jacobian(homography.apply(self.matrix, points_in, self.side)) @ plane
 
-    def inches_per_pixel(self, points_in: ArrayLike) -> Array:
-        """Side in inches (N,) of a square as large as one pixel's light at the table points (N, 2)."""
-        return np.abs(np.linalg.det(self.jacobian(points_in))) ** -0.5
-
-    @property
-    def residual_vectors_px(self) -> Array:
-        """From each marked pixel to the one the map gives for its table point (N, 2)."""
-        return self.to_frame(tables_of(self.marks)) - pixels_of(self.marks)
-
     @property
     def residuals_px(self) -> Array:
         """Distance (N,) in pixels between each mark's pixel and what the map gives."""
-        return np.linalg.norm(self.residual_vectors_px, axis=1)
+        return np.linalg.norm(self.to_frame(tables_of(self.marks)) - pixels_of(self.marks), axis=1)
 
     @property
     def residuals_in(self) -> Array:
@@ -211,11 +196,7 @@ def fit_table(
     marks: Sequence[Mark],
     width_px: int,
     height_px: int,
-    *,
-    gamma: float = 2.2,
-    date: str = "",
     placing: Placing = CAREFUL,
-    lens_position: LensPosition | None = None,
     lens_prior: LensPrior = USUAL,
 ) -> Table:
     """The table fitted to four or more marks: exact for four, else the likeliest map and lens (``fit_marks``).
@@ -240,4 +221,4 @@ def fit_table(
     except homography.OriginOnHorizon:
         raise MarksRefused(problem(("marks",), Code.ORIGIN_ON_HORIZON)) from None
     lens = None if fit.lens.is_plain else fit.lens
-    return Table(width_px, height_px, matrix, tuple(marks), gamma, date, lens, placing, lens_position)
+    return Table(width_px, height_px, matrix, tuple(marks), lens=lens, placing=placing)

@@ -80,7 +80,7 @@ class Stretch:
 
 @dataclass(frozen=True)
 class TapeResult:
-    """All readings with the scale errors they give along and across (None where no reading tells)."""
+    """All readings with the scale errors they give along and across (None where no reading runs so)."""
 
     readings: tuple[ReadingResult, ...]
     along: Stretch | None
@@ -149,14 +149,14 @@ def judge_tape(
 def _stretches(spans: Array, lit: Array, off: Array, spread: Array) -> tuple[Stretch | None, Stretch | None]:
     """Scale errors by weighted least squares: a small strain lengthens a line by ``sx dx^2 / L + sy dy^2 / L``."""
     effect = spans**2 / lit[:, None] / spread[:, None]
-    told = [bool((np.abs(spans[:, axis]) >= 0.5 * lit).any()) for axis in (0, 1)]
-    chosen = effect[:, told]
+    covered = [bool((np.abs(spans[:, axis]) >= 0.5 * lit).any()) for axis in (0, 1)]
+    chosen = effect[:, covered]
     normal = chosen.T @ chosen
     if np.linalg.cond(normal) > 1e6:
         return None, None
     spreads = np.linalg.inv(normal)
     shares = iter(zip(spreads @ chosen.T @ (off / spread), np.sqrt(np.diag(spreads)), strict=True))
-    along, across = (Stretch(*(float(value) for value in next(shares))) if seen else None for seen in told)
+    along, across = (Stretch(*(float(value) for value in next(shares))) if seen else None for seen in covered)
     return along, across
 
 

@@ -35,7 +35,7 @@ def _drawn(count: int) -> Array:
 
 
 def _scale(squares: float, freedom: int) -> float:
-    """How far beyond their stated errors marks that leave these weighted squares must be reckoned with.
+    """How far beyond their stated errors marks that leave these weighted squares must be taken to be.
 
     Each of ``HANDS`` is weighed by how well it explains the squares; the scale is that of the normal error with the
     same 95 % as all together. Few marks tell little of the hand, and so allow for a worse one.
@@ -93,18 +93,12 @@ class Uncertainty:
         """Derivatives (N, 2, P) of the lit pixel at table points by the fitted parameters (normalised, then lens)."""
         return self.linear.slopes(homography.points_of(points_in))
 
-    def placing_covariance_px(self, points_in: Array) -> Array:
-        """Covariance (N, 2, 2), in pixels, of setting one mark at table points (N, 2)."""
-        placing = self.table.placing
-        slopes = self.table.jacobian(points_in)
-        return placing.tape_in**2 * slopes @ slopes.transpose(0, 2, 1) + placing.pointing_px**2 * np.eye(2)
-
     def smallest_slips_in(self) -> Array:
         """How far off (N, 2), in inches, each number of each mark must be for the others to show it; huge: never.
 
         Baarda's least detectable error: four slips in five of this size leave what chance leaves once in a thousand.
         """
-        return BAARDA / np.sqrt(np.maximum(self.linear.told_by_others(), 1e-300))
+        return BAARDA / np.sqrt(np.maximum(self.linear.information_of_others(), 1e-300))
 
     def slopes_in(self, points_in: ArrayLike) -> Array:
         """Derivatives (N, 2, P), in inches on the table, of where the light falls by the fitted parameters."""

@@ -8,8 +8,7 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.registration.fit import depth_shares
-from calibration.registration.fitting import PLACED_IN
+from calibration.registration.fitting import PLACED_IN, along_design
 from calibration.registration.lattice import Motif, PrintLattice
 
 Array = NDArray[np.float64]
@@ -19,7 +18,7 @@ ENOUGH = 4
 """Points that tell shift, turn, stretch, skew and bow when they are well chosen."""
 _LINES = 4
 """At most so many rows, and so many columns, are tried, spread evenly over what there is."""
-_ACROSS = 17
+_STEPS = 16
 
 _UNKNOWN = np.array([100.0, 0.02, 0.04, 0.02])
 """What is not known before, as standard uncertainties: shift in inches, stretch, turn with skew, bow by cloth width."""
@@ -44,14 +43,19 @@ def where_next(
         return None
     more = min(len(tried), max(1, ENOUGH - len(set(confirmed))))
     sets = np.array(list(combinations(range(len(tried)), more)))
-    designs = _design(lattice, lattice.places(tried), (along_from_in, along_to_in))
+    middle, length = (along_from_in + along_to_in) / 2, max(along_to_in - along_from_in, 1e-9)
+
+    def design(places: Array) -> Array:
+        return along_design(lattice, places, middle, length)
+
+    designs = design(lattice.places(tried))
     known = np.diag(_scales(lattice, along_to_in - along_from_in) ** -2)
     if confirmed:
-        done = _design(lattice, lattice.places(list(confirmed)), (along_from_in, along_to_in))
+        done = design(lattice.places(list(confirmed)))
         known = known + done.T @ done / PLACED_IN**2
     chosen = designs[sets]
     normal = known + np.einsum("kni,knj->kij", chosen, chosen) / PLACED_IN**2
-    at = _edges(lattice, along_from_in, along_to_in)
+    at = design(lattice.edges(along_from_in, along_to_in, _STEPS))
     errors = np.einsum("mi,kij,mj->km", at, np.linalg.inv(normal), at).max(axis=1)
     best = sets[int(np.argmin(np.round(errors, 12)))]
     places = lattice.places([tried[index] for index in best])
@@ -76,19 +80,5 @@ def _spread(numbers: Sequence[int]) -> list[int]:
     return [numbers[round(step * (len(numbers) - 1) / (_LINES - 1))] for step in range(_LINES)]
 
 
-def _design(lattice: PrintLattice, places: Array, span: tuple[float, float]) -> Array:
-    """How the terms move the print along the piece at places (N, 2): shift, stretch, slope, bow: (N, 4)."""
-    middle, length = (span[0] + span[1]) / 2, max(span[1] - span[0], 1e-9)
-    along, across = places.T
-    depth = depth_shares(across, lattice.width_in)
-    return np.column_stack([np.ones_like(along), (along - middle) / length, across / lattice.width_in, depth])
-
-
 def _scales(lattice: PrintLattice, length: float) -> Array:
     return _UNKNOWN * (1.0, max(length, 1e-9), lattice.width_in, lattice.width_in)
-
-
-def _edges(lattice: PrintLattice, start: float, end: float) -> Array:
-    across = np.linspace(0, lattice.width_in, _ACROSS)
-    ends = [np.column_stack([np.full_like(across, at), across]) for at in (start, end)]
-    return _design(lattice, np.vstack(ends), (start, end))

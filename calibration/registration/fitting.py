@@ -72,6 +72,16 @@ def in_line(places: Array) -> bool:
     return bool(sizes[1] <= 1e-9 * sizes[0])
 
 
+def along_design(lattice: PrintLattice, places: Array, middle_in: float, length_in: float) -> Array:
+    """How shift, stretch, slope and bow move the print along the piece (N, 4) at piece places (N, 2).
+
+    The stretch is counted about ``middle_in``, by lengths of ``length_in``.
+    """
+    along, across = places.T
+    depth = depth_shares(across, lattice.width_in)
+    return np.column_stack([np.ones_like(along), (along - middle_in) / length_in, across / lattice.width_in, depth])
+
+
 def _terms_in_line(motifs: list[Motif], places: Array, lattice: PrintLattice) -> tuple[Term, ...]:
     along, across = np.ptp(places, axis=0)
     if along >= FAR_REPEATS * lattice.along_in * (1 - 1e-9) and along >= FAR_SLOPE * across:
@@ -84,15 +94,8 @@ def _terms_in_line(motifs: list[Motif], places: Array, lattice: PrintLattice) ->
 def _bow_is_determined(motifs: list[Motif], places: Array, lattice: PrintLattice) -> bool:
     if len({column for _, column in motifs}) < 3:
         return False
-    along, across = places.T
-    design = np.column_stack(
-        [
-            np.ones_like(along),
-            (along - along.mean()) / max(float(np.ptp(along)), 1e-9),
-            across / lattice.width_in,
-            depth_shares(across, lattice.width_in),
-        ]
-    )
+    along = places[:, 0]
+    design = along_design(lattice, places, float(along.mean()), max(float(np.ptp(along)), 1e-9))
     sizes = np.linalg.svd(design, compute_uv=False)
     if len(places) < 4 or sizes[-1] <= 1e-9 * sizes[0]:
         return False

@@ -74,6 +74,12 @@ class PrintLattice:
         along = self.first_row_in + (rows + self.drop * columns) * self.along_in
         return np.column_stack([along, self.first_column_in + columns * self.across_in])
 
+    def edges(self, along_from_in: float, along_to_in: float, steps: int) -> Array:
+        """Piece places (2 steps + 2, 2) on both edges of a stretch of the piece, from selvedge to selvedge."""
+        across = np.linspace(0, self.width_in, steps + 1)
+        ends = [np.column_stack([np.full_like(across, at), across]) for at in (along_from_in, along_to_in)]
+        return np.vstack(ends)
+
     def nearest(self, piece_in: ArrayLike) -> Motif:
         """Row and column of the motif point nearest to a piece place (2,); with a drop the neighbours are tried."""
         along, across = np.asarray(piece_in, float)

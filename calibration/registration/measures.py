@@ -79,9 +79,8 @@ def largest_difference_in(fit: PrintFit, along_from_in: float, along_to_in: floa
 
 def difference_in(fit: PrintFit, other: PrintFit, along_from_in: float, along_to_in: float) -> float:
     """The largest distance on the table between two maps over a stretch of the piece, whole width."""
-    across = np.linspace(0, fit.lattice.width_in, 65)
-    ends = [np.column_stack([np.full_like(across, at), across]) for at in (along_from_in, along_to_in)]
-    piece = np.vstack(ends)  # between the ends the difference is a line in s: it is largest at one of them
+    # Between the ends the difference is a line in s: it is largest at one of them.
+    piece = fit.lattice.edges(along_from_in, along_to_in, 64)
     return float(np.hypot(*(fit.to_table(piece) - other.to_table(piece)).T).max())
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TypeGuard
@@ -84,9 +85,7 @@ def _lie_smoothly(points: Sequence[PrintPoint], carried: PrintFit) -> bool:
 
 def _pair(points: Sequence[Numbered], carried: PrintFit) -> Outlier | None:
     (_, first), (number, second) = points
-    planned = float(
-        np.hypot(*(np.diff(carried.to_table(carried.lattice.places([first.motif, second.motif])), axis=0)[0]))
-    )
+    planned = math.dist(carried.expected(first.motif), carried.expected(second.motif))
     run = np.subtract(second.table_in, first.table_in)
     found = float(np.hypot(*run))
     missed = abs(found - planned)

@@ -59,10 +59,15 @@ class Registration:
     outliers: tuple[Outlier, ...] = ()
 
     @property
+    def _kept(self) -> list[int]:
+        """Indices of the points the fit goes by."""
+        aside = {outlier.number for outlier in self.outliers if outlier.sure}
+        return [index for index in range(len(self.points)) if index + 1 not in aside]
+
+    @property
     def used(self) -> tuple[PrintPoint, ...]:
         """The points the fit goes by."""
-        aside = {outlier.number for outlier in self.outliers if outlier.sure}
-        return tuple(point for number, point in enumerate(self.points, 1) if number not in aside)
+        return tuple(self.points[index] for index in self._kept)
 
     @property
     def off_in(self) -> Array:
@@ -83,7 +88,7 @@ class Registration:
     @cached_property
     def placed_in(self) -> float:
         """Standard uncertainty of a point, each way: as placed by a careful hand, or what the points show if worse."""
-        kept = self._kept_off
+        kept = self.off_in[self._kept]
         freedom = kept.size - len(self.measured)
         if freedom < 1:
             return PLACED_IN
@@ -110,11 +115,6 @@ class Registration:
         along = np.array([math.cos(turn), math.sin(turn)])
         slopes = np.einsum("i,nip->np", along, self._slopes(piece))
         return CENTRAL_95 * np.sqrt(np.einsum("np,pq,nq->n", slopes, self._covariance, slopes))
-
-    @property
-    def _kept_off(self) -> Array:
-        aside = {outlier.number for outlier in self.outliers if outlier.sure}
-        return self.off_in[[number not in aside for number in range(1, len(self.points) + 1)]]
 
     @cached_property
     def _covariance(self) -> Array:

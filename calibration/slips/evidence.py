@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.fitting import PLANE, LensPrior
+from calibration.lens import Lens
 from calibration.marks import HANDS, Placing
 from calibration.slips.hypotheses import LARGEST, SMALLEST
 
@@ -67,7 +68,9 @@ class Evidence:
     def __init__(self, batch: Batch, frame: Frame, steps: int) -> None:
         self._batch, self._frame, self._known = batch, frame, ~batch.unknown
         self._away = (frame.pixels - (frame.width_px / 2, frame.height_px / 2)) / frame.width_px
-        self._bend = _bend(self._away)
+        lens = Lens.for_frame(frame.width_px, frame.height_px)
+        # By how much the lens terms move ideal points (N, 2, 4), to first order, in widths of the frame.
+        self._bend = -lens.by_terms(frame.pixels) / frame.width_px
         self._middle = batch.places.mean(axis=1)
         centred = batch.places - self._middle[:, None]
         self._inches = np.abs(centred).mean(axis=(1, 2)) + 1e-9
@@ -151,14 +154,15 @@ class Evidence:
         """
         prior, terms = self._frame.prior, self._values[:, PLANE:]
         rows = self._known.sum(axis=(1, 2))
-        told = np.log(self._batch.chance) + self._log_spread - 0.5 * np.log(2 * np.pi) * rows + 0.5 * self._log_volume
-        told = told - 0.5 * ((self._values[:, :PLANE] / MAP_WIDTHS) ** 2).sum(axis=1) + self._log_of_unknown()
-        told -= 0.5 * (prior.tails + 1) * np.log1p(terms[:, 0] ** 2 / (prior.tails * prior.k1**2))
-        told -= 0.5 * (np.maximum(np.abs(terms[:, 0]) - prior.most, 0) / prior.k1) ** 2
-        told -= 0.5 * ((terms[:, 1:] / self._widths[:, 1:]) ** 2).sum(axis=1) + np.log(self._widths[:, 2:]).sum(axis=1)
+        # The chance of the slip itself, of the marks under it, and of its map and its lens, volume included.
+        total = np.log(self._batch.chance) + self._log_spread - 0.5 * np.log(2 * np.pi) * rows + 0.5 * self._log_volume
+        total = total - 0.5 * ((self._values[:, :PLANE] / MAP_WIDTHS) ** 2).sum(axis=1) + self._log_of_unknown()
+        total -= 0.5 * (prior.tails + 1) * np.log1p(terms[:, 0] ** 2 / (prior.tails * prior.k1**2))
+        total -= 0.5 * (np.maximum(np.abs(terms[:, 0]) - prior.most, 0) / prior.k1) ** 2
+        total -= 0.5 * ((terms[:, 1:] / self._widths[:, 1:]) ** 2).sum(axis=1) + np.log(self._widths[:, 2:]).sum(axis=1)
         freedom = rows - PLANE
-        foreseen = told + _log_of_hands(HANDS, self.squares, freedom)
-        found = np.append(foreseen, told[0] + _log_of_hands(UNFORESEEN, self.squares[:1], freedom[:1]))
+        foreseen = total + _log_of_hands(HANDS, self.squares, freedom)
+        found = np.append(foreseen, total[0] + _log_of_hands(UNFORESEEN, self.squares[:1], freedom[:1]))
         return np.asarray(found - np.logaddexp.reduce(found))
 
     def _log_of_unknown(self) -> Array:
@@ -174,14 +178,6 @@ class Evidence:
         """Where hypothesis ``row`` wants a mark (index), inches."""
         x, y = (self._projected()[2][row, mark] * self._inches[row] + self._middle[row]).tolist()
         return x, y
-
-
-def _bend(away: Array) -> Array:
-    """By how much the lens terms (last axis) move ideal points (N, 2, 4), to first order, in widths of the frame."""
-    r2 = np.einsum("ni,ni->n", away, away)
-    radial = away[:, :, None] * np.stack([r2, r2**2], axis=1)[:, None, :]
-    decentred = r2[:, None, None] * np.eye(2) + 2 * away[:, :, None] * away[:, None, :]
-    return -np.concatenate([radial, decentred], axis=2)
 
 
 def _log_of_hands(hands: Sequence[tuple[float, float]], squares: Array, freedom: NDArray[np.int_]) -> Array:

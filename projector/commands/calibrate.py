@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -104,15 +104,7 @@ def _from_marks(path: Path, lens: LensPosition | None) -> tuple[Stored, str]:
     with in_words(path):
         read = read_marks(path)
     try:
-        table = fit_table(
-            read.marks,
-            read.width_px,
-            read.height_px,
-            gamma=read.gamma,
-            date=date.today().isoformat(),
-            placing=read.placing,
-            lens_position=lens or read.lens_position,
-        )
+        fitted = fit_table(read.marks, read.width_px, read.height_px, read.placing)
     except MarksRefused as refused:
         slips = [f"{path}: {slip}" for slip in _mistyped(read)]
         # The slip that explains the marks says more than how their map came out, and may blame another mark.
@@ -124,6 +116,8 @@ def _from_marks(path: Path, lens: LensPosition | None) -> tuple[Stored, str]:
     outside = outside_frame(read.marks, read.width_px, read.height_px)
     if outside:
         click.echo(f"Look: {_named(outside)}: outside the frame, where no projector can have lit it.")
+    today, position = date.today().isoformat(), lens or read.lens_position
+    table = replace(fitted, gamma=read.gamma, date=today, lens_position=position)
     return Stored(table, read.checks), read.unit.value
 
 

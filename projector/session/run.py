@@ -6,6 +6,7 @@ The command line calls these.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
 from calibration.height import LensPosition
@@ -176,7 +177,8 @@ def fitting(width_px: int, height_px: int, gamma: float = 2.2, lens_position: Le
 
     def fit(marks: Sequence[Mark]) -> Table:
         today = date.today().isoformat()
-        return fit_table(marks, width_px, height_px, gamma=gamma, date=today, lens_position=lens_position)
+        fitted = fit_table(marks, width_px, height_px)
+        return replace(fitted, gamma=gamma, date=today, lens_position=lens_position)
 
     return fit
 

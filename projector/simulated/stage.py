@@ -103,7 +103,8 @@ def stage_for(job: Job, width_px: int = 1920, height_px: int = 1080, *, date: st
     places = [
         (length * x / (EACH_WAY - 1), width * y / (EACH_WAY - 1)) for y in range(EACH_WAY) for x in range(EACH_WAY)
     ]
-    table = fit_table(marks_of(rig, places), width_px, height_px, gamma=rig.gamma, date=date, placing=EXACT)
+    fitted = fit_table(marks_of(rig, places), width_px, height_px, EXACT)
+    table = replace(fitted, gamma=rig.gamma, date=date)
     return Stage(rig, table, table_in)
 
 

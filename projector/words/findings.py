@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from calibration.advice import LensDoubt, Untested
+from calibration.advice import LensUncertainty, Untested
 from calibration.checking import Check, Verdict
 from calibration.homography import points_of
 from calibration.moved import Mend, Move
@@ -61,10 +61,10 @@ def describe_untested(found: Untested, unit: str = "in") -> str:
     return f"A number in {marks} may be up to {size} wrong and not show. One more mark would show it."
 
 
-def describe_lens(doubt: LensDoubt, area_in: ArrayLike, unit: str = "in") -> str:
+def describe_lens(doubt: LensUncertainty, area_in: ArrayLike, unit: str = "in") -> str:
     """What the marks leave open of the lens; ``area_in`` (N, 2) is the lit area."""
     size, where = format_error(doubt.error_in, unit), format_spot(doubt.at_in, area_in)
-    if doubt.told_by_marks:
+    if doubt.by_marks:
         return f"Of a lens that bends straight lines the marks leave no more than {size} open, {where}."
     return (
         f"These marks cannot show whether the lens bends straight lines: by up to {size}, {where}. "

@@ -32,7 +32,7 @@ def trial(rng: np.random.Generator, k1: float, read: bool) -> tuple[bool, float,
     placed = np.round(true * 32) / 32 if read else true + rng.normal(0, 1 / 32, true.shape)
     marks = marks_of(placed, NINE)
     wanted = lit(matrix, lens.undo(FRAME))
-    placing = Placing.read_to(1 / 32, 1 / 4) if read else CAREFUL
+    placing = Placing(1 / 32 / 12**0.5, 1 / 4 / 12**0.5) if read else CAREFUL
     without = normalise(fit_marks(marks, WIDTH_PX, HEIGHT_PX, placing, PLAIN).matrix)
     tables = [fit_table(marks, WIDTH_PX, HEIGHT_PX, placing=placing), Table(WIDTH_PX, HEIGHT_PX, without, marks)]
     keep = tables[0].contains(wanted)

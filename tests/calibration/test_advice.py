@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from calibration.advice import first_targets, lens_doubt, lens_shows, next_mark, untested, with_marks
+from calibration.advice import first_targets, lens_shows, lens_uncertainty, next_mark, untested, with_marks
 from calibration.fitting import PLAIN, PLANE
 from calibration.lens import Lens
 from calibration.mark_checks import check_marks
@@ -125,9 +125,9 @@ def test_advice_brings_a_tenth_or_more(seed: int, count: int) -> None:
 
 def test_four_marks_say_nothing_and_the_doubt_is_what_the_bend_would_do() -> None:
     matrix = random_rig(np.random.default_rng(1))
-    doubt = lens_doubt(Uncertainty(fit_table(marks_at(matrix, CORNERS), WIDTH_PX, HEIGHT_PX)))
+    doubt = lens_uncertainty(Uncertainty(fit_table(marks_at(matrix, CORNERS), WIDTH_PX, HEIGHT_PX)))
     assert doubt is not None
-    assert not doubt.told_by_marks
+    assert not doubt.by_marks
     assert abs(doubt.k1 - CENTRAL_95 * 0.015) < 1e-6  # the whole of what is usual
     lens = Lens.for_frame(WIDTH_PX, HEIGHT_PX, doubt.k1)
     bent = fit_table(marks_of(lit(matrix, lens.undo(CORNERS)), CORNERS), WIDTH_PX, HEIGHT_PX)
@@ -139,11 +139,12 @@ def test_four_marks_say_nothing_and_the_doubt_is_what_the_bend_would_do() -> Non
 def test_nine_good_marks_leave_little_open() -> None:
     matrix = random_rig(np.random.default_rng(1))
     nine, four = (
-        lens_doubt(Uncertainty(fit_table(marks_at(matrix, pixels), WIDTH_PX, HEIGHT_PX))) for pixels in (NINE, CORNERS)
+        lens_uncertainty(Uncertainty(fit_table(marks_at(matrix, pixels), WIDTH_PX, HEIGHT_PX)))
+        for pixels in (NINE, CORNERS)
     )
     assert nine is not None
     assert four is not None
-    assert nine.told_by_marks
+    assert nine.by_marks
     assert nine.error_in < 0.6 * four.error_in
 
 
@@ -164,13 +165,13 @@ def test_a_lens_that_shows_leaves_no_such_doubt() -> None:
     matrix, lens = random_rig(np.random.default_rng(1)), Lens.for_frame(WIDTH_PX, HEIGHT_PX, 0.03)
     made = Uncertainty(fit_table(marks_of(lit(matrix, lens.undo(NINE)), NINE), WIDTH_PX, HEIGHT_PX))
     assert lens_shows(made)
-    assert lens_doubt(made) is None
+    assert lens_uncertainty(made) is None
 
 
 def test_a_lens_known_to_be_perfect_leaves_no_doubt() -> None:
     matrix = random_rig(np.random.default_rng(1))
     made = Uncertainty(fit_table(marks_at(matrix, CORNERS), WIDTH_PX, HEIGHT_PX), prior=PLAIN)
-    assert lens_doubt(made) is None
+    assert lens_uncertainty(made) is None
     assert not lens_shows(made)
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
-from calibration.advice import first_targets, lens_doubt, next_mark
+from calibration.advice import first_targets, lens_uncertainty, next_mark
 from calibration.table import fit_table
 from calibration.uncertainty import Uncertainty
 from projector.words.findings import format_spot
@@ -29,7 +29,7 @@ def test_the_table_of_expected_errors_is_what_the_program_says() -> None:
     assert [int(row[0]) for row in rows] == [4, 5, 6, 8, 9]
     for count, *figures in rows:
         made = spread(int(count))
-        doubt = lens_doubt(made)
+        doubt = lens_uncertainty(made)
         assert doubt is not None
         found = made.everywhere_in(), made.worst().error_in, float(made.error_in([(48, 27)])[0]), doubt.error_in
         assert [format_error(value) for value in found] == figures

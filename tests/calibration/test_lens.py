@@ -118,7 +118,7 @@ def trial(rng: np.random.Generator, k1: float) -> tuple[Table, np.ndarray, np.nd
     matrix, lens = random_rig(rng), Lens.for_frame(WIDTH_PX, HEIGHT_PX, k1)
     marks = marks_of(read_to_a_32nd(lit(matrix, lens.undo(NINE))), NINE + rng.uniform(-1 / 8, 1 / 8, NINE.shape))
     wanted = lit(matrix, lens.undo(FRAME[(FRAME > 0).all(axis=1) & (FRAME < (WIDTH_PX, HEIGHT_PX)).all(axis=1)]))
-    read = Placing.read_to(1 / 32, 1 / 4)
+    read = Placing(1 / 32 / 12**0.5, 1 / 4 / 12**0.5)
     plain = normalise(fit_marks(marks, WIDTH_PX, HEIGHT_PX, read, PLAIN).matrix)
     tables = [fit_table(marks, WIDTH_PX, HEIGHT_PX, placing=read), Table(WIDTH_PX, HEIGHT_PX, plain, marks)]
     found = [np.linalg.norm(lit(matrix, lens.undo(table.to_frame(wanted))) - wanted, axis=1) for table in tables]

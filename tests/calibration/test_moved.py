@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calibration.height import LensPosition
+from calibration.homography import apply, inverse
 from calibration.marks import Mark, TapeCheck
 from calibration.moved import Mend, find_move
 from calibration.table import Table, fit_table
@@ -121,7 +122,7 @@ def test_a_table_for_raised_cloth_lights_where_similar_triangles_say() -> None:
     raised = replace(table, lens_position=lens).on_surface(0.25)
     wanted = np.array([(76.0, 20.0), (40.0, 20.0)])
     falls = lit(matrix, raised.to_frame(wanted))  # where the light would meet the bare table
-    np.testing.assert_allclose(lens.lands(falls, 0.25), wanted, atol=1e-7)
+    np.testing.assert_allclose(apply(inverse(lens.aiming(0.25)), falls), wanted, atol=1e-7)
     # 36 from the foot the light must be aimed 36 / (1 - 0.25/96) = 36.0940 out.
     assert falls[0, 0] - 40 == pytest.approx(36 / (1 - 0.25 / 96), abs=1e-7)
     assert raised.lens_position == LensPosition((40, 20), 95.75)

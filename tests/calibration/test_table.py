@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -46,7 +48,6 @@ def test_five_marks_leave_residuals_in_both_units() -> None:
     assert table.residuals_px.shape == (5,)
     assert 1 < table.rms_px < 10
     assert 0.01 < table.residuals_in.max() < 0.25
-    np.testing.assert_allclose(table.residuals_px, np.linalg.norm(table.residual_vectors_px, axis=1))
 
 
 def test_marks_in_line_are_refused() -> None:
@@ -73,9 +74,6 @@ def test_a_zero_beyond_the_horizon_still_gives_a_map_that_knows_its_side() -> No
     np.testing.assert_allclose(table.to_table([(100, 20)]), [(5, 10)], atol=1e-9)
     with pytest.raises(BeyondHorizon):
         table.to_frame([(0, 0)])
-    a, b, c = table.horizon
-    assert 5 * b + c == pytest.approx(0, abs=1e-9)
-    assert a * 5 + b * 10 + c > 0
     assert np.isfinite(table.lit_area()).all()
 
 
@@ -119,12 +117,6 @@ def test_the_lit_area_of_a_bent_frame_has_bent_edges_that_land_on_the_frame_bord
     assert table.contains(table.to_table([(5, 5), (960, 540)])).all()
 
 
-def test_inches_per_pixel_are_exact_for_a_projector_square_to_the_table() -> None:
-    table = Table(WIDTH_PX, HEIGHT_PX, np.array([[20.0, 0, 100], [0, -20, 1000], [0, 0, 1]]), ())
-    np.testing.assert_allclose(table.inches_per_pixel([(0, 0), (30, 20)]), 1 / 20)
-    np.testing.assert_allclose(table.jacobian([(3, 4)]), [[[20, 0], [0, -20]]])
-
-
 def test_the_jacobian_of_a_bent_map_matches_differences() -> None:
     matrix = random_rig(np.random.default_rng(4))
     table = Table(WIDTH_PX, HEIGHT_PX, matrix, marks_at(matrix, CORNERS), lens=Lens.for_frame(1920, 1080, -0.04, 0.01))
@@ -134,9 +126,9 @@ def test_the_jacobian_of_a_bent_map_matches_differences() -> None:
 
 
 def test_tables_are_equal_when_all_they_hold_is_equal() -> None:
-    first, second = (fit_table(TRAPEZOID, WIDTH_PX, HEIGHT_PX, date=date) for date in ("2031-02-03", "2031-02-03"))
+    first, second = (fit_table(TRAPEZOID, WIDTH_PX, HEIGHT_PX) for _ in range(2))
     assert first == second
-    assert first != fit_table(TRAPEZOID, WIDTH_PX, HEIGHT_PX, date="2031-02-04")
+    assert first != replace(second, date="2031-02-04")
     assert first != Table(WIDTH_PX, HEIGHT_PX, first.matrix * 1.0 + np.eye(3) * 1e-9, first.marks, date=first.date)
 
 

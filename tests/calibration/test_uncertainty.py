@@ -213,10 +213,3 @@ def test_the_quantile_is_the_one_of_the_two_variances_not_a_rule_of_thumb() -> N
 def test_placing_that_cannot_be_is_refused(tape_in: float, pointing_px: float) -> None:
     with pytest.raises(ValueError, match="placing"):
         Placing(tape_in, pointing_px)
-
-
-def test_reading_to_a_sixteenth_is_a_standard_uncertainty_of_18_thousandths() -> None:
-    # JCGM 100 (from memory): d / sqrt 12; 1/16 in gives 0.0180, one pixel 0.289.
-    placing = Placing.read_to(1 / 16, 1)
-    assert placing.tape_in == pytest.approx(0.0180, abs=5e-5)
-    assert placing.pointing_px == pytest.approx(0.289, abs=5e-4)

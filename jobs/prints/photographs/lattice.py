@@ -30,7 +30,6 @@ class Lattice:
     drop: float
     raw_drop: float
     angle_deg: float
-    skew_deg: float
     along_error: float
     across_error: float
     drop_error: float
@@ -56,10 +55,9 @@ def lattice_of(plane: Plane, to_file: Array, view: View) -> Lattice | None:
     drop = raw % 1.0
     near = simple_drop(drop, 3 * float(drop_error))
     drop = drop if near is None else float(near)
-    skew = math.degrees(math.atan2((raw - round(raw * 2) / 2) * along, across))
     in_file = to_file @ plane.matrix
     return Lattice(
-        along, across, float(drop), float(raw), angle, skew, float(along_error), float(across_error), float(drop_error),
+        along, across, float(drop), float(raw), angle, float(along_error), float(across_error), float(drop_error),
         plane, in_file / in_file[2, 2], levelled(in_file, view),
     )  # fmt: skip
 

@@ -12,7 +12,7 @@ from jobs.prints.photographs.plane import mapped
 USUAL_FOCAL_MM = 27.0
 """Of a telephone's camera, as on film of 24 x 36 mm, where the file does not tell."""
 USUAL_ERROR = 0.15
-TOLD_ERROR = 0.03
+WRITTEN_ERROR = 0.03
 _FILM_DIAGONAL_MM = 43.2666
 
 
@@ -34,7 +34,7 @@ class View:
 
 def view_of(size: tuple[int, int], focal_mm: float | None, given: Array | None = None) -> View:
     """The view of a picture of this (width, height); ``focal_mm`` as on film of 24 x 36 mm, when the file tells it."""
-    error = USUAL_ERROR if focal_mm is None else TOLD_ERROR
+    error = USUAL_ERROR if focal_mm is None else WRITTEN_ERROR
     return View(size, (focal_mm or USUAL_FOCAL_MM) / _FILM_DIAGONAL_MM * float(np.hypot(*size)), error, given)
 
 

@@ -33,12 +33,11 @@ class Second:
     lattice: Lattice
     larger: bool
     share: float
-    seen_twice: bool = True
 
 
 @dataclass(frozen=True)
 class Measurement:
-    """``laid`` in level pixels of the file; ``symmetry`` of the mean cell, ``columns`` columns wide, whose sides are
+    """``lattice`` in level pixels of the file; ``symmetry`` of the mean cell, ``columns`` columns wide, whose sides are
     the steps ``cell`` (2, 2) of the lattice; ``repeats`` of the picture are like the mean one.
     ``region`` is what was looked at: left, top, right, bottom in pixels of the file."""
 
@@ -111,7 +110,7 @@ def _second(chain: list[Reading], chosen: Reading, photo: Photo, view: View) -> 
     if at + 1 < len(chain):
         larger = chain[at + 1]
         lattice = lattice_of(larger.plane, photo.to_file, view)
-        return Second(lattice, True, larger.share, larger.followed is None) if lattice else None
+        return Second(lattice, True, larger.share) if lattice else None
     if at and chosen.share < HARDLY_SURE_SHARE:
         lattice = lattice_of(chain[at - 1].plane, photo.to_file, view)
         return Second(lattice, False, chosen.share) if lattice else None

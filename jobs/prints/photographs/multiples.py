@@ -48,7 +48,7 @@ class Multiple:
     """The difference that comes again every ``order`` repeats: ``strength`` in standard errors above chance, ``share``
     of the print's contrast, and the whole-number steps ``change`` (2, 2) of the larger lattice, each row in old steps.
     ``steady`` tells whether all repeats take part, ``periods`` how many of the larger ones are seen. With three rows
-    only, a motif that differs in the middle one may be light that changes: not ``told_from_light``.
+    only, a motif that differs in the middle one may be light that changes: not ``differs_from_light``.
     """
 
     order: int
@@ -57,19 +57,19 @@ class Multiple:
     change: Array
     steady: float
     periods: float
-    told_from_light: bool = True
+    differs_from_light: bool = True
 
     @property
     def sure(self) -> bool:
         """Whether the larger repeat is taken."""
         share = PLAIN_SHARE if self.periods < SLOW_PERIODS else SURE_SHARE
         evident = self.strength > SURE and self.share > share and self.steady > STEADY
-        return evident and self.told_from_light and self.periods > 1.99
+        return evident and self.differs_from_light and self.periods > 1.99
 
     @property
     def near(self) -> bool:
         """Whether it is worth a word."""
-        share = NEAR_SHARE if self.told_from_light else PLAIN_SHARE
+        share = NEAR_SHARE if self.differs_from_light else PLAIN_SHARE
         return self.steady > STEADY and self.strength > NEAR and self.share > share
 
 
@@ -88,8 +88,8 @@ def strongest_multiple(cells: Cells) -> Multiple | None:
     few = min(len(np.unique(numbers[:, k])) for k in (0, 1)) <= _FEW_ROWS
     if (found is not None and found.near) or not few:
         return found
-    doubtful = _strongest(inner, numbers, _slow(numbers, bent=False))
-    return replace(doubtful, told_from_light=False) if doubtful is not None else found
+    unbent = _strongest(inner, numbers, _slow(numbers, bent=False))
+    return replace(unbent, differs_from_light=False) if unbent is not None else found
 
 
 def _strongest(inner: Waves, numbers: Array, slow: Array) -> Multiple | None:

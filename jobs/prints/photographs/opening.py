@@ -162,8 +162,8 @@ def _too_small(least_side: int) -> PhotoRefused:
 
 def _focal(image: Image.Image) -> float | None:
     """What the camera wrote down, if it makes sense."""
-    told = image.getexif().get_ifd(_EXIF_PART).get(_FOCAL_ON_FILM)
-    return float(told) if isinstance(told, int) and 10 <= told <= 1000 else None
+    written = image.getexif().get_ifd(_EXIF_PART).get(_FOCAL_ON_FILM)
+    return float(written) if isinstance(written, int) and 10 <= written <= 1000 else None
 
 
 def _whole(crop: tuple[float, float, float, float], size: tuple[int, int]) -> Box:

@@ -84,10 +84,10 @@ def _regular(path: Path) -> Iterator[BinaryIO]:
             raise _no_file() from None
         raise
     try:
-        told = os.fstat(handle)
-        if not stat.S_ISREG(told.st_mode):
-            raise _no_file(folder=stat.S_ISDIR(told.st_mode))
-        if told.st_size > MOST_BYTES:
+        status = os.fstat(handle)
+        if not stat.S_ISREG(status.st_mode):
+            raise _no_file(folder=stat.S_ISDIR(status.st_mode))
+        if status.st_size > MOST_BYTES:
             raise PhotoRefused(PhotoCode.OVER_A_GIGABYTE)
         with os.fdopen(handle, "rb", closefd=False) as file:
             yield file

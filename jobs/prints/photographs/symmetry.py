@@ -15,7 +15,7 @@ Waves = NDArray[np.complex128]
 SAME = 0.02
 """Share of the print's variance by which a mirrored self may differ, beyond noise, and still be taken as the same: a
 seventh of its contrast."""
-DOUBTED = 0.003
+CLOSE = 0.003
 """From here on it is taken as the same with a word of doubt."""
 CLEAR = 0.08
 """From here on it is clearly another."""
@@ -38,7 +38,7 @@ class Match:
     @property
     def close(self) -> bool:
         """Whether the other answer is not out of the question."""
-        return DOUBTED < self.differs < CLEAR
+        return CLOSE < self.differs < CLEAR
 
 
 @dataclass(frozen=True)

@@ -129,9 +129,7 @@ def _mismatch(job: Job, laying: Registration) -> SquareMismatch:
 def _light_error_in(laying: Registration, cut_in: float) -> float:
     """The largest error of the light along both edges of a cut that begins at the first point marked, 95 of 100."""
     start = float(laying.fit.lattice.places([point.motif for point in laying.points])[:, 0].min())
-    across = np.linspace(0, laying.fit.lattice.width_in, 17)
-    edges = [np.column_stack([np.full_like(across, at), across]) for at in (start, start + cut_in)]
-    return float(laying.along_error_in(np.vstack(edges)).max())
+    return float(laying.along_error_in(laying.fit.lattice.edges(start, start + cut_in, 16)).max())
 
 
 def _advice(laying: Registration, light_in: float, cut_in: float, unit: Unit) -> Iterator[str]:

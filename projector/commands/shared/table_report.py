@@ -9,11 +9,11 @@ from fractions import Fraction
 from typing import Any
 
 from calibration.advice import (
-    LensDoubt,
+    LensUncertainty,
     MarkAdvice,
     first_targets,
-    lens_doubt,
     lens_shows,
+    lens_uncertainty,
     next_mark,
     untested,
 )
@@ -57,7 +57,7 @@ def document(stored: Stored, points: Sequence[Point], today: date) -> dict[str, 
         "display": stored.display,
         "matrix": table.matrix.tolist(),
         "lens": {"k1": lens.k1, "k2": lens.k2, "decentring": list(lens.decentring)} if lens else None,
-        "lens_doubt": _lens(lens_doubt(uncertainty)),
+        "lens_doubt": _lens(lens_uncertainty(uncertainty)),
         "lens_shows": lens_shows(uncertainty),
         "lens_position": _lens_position(table),
         "marks": [
@@ -96,14 +96,14 @@ def _at(table: Table, uncertainty: Uncertainty, point: Point) -> dict[str, Any]:
     return {"table": list(point), "pixel": pixel, "error_in": float(uncertainty.error_in([point])[0])}
 
 
-def _lens(doubt: LensDoubt | None) -> dict[str, Any] | None:
+def _lens(doubt: LensUncertainty | None) -> dict[str, Any] | None:
     if doubt is None:
         return None
     return {
         "k1": doubt.k1,
         "error_in": doubt.error_in,
         "at_in": list(doubt.at_in),
-        "told_by_marks": doubt.told_by_marks,
+        "told_by_marks": doubt.by_marks,
     }
 
 
@@ -226,7 +226,7 @@ def best_four_in(table: Table) -> float:
 
 def _lens_lines(table: Table, unit: str) -> Iterator[str]:
     made = Uncertainty(table)
-    doubt = lens_doubt(made)
+    doubt = lens_uncertainty(made)
     if doubt is not None:
         yield describe_lens(doubt, table.lit_area(), unit)
     elif lens_shows(made) and table.lens is not None:

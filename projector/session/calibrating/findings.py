@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from calibration.advice import LensDoubt, MarkAdvice, Untested, lens_doubt, lens_shows, next_mark, untested
+from calibration.advice import LensUncertainty, MarkAdvice, Untested, lens_shows, lens_uncertainty, next_mark, untested
 from calibration.checking import Check, check_against
 from calibration.homography import OutOfReach
 from calibration.marks import CAREFUL, Mark, Placing, tables_of
@@ -48,7 +48,7 @@ class Findings:
     where: str = ""
     advice: MarkAdvice | None = None
     lens_fitted: bool = False
-    doubt: LensDoubt | None = None
+    doubt: LensUncertainty | None = None
     check: Check | None = None
     slip: Slip | None = None
     order: tuple[int, ...] = ()
@@ -76,7 +76,7 @@ def found_in(table: Table, checks: Sequence[Mark], unit: Unit) -> Findings:
         format_spot(worst.at_in, table.lit_area()),
         next_mark(table),
         lens_shows(made),
-        lens_doubt(made),
+        lens_uncertainty(made),
         check,
         slip_in(table.marks, table.width_px, table.height_px, unit),
         untested=untested(made),

@@ -32,7 +32,7 @@ MARKS = (
 
 
 def plain() -> Table:
-    return fit_table(MARKS, 1920, 1080, gamma=2.35, date="2026-03-04 17:20")
+    return replace(fit_table(MARKS, 1920, 1080), gamma=2.35, date="2026-03-04 17:20")
 
 
 def full() -> Table:
@@ -68,7 +68,7 @@ def test_any_fitted_table_comes_back_bit_for_bit(tmp_path: Path, nudges: list[fl
         Mark(mark.table, (mark.pixel[0] + nudges[2 * i], mark.pixel[1] + nudges[2 * i + 1]))
         for i, mark in enumerate(MARKS[:4])
     )
-    table = fit_table(marks, 1920, 1080, gamma=gamma, date=" ".join(date.split()))
+    table = replace(fit_table(marks, 1920, 1080), gamma=gamma, date=" ".join(date.split()))
     path = tmp_path / "table.yaml"
     write_stored(path, Stored(table))
     assert read_stored(path).table == table

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -21,7 +23,7 @@ CROWDED = ((0, 0), (30, 0), (30, 26), (0, 26))
 
 def table_of(*places: tuple[float, float]) -> Table:
     rig = rig_over(72, 60, tilt_deg=14, towards_deg=65, roll_deg=1.5)
-    return fit_table(marks_of(rig, places or CROWDED), 1920, 1080, date="2026-03-01")
+    return replace(fit_table(marks_of(rig, places or CROWDED), 1920, 1080), date="2026-03-01")
 
 
 def test_it_shows_the_worst_error_the_marks_and_where_one_more_would_help() -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from calibration.advice import LensDoubt, Untested
+from calibration.advice import LensUncertainty, Untested
 from calibration.checking import Check, CheckedMark, Verdict
 from calibration.marks import Mark, TapeReading
 from calibration.moved import Mend, Move
@@ -59,11 +59,11 @@ def test_marks_that_nothing_tests_are_named_with_how_much_may_be_wrong() -> None
 
 
 def test_what_the_marks_leave_open_of_the_lens_is_told_with_its_place() -> None:
-    doubt = LensDoubt(0.02, 0.1, (85.0, 55.0), told_by_marks=False)
+    doubt = LensUncertainty(0.02, 0.1, (85.0, 55.0), by_marks=False)
     assert "cannot show whether the lens bends straight lines: by up to 7/64 in, at the far right" in describe_lens(
         doubt, AREA
     )
-    known = replace(doubt, told_by_marks=True)
+    known = replace(doubt, by_marks=True)
     assert "leave no more than 2.6 mm open, at the far right corner." in describe_lens(known, AREA, "mm")
 
 
