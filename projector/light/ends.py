@@ -13,7 +13,7 @@ import numpy as np
 from projector.light.arrays import Array, Flags, Indices, Singles
 from projector.light.frame import MARGIN, FlatFrame
 from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette, tent_step
-from projector.light.strips import Spans, Strips
+from projector.light.strips import Spans, Strips, grouped
 
 WIDTHS = np.array([2, 4, 6, 8])
 """Columns of a run: of the width next to its own, for runs of one width go together."""
@@ -78,7 +78,7 @@ def draw_with_ends(raster: FlatFrame, strips: Strips, spans: Spans, colours: Ind
     wide = np.searchsorted(WIDTHS, runs.stop - runs.first)
     joined = (strips.joined[0] | strips.joined[1])[runs.strip]
     key = (runs.rows * len(WIDTHS) + wide) * 2 + joined
-    order = np.argsort(key, kind="stable")
+    order = grouped(key)
     runs, wide, key = runs.where(order), wide[order], key[order]
     breaks = np.flatnonzero(np.diff(key)) + 1
     for begin, end in zip([0, *breaks], [*breaks, len(key)], strict=True):

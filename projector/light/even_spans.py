@@ -20,7 +20,7 @@ from projector.light.palette import (
     NARROW_STEPS,
     Palette,
 )
-from projector.light.strips import LEVEL_SLOPE, Spans, Strips
+from projector.light.strips import LEVEL_SLOPE, Spans, Strips, grouped
 
 HALVES_PER_PX = 256
 """A strip that widens is taken as of even width over as much of it as widens by this share of a pixel."""
@@ -97,7 +97,7 @@ def even_spans_of(strips: Strips, spans: Spans, colours: Indices, width_px: int,
 def draw_even_spans(raster: FlatFrame, evens: EvenSpans, palette: Palette, scratch: Scratch) -> None:
     """Raises every pixel of the evens, none of which may need ``MARGIN`` rows."""
     key = (evens.rows * 2 + evens.is_wide) * 2 + evens.steep
-    order = np.argsort(key, kind="stable")
+    order = grouped(key)
     evens, key = evens.where(order), key[order]
     total = np.concatenate([[0], np.cumsum(evens.stop - evens.first)])
     breaks = np.flatnonzero(np.diff(key)) + 1

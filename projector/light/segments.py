@@ -56,14 +56,14 @@ class Segments:
         )
 
 
-def segments_of(strokes: Sequence[tuple[Sequence[Point], int]], motion: Array | None = None) -> Segments:
-    """Segments of polylines given with the number of their style, moved by an affine ``motion`` (2, 3) in table inches.
+def segments_of(polylines: Sequence[Sequence[Point]], styles: Sequence[int], motion: Array | None = None) -> Segments:
+    """Segments of polylines with the number of the style of each, moved by an affine ``motion`` (2, 3) in table inches.
 
     A polyline that ends where it began is closed: its ends are joined.
     """
-    sizes = np.array([len(points) for points, _ in strokes], np.intp)
-    flat = chain.from_iterable(chain.from_iterable(points for points, _ in strokes))
-    points = moved(np.fromiter(flat, np.float64).reshape(-1, 2), motion)
+    sizes = np.array([len(points) for points in polylines], np.intp)
+    flat = chain.from_iterable(chain.from_iterable(polylines))
+    points = moved(np.fromiter(flat, np.float64, 2 * int(sizes.sum())).reshape(-1, 2), motion)
     stroke = np.repeat(np.arange(len(sizes)), sizes)
     whole = (stroke[1:] == stroke[:-1]) & (np.abs(points[1:] - points[:-1]) > LEAST_IN).any(axis=1)
     begin = np.flatnonzero(whole)
@@ -76,8 +76,8 @@ def segments_of(strokes: Sequence[tuple[Sequence[Point], int]], motion: Array | 
     head = np.flatnonzero(first)[np.cumsum(first) - 1] if len(first) else np.zeros(0, np.intp)
     tail = np.flatnonzero(last)[np.cumsum(first) - 1] if len(first) else np.zeros(0, np.intp)
     closed = (starts[head] == ends[tail]).all(axis=1)
-    styles = np.array([style for _, style in strokes], np.intp)[stroke]
-    return Segments(starts, ends, total - total[head], styles, np.column_stack([~first | closed, ~last | closed]))
+    own = np.array(styles, np.intp)[stroke]
+    return Segments(starts, ends, total - total[head], own, np.column_stack([~first | closed, ~last | closed]))
 
 
 def moved(points: Array, motion: Array | None) -> Array:

@@ -178,6 +178,11 @@ def _visible(strips: Strips, reach: Array, columns: Indices, rows: Indices) -> t
     return np.maximum(low, 0.0), np.minimum(high, columns)
 
 
+def grouped(key: Indices) -> Indices:
+    """The order (n,) that puts equal keys together, each group as it was: small numbers are sorted quickest."""
+    return np.argsort(key.astype(np.uint16) if key.max(initial=0) < 1 << 16 else key, kind="stable")
+
+
 def _pixel(place: Array, columns: Indices) -> Indices:
     """The first column whose centre is at or after a place, kept within the frame."""
     return np.ceil(np.clip(place, 0.0, columns) - 0.5).astype(np.intp)

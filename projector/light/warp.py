@@ -16,7 +16,7 @@ from projector.light.segments import LEAST_IN, dashed, hatch, segments_of
 from projector.light.strips import Lines, lines_px
 from projector.light.styles import STYLES, Style, letter_colour
 from projector.light.view import View, clipped, in_pixels, straightened, view_of
-from projector.scene.marks import Hatch, Kind, Point, Scene, Stroke, Text
+from projector.scene.marks import Hatch, Kind, Scene, Stroke, Text
 
 
 def draw(
@@ -56,15 +56,13 @@ def lines_of(
 ) -> Lines:
     """Every stroke and hatching of a scene as straight lines in the frame."""
     number = {kind: index for index, kind in enumerate(styles)}
-    strokes: list[tuple[tuple[Point, ...], int]] = []
-    for mark in scene.marks:
-        if isinstance(mark, Stroke):
-            strokes.append((mark.points, number[mark.kind]))
-        elif isinstance(mark, Hatch):
-            strokes += [(line, number[mark.kind]) for line in hatch(mark.outline)]
+    strokes = [mark for mark in scene.marks if isinstance(mark, Stroke)]
+    hatched = [(line, mark.kind) for mark in scene.marks if isinstance(mark, Hatch) for line in hatch(mark.outline)]
+    polylines = [*(mark.points for mark in strokes), *(line for line, _ in hatched)]
+    numbers = [*(number[mark.kind] for mark in strokes), *(number[kind] for _, kind in hatched)]
     widths_in = np.array([style.width_in for style in styles.values()]) * width_factor
     colours = np.array([style.colour for style in styles.values()], np.uint32)
-    lit = dashed(clipped(segments_of(strokes, motion), view), list(styles.values()))
+    lit = dashed(clipped(segments_of(polylines, numbers, motion), view), list(styles.values()))
     # A dash that begins where its segment ends may be left with no length by rounding, and so with no direction.
     parts = straightened(lit.where(lit.lengths > LEAST_IN), view)
     (starts, ends), widths = in_pixels(parts, widths_in[parts.styles], view)

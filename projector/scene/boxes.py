@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke
@@ -72,30 +72,39 @@ def box_of_stroke(stroke: Stroke) -> Box:
 
 
 _LEAST_IN = 0.05
-FAINT = (Kind.ROW, Kind.COLUMN, Kind.CROSSING, Kind.FOLD, Kind.TRIM, Kind.LEFTOVER)
+FAINT = frozenset((Kind.ROW, Kind.COLUMN, Kind.CROSSING, Kind.FOLD, Kind.TRIM, Kind.LEFTOVER))
 """Lines that make way for letters."""
 
 
 def parted(scene: Scene, boxes: Sequence[Box]) -> Scene:
     """The scene with its faint upright and level lines dark inside the boxes, so that words are read there."""
-    return Scene(tuple(part for mark in scene.marks for part in _around(mark, tuple(boxes))))
+    if not boxes:
+        return scene
+    # Most lines are far from all boxes, and there may be thousands of them.
+    left, right = min(box.left for box in boxes), max(box.right for box in boxes)
+    near, far = min(box.near for box in boxes), max(box.far for box in boxes)
+    parts: list[Mark] = []
+    for mark in scene.marks:
+        if not (isinstance(mark, Stroke) and len(mark.points) == 2 and mark.kind in FAINT):
+            parts.append(mark)
+            continue
+        (x0, y0), (x1, y1) = mark.points
+        outside = max(x0, x1) < left or min(x0, x1) > right or max(y0, y1) < near or min(y0, y1) > far
+        if outside or (x0 != x1 and y0 != y1):
+            parts.append(mark)
+        else:
+            parts += _around(mark, boxes)
+    return Scene(tuple(parts))
 
 
-def _around(mark: Mark, boxes: tuple[Box, ...]) -> tuple[Mark, ...]:
-    if not (isinstance(mark, Stroke) and len(mark.points) == 2 and mark.kind in FAINT):
-        return (mark,)
-    (x0, y0), (x1, y1) = mark.points
-    met = tuple(_met(mark, boxes)) if x0 == x1 or y0 == y1 else ()
-    return with_gaps((mark,), met) if met else (mark,)
-
-
-def _met(line: Stroke, boxes: tuple[Box, ...]) -> Iterator[Box]:
-    """The boxes that an upright or level line comes near; most are far from all, and there may be thousands."""
+def _around(line: Stroke, boxes: Sequence[Box]) -> tuple[Stroke, ...]:
+    """The line as it is where it is far from all boxes."""
     (x0, y0), (x1, y1) = line.points
     low_x, high_x, low_y, high_y = min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
-    for box in boxes:
-        if not (high_x < box.left or low_x > box.right or high_y < box.near or low_y > box.far):
-            yield box
+    met = tuple(
+        box for box in boxes if not (high_x < box.left or low_x > box.right or high_y < box.near or low_y > box.far)
+    )
+    return with_gaps((line,), met) if met else (line,)
 
 
 def with_gaps(strokes: tuple[Stroke, ...], boxes: tuple[Box, ...]) -> tuple[Stroke, ...]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -15,7 +14,6 @@ from jobs.model.choices import Follow
 from projector.scene.marks import Hatch, Mark, Point, Scene, Stroke, Text
 
 Affine = tuple[tuple[float, float, float], tuple[float, float, float]]
-_Way = Callable[[Sequence[Point]], tuple[Point, ...]]
 
 
 def moved(scene: Scene, affine: Affine) -> Scene:
@@ -29,11 +27,19 @@ def moved(scene: Scene, affine: Affine) -> Scene:
     if not area > 0:
         raise ValueError("a scene can be moved, turned and stretched, not mirrored or flattened")
     turn_deg, scale = math.degrees(math.atan2(d, a)), math.sqrt(area)
-
-    def to(points: Sequence[Point]) -> tuple[Point, ...]:
-        return tuple([(a * x + b * y + c, d * x + e * y + f) for x, y in points])
-
-    return Scene(tuple(_moved_mark(mark, to, turn_deg, scale) for mark in scene.marks))
+    # There may be thousands of strokes at every nudge: no call for each.
+    marks: list[Mark] = []
+    for mark in scene.marks:
+        if isinstance(mark, Stroke):
+            marks.append(Stroke(mark.kind, tuple([(a * x + b * y + c, d * x + e * y + f) for x, y in mark.points])))
+        elif isinstance(mark, Hatch):
+            outline = tuple((a * x + b * y + c, d * x + e * y + f) for x, y in mark.outline)
+            marks.append(replace(mark, outline=outline))
+        else:
+            x, y = mark.at
+            at = (a * x + b * y + c, d * x + e * y + f)
+            marks.append(replace(mark, at=at, height=mark.height * scale, turn_deg=mark.turn_deg + turn_deg))
+    return Scene(tuple(marks))
 
 
 def turned_about(middle: Point, turn_deg: float, shift: Point) -> Affine:
@@ -44,15 +50,6 @@ def turned_about(middle: Point, turn_deg: float, shift: Point) -> Affine:
         (cos, -sin, x - cos * x + sin * y + shift[0]),
         (sin, cos, y - sin * x - cos * y + shift[1]),
     )
-
-
-def _moved_mark(mark: Mark, to: _Way, turn_deg: float, scale: float) -> Mark:
-    if isinstance(mark, Stroke):
-        return Stroke(mark.kind, to(mark.points))
-    if isinstance(mark, Hatch):
-        return replace(mark, outline=to(mark.outline))
-    (at,) = to([mark.at])
-    return replace(mark, at=at, height=mark.height * scale, turn_deg=mark.turn_deg + turn_deg)
 
 
 STRAY_IN = 1 / 64

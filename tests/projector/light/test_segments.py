@@ -14,7 +14,7 @@ EXACT_IN = 1e-9  # rounding of sums of a few hundred lengths
 
 
 def lit_segments(points: tuple[Point, ...], style: Style = MORSE) -> Segments:
-    return dashed(segments_of([(points, 0)]), [style])
+    return dashed(segments_of([points], [0]), [style])
 
 
 def test_a_pattern_begins_at_the_first_point_and_is_cut_off_at_the_last() -> None:
@@ -36,7 +36,7 @@ def test_a_pattern_runs_on_round_a_bend_and_the_dash_in_it_is_joined() -> None:
 @given(st.lists(st.tuples(st.floats(-40, 40), st.floats(-40, 40)), min_size=2, max_size=6), st.integers(1, 3))
 def test_dashes_cover_the_lit_share_of_any_polyline(points: list[Point], pairs: int) -> None:
     style = Style(0.1, (0.7, 0.3, 1.1, 0.4, 0.2, 0.9)[: 2 * pairs])
-    segments = segments_of([(points, 0)])
+    segments = segments_of([points], [0])
     total = float(segments.lengths.sum())
     parts = dashed(segments, [style])
     lit = float(parts.lengths.sum())
@@ -49,27 +49,27 @@ def test_dashes_cover_the_lit_share_of_any_polyline(points: list[Point], pairs: 
 
 
 def test_an_unbroken_polyline_is_joined_at_its_bends_and_a_closed_one_all_round() -> None:
-    open_line = segments_of([(((0, 0), (1, 0), (1, 1)), 0)])
+    open_line = segments_of([((0, 0), (1, 0), (1, 1))], [0])
     assert open_line.joined.tolist() == [[False, True], [True, False]]
-    closed = segments_of([(((0, 0), (1, 0), (1, 1), (0, 0)), 0)])
+    closed = segments_of([((0, 0), (1, 0), (1, 1), (0, 0))], [0])
     assert closed.joined.all()
 
 
 def test_points_that_repeat_and_strokes_of_one_point_are_left_out() -> None:
     segments = segments_of(
-        [(((0, 0), (0, 0), (2, 0), (2, 0)), 0), (((5, 5),), 1), (((7, 7), (7, 7)), 1), (((3, 3), (4, 3)), 2)]
+        [((0, 0), (0, 0), (2, 0), (2, 0)), ((5, 5),), ((7, 7), (7, 7)), ((3, 3), (4, 3))], [0, 1, 1, 2]
     )
     assert segments.starts.tolist() == [[0, 0], [3, 3]]
     assert segments.styles.tolist() == [0, 2]
     assert not segments.joined.any()
-    assert len(segments_of([])) == 0
-    assert len(dashed(segments_of([(((0, 0), (1e-300, 0)), 0)]), [MORSE])) == 0
+    assert len(segments_of([], [])) == 0
+    assert len(dashed(segments_of([((0, 0), (1e-300, 0))], [0]), [MORSE])) == 0
 
 
 def test_a_motion_moves_the_pattern_with_its_stroke() -> None:
     still = lit_segments(((0.0, 0.0), (9.0, 0.0)))
     nudge = np.array([[1.0, 0.0, 0.0625], [0.0, 1.0, -0.5]])
-    moved = dashed(segments_of([(((0.0, 0.0), (9.0, 0.0)), 0)], nudge), [MORSE])
+    moved = dashed(segments_of([((0.0, 0.0), (9.0, 0.0))], [0], nudge), [MORSE])
     assert moved.starts == pytest.approx(still.starts + nudge[:, 2])
     assert moved.ends == pytest.approx(still.ends + nudge[:, 2])
 
