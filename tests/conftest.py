@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 SCREENS = ("DISPLAY", "WAYLAND_DISPLAY", "WAYLAND_SOCKET", "XAUTHORITY")
@@ -14,6 +15,13 @@ for name in SCREENS:
     os.environ.pop(name, None)
 os.environ.update(SDL_VIDEODRIVER="dummy", SDL_AUDIODRIVER="dummy", BROWSER="true %s")
 """Windows open nowhere, nothing is heard, and a page asked for in a browser is opened by one that does nothing."""
+
+
+@pytest.fixture(autouse=True, scope="session")
+def state_of_the_tests(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """What the program keeps of a person is kept elsewhere while it is tested."""
+    os.environ["LIGHTCHALK_STATE"] = str(tmp_path_factory.mktemp("state"))
+
 
 UNTIMED = {"deadline": None, "suppress_health_check": (HealthCheck.too_slow,), "print_blob": True}
 """A busy machine makes no property false: nothing is held against the clock."""

@@ -140,7 +140,7 @@ def _at_the_table(
     path: Path, display: str | None, units: str, lens: LensPosition | None, simulated: bool
 ) -> Stored | None:
     from jobs.model.choices import Unit
-    from projector.session.mode import Rim
+    from projector.commands.shared.light import shared_rim
     from projector.session.run import run_calibrating
     from projector.session.windows.displays import DisplayError
 
@@ -154,20 +154,21 @@ def _at_the_table(
             earlier=earlier,
             gamma=earlier.table.gamma if earlier else 2.2,
             lens_position=lens or (earlier.table.lens_position if earlier else None),
-            rim=Rim(screen.screen_for(display)),
+            rim=shared_rim("calibrating", path.name, display=screen.screen_for(display)),
         )
     except DisplayError as fault:
         raise InputAtFault(str(fault)) from None
 
 
 def _practised(path: Path, unit: Unit, lens: LensPosition | None) -> Stored | None:
-    from projector.session.mode import Rim
+    from projector.commands.shared.light import shared_rim
     from projector.session.run import run_practice
     from projector.session.windows.displays import DisplayError
     from projector.words.measures import format_length
 
+    rim = shared_rim("calibrating", path.name, simulated=True)
     try:
-        made = run_practice(lambda stored: _write(path, stored), unit=unit, lens_position=lens, rim=Rim())
+        made = run_practice(lambda stored: _write(path, stored), unit=unit, lens_position=lens, rim=rim)
     except DisplayError as fault:
         raise InputAtFault(str(fault)) from None
     if made is None:

@@ -175,13 +175,13 @@ class _Sitting:
         """One session at the table; whether it ended so that the plan can be made anew."""
         from jobs.journal.events import measured_repeat, since_replanned
         from jobs.journal.placed import fingerprint
+        from projector.commands.shared.light import shared_rim
         from projector.files.settings import light_path
         from projector.scene.lit_stretch import reach_across
         from projector.session.cutting.begin import Before
         from projector.session.cutting.journal import confirmed_in, recording_in, registered_in
         from projector.session.cutting.light import keep_light, light_of
         from projector.session.cutting.state import setup_of
-        from projector.session.mode import Rim
         from projector.session.run import run_cutting
         from projector.session.windows.displays import DisplayError
 
@@ -210,7 +210,7 @@ class _Sitting:
                 before,
                 stored=self.stored,
                 keep_light=partial(keep_light, light_path(self.job)),
-                rim=Rim(display, self.sound),
+                rim=shared_rim("cutting", plan.job.title, display=display, sound=self.sound),
             )
         except DisplayError as fault:
             raise InputAtFault(f"{self.table_file}: {fault}") from None

@@ -99,8 +99,8 @@ def _at_the_table(path: Path, stored: Stored, display: str | None, tape: Tape) -
     from calibration.homography import OutOfReach
     from calibration.marks import TapeClass
     from jobs.model.choices import Unit
+    from projector.commands.shared.light import shared_rim
     from projector.session.calibrating.tape_check import begin_tape_check
-    from projector.session.mode import Rim
     from projector.session.run import run_tape_check
     from projector.session.windows.displays import DisplayError
 
@@ -108,7 +108,8 @@ def _at_the_table(path: Path, stored: Stored, display: str | None, tape: Tape) -
         number = screen.screen_for(display, (stored.table.width_px, stored.table.height_px))
         today, kind = date.today().isoformat(), TapeClass(CLASSES[tape.tape_class])
         state = begin_tape_check(stored.table, Unit(tape.units), kind, tape.nearest, today)
-        return run_tape_check(state, lambda check: _write(path, stored, check), Rim(number))
+        rim = shared_rim("tape", path.name, display=number)
+        return run_tape_check(state, lambda check: _write(path, stored, check), rim)
     except DisplayError as fault:
         raise InputAtFault(f"{path}: {fault}") from None
     except OutOfReach:

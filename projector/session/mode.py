@@ -23,6 +23,7 @@ from projector.files.write import CannotWrite
 from projector.light.canvas import Canvas
 from projector.light.styles import STYLES, Style
 from projector.light.warp import draw
+from projector.papers.drawing import Drawing
 from projector.scene.marks import Kind, Scene
 from projector.session.actions import Action, AnyAction, Offers, Pointed, written
 from projector.session.keys import keys_for
@@ -81,6 +82,10 @@ class Mode(ABC, Generic[State, Event]):
     @abstractmethod
     def publish(self) -> Json:
         """The state as JSON values, for whoever shows it elsewhere. Pure."""
+
+    def pictures(self) -> Callable[[], Mapping[str, Drawing]]:
+        """What draws the pictures that go with the state as it is now, by name; called in another thread."""
+        return dict
 
     @abstractmethod
     def keep(self, event: Event, state: State) -> State:
@@ -190,11 +195,17 @@ class Link(Protocol):
     None of it may keep the light waiting.
     """
 
-    def open(self, ask: Callable[[str], None]) -> None:
-        """Work begins: ``ask``, called from any thread, asks for an action by its name, and raises UnknownAction."""
+    def open(self, ask: Callable[[str, int | None], None]) -> None:
+        """Work begins: ``ask``, called from any thread, asks for an action by its name, and raises UnknownAction.
 
-    def tell(self, state: Json) -> None:
-        """What is so now, after each change: as the mode publishes it, and ``projector``: words while it is away."""
+        With the number of the place that the asker saw, the action is taken only while the light is still there.
+        """
+
+    def tell(self, state: Json, draw: Callable[[], Mapping[str, Drawing]]) -> None:
+        """What is so now, after each change: as the mode publishes it; ``projector``: words while it is away; ``seen``:
+        the number of the place, another one as soon as something else is asked or lit; ``late``: an action was asked
+        for a place that is left. ``draw`` draws the pictures that go with it.
+        """
 
     def close(self) -> None:
         """Work has ended."""

@@ -9,13 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from jobs.model.plan import Plan, Stop
+from projector.commands.shared.light import shared_rim
 from projector.commands.shared.pictures import Rgb, write_pixels
 from projector.files.write import write_whole
 from projector.papers.svg import frame_svg
 from projector.session.cutting.mode import Cutting
 from projector.session.cutting.state import Session, setup_of
 from projector.session.keys import DEFAULT_KEYS, Keys
-from projector.session.mode import Rim
 from projector.simulated.cloth import AsItLies
 from projector.simulated.match import matches
 from projector.simulated.stage import AsCalibrated, Stage, cloth_at, table_size
@@ -44,7 +44,7 @@ def run_on_stage(
         return x, outlook.near + (outlook.height_px - pixel[1] - 0.5) / outlook.px_per_in
 
     setup = setup_of(plan, stage.table, keys or DEFAULT_KEYS)
-    return run_demo(setup, eye_at, place_of, rim=Rim(sound=sound))
+    return run_demo(setup, eye_at, place_of, rim=shared_rim("cutting", plan.job.title, sound=sound, simulated=True))
 
 
 def match_lines(plan: Plan, session: Session, lies: AsItLies | None) -> list[str]:

@@ -24,8 +24,10 @@ from projector.page.scale_ways import WAYS
 from projector.page.server.folder import NoSuchName
 from projector.page.server.guard import Doors, Guard
 from projector.page.server.job_topic import JobTopic
+from projector.page.server.light_pages import LightPages
 from projector.page.server.live import MOST_PAGES, Topic, talk
 from projector.page.server.papers import PAPERS, TYPES, make
+from projector.page.server.phones import Phones
 from projector.page.server.photographs import MOST_BYTES, Photograph
 from projector.page.server.thumbs import Thumbs
 from projector.page.server.uploads import MOST_JOB_BYTES, TooLarge, body_of
@@ -47,8 +49,9 @@ class Unsaved:
 class Pages:
     """The answers, each a function of the request and of what the server holds."""
 
-    def __init__(self, workshop: Workshop) -> None:
-        self.workshop = workshop
+    def __init__(self, workshop: Workshop, phones: Phones) -> None:
+        self.workshop, self.phones = workshop, phones
+        self.lights = LightPages(workshop, phones)
         self.thumbs = Thumbs(workshop.folder)
         self.pages = 0
 
@@ -217,15 +220,59 @@ class Pages:
             headers["content-security-policy"] = "frame-ancestors 'none'"
         return Response(made.data, media_type=TYPES[ending], headers=headers)
 
+    async def enter(self, request: Request) -> Response:
+        """A phone that shows the invitation comes in."""
+        name = _device(request.headers.get("user-agent", ""))
+        secret = self.phones.enter(request.query_params.get("key", ""), name)
+        if secret is None:
+            await self.phones.slow()
+            words = (
+                "It is good once and for five minutes. Let the phone in anew on the page, and point the camera again."
+            )
+            return HTMLResponse(rendered("enter.html", heading="This code is not good any more", words=words), 403)
+        answer = RedirectResponse("/cut", 303)
+        answer.set_cookie(self.phones.cookie, secret, httponly=True, samesite="strict", path="/")
+        self.show_phones()
+        return answer
+
+    async def phone(self, request: Request) -> Response:
+        """Let a phone in, put one out, put all out."""
+        asked = await _json(request)
+        match asked.get("do"):
+            case "invite":
+                await self.phones.invite()
+            case "out" if str(asked.get("number")).isdigit():
+                self.phones.put_out(int(str(asked["number"])))
+                self._let_go()
+            case "end":
+                self.phones.end()
+                self._let_go()
+        return JSONResponse({"html": self.phones.part()})
+
+    def _let_go(self) -> None:
+        """End the connections of phones that are out."""
+        for topic in self.lights.topics.values():
+            for listener in topic.listeners:
+                if listener.whose == "phone" and listener.secret not in self.phones.inside:
+                    listener.let_go()
+
+    def show_phones(self) -> None:
+        """Tell the pages of this computer who is in."""
+        for topic in self.lights.topics.values():
+            for listener in topic.listeners:
+                if listener.whose == "page":
+                    listener.tell({"v": 0, "parts": {"phones": self.phones.part()}})
+
     async def live(self, socket: WebSocket) -> None:
         """The connection of one page."""
-        topic = self._at(socket.query_params.get("at", ""))
+        at = socket.query_params.get("at", "")
+        topic = self._at(at) if socket.scope["whose"] == "page" or at in self.lights.topics else None
         if topic is None or self.pages >= MOST_PAGES:
             await socket.close(1008)
             return
         self.pages += 1
         try:
-            await talk(socket, topic[0], topic[1], socket.scope["whose"])
+            await talk(socket, topic[0], topic[1], socket.scope["whose"], socket.scope["secret"])
         finally:
             self.pages -= 1
 
@@ -233,6 +280,8 @@ class Pages:
         """What a page at this address listens to."""
         if at == "/":
             return self.workshop.list, self.workshop.list.asked
+        if at in self.lights.topics:
+            return self.lights.topics[at], self.lights.topics[at].asked
         name = at.removeprefix("/job/").split("/")[0]
         topic = self.workshop.jobs.get(name)
         return (topic, topic.asked) if topic is not None else None
@@ -246,24 +295,25 @@ class Pages:
 
     def _page(self, template: str, place: str, at: str, status: int = 200, **values: Any) -> Response:
         job = at.removeprefix("/job/").split("/")[0] if at.startswith("/job/") else ""
-        places = [("jobs", "Jobs", "/")]
-        if job:
-            of_job = (("job", "Job", ""), ("print", "Print", "/print"), ("papers", "Papers", "/papers"))
-            places += [(name, label, f"/job/{job}{end}") for name, label, end in of_job]
+        places = self.workshop.places(job)
         return HTMLResponse(rendered(template, place=place, at=at, places=places, **values), status)
 
     def _lost(self) -> Response:
         return self._page("lost.html", "jobs", "", status=404)
 
 
-def application(workshop: Workshop, doors: Doors) -> Guard:
+def application(workshop: Workshop, doors: Doors, phones: Phones) -> Guard:
     """The whole application behind its guard."""
-    pages = Pages(workshop)
+    pages = Pages(workshop, phones)
+    workshop.is_lit = lambda: pages.lights.is_on
 
     @asynccontextmanager
     async def lifespan(_: Starlette) -> AsyncIterator[None]:
         yield
         pages.thumbs.close()
+        phones.end()
+        for topic in pages.lights.topics.values():
+            topic.close()
         workshop.close()
 
     routes = [
@@ -282,10 +332,23 @@ def application(workshop: Workshop, doors: Doors) -> Guard:
         Route("/job/{job}/take", pages.take, methods=["POST"]),
         Route("/job/{job}/papers", pages.papers),
         Route("/job/{job}/paper/{name}", pages.paper),
+        Route("/cut", pages.lights.page),
+        Route("/table", pages.lights.page),
+        Route("/cut/start", pages.lights.start, methods=["POST"]),
+        Route("/table/start", pages.lights.start, methods=["POST"]),
+        Route("/cut/view.jpg", pages.lights.view),
+        Route("/table/view.jpg", pages.lights.view),
+        Route("/enter", pages.enter),
+        Route("/phone", pages.phone, methods=["POST"]),
         WebSocketRoute("/live", pages.live),
         Mount("/static", StaticFiles(directory=STATIC)),
     ]
     return Guard(Starlette(routes=routes, lifespan=lifespan), doors)
+
+
+def _device(agent: str) -> str:
+    """What a phone is called in the list."""
+    return "a tablet" if "Tablet" in agent or "iPad" in agent else "a phone"
 
 
 def _to(topic: JobTopic) -> Response:

@@ -11,7 +11,6 @@ import asyncio
 import hmac
 import re
 import secrets
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from starlette.datastructures import Headers
@@ -53,6 +52,7 @@ class Doors:
     """
 
     hosts: set[str]
+    port: int = 0
     secret: str = field(default_factory=new_secret)
     once: set[str] = field(default_factory=set)
     phones: set[str] = field(default_factory=set)
@@ -103,7 +103,7 @@ class Guard:
     @property
     def cookie(self) -> str:
         """The name of the cookie; cookies know no ports, so that two servers on one computer need two names."""
-        return cookie_name(self._doors.hosts)
+        return cookie_name(self._doors)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] not in ("http", "websocket"):
@@ -168,10 +168,9 @@ NO_KEY = (
 )
 
 
-def cookie_name(hosts: Iterable[str]) -> str:
-    """The name of the cookie of a server that is reached under these names with its port."""
-    port = min(hosts).rpartition(":")[2]
-    return f"lightchalk-{port}"
+def cookie_name(doors: Doors) -> str:
+    """The name of the cookie of a server, by the port of its own address."""
+    return f"lightchalk-{doors.port}"
 
 
 async def _with_headers(app: ASGIApp, scope: Scope, receive: Receive, send: Send) -> None:

@@ -25,8 +25,8 @@ class Listener:
     ``page`` is the name it gave itself, ``window`` the one it sees as it hangs, ``told`` the parts it was told last.
     """
 
-    def __init__(self, page: str, whose: str) -> None:
-        self.page, self.whose = page, whose
+    def __init__(self, page: str, whose: str, secret: str = "") -> None:
+        self.page, self.whose, self.secret = page, whose, secret
         self.window = 0
         self.told: dict[str, str] = {}
         self.waiting: asyncio.Queue[str | None] = asyncio.Queue(MOST_WAITING)
@@ -88,14 +88,14 @@ class Asked:
             self._last.pop(next(iter(self._last)))
 
 
-async def talk(socket: WebSocket, topic: Topic, asked: Asked, whose: str) -> None:
+async def talk(socket: WebSocket, topic: Topic, asked: Asked, whose: str, secret: str) -> None:
     """Serve one page until it leaves."""
     await socket.accept()
     listener: Listener | None = None
     telling: asyncio.Task[None] | None = None
     try:
         hello = _message(await socket.receive_text())
-        listener = Listener(str(hello.get("page", ""))[:40], whose)
+        listener = Listener(str(hello.get("page", ""))[:40], whose, secret)
         telling = asyncio.create_task(_tell(socket, listener))
         topic.listeners.append(listener)
         topic.joined(listener)

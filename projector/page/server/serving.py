@@ -9,11 +9,14 @@ import webbrowser
 from collections.abc import Callable
 from pathlib import Path
 from threading import Thread
+from typing import Literal
 
 import uvicorn
+from starlette.types import ASGIApp
 
 from projector.page.server.app import application
 from projector.page.server.guard import Doors, new_secret
+from projector.page.server.phones import Phones, own_address
 from projector.page.server.workshop import Workshop, until_unused
 
 LOOPBACK = "127.0.0.1"
@@ -33,9 +36,14 @@ def serve(folder: Path, state: Path, job: str | None, port: int, browser: bool, 
     """
     listening = listen(port)
     workshop = Workshop(folder, state)
-    doors = Doors(hosts_of(listening))
-    host = f"{LOOPBACK}:{listening.getsockname()[1]}"
-    server = uvicorn.Server(configured(workshop, doors))
+    port = listening.getsockname()[1]
+    doors = Doors(hosts_of(listening), port)
+    host = f"{LOOPBACK}:{port}"
+    network = Network()
+    phones = Phones(doors, network.open, network.close)
+    app = application(workshop, doors, phones)
+    network.app = app
+    server = uvicorn.Server(configured(app))
 
     async def run() -> None:
         start = f"/job/{workshop.open_file(job).job.name}" if job else "/"
@@ -55,10 +63,41 @@ def serve(folder: Path, state: Path, job: str | None, port: int, browser: bool, 
     asyncio.run(run())
 
 
-def configured(workshop: Workshop, doors: Doors) -> uvicorn.Config:
+class Network:
+    """The second address, on the local network, for as long as phones are let in."""
+
+    def __init__(self) -> None:
+        self.app: ASGIApp | None = None
+        self._server: uvicorn.Server | None = None
+        self._serving: asyncio.Task[None] | None = None
+
+    async def open(self) -> str:
+        """Serve on this computer's own address; its host with port. Raises OSError."""
+        assert self.app is not None
+        made = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        try:
+            made.bind((own_address(), 0))
+        except OSError:
+            made.close()
+            raise
+        self._server = uvicorn.Server(configured(self.app, lifespan="off"))
+        self._server.install_signal_handlers = lambda: None  # type: ignore[attr-defined]
+        self._serving = asyncio.get_running_loop().create_task(self._server._serve([made]))
+        address, port = made.getsockname()
+        return f"{address}:{port}"
+
+    def close(self) -> None:
+        """Serve there no more."""
+        if self._server is not None:
+            self._server.should_exit = True
+            self._server = None
+
+
+def configured(app: ASGIApp, lifespan: Literal["auto", "off"] = "auto") -> uvicorn.Config:
     """How the server is run: nothing is logged that holds a secret, nothing is taken that is too long."""
     return uvicorn.Config(
-        application(workshop, doors),
+        app,
+        lifespan=lifespan,
         log_level="critical",
         access_log=False,
         server_header=False,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import secrets
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -49,12 +49,27 @@ class Workshop:
         self.drafts, self.settings = Drafts(state), Settings(state)
         self.jobs: dict[str, JobTopic] = {}
         self.list = JobsTopic()
+        self.is_lit: Callable[[], bool] = lambda: False
 
     @property
     def is_used(self) -> bool:
         """Whether a page is open or something is not saved."""
         topics: list[Topic] = [self.list, *self.jobs.values()]
-        return any(topic.listeners for topic in topics) or any(one.job.unsaved for one in self.jobs.values())
+        return (
+            self.is_lit()
+            or any(topic.listeners for topic in topics)
+            or any(one.job.unsaved for one in self.jobs.values())
+        )
+
+    def places(self, job: str = "", *, own: bool = True) -> list[tuple[str, str, str]]:
+        """The places a page may go to: name, what it is called, address. A phone has the light and the table alone."""
+        light = [("table", "Table", "/table"), ("cut", "Cut", "/cut")]
+        if not own:
+            return light
+        open_now = job or next(reversed(self.jobs), "")
+        of_job = (("job", "Job", ""), ("print", "Print", "/print"), ("papers", "Papers", "/papers"))
+        mine = [(name, label, f"/job/{open_now}{end}") for name, label, end in of_job] if open_now else []
+        return [("jobs", "Jobs", "/"), *mine, *light]
 
     def begin(self, unit: str) -> JobTopic:
         """A new job in this unit. Raises ValueError for a unit that is none."""

@@ -76,9 +76,9 @@ export class Morph {
 
   select(have, want, chosen) {
     const path = have.dataset.path;
-    const theirs = want.querySelector("option[selected]")?.value ?? "";
+    const theirs = want.querySelector("option[selected]")?.value ?? (path === undefined ? want.value : "");
     const still = [...have.options].some((one) => one.value === chosen);
-    if ((path && this.busy(path)) || (document.activeElement === have && !this.force && still)) have.value = chosen;
+    if ((path && this.busy(path)) || (path === undefined && still && have.dataset.look === undefined) || (document.activeElement === have && !this.force && still)) have.value = chosen;
     else have.value = theirs;
   }
 }

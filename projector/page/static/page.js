@@ -9,6 +9,7 @@ import { saving } from "./saving.js";
 import { jobs } from "./jobs.js";
 import { photo } from "./photo.js";
 import { papers } from "./papers.js";
+import { light, look } from "./light.js";
 
 const at = document.body.dataset.at;
 let saying;
@@ -34,11 +35,13 @@ if (at) {
       if (element) morph.put(element, html, force);
     }
     pictures();
+    look();
     if (go) location.href = go;
   };
   const wire = new Wire(at, hear, (words) => { document.getElementById("net").textContent = words; });
   let made = { clash() {} };
   const morph = new Morph((path) => wire.pending(path), (path, theirs) => made.clash(path, theirs));
+  if (document.querySelector(".light")) light(wire, tell);
   if (document.body.classList.contains("job")) {
     made = form(wire, tell);
     saving(wire, tell);

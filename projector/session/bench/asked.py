@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from jobs.model.numbers import counted
 from projector.session.actions import Action
-from projector.session.bench.parts import BAD, GOOD, LIT
 from projector.session.cutting.pages import Page
+from projector.session.cutting.pictures import BAD, GOOD, LIT
 from projector.session.cutting.state import Session
 from projector.session.keys import Keys, spoken
 

@@ -22,7 +22,8 @@ from projector.papers.png import image_of
 from projector.scene.labels import name_of
 from projector.session.actions import Action
 from projector.session.bench.asked import asked_of
-from projector.session.bench.parts import (
+from projector.session.bench.parts import list_shapes
+from projector.session.cutting.pictures import (
     BAD,
     GOOD,
     INK,
@@ -32,7 +33,6 @@ from projector.session.bench.parts import (
     SMALL_IN,
     fitted,
     hung_shapes,
-    list_shapes,
     piece_shapes,
 )
 from projector.session.cutting.publish import Check, checks_of

@@ -6,11 +6,11 @@ from datetime import date
 
 from projector.session.actions import Action, AnyAction
 from projector.session.bench.drawing import bench_screen
-from projector.session.bench.parts import PAPER
 from projector.session.buttons.button import Button, button_at, buttons_of, strip_height
 from projector.session.buttons.painted import strip_pixels
 from projector.session.cutting.mode import Cutting
 from projector.session.cutting.pages import Page
+from projector.session.cutting.pictures import PAPER
 from projector.session.mode import Pixels
 
 LEAST_PX = (160, 120)

@@ -10,9 +10,9 @@ from PIL import Image
 from projector.papers.drawing import Drawing, Words
 from projector.papers.png import image_of
 from projector.session.actions import AnyAction
-from projector.session.bench.parts import BAD, PAPER, fitted
 from projector.session.buttons.button import button_at, buttons_of, strip_height
 from projector.session.buttons.painted import strip_pixels
+from projector.session.cutting.pictures import BAD, PAPER, fitted
 from projector.session.mode import Mode, Pixels
 
 Box = tuple[int, int, int, int]

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 
 from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words, rectangle
 from projector.papers.png import image_of
-from projector.session.bench.parts import GONE, INK, LIT, PAPER, QUIET, fitted
 from projector.session.buttons.button import Button, boxes
+from projector.session.cutting.pictures import GONE, INK, LIT, PAPER, QUIET, fitted
 from projector.session.keys import SPOKEN
 
 FACE = "#232c38"

@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
+from functools import partial
 
 from calibration.homography import OutOfReach
 from jobs.journal.cannot import CannotRecord
 from projector.files.write import CannotWrite
+from projector.papers.drawing import Drawing
 from projector.session.actions import Action, AnyAction, Offers, Pointed
 from projector.session.cutting.journal import Event, Record
 from projector.session.cutting.light import KeepLight, choice_at, forget_light, settings_of
 from projector.session.cutting.pages import Page
+from projector.session.cutting.pictures import stop_pictures
 from projector.session.cutting.publish import offers_of, publish
 from projector.session.cutting.reducer import in_trouble, interrupted, press
 from projector.session.cutting.registering import point_at
@@ -102,6 +105,9 @@ class Cutting(Mode[Session, Event]):
         session = self.state
         told = self.told("cutting", session.page.name.lower(), text_of(session), dark=session.dark)
         return told | publish(session, date.today())
+
+    def pictures(self) -> Callable[[], Mapping[str, Drawing]]:
+        return partial(stop_pictures, self.state)
 
     def paint(self, pixels: Pixels) -> None:
         if self.state.on_bench and not self.state.dark and self.bench_screen is not None:

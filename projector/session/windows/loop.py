@@ -9,7 +9,7 @@ from typing import Any
 
 import pygame
 
-from projector.session.actions import REPEATING, Action, AnyAction, parse
+from projector.session.actions import REPEATING, Action, AnyAction, UnknownAction, parse
 from projector.session.mode import Mode, Rim
 from projector.session.windows.displays import beside as screen_beside
 from projector.session.windows.displays import found_again
@@ -48,6 +48,8 @@ class Loop:
         # In an ordinary window the arrow lies on no cloth.
         self._pointer = Pointer() if watch is not None else None
         self._unrested = beside is not None
+        self._place: object = None
+        self._seen, self._late = 0, False
         self._seeing = Seeing()
         if watch is not None:
             watch.layout = self._seeing.displays()
@@ -76,7 +78,13 @@ class Loop:
     def _tell(self) -> None:
         """The state to those who see it elsewhere, once the light shows it."""
         if self._link is not None:
-            self._link.tell(self.mode.publish() | {"projector": self.watch.words if self.watch is not None else ""})
+            state = self.mode.publish()
+            place = tuple(state.get(key) for key in ("page", "dark", "left")), (state.get("stop") or {}).get("number")
+            if place != self._place:
+                self._place, self._seen = place, self._seen + 1
+            away = self.watch.words if self.watch is not None else ""
+            self._link.tell(state | {"projector": away, "seen": self._seen, "late": self._late}, self.mode.pictures())
+            self._late = False
 
     def _turn(self, controllers: Controllers) -> None:
         """One waking: everything that has happened is taken, then the light is painted once, if it must be."""
@@ -90,7 +98,7 @@ class Loop:
         paint |= self._look_round(moved)
         if paint and not self.mode.finished:
             self._show()
-        if paint:
+        if paint or self._late:
             self._tell()
         if self.beside is None:
             return
@@ -126,6 +134,12 @@ class Loop:
         if event.type in CLOSED:
             return Action.LEAVE
         if event.type == ASKED:
+            if event.seen not in (None, self._seen):
+                # Somebody else was quicker: what was asked was meant for another stop or question.
+                self._late = True
+                return None
+            if event.pixel is not None:
+                return self.light.showing.action_at(event.pixel)
             asked: AnyAction = event.action
             return asked
         if event.type in PRESSED:
@@ -219,11 +233,23 @@ class Loop:
             self._last_s = self._clock()
 
 
-def _ask(name: str) -> None:
-    """Have an action of that name taken in its turn; of no effect once the windows are closed. Raises UnknownAction."""
-    action = parse(name)
+def _ask(name: str, seen: int | None = None) -> None:
+    """Have an action of that name taken in its turn; of no effect once the windows are closed. Raises UnknownAction.
+
+    ``click X Y`` is a click on that pixel of the window. With ``seen`` it is taken only while the light is at the place
+    of that number.
+    """
+    pixel, action = None, None
+    if name.startswith("click "):
+        try:
+            x, y = (int(part) for part in name.split(" ")[1:])
+        except ValueError:
+            raise UnknownAction(name) from None
+        pixel = x, y
+    else:
+        action = parse(name)
     with contextlib.suppress(pygame.error):
-        pygame.event.post(pygame.Event(ASKED, action=action))
+        pygame.event.post(pygame.Event(ASKED, action=action, pixel=pixel, seen=seen))
 
 
 class Pointer:

@@ -8,7 +8,7 @@ from projector.page.server import guard
 from projector.page.server.app import application
 from projector.page.server.guard import Doors, cookie_name, new_secret, phone_may
 from projector.page.server.workshop import Workshop
-from tests.projector.page.server.serving import HOST, ORIGIN, served
+from tests.projector.page.server.serving import HOST, ORIGIN, phones_of, served
 
 
 @pytest.fixture
@@ -19,7 +19,7 @@ def at(tmp_path):
 
 
 def stranger(workshop: Workshop, doors: Doors) -> TestClient:
-    return TestClient(application(workshop, doors), f"http://{HOST}", follow_redirects=False)
+    return TestClient(application(workshop, doors, phones_of(doors)), f"http://{HOST}", follow_redirects=False)
 
 
 def test_without_the_secret_nobody_is_in(at):
@@ -126,7 +126,7 @@ def test_wrong_secrets_wait_longer_each_time_and_only_so_many_at_once(monkeypatc
         waits.append(seconds)
 
     monkeypatch.setattr(guard.asyncio, "sleep", slept)
-    doors = Doors({HOST})
+    doors = Doors({HOST}, 4000)
 
     async def guess() -> None:
         for _ in range(7):
@@ -144,7 +144,7 @@ def test_guessing_is_slowed_and_does_not_get_in(at):
     _, doors, workshop = at
     client = stranger(workshop, doors)
     for number in range(20):
-        client.cookies.set(cookie_name({HOST}), f"{doors.secret[:-1]}{number}")
+        client.cookies.set(cookie_name(doors), f"{doors.secret[:-1]}{number}")
         assert client.get("/").status_code == 403
     assert doors.wrong == 20
 

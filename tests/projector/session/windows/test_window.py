@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +15,7 @@ import pytest
 from jobs.journal.file import JournalFile, read_journal
 from jobs.journal.history import progress
 from projector.files.table_file import Stored
+from projector.papers.drawing import Drawing
 from projector.session import run
 from projector.session.actions import UnknownAction
 from projector.session.cutting.journal import Done, Undone, not_kept, recording_in
@@ -200,11 +201,12 @@ class Phone:
     def __init__(self, *names: str) -> None:
         self.names, self.states, self.closed = list(names), list[dict[str, Any]](), False
 
-    def open(self, ask: Callable[[str], None]) -> None:
+    def open(self, ask: Callable[..., None]) -> None:
         self.ask = ask
 
-    def tell(self, state: dict[str, Any]) -> None:
+    def tell(self, state: dict[str, Any], draw: Callable[[], Mapping[str, Drawing]]) -> None:
         self.states.append(state)
+        self.draw = draw
         if self.names:
             asking = threading.Thread(target=self.ask, args=(self.names.pop(0),))
             asking.start()
@@ -212,6 +214,34 @@ class Phone:
 
     def close(self) -> None:
         self.closed = True
+
+
+class Late(Phone):
+    """A phone that asks for what it saw at the first place."""
+
+    def tell(self, state: dict[str, Any], draw: Callable[[], Mapping[str, Drawing]]) -> None:
+        self.states.append(state)
+        if self.names:
+            name = self.names.pop(0)
+            self.ask(name, self.states[0]["seen"] if name == "cut done" else state["seen"])
+
+
+def test_what_was_asked_for_a_place_that_is_left_is_not_done_and_that_is_said() -> None:
+    phone = Late("next stop", "cut done", "leave", "leave")
+    kept: list[object] = []
+    hands = Hands()
+    run.run_cutting(
+        setup_of(plan_of(2, 1), table_of(*DUMMY)), kept.append, rim=Rim(on_frame=hands, clock=rested(), link=phone)
+    )
+    # Cautions read; the tick was meant for the cautions; leave, asked at the stop, twice.
+    assert [(state["page"], state["late"]) for state in phone.states] == [
+        ("cautions", False),
+        ("stop", False),
+        ("stop", True),
+        ("leave", False),
+        ("left", False),
+    ]
+    assert kept == []
 
 
 def test_another_process_is_told_every_state_and_its_actions_count_as_keys_do() -> None:
@@ -234,6 +264,10 @@ def test_another_process_is_told_every_state_and_its_actions_count_as_keys_do() 
     assert kept == [Done("cut-1")]
     assert session.done == ("cut-1",)
     assert phone.states[-1]["over"]
+    assert {name: one.title for name, one in phone.draw().items()} == {
+        "piece": "The piece: what is cut, and where the light is",
+        "pair": "The window as it will hang, this panel framed",
+    }
     assert phone.states[0]["projector"] == ""
     assert phone.closed
     with pytest.raises(UnknownAction):

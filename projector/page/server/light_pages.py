@@ -1,0 +1,142 @@
+"""The places Cut and Table: the light that is on, or what can be started."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+from urllib.parse import parse_qsl
+
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, Response
+
+from projector.files.write import CannotWrite, make_folder, write_whole
+from projector.page.form.document import elsewhere
+from projector.page.places.templates import rendered
+from projector.page.server.folder import NoSuchName
+from projector.page.server.job_topic import JobTopic
+from projector.page.server.light_topic import LightTopic
+from projector.page.server.phones import Phones
+from projector.page.server.starting import Starting
+from projector.page.server.uploads import TooLarge, body_of
+from projector.page.server.workshop import Workshop
+from projector.page.work.commands import run_command
+
+WORKS = {"/cut": ("cutting",), "/table": ("calibrating", "tape")}
+PLACES = {"/cut": "cut", "/table": "table"}
+
+
+class CannotStart(Exception):  # noqa: N818 - says what happened
+    """The light cannot be started; the words say why and what to do."""
+
+
+class LightPages:
+    """Both places; ``topics`` are followed by their address."""
+
+    def __init__(self, workshop: Workshop, phones: Phones) -> None:
+        self.workshop, self.phones = workshop, phones
+        self.starting = Starting()
+        self.screens: list[dict[str, Any]] = []
+        self.topics = {at: LightTopic(works, workshop.state, self._idle(at)) for at, works in WORKS.items()}
+
+    @property
+    def is_on(self) -> bool:
+        """Whether a light is on that this server knows of."""
+        return self.starting.is_on or any(topic.is_on for topic in self.topics.values())
+
+    async def page(self, request: Request) -> Response:
+        """The place itself."""
+        at = request.url.path
+        topic = self.topics[at]
+        topic.begin()
+        if not self.is_on:
+            ran = await run_command("displays", "--json")
+            self.screens = json.loads(ran.out) if ran.well else []
+        own = request.scope["whose"] == "page"
+        values = {"at": at, "place": PLACES[at], "places": self.workshop.places(own=own), "parts": topic.parts()}
+        return HTMLResponse(rendered("cut.html", phones=self.phones.part() if own else "", **values))
+
+    async def view(self, request: Request) -> Response:
+        """What is seen in the window of the light, as a picture."""
+        picture = await self.topics[request.url.path.removesuffix("/view.jpg")].view()
+        return Response(picture, media_type="image/jpeg") if picture else Response(status_code=404)
+
+    async def start(self, request: Request) -> Response:
+        """Start a light, or say why not."""
+        at = request.url.path.removesuffix("/start")
+        try:
+            asked = dict(parse_qsl((await body_of(request, 10_000)).decode("utf-8", "replace")))
+            if asked.get("work") == "about":
+                return JSONResponse({"lines": await self._about(asked)})
+            if self.is_on:
+                raise CannotStart("A light is on already: leave it first.")
+            called, words, hidden = (self._cut if at == "/cut" else self._table)(asked)
+        except CannotStart as refused:
+            return JSONResponse({"wrong": str(refused)})
+        except (TooLarge, NoSuchName, KeyError):
+            return JSONResponse({"wrong": "That is not there any more. Load the page again."})
+        except CannotWrite as fault:
+            return JSONResponse({"wrong": f"{fault.what}; {fault.advice}."})
+        self.starting.start(called, words, hidden)
+        self.topics[at].show()
+        return JSONResponse({"say": "The light is coming on."})
+
+    def _cut(self, asked: Mapping[str, str]) -> tuple[str, tuple[str, ...], tuple[Path, ...]]:
+        topic = self.workshop.jobs[asked["job"]]
+        if topic.job.complaints.count:
+            raise CannotStart("Something in this job is to be mended first.")
+        if asked["work"] == "practise":
+            copy = self._copy(topic)
+            return "Practice", ("cut", str(copy), "--simulated"), (copy,)
+        if topic.job.file is None or topic.job.document.changed:
+            raise CannotStart("Save the job first: what is cut is recorded beside its file.")
+        table = self.workshop.folder.there(asked["table"])
+        words = ("cut", str(topic.job.file), "--table", str(table), "--display", _number(asked))
+        return "Cutting", words, ()
+
+    def _copy(self, topic: JobTopic) -> Path:
+        """A file with the job as it is now, saved or not."""
+        folder = self.workshop.state / "copies"
+        make_folder(folder)
+        path = folder / f"{topic.job.name}.yaml"
+        write_whole(path, elsewhere(topic.job.document))
+        return path
+
+    def _table(self, asked: Mapping[str, str]) -> tuple[str, tuple[str, ...], tuple[Path, ...]]:
+        name = asked["name"].strip()
+        path = self.workshop.folder.file(name if name.lower().endswith((".yaml", ".yml")) else f"{name}.yaml")
+        unit = asked.get("unit", "in") if asked.get("unit") in ("in", "cm", "mm") else "in"
+        match asked["work"]:
+            case "practise":
+                practised = self.workshop.state / "practice-table.yaml"
+                make_folder(self.workshop.state)
+                return "Practice", ("calibrate", str(practised), "--units", unit, "--simulated"), (practised,)
+            case "tape":
+                return "Tape", ("tape", str(path), "--display", _number(asked)), ()
+        if path.exists() and path.name not in self.workshop.folder.tables():
+            raise CannotStart(f"{path.name} is another file and no calibration: give another name.")
+        return "Calibration", ("calibrate", str(path), "--units", unit, "--display", _number(asked)), ()
+
+    async def _about(self, asked: Mapping[str, str]) -> list[str]:
+        """What a calibration says of itself."""
+        path = self.workshop.folder.there(asked["name"])
+        return (await run_command("table", str(path))).lines((path,))
+
+    def _idle(self, at: str) -> Any:
+        def part() -> str:
+            if self.starting.is_on:
+                return '<div class="wide"><p class="say">The light is coming on.</p></div>'
+            jobs = [(name, one.job.title, not one.job.document.changed) for name, one in self.workshop.jobs.items()]
+            return rendered(
+                f"parts/idle_{PLACES[at]}.html", outcome=self.starting.ended, jobs=list(reversed(jobs)),
+                tables=self.workshop.folder.tables(), screens=self.screens,
+            )  # fmt: skip
+
+        return part
+
+
+def _number(asked: Mapping[str, str]) -> str:
+    if not asked.get("display", "").isdigit():
+        raise CannotStart("Choose which screen is the projector.")
+    return asked["display"]
