@@ -8,7 +8,6 @@ import subprocess
 import sys
 from pathlib import Path
 
-import pytest
 from hypothesis import settings
 
 from tests.conftest import SCREENS
@@ -18,8 +17,6 @@ TIMED = {"sleep", "perf_counter", "monotonic", "process_time", "time_ns"}
 HELD_AGAINST = {"timeout", "deadline", "derandomize"}
 MAY_WAIT = {"waiting.py", "test_how_tests_are_run.py"}
 """The one place that waits; benchmarks, which are no tests, are not looked at."""
-OLD_WINDOW = TESTS / "projector" / "desk"
-"""Its hands rest after the last key, as a person's do; what they wait for has no time set."""
 
 
 def sources() -> list[Path]:
@@ -38,14 +35,6 @@ def test_no_test_and_no_program_that_a_test_starts_knows_the_screen_of_the_perso
     assert subprocess.run([sys.executable, "-c", show], capture_output=True, text=True).stdout == "[]\n"
 
 
-@pytest.mark.skipif(sys.platform != "linux", reason="only here can a screen be taken away by a variable")
-def test_the_program_without_a_command_ends_at_once_where_there_is_no_screen() -> None:
-    command = [sys.executable, "-m", "projector.commands.main"]
-    done = subprocess.run(command, capture_output=True, text=True, cwd=TESTS.parent)
-    assert done.returncode == 2
-    assert "Usage: lightchalk" in done.stdout
-
-
 def test_properties_are_tried_on_the_same_examples_each_time_and_never_against_the_clock() -> None:
     steady, chance = settings.get_profile("steady"), settings.get_profile("random")
     assert steady.derandomize
@@ -60,7 +49,6 @@ def test_no_test_asks_for_an_answer_within_a_time() -> None:
         for call in calls_in(source):
             name = call.func.attr if isinstance(call.func, ast.Attribute) else getattr(call.func, "id", "")
             keywords = {keyword.arg for keyword in call.keywords}
-            untimed = OLD_WINDOW in source.parents or source.name == "window_pictures.py"
-            if (keywords & HELD_AGAINST and source != TESTS / "conftest.py") or (name in TIMED and not untimed):
+            if (keywords & HELD_AGAINST and source != TESTS / "conftest.py") or name in TIMED:
                 found.append(f"{source.relative_to(TESTS)}, line {call.lineno}: {name}")
     assert not found

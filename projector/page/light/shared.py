@@ -63,14 +63,15 @@ class SharedLight:
     def open(self, ask: Callable[..., None]) -> None:
         """Begin to listen; where that cannot be, the light works without listeners."""
         self._ask = ask
+        made = socket.create_server(("127.0.0.1", 0))
         try:
-            made = socket.create_server(("127.0.0.1", 0))
             where = {**self._about, "port": made.getsockname()[1], "key": self._key, "pid": os.getpid()}
             make_folder(self._file.parent)
             handle = os.open(self._file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
             with open(handle, "w", encoding="utf-8") as file:
                 json.dump(where, file)
         except (OSError, CannotWrite):
+            made.close()
             return
         self._socket = made
         threading.Thread(target=self._listen, args=(made,), daemon=True).start()
