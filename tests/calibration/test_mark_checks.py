@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from calibration.mark_checks import (
     check_marks,
+    folded,
     off_line,
     spread_out,
     turns,
@@ -205,3 +206,16 @@ def test_of_many_points_every_one_is_in_some_triple() -> None:
 
 def test_spread_out_points_begin_with_the_farthest() -> None:
     assert set(spread_out(np.vstack([SQUARE, [(1.0, 1.1)]]), 4).tolist()) == {0, 1, 2, 3}
+
+
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_triples_that_turn_the_other_way_than_most_are_the_folded_ones(mirrored: bool) -> None:
+    # Four corners and a middle; then the pixel of one corner is pulled across the middle.
+    table = np.array([(0.0, 0), (10, 0), (10, 10), (0, 10), (4, 5)])
+    pixels = table * (-1 if mirrored else 1, 1)
+    triples = wide_triples(table, 0.05)
+    assert not folded(table, pixels, triples).any()
+    pixels[2] = pixels[4] + (pixels[4] - pixels[2]) / 4
+    flagged = folded(table, pixels, triples)
+    assert 0 < flagged.sum() < len(triples) / 2
+    assert all(2 in triple for triple in triples[flagged])

@@ -12,7 +12,16 @@ from calibration.fitting import PLAIN
 from calibration.marks import Placing, TapeClass, TapeReading
 from calibration.problems import Code, ReadingsRefused
 from calibration.table import Table, fit_table, frame_grid
-from calibration.tape import Action, action_after, judge_tape, lengths_to_light, tape_limit_in
+from calibration.tape import (
+    Action,
+    ReadingResult,
+    Stretch,
+    TapeResult,
+    action_after,
+    judge_tape,
+    lengths_to_light,
+    tape_limit_in,
+)
 from tests.calibration.rigs import HEIGHT_PX, WIDTH_PX, marks_at
 
 SQUARE_ON = np.array([[20.0, 0, 100], [0, -20, 1000], [0, 0, 1]])
@@ -163,3 +172,21 @@ def test_a_proof_without_readings_or_step_is_refused(nearest: float) -> None:
         judge_tape(table(), readings(), nearest_in=nearest)
     with pytest.raises(ValueError, match="readings"):
         judge_tape(table(), [])
+
+
+@pytest.mark.parametrize("way", [1, -1])
+def test_a_scale_error_is_more_than_chance_beyond_2_58_standard_uncertainties(way: int) -> None:
+    # 99 of 100 normal errors stay within 2.576 (normal distribution, two-sided).
+    assert not Stretch(way * 0.00257, 0.001).matters
+    assert Stretch(way * 0.00258, 0.001).matters
+
+
+@pytest.mark.parametrize(("share", "found"), [(0.00064, []), (0.00066, ["along"]), (-0.00066, ["along"])])
+def test_a_scale_error_counts_when_it_is_more_than_half_the_tolerance_on_the_longest_reading(
+    share: float, found: list[str]
+) -> None:
+    # Half of 1/16 in on 48 in is a share of 0.000651.
+    one = ReadingResult(TapeReading((0, 0), (48, 0), 48.0), 48.0, 0.0, 0.1, 0.1, 0.05, Verdict.AGREES)
+    result = TapeResult((one,), Stretch(share, 0.0001), None, 1 / 16)
+    assert list(result.stretched) == found
+    assert (action_after(result) is Action.REDO) is bool(found)

@@ -72,3 +72,22 @@ def test_the_mismatch_at_a_seam_is_the_skew_between_the_seams():
     # A bow is as deep at both seams. Of 0.9 in of skew over 54 in, 0.9 x 52/54 lies between seams 1 in inside.
     assert square_mismatch(PrintFit(LATTICE, skew_in=-0.9, bow_in=0.7), 1.0).seam_in == pytest.approx(0.9 * 52 / 54)
     assert square_mismatch(PrintFit(LATTICE, bow_in=0.7)).row_in == pytest.approx(0.35, abs=1e-4)
+
+
+def test_the_bow_of_three_points_on_a_row_is_as_sure_as_the_hand_that_placed_them():
+    # Columns at 1/4, 1/2 and 3/4 of 54 in: the parabola is 3/4, 1 and 3/4 deep there. What the middle one lies beyond
+    # the mean of the others, sqrt(1 + 1/2) x 1/32 in sure, is 1/4 of the bow; ASTM D3882 counts it in % of the width.
+    lattice = PrintLattice.centred(12.5, 13.5, 54)
+    row = marked(PrintFit(lattice, bow_in=0.5), [(2, 0), (2, 1), (2, 2)])
+    found = measured(register(row, PrintFit.plain(lattice)))
+    assert found.bow_pct == pytest.approx(100 * 0.5 / 54)
+    # 1/1000: on a bowed row a turn moves the points a little across it too.
+    assert found.bow_uncertainty_pct == pytest.approx(100 * 4 * math.sqrt(1.5) / 32 / 54, rel=1e-3)
+
+
+def test_the_same_bow_is_more_of_the_width_of_cloth_that_lies_narrow():
+    motifs = [(row, column) for row in (0, 3, 6) for column in range(4)]
+    narrow, planned = (
+        measured(register(marked(replace(PLAIN, stretch_across=across), motifs), PLAIN)) for across in (0.9, 1.0)
+    )
+    assert narrow.bow_uncertainty_pct == pytest.approx(planned.bow_uncertainty_pct / 0.9)

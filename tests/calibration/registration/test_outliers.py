@@ -80,3 +80,37 @@ def test_a_row_miscounted_over_fifteen_repeats_is_still_noticed(stretch):
     for row in (14, 16):
         (doubt,) = register([*points[:2], replace(points[2], row=row)], PrintFit.plain(lattice)).outliers
         assert (doubt.number, doubt.proposed) == (3, (15, 1))
+
+
+def displaced(motifs, number, by_in):
+    """Points of the true cloth, the one of this number ``by_in`` too far along the table."""
+    points = marked(TRUE, motifs)
+    (x, y), at = points[number - 1].table_in, number - 1
+    points[at] = replace(points[at], table_in=(x + by_in, y))
+    return points
+
+
+def test_twenty_points_are_judged_by_what_twenty_may_scatter():
+    # 12 and one for each point are usual: 0.35 in come to 30 of 32, in units of 1/16 in, 0.38 in to 35.
+    motifs = [(row, column) for row in range(1, 6) for column in range(4)]
+    assert register(displaced(motifs, 10, 0.35), PLAIN).outliers == ()
+    (outlier,) = register(displaced(motifs, 10, 0.38), PLAIN).outliers
+    assert (outlier.number, outlier.sure) == (10, True)
+
+
+@pytest.mark.parametrize("way", [1, -1])
+def test_two_points_may_lie_as_far_from_planned_as_a_share_and_a_quarter_inch(way):
+    # Five rows and one: 5 % of 74.25 in and 1/4 in are 3.9625 in, either way.
+    points = marked(PLAIN, [(0, 1), (6, 1)])
+    (x, y) = points[1].table_in
+    near, far = (register([points[0], replace(points[1], table_in=(x + way * by, y))], PLAIN) for by in (3.9, 4.0))
+    assert near.outliers == ()
+    assert [outlier.missed_in for outlier in far.outliers] == [pytest.approx(4.0)]
+
+
+def test_a_point_is_sure_to_be_the_wrong_one_only_when_no_other_explains_the_points_nearly_as_well():
+    # Of six points the others, too, can be left out when one is 3/4 in off; when it is 1 1/4 in off, only that one.
+    motifs = [*ROW_AND_ONE, (4, 0), (7, 3)]
+    for by_in, sure in ((0.75, False), (1.25, True)):
+        (outlier,) = register(displaced(motifs, 5, by_in), PLAIN).outliers
+        assert (outlier.number, outlier.sure) == (5, sure)

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from calibration.homography import OutOfReach
 from calibration.marks import Placing, TapeCheck, TapeClass
 from calibration.table import Table, fit_table
+from calibration.tape import Stretch, TapeResult
 from jobs.model.choices import Unit
 from projector.files.write import CannotWrite
 from projector.scene.boxes import Box
@@ -23,6 +24,7 @@ from projector.session import run
 from projector.session.actions import Action
 from projector.session.calibrating.tape_check import TapeChecking, TapeStep, begin_tape_check, check_of, keys_of, press
 from projector.session.calibrating.tape_check_mode import CheckByTape, tape_lit
+from projector.session.calibrating.tape_check_text import scale_in_words
 from projector.session.layout import words_area
 from projector.session.mode import Rim
 from projector.session.run import parsing
@@ -210,3 +212,10 @@ def test_a_proof_is_made_on_a_screen() -> None:
     assert proof is not None
     assert kept == [proof]
     assert (proof.accepted, proof.tape) == (True, TapeClass.I)
+
+
+def test_a_scale_error_within_chance_is_told_as_such() -> None:
+    result = TapeResult((), Stretch(0.004, 0.001), Stretch(-0.001, 0.001), 1 / 16)
+    along, across = scale_in_words(result)
+    assert along == "Scale along: the tape reads 0.400% longer (give or take 0.200%), more than chance"
+    assert across == "Scale across: the tape reads 0.100% shorter (give or take 0.200%), no more than chance"
