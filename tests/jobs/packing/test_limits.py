@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import pytest
 
+from jobs.cutting.resolve import resolve
 from jobs.model.choices import Panels
 from jobs.model.cloth import Piece
 from jobs.model.job import CuttingTable
@@ -69,7 +70,7 @@ def test_remedies_of_a_house_that_is_too_short_are_searched_for_with_little_work
     short = plan_job(made).short
     assert short > 0
     walked.clear()
-    found = remedies(made, short=short)
+    found = remedies(resolve(made), short)
     assert found
     assert sum(walked) < 40 * 3_000
     assert all(plan_job(remedy.job).short == 0 for remedy in found)
@@ -77,20 +78,20 @@ def test_remedies_of_a_house_that_is_too_short_are_searched_for_with_little_work
 
 def test_cloth_that_surely_does_not_suffice_is_not_searched_for_room(walked):
     made = _house(20, 500, 400)
-    assert not fits(made)
+    assert not fits(resolve(made))
     assert walked == []
     assert plan_job(made).short > 0
 
 
 def test_no_remedy_is_tried_for_a_job_of_very_many_cuts(walked):
-    assert remedies(_house(500, 9_000)) == ()
+    assert remedies(resolve(_house(500, 9_000)), Fraction(1)) == ()
     assert walked == []
 
 
 @pytest.mark.parametrize("seed", [5, 28, 31, 44])
 def test_what_fits_with_little_work_fits_with_more(seed):
     made = random_job(seed)
-    if fits(made):
+    if fits(resolve(made)):
         plan = plan_job(made)
         assert (plan.short, faults_of(plan)) == (0, [])
 
@@ -105,4 +106,4 @@ def test_a_search_interrupted_before_it_knows_whether_all_fits_says_so(monkeypat
     assert plan.stopped
     assert plan.short > 0
     with pytest.raises(KeyboardInterrupt):
-        fits(made)
+        fits(resolve(made))
