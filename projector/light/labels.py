@@ -10,7 +10,6 @@ import numpy as np
 from projector.light.arrays import Array, Flags, Indices
 from projector.light.fills import Fill
 from projector.light.letters import Outlines, outline_of
-from projector.light.segments import moved
 from projector.light.view import View
 from projector.scene.marks import Text
 
@@ -18,12 +17,12 @@ TOO_LOOSE = 3.0
 """A label whose upright box in the frame is this many times larger than its letters need is filled letter by letter."""
 
 
-def fills_of(texts: Sequence[Text], view: View, colour: int, motion: Array | None = None) -> list[Fill]:
+def fills_of(texts: Sequence[Text], view: View, colour: int) -> list[Fill]:
     """Lines of letters in pixels of the frame; letters that reach beyond what the frame can show are left out."""
     if not texts:
         return []
     outlines = [outline_of(text.text) for text in texts]
-    points_in = outlines_in(texts, motion)
+    points_in = outlines_in(texts)
     inside = points_in @ view.limits[:, :2].T + view.limits[:, 2] >= 0
     ends = np.cumsum([len(outline.points) for outline in outlines])
     if inside.all():
@@ -32,7 +31,7 @@ def fills_of(texts: Sequence[Text], view: View, colour: int, motion: Array | Non
     return [fill for points, seen, shape in parts for fill in _seen(points, seen, shape, view, colour)]
 
 
-def outlines_in(texts: Sequence[Text], motion: Array | None = None) -> Array:
+def outlines_in(texts: Sequence[Text]) -> Array:
     """Outline points (n, 2) in table inches of lines of letters, one after the other, each in the order of its
     ``outline_of``."""
     outlines = [outline_of(text.text) for text in texts]
@@ -46,9 +45,7 @@ def outlines_in(texts: Sequence[Text], motion: Array | None = None) -> Array:
         axis=1,
     )
     u, v = np.concatenate([shape.points for shape in outlines]).T
-    return moved(
-        np.stack([u * spread[0] - v * spread[1] + spread[2], u * spread[1] + v * spread[0] + spread[3]], 1), motion
-    )
+    return np.stack([u * spread[0] - v * spread[1] + spread[2], u * spread[1] + v * spread[0] + spread[3]], 1)
 
 
 def _seen(points_in: Array, inside: Flags, outlines: Outlines, view: View, colour: int) -> list[Fill]:

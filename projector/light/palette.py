@@ -89,11 +89,14 @@ class Palette:
 
     def rows_of(self, colours: Packed) -> Indices:
         """Row of each colour (0xRRGGBB), adding tables for new ones."""
-        found, back = np.unique(colours, return_inverse=True)
-        wanted = [int(colour) for colour in found]
-        if len(self.numbers) + sum(colour not in self.numbers for colour in wanted) > MOST_COLOURS:
+        # Marks of one kind come together: a few runs of one colour are told apart, not thousands of marks.
+        begins = np.flatnonzero(np.append(True, colours[1:] != colours[:-1])) if len(colours) else np.zeros(0, np.intp)
+        wanted = [int(colour) for colour in colours[begins]]
+        if len(self.numbers) + len(set(wanted) - self.numbers.keys()) > MOST_COLOURS:
             self.forget()
-        return np.array([self.row_of(colour) for colour in wanted], np.intp)[back]
+        return np.repeat(
+            np.array([self.row_of(colour) for colour in wanted], np.intp), np.diff(np.append(begins, len(colours)))
+        )
 
     def row_of(self, colour: int) -> int:
         """Row of one colour; good until the next call of ``rows_of``."""

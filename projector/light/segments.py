@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 
 import numpy as np
@@ -19,13 +19,15 @@ LEAST_IN = 1e-9
 @dataclass(frozen=True)
 class Segments:
     """Segments (n,): ``starts`` and ``ends`` (n, 2) inches, ``phases`` the arc length of the stroke at its start,
-    ``styles`` the number of the style, ``joined`` (n, 2) whether the line goes on beyond start and end."""
+    ``styles`` the number of the style, ``joined`` (n, 2) whether the line goes on beyond start and end, ``strokes``
+    the number of the stroke each is a part of."""
 
     starts: Array
     ends: Array
     phases: Array
     styles: Indices
     joined: Flags
+    strokes: Indices
 
     def __len__(self) -> int:
         return len(self.starts)
@@ -38,8 +40,35 @@ class Segments:
     def where(self, chosen: Flags | Indices) -> Segments:
         """The chosen ones."""
         return Segments(
-            self.starts[chosen], self.ends[chosen], self.phases[chosen], self.styles[chosen], self.joined[chosen]
+            self.starts[chosen],
+            self.ends[chosen],
+            self.phases[chosen],
+            self.styles[chosen],
+            self.joined[chosen],
+            self.strokes[chosen],
         )
+
+    @classmethod
+    def together(cls, *parts: Segments) -> Segments:
+        """All of them, one after the other."""
+        return cls(
+            np.concatenate([part.starts for part in parts]),
+            np.concatenate([part.ends for part in parts]),
+            np.concatenate([part.phases for part in parts]),
+            np.concatenate([part.styles for part in parts]),
+            np.concatenate([part.joined for part in parts]),
+            np.concatenate([part.strokes for part in parts]),
+        )
+
+    @property
+    def long_enough(self) -> Segments:
+        """Those that have a direction: a dash that begins where its segment ends may be left without length."""
+        chosen = self.lengths > LEAST_IN
+        return self if chosen.all() else self.where(chosen)
+
+    def moved(self, motion: Array) -> Segments:
+        """The segments moved by an affine map (2, 3) of table inches, which keeps their phases."""
+        return replace(self, starts=_moved(self.starts, motion), ends=_moved(self.ends, motion))
 
     def between(self, pick: Indices, start: Array, stop: Array) -> Segments:
         """Parts of the segments ``pick``, from ``start`` to ``stop`` as shares from 0 to 1; one cut short is not joined
@@ -53,17 +82,18 @@ class Segments:
             self.phases[pick] + self.lengths[pick] * start,
             self.styles[pick],
             self.joined[pick] & np.column_stack([start <= 0.0, whole]),
+            self.strokes[pick],
         )
 
 
-def segments_of(polylines: Sequence[Sequence[Point]], styles: Sequence[int], motion: Array | None = None) -> Segments:
-    """Segments of polylines with the number of the style of each, moved by an affine ``motion`` (2, 3) in table inches.
+def segments_of(polylines: Sequence[Sequence[Point]], styles: Sequence[int]) -> Segments:
+    """Segments of polylines with the number of the style of each.
 
     A polyline that ends where it began is closed: its ends are joined.
     """
     sizes = np.array([len(points) for points in polylines], np.intp)
     flat = chain.from_iterable(chain.from_iterable(polylines))
-    points = moved(np.fromiter(flat, np.float64, 2 * int(sizes.sum())).reshape(-1, 2), motion)
+    points = np.fromiter(flat, np.float64, 2 * int(sizes.sum())).reshape(-1, 2)
     stroke = np.repeat(np.arange(len(sizes)), sizes)
     whole = (stroke[1:] == stroke[:-1]) & (np.abs(points[1:] - points[:-1]) > LEAST_IN).any(axis=1)
     begin = np.flatnonzero(whole)
@@ -77,12 +107,12 @@ def segments_of(polylines: Sequence[Sequence[Point]], styles: Sequence[int], mot
     tail = np.flatnonzero(last)[np.cumsum(first) - 1] if len(first) else np.zeros(0, np.intp)
     closed = (starts[head] == ends[tail]).all(axis=1)
     own = np.array(styles, np.intp)[stroke]
-    return Segments(starts, ends, total - total[head], own, np.column_stack([~first | closed, ~last | closed]))
+    return Segments(starts, ends, total - total[head], own, np.column_stack([~first | closed, ~last | closed]), stroke)
 
 
-def moved(points: Array, motion: Array | None) -> Array:
-    """Points (n, 2) under an affine map (2, 3), or as they are."""
-    return points if motion is None else points @ motion[:, :2].T + motion[:, 2]
+def _moved(points: Array, motion: Array) -> Array:
+    """Points (n, 2) under an affine map (2, 3)."""
+    return points @ motion[:, :2].T + motion[:, 2]
 
 
 def dashed(segments: Segments, styles: Sequence[Style]) -> Segments:
@@ -95,13 +125,7 @@ def dashed(segments: Segments, styles: Sequence[Style]) -> Segments:
     if not broken.any():
         return segments
     whole, dashes = segments.where(~broken), _dashes(segments.where(broken), styles)
-    return Segments(
-        np.concatenate([whole.starts, dashes.starts]),
-        np.concatenate([whole.ends, dashes.ends]),
-        np.concatenate([whole.phases, dashes.phases]),
-        np.concatenate([whole.styles, dashes.styles]),
-        np.concatenate([whole.joined, dashes.joined]),
-    )
+    return Segments.together(whole, dashes)
 
 
 def _dashes(segments: Segments, styles: Sequence[Style]) -> Segments:

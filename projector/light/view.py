@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -68,12 +68,14 @@ def clipped(segments: Segments, view: View) -> Segments:
     """The parts of the segments that the frame can show, cut on the table before anything is mapped."""
     start = segments.starts @ view.limits[:, :2].T + view.limits[:, 2]
     stop = segments.ends @ view.limits[:, :2].T + view.limits[:, 2]
+    if start.min(initial=0.0) >= 0 and stop.min(initial=0.0) >= 0:
+        return segments
     with np.errstate(divide="ignore", invalid="ignore"):
         crossing = start / (start - stop)
     low = np.where((start < 0) & (stop >= 0), crossing, 0.0).max(axis=1, initial=0.0)
     high = np.where((stop < 0) & (start >= 0), crossing, 1.0).min(axis=1, initial=1.0)
     seen = np.flatnonzero(~((start < 0) & (stop < 0)).any(axis=1) & (low < high))
-    return segments.between(seen, low[seen], high[seen])
+    return segments.between(seen, low[seen], high[seen]).long_enough
 
 
 def straightened(segments: Segments, view: View) -> Segments:
@@ -89,7 +91,7 @@ def straightened(segments: Segments, view: View) -> Segments:
     parts = segments.between(pick, start, stop)
     own = segments.joined[pick]
     joined = np.column_stack([np.where(first, own[:, 0], True), np.where(last, own[:, 1], True)])
-    return Segments(parts.starts, parts.ends, parts.phases, parts.styles, joined)
+    return replace(parts, joined=joined)
 
 
 def in_pixels(segments: Segments, widths_in: Array, view: View) -> tuple[Array, Array]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
 
@@ -45,7 +45,7 @@ def with_doubt(
     Beside each stands what ``words`` makes of its error in inches, where ``is_lit`` allows and no other letters stand;
     without room the line is changed all the same.
     """
-    found = [(line, error_of(*line.points[:2])) for line in _cut_lines(scene)]
+    found = [(line, error_of(*line.points[:2])) for line in _cut_lines(ByIdentity(scene))]
     doubtful = tuple((line, words(error_in)) for line, error_in in found if error_in > tolerance_in)
     return _labelled(ByIdentity(scene), tuple(line for line, _ in found), doubtful, is_lit) if doubtful else scene
 
@@ -76,10 +76,10 @@ def _labelled(
     return Scene((*parted(Scene(tuple(marks)), rooms).marks, *labels))
 
 
-def _cut_lines(scene: Scene) -> Iterator[Stroke]:
-    for mark in scene.marks:
-        if isinstance(mark, Stroke) and mark.kind is Kind.CUT and math.dist(*mark.points[:2]) > 3 * TICK_HALF_IN:
-            yield mark
+@lru_cache(maxsize=CACHED)
+def _cut_lines(scene: ByIdentity[Scene]) -> tuple[Stroke, ...]:
+    strokes = [mark for mark in scene.value.marks if isinstance(mark, Stroke) and mark.kind is Kind.CUT]
+    return tuple(stroke for stroke in strokes if math.dist(*stroke.points[:2]) > 3 * TICK_HALF_IN)
 
 
 def _doubted(mark: Mark, lines: list[Stroke]) -> Mark:

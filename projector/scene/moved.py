@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -11,6 +11,7 @@ import numpy as np
 from calibration.registration.fit import PrintFit
 from calibration.registration.measures import squared
 from jobs.model.choices import Follow
+from projector.scene.boxes import Box, parted
 from projector.scene.marks import Hatch, Mark, Point, Scene, Stroke, Text
 
 Affine = tuple[tuple[float, float, float], tuple[float, float, float]]
@@ -40,6 +41,27 @@ def moved(scene: Scene, affine: Affine) -> Scene:
             at = (a * x + b * y + c, d * x + e * y + f)
             marks.append(replace(mark, at=at, height=mark.height * scale, turn_deg=mark.turn_deg + turn_deg))
     return Scene(tuple(marks))
+
+
+@dataclass(frozen=True, eq=False)
+class MovedScene:
+    """A scene moved as a whole, its faint lines dark inside ``rooms`` (where it was moved to).
+
+    Told apart from what lies over it, so that whoever draws it need not work it out anew with each key that moves it.
+    """
+
+    scene: Scene
+    motion: Affine | None = None
+    rooms: tuple[Box, ...] = ()
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """The marks where they were moved to."""
+        there = self.scene if self.motion is None else moved(self.scene, self.motion)
+        return parted(there, self.rooms).marks if self.rooms else there.marks
+
+
+NOTHING_UNDER = MovedScene(Scene())
 
 
 def turned_about(middle: Point, turn_deg: float, shift: Point) -> Affine:

@@ -25,6 +25,7 @@ from projector.light.styles import STYLES, Style
 from projector.light.warp import draw
 from projector.papers.drawing import Drawing
 from projector.scene.marks import Kind, Scene
+from projector.scene.moved import NOTHING_UNDER, MovedScene
 from projector.session.actions import Action, AnyAction, Offers, Pointed, written
 from projector.session.keys import keys_for
 from projector.session.layout import Lines
@@ -39,12 +40,21 @@ Event = TypeVar("Event")
 
 @dataclass(frozen=True, eq=False)
 class Lit:
-    """What is lit: a scene in inches of the table, what it is seen through, and how each kind of mark looks."""
+    """What is lit: a scene in inches of the table, what it is seen through, and how each kind of mark looks.
 
-    scene: Scene
+    ``under`` it lies another that is moved as a whole, so that a key that only moves it need not lay it out again.
+    """
+
+    over: Scene
     table: Table
     styles: Mapping[Kind, Style] = field(default_factory=lambda: STYLES)
     width_factor: float = 1.0
+    under: MovedScene = NOTHING_UNDER
+
+    @property
+    def scene(self) -> Scene:
+        """Everything that is lit, in one."""
+        return Scene((*self.under.marks, *self.over.marks))
 
 
 class Mode(ABC, Generic[State, Event]):
@@ -147,7 +157,7 @@ class Mode(ABC, Generic[State, Event]):
         """Write the frame into (height, width) pixels; drawn anew only when the state is another."""
         if self.state is not self._painted:
             lit = self.lit()
-            draw(lit.scene, lit.table, self._canvas, styles=lit.styles, width_factor=lit.width_factor)
+            draw(lit.over, lit.table, self._canvas, styles=lit.styles, width_factor=lit.width_factor, under=lit.under)
             self._painted = self.state
         self._canvas.into(pixels)
 

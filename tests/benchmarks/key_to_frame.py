@@ -25,6 +25,7 @@ from projector.light.styles import STYLES, letter_colour
 from projector.light.view import view_of
 from projector.light.warp import draw, lines_of
 from projector.scene.marks import Scene, Text
+from projector.scene.moved import MovedScene
 from tests.benchmarks.light_peers import Paint, peers
 from tests.benchmarks.light_real_stop import at_a_stop, dense_job, table_of
 from tests.benchmarks.light_reference_scene import SIZE_PX, reference_scene, reference_table
@@ -112,7 +113,8 @@ def busy_scene(scale: int, rounds: int) -> None:
         canvas.into(frame)
 
     def ours_moved() -> None:
-        draw(scene, table, shown[0], motion=((1.0, 0.0, next(moved) % 2 / 64), (0.0, 1.0, 0.0)))
+        nudged = MovedScene(scene, ((1.0, 0.0, next(moved) % 2 / 64), (0.0, 1.0, 0.0)))
+        draw(Scene(), table, shown[0], under=nudged)
         shown[0].into(shown[1])
 
     tall = [np.ptp(fill.points[:, 1]) for fill in fills]

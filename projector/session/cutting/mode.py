@@ -97,9 +97,10 @@ class Cutting(Mode[Session, Event]):
 
     def lit(self) -> Lit:
         session, setup = self.state, self.state.setup
-        bare = session.page in CHECK_PAGES and setup.bare is not None
         styles = choice_at(setup.plan.job, session.light.colour).styles
-        return Lit(lit(session), setup.bare if bare and setup.bare else setup.table, styles, session.light.width_factor)
+        table = setup.bare if session.page in CHECK_PAGES and setup.bare else setup.table
+        over, under = lit(session)
+        return Lit(over, table, styles, session.light.width_factor, under)
 
     def publish(self) -> Json:
         session = self.state

@@ -31,9 +31,9 @@ def cross(at: Point, arm_in: float, kind: Kind = Kind.TARGET) -> tuple[Stroke, .
     return tuple(Stroke(kind, ((x + a * GAP_IN, y + b * GAP_IN), (x + a * arm_in, y + b * arm_in))) for a, b in ways)
 
 
-def marking_lit(marking: Marking, under: Scene, said: Lines, area: Sequence[Point]) -> Scene:
-    """The cross in hand over the light that follows it, points marked so far, and words where there is room."""
-    marks: list[Mark] = list(under.of(Kind.CUT, Kind.CUT_DOUBTFUL, Kind.CROSSING))
+def marking_lit(marking: Marking, said: Lines, area: Sequence[Point]) -> Scene:
+    """The cross in hand, points marked so far, and words where there is room: over the light that follows them."""
+    marks: list[Mark] = []
     for point in marking.points:
         marks += cross(point.table_in, POINT_IN)
     if marking.to_light:

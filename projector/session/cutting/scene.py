@@ -1,25 +1,33 @@
-"""What a session lights: the scene of its stop moved by hand, or a page of words. Pure."""
+"""What a session lights: the scene of its stop moved by hand, or a page of words. Pure.
+
+What is lit comes in two layers: the stop's own scene, moved as a whole, and over it what changes with the keys. The
+scene is laid out, and laid on the print as it was registered, once for each stop and change, not with every key.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from calibration.registration.fit import PrintFit
+from jobs.model.choices import Follow
+from jobs.model.cuts import Placement
 from jobs.model.plan import Plan, Stop
-from projector.scene.boxes import Box, box_of_stroke, parted
+from projector.scene.boxes import Box, box_of_stroke
 from projector.scene.doubtful import with_doubt
 from projector.scene.identity import ByIdentity
 from projector.scene.lettering import box_of
 from projector.scene.lit_stop import lit_stop
-from projector.scene.marks import GAP_IN, Kind, Point, Scene, Stroke, Text
-from projector.scene.moved import Affine, fit_to_follow, followed, moved
+from projector.scene.marks import GAP_IN, Kind, Mark, Point, Scene, Stroke, Text
+from projector.scene.moved import NOTHING_UNDER, Affine, MovedScene, fit_to_follow, followed
 from projector.scene.stop_scene import Layers, scene_of_stop
 from projector.session.actions import Action
 from projector.session.cutting.doubts import Doubt
 from projector.session.cutting.legend import legend_lit
 from projector.session.cutting.orientation import orientation_lit
 from projector.session.cutting.pages import Page
+from projector.session.cutting.registration import Registered
 from projector.session.cutting.registration_scene import first_of_pair, ghost, marking_lit, pull_arrow
 from projector.session.cutting.startup_check import startup_check_lit
 from projector.session.cutting.state import Session
@@ -36,28 +44,35 @@ CLEAR_IN = 0.5
 """Dark kept between words and a cut line."""
 CACHED = 32
 """Scenes cached: the stops on both sides of this one, with a few layers hidden."""
+CUTS = (Kind.CUT, Kind.CUT_DOUBTFUL)
 
 
-def lit(session: Session) -> Scene:
-    """Everything to light now, in table inches; nothing in the dark."""
+def lit(session: Session) -> tuple[Scene, MovedScene]:
+    """Everything to light now, in table inches, and the scene under it; nothing in the dark."""
+    if session.page is Page.STOP and not session.dark:
+        return _at_a_stop(session)
+    if session.page is Page.MARKING and session.marking is not None and not session.dark:
+        shown = _only(ByIdentity(_where_the_cloth_lies(session)), (*CUTS, Kind.CROSSING))
+        return marking_lit(session.marking, text_of(session), session.setup.area), MovedScene(shown)
+    return page_lit(session), NOTHING_UNDER
+
+
+def page_lit(session: Session) -> Scene:
+    """A page of words, with the few lines that belong to it."""
     setup, said = session.setup, text_of(session)
     match session.page:
         case page if session.dark or page is Page.LEFT:
             return Scene()
-        case Page.STOP:
-            return _with_pull(_with_notes(stop_lit(session), session), session)
         case Page.ORIENTATION:
             pull = tuple((text, 1.0) for text in pull_text(session)[:1])
             question = session.questions[session.answered]
             return orientation_lit(session.placement.cut, question, (*pull, *said), setup.area)
         case Page.IS_IT_CUT:
-            shown = stop_lit(replace(session, light=replace(session.light, hidden=frozenset())))
-            edges = Scene(shown.of(Kind.CUT, Kind.CUT_DOUBTFUL))
+            under = stop_lit(replace(session, light=replace(session.light, hidden=frozenset())))
+            edges = Scene(MovedScene(_only(ByIdentity(under.scene), CUTS), under.motion).marks)
             return Scene((*edges.marks, *framed(said, setup.area, tuple(_boxes(edges))).marks))
         case Page.STARTUP_CHECK | Page.MOVING | Page.MOVED if session.check is not None:
             return startup_check_lit(session.page, session.check, setup.area, said)
-        case Page.MARKING if session.marking is not None:
-            return marking_lit(session.marking, stop_lit(session), said, setup.area)
         case Page.LEAVE | Page.PLAN_AS_BEFORE | Page.NOT_CUT:
             return framed(said, setup.area)
         case Page.LEGEND:
@@ -67,16 +82,12 @@ def lit(session: Session) -> Scene:
     return words(said, setup.area)
 
 
-def stop_lit(session: Session) -> Scene:
+def stop_lit(session: Session) -> MovedScene:
     """The stop where the cloth lies, without what is hidden, moved as the person moved the light."""
     setup, motion = session.setup, session.light.motion
-    scene = _where_the_cloth_lies(session)
-    if session.marking is not None:
-        return scene
     affine = None if motion.is_still else motion.affine(setup.middle)
-    if setup.doubt is not None:
-        scene = _doubted(scene, setup.doubt, affine)
-    return scene if affine is None else moved(scene, affine)
+    scene = _where_the_cloth_lies(session)
+    return MovedScene(scene if setup.doubt is None else _doubted(scene, setup.doubt, affine), affine)
 
 
 def planned(session: Session, layers: Layers) -> Scene:
@@ -95,56 +106,105 @@ def _planned(
 
 def _where_the_cloth_lies(session: Session) -> Scene:
     """The scene laid on the registration, with the rows of the first panel when this is the second of a pair."""
-    scene = planned(session, session.light.layers)
+    scene, setup, placed = planned(session, session.light.layers), session.setup, session.placement
     fit = session.marking.fit if session.marking else session.fit
     if fit is None:
         return scene
-    setup, placed = session.setup, session.placement
-    follow = setup.plan.job.cloth.follow
-    laid = followed(scene, fit_to_follow(fit, follow), float(session.stop.cloth_at_left))
     first = first_of_pair(placed, session.registered, setup.plan.placements)
-    if first is None or first[1].cut.id not in session.done or placed.cut.id in session.done:
-        return laid
+    if first is not None and (first[1].cut.id not in session.done or placed.cut.id in session.done):
+        first = None
     xs = [x for x, _ in setup.area]
-    bars = (bar for bar in ghost(first, placed, fit, follow).marks if isinstance(bar, Stroke))
-    return Scene((*laid.marks, *(bar for bar in bars if min(xs) <= bar.points[0][0] <= max(xs))))
+    pair = None if first is None else _Pair(*first, placed, min(xs), max(xs))
+    return _laid(ByIdentity(scene), fit, setup.plan.job.cloth.follow, float(session.stop.cloth_at_left), pair)
 
 
-def _with_pull(scene: Scene, session: Session) -> Scene:
+@dataclass(frozen=True)
+class _Pair:
+    """The first panel of a pair as it was registered, the second one, and from where to where its rows are lit."""
+
+    registered: Registered
+    first: Placement
+    second: Placement
+    low: float
+    high: float
+
+    def reaches(self, bar: Stroke) -> bool:
+        """Whether a bar begins where words may stand, along."""
+        return self.low <= bar.points[0][0] <= self.high
+
+
+@lru_cache(maxsize=CACHED)
+def _laid(planned: ByIdentity[Scene], fit: PrintFit, follow: Follow, at_left: float, pair: _Pair | None) -> Scene:
+    laid = followed(planned.value, fit_to_follow(fit, follow), at_left)
+    if pair is None:
+        return laid
+    bars = (bar for bar in ghost((pair.registered, pair.first), pair.second, fit, follow).marks)
+    return Scene((*laid.marks, *(bar for bar in bars if isinstance(bar, Stroke) and pair.reaches(bar))))
+
+
+@lru_cache(maxsize=CACHED)
+def _only(scene: ByIdentity[Scene], kinds: tuple[Kind, ...]) -> Scene:
+    """The marks of these kinds alone, the same scene for the same."""
+    return Scene(scene.value.of(*kinds))
+
+
+@dataclass(frozen=True)
+class _Stop:
+    """What is lit at a stop so far: its scene, words over it, and the boxes that further words keep clear of."""
+
+    under: MovedScene
+    over: tuple[Mark, ...]
+    taken: tuple[Box, ...]
+
+    def saying(self, said: Scene) -> _Stop:
+        """With words over it: no row, fold or trim runs through them."""
+        boxes = tuple(box_of(mark) for mark in said.marks if isinstance(mark, Text))
+        rooms = (*self.under.rooms, *(box.grown(GAP_IN) for box in boxes))
+        return _Stop(replace(self.under, rooms=rooms), (*self.over, *said.marks), (*self.taken, *boxes))
+
+
+def _at_a_stop(session: Session) -> tuple[Scene, MovedScene]:
+    under = stop_lit(session)
+    fixed = MovedScene(_fixed(ByIdentity(under.scene)), under.motion)
+    shown = _with_pull(_with_notes(_Stop(under, (), tuple(_boxes(fixed))), session), session)
+    return Scene(shown.over), shown.under
+
+
+@lru_cache(maxsize=CACHED)
+def _fixed(scene: ByIdentity[Scene]) -> Scene:
+    """Letters and cut lines: what words keep clear of."""
+    return Scene(tuple(mark for mark in scene.value.marks if isinstance(mark, Text) or mark.kind in CUTS))
+
+
+def _with_pull(shown: _Stop, session: Session) -> _Stop:
     """What is to be pulled or laid, and an arrow, until the person says that it is done or moves on."""
     keys, area = session.setup.keys, session.setup.area
     ticked = tuple((part, 0.75) for part in session.status.split(". ")) if session.just_ticked else ()
     text = pull_text(session)
     if not text and not ticked:
-        return _with_doubt_of_pull(scene, session)
+        return _with_doubt_of_pull(shown, session)
     done = ((f"{spoken(Action.PULLED, keys)}: the cloth lies so", 0.75),) if text else ()
     lines = (*ticked, *((part, 1.0 if number == 0 else 0.75) for number, part in enumerate(text)), *done)
-    said = words(lines, area, tuple(_boxes(scene)), tallest_in=PULL_IN, below=ARROW)
+    said = words(lines, area, shown.taken, tallest_in=PULL_IN, below=ARROW)
     if not said.marks:
         # Where nothing is free it stands across what is lit, rather than not at all.
         said = words(lines, area, tallest_in=PULL_IN, below=ARROW)
-    scene, before = _over(scene, said), session.pulled_from
+    shown, before = shown.saying(said), session.pulled_from
     if before is None:
-        return scene
-    letters = next(mark for mark in said.marks if isinstance(mark, Text))
-    to_left = session.stop.cloth_at_left > before.cloth_at_left
-    under = (letters.at[0], min(mark.at[1] for mark in said.marks if isinstance(mark, Text)) - ARROW * letters.height)
-    return Scene((*scene.marks, *pull_arrow(under, to_left).marks))
+        return shown
+    letters = [mark for mark in said.marks if isinstance(mark, Text)]
+    under = (letters[0].at[0], min(mark.at[1] for mark in letters) - ARROW * letters[0].height)
+    arrow = pull_arrow(under, to_left=session.stop.cloth_at_left > before.cloth_at_left)
+    return replace(shown, over=(*shown.over, *arrow.marks))
 
 
-def _over(scene: Scene, said: Scene) -> Scene:
-    """Words over the scene: no row, fold or trim runs through them."""
-    rooms = [box_of(mark).grown(GAP_IN) for mark in said.marks if isinstance(mark, Text)]
-    return Scene((*parted(scene, rooms).marks, *said.marks))
-
-
-def _with_doubt_of_pull(scene: Scene, session: Session) -> Scene:
+def _with_doubt_of_pull(shown: _Stop, session: Session) -> _Stop:
     """Beside a stop to which the cloth was pulled since it was registered, that this is so."""
     if session.fit is None or session.is_registered_here or session.cut_is_done:
-        return scene
+        return shown
     key = spoken(Action.LAY, session.setup.keys)
     unsure = f"the cloth was pulled since it was laid: {key} confirms one motif point"
-    return _over(scene, note(unsure, session.setup.area, _cloth(session), tuple(_boxes(scene))))
+    return shown.saying(note(unsure, session.setup.area, _cloth(session), shown.taken))
 
 
 def _doubted(scene: Scene, doubt: Doubt, affine: Affine | None) -> Scene:
@@ -163,17 +223,17 @@ def _through(point: Point, affine: Affine | None) -> Point:
     return a * point[0] + b * point[1] + c, d * point[0] + e * point[1] + f
 
 
-def _with_notes(scene: Scene, session: Session) -> Scene:
-    """The scene, and beside it what nobody may forget and what the last key did."""
+def _with_notes(shown: _Stop, session: Session) -> _Stop:
+    """Beside the scene what nobody may forget and what the last key did."""
     keys, area = session.setup.keys, session.setup.area
     if session.cut_lines_are_dark and not session.cut_is_done:
         line: Lines = ((f"CUT LINES ARE DARK: {spoken(Action.CUT_LINES, keys)} lights them", 1.0),)
-        said = words(line, area, tuple(_boxes(scene)), DARK_IN)
+        said = words(line, area, shown.taken, DARK_IN)
         # Where nothing is free it stands across what is lit, rather than not at all.
-        scene = _over(scene, said if said.marks else words(line, area, (), DARK_IN))
+        shown = shown.saying(said if said.marks else words(line, area, (), DARK_IN))
     for text in _notes(session):
-        scene = _over(scene, note(text, area, _cloth(session), tuple(_boxes(scene))))
-    return scene
+        shown = shown.saying(note(text, area, _cloth(session), shown.taken))
+    return shown
 
 
 def _notes(session: Session) -> Iterator[str]:
@@ -195,10 +255,10 @@ def _cloth(session: Session) -> Box:
     return lit_stop(session.setup.plan, session.stop, session.setup.lit_width_in).light.grown(CLEAR_IN + shift)
 
 
-def _boxes(scene: Scene) -> Iterator[Box]:
+def _boxes(scene: Scene | MovedScene) -> Iterator[Box]:
     """Upright boxes around letters and cut lines, with some dark around the lines."""
     for mark in scene.marks:
         if isinstance(mark, Text):
             yield box_of(mark)
-        elif isinstance(mark, Stroke) and mark.kind in (Kind.CUT, Kind.CUT_DOUBTFUL):
+        elif isinstance(mark, Stroke) and mark.kind in CUTS:
             yield box_of_stroke(mark).grown(CLEAR_IN)

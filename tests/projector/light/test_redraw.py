@@ -10,6 +10,7 @@ from projector.light.frame import BLOCK
 from projector.light.styles import STYLES, recoloured
 from projector.light.warp import draw
 from projector.scene.marks import Kind, Scene, Stroke, Text
+from projector.scene.moved import MovedScene
 from tests.projector.light.tables import table_at
 
 WIDTH, HEIGHT = 320, 180
@@ -120,6 +121,6 @@ def test_letters_are_lit_as_those_drawn_anew_whatever_was_lit_before(sequence):
     for words_lit, motion, styles in sequence:
         scene = Scene((*LINE.marks, *sorted(words_lit, key=str)))
         fresh = Canvas(WIDTH, HEIGHT)
-        draw(scene, TABLE, fresh, styles=styles, motion=motion)
-        draw(scene, TABLE, canvas, styles=styles, motion=motion)
+        for one in (fresh, canvas):
+            draw(Scene(), TABLE, one, styles=styles, under=MovedScene(scene, motion))
         assert (canvas.frame == fresh.frame).all()

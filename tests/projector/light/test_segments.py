@@ -69,7 +69,7 @@ def test_points_that_repeat_and_strokes_of_one_point_are_left_out() -> None:
 def test_a_motion_moves_the_pattern_with_its_stroke() -> None:
     still = lit_segments(((0.0, 0.0), (9.0, 0.0)))
     nudge = np.array([[1.0, 0.0, 0.0625], [0.0, 1.0, -0.5]])
-    moved = dashed(segments_of([((0.0, 0.0), (9.0, 0.0))], [0], nudge), [MORSE])
+    moved = still.moved(nudge)
     assert moved.starts == pytest.approx(still.starts + nudge[:, 2])
     assert moved.ends == pytest.approx(still.ends + nudge[:, 2])
 

@@ -16,7 +16,7 @@ from projector.light.warp import draw, lines_of
 from projector.scene.marks import Hatch, Kind, Mark, Scene, Stroke, Text
 from tests.projector.light.meter import column_centres, light_of
 from tests.projector.light.tables import ASKEW, MIRRORED, SQUARE, STEEP, pixel, with_lens
-from tests.projector.pictures import assert_same_strokes, lit_pixels
+from tests.projector.pictures import lit_pixels
 
 WHITE = {kind: replace(style, colour=0xFFFFFF) for kind, style in STYLES.items()}
 ON_TABLE_PX = 0.005  # the bar for a line's centre
@@ -99,13 +99,6 @@ def test_top_is_upright_for_the_person() -> None:
     assert (rows[left] < 250).sum() > 2 * (rows[left] > 290).sum()
 
 
-def test_dots_are_anchored_to_the_stroke_so_a_nudge_carries_them_along() -> None:
-    row = Stroke(Kind.ROW, ((3.0, 10.0), (40.0, 10.0)))
-    still = lit([row], SQUARE)
-    nudged = lit([row], SQUARE, motion=((1, 0, 0.1), (0, 1, -0.05)))  # 2 px right, 1 px nearer
-    assert np.array_equal(np.roll(still, (1, 2), axis=(0, 1)), nudged)
-
-
 def test_a_stroke_clipped_by_the_frame_keeps_its_dots_in_place() -> None:
     long = lit([Stroke(Kind.COLUMN, ((-300.0, 10.0), (300.0, 10.0)))], SQUARE)
     period = sum(STYLES[Kind.COLUMN].dashes_in)
@@ -113,19 +106,6 @@ def test_a_stroke_clipped_by_the_frame_keeps_its_dots_in_place() -> None:
     short = lit([Stroke(Kind.COLUMN, ((near, 10.0), (48.0, 10.0)))], SQUARE)
     first = int(np.ceil(20 * near)) + 2
     assert np.abs(light_of(long) - light_of(short))[:, first:950].max() < 0.02  # the clip rounds inches to 1e-13
-
-
-def test_motion_is_the_same_as_moving_the_marks() -> None:
-    turn = np.radians(3)
-    motion = np.array([[np.cos(turn), -np.sin(turn), 0.7], [np.sin(turn), np.cos(turn), -0.4]])
-
-    def to(x: float, y: float) -> tuple[float, float]:
-        u, v = motion @ np.array([x, y, 1.0])
-        return float(u), float(v)
-
-    marks = [Stroke(Kind.CUT, ((5, 5), (40, 6))), Text(Kind.TOP, "TOP", (20, 15), 3.0)]
-    moved = [Stroke(Kind.CUT, (to(5, 5), to(40, 6))), Text(Kind.TOP, "TOP", to(20, 15), 3.0, 3.0)]
-    assert_same_strokes(lit(marks, ASKEW, motion=motion), lit(moved, ASKEW), 0)
 
 
 def test_what_crosses_the_horizon_is_cut_before_it_is_mapped() -> None:

@@ -8,7 +8,9 @@ from typing import Any
 
 from calibration.table import Table
 from jobs.model.plan import Plan
+from projector.scene.marks import Scene
 from projector.session.actions import Action
+from projector.session.cutting import scene
 from projector.session.cutting.begin import Before, begin
 from projector.session.cutting.journal import Event, Record, not_kept
 from projector.session.cutting.light import KeepLight, forget_light
@@ -84,3 +86,9 @@ def after(session: Session, *actions: Action, quiet_s: float = math.inf) -> tupl
 def key(mode: Mode[Any, Any], name: str, quiet_s: float = math.inf) -> bool:
     """A key pressed: what it asks for as things stand."""
     return mode.act(mode.action_for(name), quiet_s)
+
+
+def lit(session: Session) -> Scene:
+    """Everything that a session lights, in one scene."""
+    over, under = scene.lit(session)
+    return Scene((*under.marks, *over.marks))

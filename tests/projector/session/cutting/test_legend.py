@@ -9,10 +9,9 @@ from projector.scene.marks import LEAST_LABEL_IN, Hatch, Kind, Stroke, Text
 from projector.session.actions import Action
 from projector.session.cutting.legend import LINES, legend_lines, legend_lit
 from projector.session.cutting.reducer import press
-from projector.session.cutting.scene import lit
 from projector.session.cutting.text import help_lines
 from tests.projector.session.plans import plan_of
-from tests.projector.session.sessions import at_work
+from tests.projector.session.sessions import at_work, lit
 
 AREA = ((2.0, 2.0), (92.0, 2.0), (92.0, 56.0), (2.0, 56.0))
 

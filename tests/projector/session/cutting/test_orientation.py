@@ -21,11 +21,10 @@ from projector.session.cutting.journal import Done, Event, WayConfirmed, WayReop
 from projector.session.cutting.orientation import Question, orientation_text, questions_of
 from projector.session.cutting.pages import Page
 from projector.session.cutting.reducer import DELIBERATE_S, press
-from projector.session.cutting.scene import lit
 from projector.session.cutting.state import Session
 from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.plans import plan_of
-from tests.projector.session.sessions import QUICK_S, after, begun, setup
+from tests.projector.session.sessions import QUICK_S, after, begun, lit, setup
 
 AREA = ((-5.0, -4.0), (70.0, -4.0), (70.0, 56.0), (-5.0, 56.0))
 REMOTE = (Action.NEXT_STOP, Action.PREVIOUS_STOP, Action.DARK)

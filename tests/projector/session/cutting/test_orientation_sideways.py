@@ -17,11 +17,10 @@ from projector.session.cutting.journal import Done
 from projector.session.cutting.orientation import orientation_text
 from projector.session.cutting.pages import Page
 from projector.session.cutting.reducer import press
-from projector.session.cutting.scene import lit
 from projector.session.cutting.state import Session
 from projector.session.keys import DEFAULT_KEYS
 from tests.jobs.made import cloth, job, window
-from tests.projector.session.sessions import after, begun, seen, setup
+from tests.projector.session.sessions import after, begun, lit, seen, setup
 
 F = Fraction
 AREA = ((-5.0, -4.0), (100.0, -4.0), (100.0, 120.0), (-5.0, 120.0))

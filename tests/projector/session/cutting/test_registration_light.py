@@ -15,14 +15,13 @@ from projector.session.cutting.pages import Page
 from projector.session.cutting.registering import compare, with_repeat
 from projector.session.cutting.registration_scene import first_of_pair, rows_below_top
 from projector.session.cutting.registration_text import registration_text, still_off
-from projector.session.cutting.scene import lit
 from projector.session.cutting.state import Session, Setup, setup_of
 from projector.session.cutting.text import pull_text
 from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.cutting.test_marking import confirm, laid, laid_again
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
-from tests.projector.session.sessions import after, at_work, seen
+from tests.projector.session.sessions import after, at_work, lit, seen
 
 
 def bench(pulls: int = 1) -> Setup:

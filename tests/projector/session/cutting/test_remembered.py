@@ -17,11 +17,10 @@ from projector.session.bench.parts import BAD
 from projector.session.cutting import light as light_module
 from projector.session.cutting.light import LAYER_NAMES, WIDEST, Layer, Light, Motion, keep_light, light_of, settings_of
 from projector.session.cutting.mode import Cutting
-from projector.session.cutting.scene import lit
 from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
-from tests.projector.session.sessions import after, at_work, begun, cutting_of, setup
+from tests.projector.session.sessions import after, at_work, begun, cutting_of, lit, setup
 
 REST_S = 9.0
 

@@ -21,7 +21,6 @@ from projector.session.actions import Action
 from projector.session.cutting.doubts import doubt_of
 from projector.session.cutting.pages import Page
 from projector.session.cutting.reducer import in_trouble, press
-from projector.session.cutting.scene import lit
 from projector.session.cutting.state import Session, setup_of
 from projector.session.cutting.text import help_lines
 from projector.session.keys import DEFAULT_KEYS
@@ -30,7 +29,7 @@ from projector.simulated.stage import stage_for
 from tests.projector.commands.running import EXAMPLES
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
-from tests.projector.session.sessions import begun, setup
+from tests.projector.session.sessions import begun, lit, setup
 
 PLAN = plan_of(4, 2)
 AREAS: dict[str, tuple[Point, ...]] = {

@@ -26,14 +26,13 @@ from projector.session.actions import NUDGES_64THS, Action
 from projector.session.cutting.journal import LIGHT_MOVED, Corrected, Event, not_kept, recording_in
 from projector.session.cutting.pages import Page
 from projector.session.cutting.reducer import press
-from projector.session.cutting.scene import lit
 from projector.session.cutting.startup_check import FARTHEST_64THS, PAGES, StartupCheck, startup_check_of
 from projector.session.cutting.state import Session, setup_of
 from projector.session.mode import Rim
 from tests.projector.session.hands import DUMMY, ESCAPE, PAGE_DOWN, Hands, rested
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import PLACES, table_of
-from tests.projector.session.sessions import after, begun, cutting_of, key
+from tests.projector.session.sessions import after, begun, cutting_of, key, lit
 
 TABLE = table_of(1920, 1080)
 GRID = [(float(x), float(y)) for x in (5, 30, 55) for y in (5, 25, 45)]

@@ -10,13 +10,12 @@ from projector.scene.marks import Text
 from projector.session.actions import Action
 from projector.session.cutting.pages import Page
 from projector.session.cutting.reducer import press
-from projector.session.cutting.scene import lit
 from projector.session.cutting.state import Session, setup_of
 from projector.session.cutting.status import ANSWERED
 from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.plans import plan_of
 from tests.projector.session.rigs import table_of
-from tests.projector.session.sessions import after, at_work
+from tests.projector.session.sessions import after, at_work, lit
 
 ASKED = sorted(set(DEFAULT_KEYS.values()))
 
