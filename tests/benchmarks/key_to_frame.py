@@ -13,10 +13,13 @@ from __future__ import annotations
 
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+from itertools import cycle
 
 import numpy as np
 
+from jobs.io.reader import read_job
 from projector.light.canvas import Canvas
 from projector.light.fills import Fill
 from projector.light.labels import fills_of
@@ -24,11 +27,13 @@ from projector.light.strips import Lines, lines_px
 from projector.light.styles import STYLES, letter_colour
 from projector.light.view import view_of
 from projector.light.warp import draw, lines_of
-from projector.scene.marks import Scene, Text
+from projector.scene.marks import Mark, Scene, Text
 from projector.scene.moved import MovedScene
+from projector.session.cutting.mode import Cutting
 from tests.benchmarks.light_peers import Paint, peers
-from tests.benchmarks.light_real_stop import at_a_stop, dense_job, table_of
+from tests.benchmarks.light_real_stop import EXAMPLES, at_a_stop, dense_job, registered, table_of
 from tests.benchmarks.light_reference_scene import SIZE_PX, reference_scene, reference_table
+from tests.projector.session.sessions import key
 
 GAMMA = 2.2
 LIMITS_MS = {1: 16.0, 2: 33.0}
@@ -58,22 +63,19 @@ def real_stop(scale: int, rounds: int) -> None:
     width_px, height_px = SIZE_PX[0] * scale, SIZE_PX[1] * scale
     table = table_of(width_px, height_px)
     cutting = at_a_stop(table)
-    pixels = np.zeros((height_px, width_px), np.uint32)
-    numbers = iter(range(10**9))
-
-    def key() -> None:
-        key(cutting, KEYS[next(numbers) % len(KEYS)], 10.0)
-        cutting.paint(pixels)
-
-    scene, canvas, frame = cutting.lit().scene, Canvas(width_px, height_px, GAMMA), np.zeros_like(pixels)
+    marks, canvas = Scene(shown(cutting)), Canvas(width_px, height_px, GAMMA)
+    frame = np.zeros((height_px, width_px), np.uint32)
 
     def drawing() -> None:
-        draw(scene, table, canvas)
+        draw(marks, table, canvas)
         canvas.into(frame)
 
-    lines, fills = in_pixels(scene, table)
+    lines, fills = in_pixels(marks, table)
     print(f"\nreal stop, {width_px} x {height_px}: {len(lines)} straight parts, {len(fills)} lines of letters")
-    routes: dict[str, Callable[[], object]] = {"ours, key to frame": key, "ours, drawing alone": drawing}
+    routes: dict[str, Callable[[], object]] = {
+        "ours, key to frame": pressing(cutting, KEYS),
+        "ours, drawing alone": drawing,
+    }
     spent = measured(routes | peers((width_px, height_px), lines, fills), rounds, len(KEYS))
     table_of_times(spent, "ours, key to frame")
     own = spent["ours, key to frame"]
@@ -81,23 +83,40 @@ def real_stop(scale: int, rounds: int) -> None:
         name: [ms for turn, ms in enumerate(own) if KEYS[turn % len(KEYS)] == name] for name in dict.fromkeys(KEYS)
     }
     print("  by key, ms: " + ", ".join(f"{name} {np.median(times):.1f}" for name, times in by_key.items()))
-    middle, limit = float(np.median(own)), LIMITS_MS[scale]
-    print(f"  a key may take {limit:g} ms: {'kept' if middle <= limit else 'NOT kept'} ({middle:.1f})")
 
 
-def dense_stop(scale: int, rounds: int) -> None:
-    """Nudges of a stop on cloth with a small print."""
-    width_px, height_px = SIZE_PX[0] * scale, SIZE_PX[1] * scale
-    cutting = at_a_stop(table_of(width_px, height_px), dense_job())
-    pixels = np.zeros((height_px, width_px), np.uint32)
-    numbers = iter(range(10**9))
+def nudges(scale: int, rounds: int) -> None:
+    """Nudges at the first stop of every example, and of cloth with a small print, laid as planned and as measured."""
+    table = table_of(SIZE_PX[0] * scale, SIZE_PX[1] * scale)
+    print(f"\na nudge, {table.width_px} x {table.height_px}: it may take {LIMITS_MS[scale]:g} ms")
+    stops = {path.stem: at_a_stop(table, read_job(path)) for path in sorted(EXAMPLES.glob("*.yaml"))}
+    for repeat_in in (Fraction(3), Fraction(3, 2)):
+        job = dense_job(repeat_in)
+        stops[f"print of {float(repeat_in):g} in"] = at_a_stop(table, job)
+        stops[f"print of {float(repeat_in):g} in, registered"] = registered(at_a_stop(table, job))
+    spent = measured({name: pressing(stop, KEYS[:2]) for name, stop in stops.items()}, rounds, 4)
+    for name, times in spent.items():
+        middle = float(np.median(times))
+        kept = "kept" if middle <= LIMITS_MS[scale] else "NOT kept"
+        print(f"  {name:<32} {len(shown(stops[name])):5} marks: {middle:6.2f} ms, best {min(times):6.2f}: {kept}")
 
-    def key() -> None:
-        key(cutting, ("Right", "Left")[next(numbers) % 2], 10.0)
+
+def shown(cutting: Cutting) -> tuple[Mark, ...]:
+    """All that is lit at a stop."""
+    lit = cutting.lit()
+    return lit.under.marks + lit.scene.marks
+
+
+def pressing(cutting: Cutting, keys: Sequence[str]) -> Callable[[], None]:
+    """The next of these keys, and the frame it makes."""
+    table, turns = cutting.lit().table, cycle(keys)
+    pixels = np.zeros((table.height_px, table.width_px), np.uint32)
+
+    def press() -> None:
+        key(cutting, next(turns), 10.0)
         cutting.paint(pixels)
 
-    middle = float(np.median(measured({"nudge": key}, rounds, 4)["nudge"]))
-    print(f"\nprint of 3 in, {width_px} x {height_px}: {len(cutting.lit().scene.marks)} marks; a nudge {middle:.2f} ms")
+    return press
 
 
 def busy_scene(scale: int, rounds: int) -> None:
@@ -167,7 +186,7 @@ def centre_error(paint: Paint, slope: float, middle: float) -> tuple[float, floa
 def main(rounds: int) -> None:
     for scale in LIMITS_MS:
         real_stop(scale, rounds)
-        dense_stop(scale, rounds)
+        nudges(scale, rounds)
     for scale in LIMITS_MS:
         busy_scene(scale, max(rounds // 3, 5))
     accuracy()

@@ -15,11 +15,13 @@ from projector.scene.lit_stretch import plan_on_table
 from projector.session.cutting.begin import begin
 from projector.session.cutting.journal import not_kept
 from projector.session.cutting.mode import Cutting
+from projector.session.cutting.pages import Page
 from projector.session.cutting.state import setup_of
 from projector.simulated.rig import marks_of, rig_over
 from tests.projector.session.sessions import key
 
-JOB = Path(__file__).parents[2] / "jobs" / "examples" / "reading_room.yaml"
+EXAMPLES = Path(__file__).parents[2] / "jobs" / "examples"
+JOB = EXAMPLES / "reading_room.yaml"
 
 
 def table_of(width_px: int, height_px: int) -> Table:
@@ -29,10 +31,10 @@ def table_of(width_px: int, height_px: int) -> Table:
     return fit_table(marks_of(rig, places), width_px, height_px)
 
 
-def dense_job(repeat_in: int = 3) -> Job:
+def dense_job(repeat_in: Fraction) -> Job:
     """The same job in a cloth whose print repeats every few inches both ways: hundreds of pluses at a stop."""
     job = read_job(JOB)
-    repeat = Repeat(Fraction(repeat_in), Fraction(repeat_in))
+    repeat = Repeat(repeat_in, repeat_in)
     pieces = tuple(replace(piece, first_row=Fraction(1)) for piece in job.cloth.pieces)
     windows = tuple(replace(window, row=RowRule(below_top=Fraction(2))) for window in job.windows)
     return replace(job, cloth=replace(job.cloth, repeat=repeat, pieces=pieces), windows=windows)
@@ -43,4 +45,17 @@ def at_a_stop(table: Table, job: Job | None = None) -> Cutting:
     plan = plan_on_table(job or read_job(JOB), table.lit_area())
     cutting = Cutting(begin(setup_of(plan, table)), not_kept)
     key(cutting, "Space", 10.0)
+    return cutting
+
+
+def registered(cutting: Cutting) -> Cutting:
+    """The same once its motif points were marked, each a little beside where it was expected."""
+    key(cutting, "L", 10.0)
+    for _ in range(12):
+        if cutting.state.page is Page.MARKING:
+            key(cutting, "Right", 10.0)
+            key(cutting, "Enter", 10.0)
+    key(cutting, "Enter", 10.0)
+    if cutting.state.fit is None or cutting.state.page is not Page.STOP:
+        raise RuntimeError(f"not registered: {cutting.state.page}")
     return cutting
