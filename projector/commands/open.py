@@ -17,10 +17,10 @@ from projector.commands.shared.options import FILE
 def command(job: Path | None, no_browser: bool, port: int) -> None:
     """The page for everything: a job in a form, its order and pictures, the table.
 
-    It opens in the browser of this computer, and only this computer can reach it. Begin or open a job, change its
-    numbers and see how the panels will hang and what to buy as you type; then calibrate, practise and cut. It works
-    without a projector, and ends a while after its last page was closed, or with Ctrl-C. The same as lightchalk without
-    a command.
+    It opens in the browser of this computer; nothing else can reach it but a phone that you let in. Begin or open a
+    job, change its numbers and see how the panels will hang and what to buy as you type; then calibrate, practise and
+    cut. It works without a projector, and ends a while after its last page was closed, or with Ctrl-C. The same as
+    lightchalk without a command.
     """
     open_page(job, browser=not no_browser, port=port)
 
