@@ -72,9 +72,40 @@ class _Places:
         return self.base + np.clip(self.top + rows, -1, self.last) * self.step
 
 
+@dataclass(frozen=True)
+class _Shapes:
+    """What is the same all along a strip, worked out once for all (n,): least and greatest half width, and the places
+    that a row and a column take in the frame."""
+
+    strips: Strips
+    square: Array
+    slope: Singles
+    growth: Singles
+    least: Singles
+    most: Singles
+    row_step: Indices
+    column_step: Indices
+    colour: Indices
+
+
+def _shapes_of(strips: Strips, colours: Indices, stride: int) -> _Shapes:
+    far = strips.half + strips.growth * strips.length
+    return _Shapes(
+        strips,
+        strips.stretch**2,
+        _single(strips.slope),
+        _single(strips.growth),
+        _single(np.minimum(strips.half, far)),
+        _single(np.maximum(strips.half, far)),
+        np.where(strips.steep, 1, stride),
+        np.where(strips.steep, stride, 1),
+        colours * COVERAGE_LENGTH,
+    )
+
+
 def draw_with_ends(raster: FlatFrame, strips: Strips, spans: Spans, colours: Indices, palette: Palette) -> None:
     """Raises every pixel of the spans; ``colours`` is the row in the palette of each strip."""
-    runs = _in_runs(spans)
+    runs, shapes = _in_runs(spans), _shapes_of(strips, colours, raster.stride)
     wide = np.searchsorted(WIDTHS, runs.stop - runs.first)
     joined = (strips.joined[0] | strips.joined[1])[runs.strip]
     key = (runs.rows * len(WIDTHS) + wide) * 2 + joined
@@ -85,7 +116,7 @@ def draw_with_ends(raster: FlatFrame, strips: Strips, spans: Spans, colours: Ind
         while begin < end:
             columns, rows = int(WIDTHS[wide[begin]]), int(runs.rows[begin])
             upto = min(begin + max(PIXELS // (columns * min(rows, ROWS)), 1), end)
-            _draw_alike(raster, strips, runs.where(slice(begin, upto)), colours, columns, palette)
+            _draw_alike(raster, shapes, runs.where(slice(begin, upto)), columns, palette)
             begin = upto
 
 
@@ -101,32 +132,30 @@ def _in_runs(spans: Spans) -> Spans:
     )
 
 
-def _draw_alike(
-    raster: FlatFrame, strips: Strips, runs: Spans, colours: Indices, columns: int, palette: Palette
-) -> None:
+def _draw_alike(raster: FlatFrame, shapes: _Shapes, runs: Spans, columns: int, palette: Palette) -> None:
     """Runs that need as many rows and are worked out over ``columns`` columns, those beyond their own left dark.
 
     What a run has in common is worked out in double precision, then all in single: numbers stay below the frame's size
     wherever they matter, so rounding stays below 0.0003 px.
     """
-    strip = runs.strip
+    strip, strips = runs.strip, shapes.strips
     number = np.arange(columns)[:, None]
     step = number.astype(np.float32)
-    slope, growth, length = strips.slope[strip], strips.growth[strip], strips.length[strip]
-    near, start = strips.half[strip], runs.first + 0.5 - strips.column[strip]
-    far, square = near + growth * length, strips.stretch[strip] ** 2
-    centre = _single(slope) * step
-    centre += _single(strips.row[strip] + slope * start)
-    half = _single(growth) * step
-    half += _single(near + growth * start)
-    np.maximum(half, _single(np.minimum(near, far)), out=half)
-    np.minimum(half, _single(np.maximum(near, far)), out=half)
+    start, length, square = runs.first + 0.5 - strips.column[strip], strips.length[strip], shapes.square[strip]
+    slope = shapes.slope[strip]
+    centre = slope * step
+    centre += _single(strips.row[strip] + strips.slope[strip] * start)
+    most = shapes.most[strip]
+    half = shapes.growth[strip] * step
+    half += _single(strips.half[strip] + strips.growth[strip] * start)
+    np.maximum(half, shapes.least[strip], out=half)
+    np.minimum(half, most, out=half)
     steps = _single(square) * step
     joined = strips.joined[:, strip]
     ends = _Ends(
         steps + _single(start * square),
         _single((length - start) * square) - steps,
-        _single(slope),
+        slope,
         joined if joined.any() else None,
         # Both ends share a pixel only in pieces shorter than the filter.
         bool((length * square).min(initial=9.0) < 2.0),
@@ -136,15 +165,15 @@ def _draw_alike(
     np.ceil(top, out=top)
     offset = top - centre
     offset += np.float32(0.5)
-    steep = strips.steep[strip]
-    row_step, column_step = np.where(steep, 1, raster.stride), np.where(steep, raster.stride, 1)
+    row_step = shapes.row_step[strip]
     # Columns are looked at as far out as a strip is wide anywhere.
-    far_out = float(np.maximum(near, far).max(initial=0.0)) > (MARGIN - 6) / 2
-    last = np.where(steep, raster.width_px, raster.height_px) if far_out else None
-    base = (number + (runs.first + MARGIN)) * column_step + MARGIN * row_step
-    places = _Places(top.astype(np.intp), base, row_step, last)
+    last = None
+    if float(most.max(initial=0.0)) > (MARGIN - 6) / 2:
+        last = np.where(strips.steep[strip], raster.width_px, raster.height_px)
+    base = (number + (runs.first + MARGIN)) * shapes.column_step[strip] + MARGIN * row_step
+    places = _Places(top.astype(np.int32).astype(np.intp), base, row_step, last)
 
-    colour = colours[strip] * COVERAGE_LENGTH
+    colour = shapes.colour[strip]
     own = (number < runs.stop - runs.first) * np.float32(COVERAGE_STEPS)
     wide = bool(half.min(initial=FAR) >= 1.0)
     for first in range(0, int(runs.rows[0]), ROWS):
