@@ -91,18 +91,18 @@ def _keys(keys_file: Path | None) -> Keys:
 
 
 def _practise(job: Path, as_it_really_lies: bool, keys: Keys, sound: bool) -> None:
-    from projector.commands.shared.practice import as_it_lies, match_lines, run_on_stage
+    from projector.commands.shared.practice import as_it_lies, match_lines, run_on_demo_table
+    from projector.demo.setup import demo_setup
     from projector.session.windows.displays import DisplayError
-    from projector.simulated.stage import stage_for
 
     with in_words(job):
-        stage = stage_for(load_job(job), date=date.today().isoformat())
-    plan = load_practice_plan(job, stage.table)
+        demo = demo_setup(load_job(job), date=date.today().isoformat())
+    plan = load_practice_plan(job, demo.table)
     for notice in (*notice_lines(plan.job), *_room(plan)):
         click.echo(f"Note: {notice}")
     try:
         lies = as_it_lies(as_it_really_lies)
-        session = run_on_stage(plan, stage, lies, keys, sound=sound)
+        session = run_on_demo_table(plan, demo, lies, keys, sound=sound)
     except DisplayError as fault:
         raise InputAtFault(str(fault)) from None
     for line in match_lines(plan, session, lies):

@@ -13,7 +13,7 @@ from projector.commands.shared.loading import load_job
 
 if TYPE_CHECKING:
     from jobs.model.plan import Plan
-    from projector.simulated.stage import Stage
+    from projector.demo.setup import DemoSetup
 
 
 @click.command("demo", epilog="Example: lightchalk demo --out pictures")
@@ -30,34 +30,34 @@ def command(out: Path | None, as_it_lies: bool) -> None:
     pair as it hangs.
     """
     from projector.commands.shared import practice
+    from projector.demo.setup import demo_setup
     from projector.scene.lit_stretch import plan_on_table
     from projector.session.windows.displays import NoDisplayError
-    from projector.simulated.stage import stage_for
 
     with as_file(files("jobs.examples") / "reading_room.yaml") as path:
         job = load_job(path)
-    stage = stage_for(job, date=date.today().isoformat())
-    plan = plan_on_table(job, stage.table.lit_area())
+    demo = demo_setup(job, date=date.today().isoformat())
+    plan = plan_on_table(job, demo.table.lit_area())
     if out is None:
         try:
             lies = practice.as_it_lies(as_it_lies)
-            session = practice.run_on_stage(plan, stage, lies)
+            session = practice.run_on_demo_table(plan, demo, lies)
             for line in practice.match_lines(plan, session, lies):
                 click.echo(line)
             return
         except NoDisplayError:
             out = Path("demo")
             click.echo(f"No screen was found, so pictures are written to the folder {out}.")
-    _pictures(plan, stage, out)
+    _pictures(plan, demo, out)
 
 
-def _pictures(plan: Plan, stage: Stage, out: Path) -> None:
+def _pictures(plan: Plan, demo: DemoSetup, out: Path) -> None:
     from projector.commands.shared import pictures, practice
     from projector.files.write import make_folder
     from projector.session.cutting.begin import arrive, session_for
 
     make_folder(out)
-    session = session_for(plan, stage.table)
+    session = session_for(plan, demo.table)
     with click.progressbar(plan.stops, label="Lighting the stops", show_pos=True) as stops:
         for at, stop in enumerate(stops):
             arrive(session, at)

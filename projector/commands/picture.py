@@ -51,9 +51,9 @@ def command(job: Path, what: str, table_file: Path | None, number: int, cloth: C
     gives it. With --tile, or a picture of the repeat in the job, they show the print itself.
     """
     from projector.commands.shared import pictures, practice
+    from projector.demo.setup import demo_setup
     from projector.prints.face import face_of
     from projector.session.cutting.begin import AT_FIRST, arrive, session_for
-    from projector.simulated.stage import stage_for
 
     check_picture(out)
     if cloth.tile is not None and what not in ("cloth", "hung"):
@@ -67,7 +67,7 @@ def command(job: Path, what: str, table_file: Path | None, number: int, cloth: C
             click.echo(f"Look: {notice}", err=True)
         pictures.write_drawn(plan, what, out, folded=cloth.folds, face=face)
     else:
-        table = load_table(table_file) if table_file else stage_for(load_job(job)).table
+        table = load_table(table_file) if table_file else demo_setup(load_job(job)).table
         plan = load_fitting_plan(job, table)
         if number > len(plan.stops):
             raise InputAtFault(

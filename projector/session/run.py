@@ -14,6 +14,7 @@ from calibration.marks import Mark, TapeCheck
 from calibration.table import Table, fit_table
 from jobs.model.choices import Unit
 from jobs.model.lengths import parse_length
+from projector.demo.practice import practice
 from projector.files.readers import with_point
 from projector.files.table_file import Stored
 from projector.session.bench.drawing import bench_screen
@@ -38,7 +39,6 @@ from projector.session.seen import Demo, EyeAt, PlaceOf, Practising
 from projector.session.windows.displays import Display, NoDisplayError, window_size
 from projector.session.windows.speaker import speaking
 from projector.session.windows.window import displays, run_full_screen, run_in_window
-from projector.simulated.practice import practice
 
 
 def run_cutting(
@@ -152,8 +152,8 @@ def run_practice(
     person left without saving. Raises ``NoDisplayError``.
     """
     bench = practice()
-    size = (bench.rig.width_px, bench.rig.height_px)
-    fit = fitting(*size, bench.rig.gamma, lens_position)
+    size = (bench.projector.width_px, bench.projector.height_px)
+    fit = fitting(*size, bench.projector.gamma, lens_position)
     calibration = Calibration(begin_calibrating(*size, unit), fit, parsing(unit), save, display="simulated")
     above_px, strip_px = split_for_buttons(size_px or _window_px())
     shown = WithButtons(Practising(calibration, bench, unit, above_px), strip_px)

@@ -11,6 +11,9 @@ from numpy.typing import NDArray
 
 from jobs.model.choices import Unit
 from jobs.model.plan import Stop
+from projector.demo.practice import FIRST_TAPES, TABLE_IN, Practice
+from projector.demo.tapes import Tape, TapedTable, nearest
+from projector.demo.view import Outlook, Picture, View
 from projector.scene.marks import Point
 from projector.session.actions import AnyAction, Pointed
 from projector.session.calibrating.findings import PER_INCH
@@ -18,9 +21,6 @@ from projector.session.calibrating.mode import Calibration
 from projector.session.calibrating.state import Calibrating, Step
 from projector.session.cutting.mode import Cutting
 from projector.session.mode import Pixels
-from projector.simulated.practice import FIRST_TAPES, TABLE_IN, Practice
-from projector.simulated.tapes import Tape, TapedTable, nearest
-from projector.simulated.view import Outlook, Picture, View
 
 Eye = Callable[[Pixels], NDArray[np.uint8]]
 """What is seen, (height, width, 3) red, green, blue, when a frame of light falls on the table."""
@@ -112,7 +112,9 @@ class Practising:
     def _begun(self, state: Calibrating) -> Calibrating:
         """The first crosses of light a little off the tape crosses: whoever stuck these stuck them near the light."""
         crosses = [
-            replace(cross, pixel=tuple((np.floor(self.practice.rig.to_frame([at])[0]) + 0.5 + BESIDE_PX).tolist()))
+            replace(
+                cross, pixel=tuple((np.floor(self.practice.projector.to_frame([at])[0]) + 0.5 + BESIDE_PX).tolist())
+            )
             for cross, at in zip(state.crosses, FIRST_TAPES, strict=True)
         ]
         return replace(state, remark=REMARK, crosses=tuple(crosses))
@@ -135,13 +137,13 @@ class Practising:
                 outlook, (left, upper) = glass[1].outlook, corner
         x = outlook.left + (pixel[0] - left + 0.5) / outlook.px_per_in
         y = outlook.near + (outlook.height_px - (pixel[1] - upper) - 0.5) / outlook.px_per_in
-        u, v = (np.floor(self.practice.rig.to_frame([(x, y)])[0]) + 0.5).tolist()
+        u, v = (np.floor(self.practice.projector.to_frame([(x, y)])[0]) + 0.5).tolist()
         return Pointed((u, v))
 
     def paint(self, pixels: Pixels) -> None:
         tapes = self.tapes
         if self._view is None or self._view[0] is not tapes:
-            self._view = tapes, View(self.practice.rig, TapedTable(tapes), self._outlook, TABLE_IN)
+            self._view = tapes, View(self.practice.projector, TapedTable(tapes), self._outlook, TABLE_IN)
         self.mode.paint(self._frame)
         pixels[:] = packed(self._view[1].seen(self._frame))
         glass = self._magnified()
@@ -168,7 +170,7 @@ class Practising:
             size = int(self.size_px[1] * GLASS_SHARE)
             (x, y), half = tape.at, GLASS_IN / 2
             outlook = Outlook(x - half, y - half, size, size, size / GLASS_IN)
-            self._glass = tape, View(self.practice.rig, TapedTable(self.tapes), outlook, TABLE_IN)
+            self._glass = tape, View(self.practice.projector, TapedTable(self.tapes), outlook, TABLE_IN)
         return self._glass
 
     def _corner(self, tape: Tape) -> tuple[int, int]:

@@ -27,7 +27,7 @@ from projector.light.strips import Lines, lines_px
 from projector.light.styles import STYLES, letter_colour
 from projector.light.view import view_of
 from projector.light.warp import draw, lines_of
-from projector.scene.marks import Mark, Scene, Text
+from projector.scene.marks import Scene, Text
 from projector.scene.moved import MovedScene
 from projector.session.cutting.mode import Cutting
 from tests.benchmarks.light_peers import Paint, peers
@@ -64,7 +64,7 @@ def real_stop(scale: int, rounds: int) -> None:
     width_px, height_px = SIZE_PX[0] * scale, SIZE_PX[1] * scale
     table = table_of(width_px, height_px)
     cutting = at_a_stop(table)
-    marks, canvas = Scene(shown(cutting)), Canvas(width_px, height_px, GAMMA)
+    marks, canvas = cutting.lit().scene, Canvas(width_px, height_px, GAMMA)
     frame = np.zeros((height_px, width_px), np.uint32)
 
     def drawing() -> None:
@@ -99,13 +99,8 @@ def nudges(scale: int, rounds: int) -> None:
     for name, times in spent.items():
         middle = float(np.median(times))
         kept = "kept" if middle <= LIMITS_MS[scale] else "NOT kept"
-        print(f"  {name:<32} {len(shown(stops[name])):5} marks: {middle:6.2f} ms, best {min(times):6.2f}: {kept}")
-
-
-def shown(cutting: Cutting) -> tuple[Mark, ...]:
-    """All that is lit at a stop."""
-    lit = cutting.lit()
-    return lit.under.marks + lit.scene.marks
+        count = len(stops[name].lit().scene.marks)
+        print(f"  {name:<32} {count:5} marks: {middle:6.2f} ms, best {min(times):6.2f}: {kept}")
 
 
 def pressing(cutting: Cutting, keys: Sequence[str]) -> Callable[[], None]:

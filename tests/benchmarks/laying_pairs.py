@@ -11,7 +11,7 @@ import sys
 
 import numpy as np
 
-from tests.projector.simulated import laying_trials as trials
+from tests.projector.demo import laying_trials as trials
 
 BOLTS = {
     "repeat 12 3/8 x 13 1/4 on 54, turned pair": trials.Bolt(),

@@ -11,13 +11,13 @@ from jobs.io.reader import read_job
 from jobs.model.cloth import Repeat
 from jobs.model.job import Job
 from jobs.model.window import RowRule
+from projector.demo.virtual_projector import Hung, marks_of, projector_over
 from projector.scene.lit_stretch import plan_on_table
 from projector.session.cutting.begin import begin
 from projector.session.cutting.journal import not_kept
 from projector.session.cutting.mode import Cutting
 from projector.session.cutting.pages import Page
 from projector.session.cutting.state import setup_of
-from projector.simulated.rig import marks_of, rig_over
 from tests.projector.session.sessions import key
 
 EXAMPLES = Path(__file__).parents[2] / "jobs" / "examples"
@@ -26,9 +26,9 @@ JOB = EXAMPLES / "reading_room.yaml"
 
 def table_of(width_px: int, height_px: int) -> Table:
     """A table of 96 x 54 in under a tilted projector."""
-    rig = rig_over(96.0, 54.0, tilt_deg=8, roll_deg=1, width_px=width_px, height_px=height_px)
+    projector = projector_over(96.0, 54.0, Hung(tilt_deg=8, roll_deg=1), size_px=(width_px, height_px))
     places = ((0.0, 0.0), (94.0, 0.0), (94.0, 52.0), (0.0, 52.0))
-    return fit_table(marks_of(rig, places), width_px, height_px)
+    return fit_table(marks_of(projector, places), width_px, height_px)
 
 
 def dense_job(repeat_in: Fraction) -> Job:

@@ -34,12 +34,12 @@ from jobs.prints.photographs.opening import open_photo
 from jobs.prints.photographs.problems import PhotoRefused
 from projector.commands.main import lightchalk
 from projector.commands.shared.errors import PROGRAM_AT_FAULT, report
+from projector.demo.virtual_projector import Hung, marks_of, projector_over
 from projector.files.measurements import read_marks, read_points, read_readings
 from projector.files.settings import read_light, read_settings
 from projector.files.table_file import Stored, read_stored, write_stored
 from projector.session.cutting.light import LAYER_NAMES
 from projector.session.keys import DEFAULT_KEYS, WRITTEN, keys_from
-from projector.simulated.rig import marks_of, rig_over
 from projector.words.wording import file_lines, sentence
 from tests.docs.reading import text_of, yaml_blocks
 
@@ -99,10 +99,10 @@ Reader = Callable[[Path], object]
 
 def samples(folder: Path) -> list[tuple[str, bytes, Reader]]:
     """One of each kind of file, sound, with its reader."""
-    rig = rig_over(60.0, 54.0, tilt_deg=10, roll_deg=1.5, width_px=1024, height_px=768)
+    projector = projector_over(60.0, 54.0, Hung(tilt_deg=10, roll_deg=1.5), size_px=(1024, 768))
     places = ((0.0, 0.0), (58.0, 0.0), (58.0, 50.0), (0.0, 50.0), (30.0, 24.0))
     table = folder / "sound.table"
-    write_stored(table, Stored(fit_table(marks_of(rig, places), 1024, 768)))
+    write_stored(table, Stored(fit_table(marks_of(projector, places), 1024, 768)))
     journal = folder / "sound.cuts"
     with JournalFile(journal) as record:
         for cut in ("a", "b", "c"):

@@ -11,22 +11,22 @@ from numpy.typing import NDArray
 from jobs.model.plan import Plan, Stop
 from projector.commands.shared.light import shared_rim
 from projector.commands.shared.pictures import Rgb, write_pixels
+from projector.demo.cloth import AsItLies
+from projector.demo.match import matches
+from projector.demo.setup import AsCalibrated, DemoSetup, cloth_at, table_size
+from projector.demo.view import Outlook, Picture, View, picture_of
 from projector.files.write import write_whole
 from projector.papers.svg import frame_svg
 from projector.session.cutting.mode import Cutting
 from projector.session.cutting.state import Session, setup_of
 from projector.session.keys import DEFAULT_KEYS, Keys
-from projector.simulated.cloth import AsItLies
-from projector.simulated.match import matches
-from projector.simulated.stage import AsCalibrated, Stage, cloth_at, table_size
-from projector.simulated.view import Outlook, Picture, View, picture_of
 from projector.words.measures import format_length
 
 TABLE_PICTURE_PX = (1400, 900)
 
 
-def run_on_stage(
-    plan: Plan, stage: Stage, lies: AsItLies | None = None, keys: Keys | None = None, *, sound: bool = False
+def run_on_demo_table(
+    plan: Plan, demo: DemoSetup, lies: AsItLies | None = None, keys: Keys | None = None, *, sound: bool = False
 ) -> Session:
     """Run the plan on the simulated table; nothing is recorded. Raises ``NoDisplayError``.
 
@@ -35,15 +35,15 @@ def run_on_stage(
     from projector.session.run import run_demo  # the window library, which pictures need none of
 
     def eye_at(stop: Stop, size_px: tuple[int, int]) -> Callable[[NDArray[np.uint32]], Picture]:
-        outlook = Outlook.over(*stage.table_in, *size_px)
-        return View(stage.rig, cloth_at(plan, stop, lies), outlook, stage.table_in).seen
+        outlook = Outlook.over(*demo.table_in, *size_px)
+        return View(demo.projector, cloth_at(plan, stop, lies), outlook, demo.table_in).seen
 
     def place_of(pixel: tuple[int, int], size_px: tuple[int, int]) -> tuple[float, float]:
-        outlook = Outlook.over(*stage.table_in, *size_px)
+        outlook = Outlook.over(*demo.table_in, *size_px)
         x = outlook.left + (pixel[0] + 0.5) / outlook.px_per_in
         return x, outlook.near + (outlook.height_px - pixel[1] - 0.5) / outlook.px_per_in
 
-    setup = setup_of(plan, stage.table, keys or DEFAULT_KEYS)
+    setup = setup_of(plan, demo.table, keys or DEFAULT_KEYS)
     return run_demo(setup, eye_at, place_of, rim=shared_rim("cutting", plan.job.title, sound=sound, simulated=True))
 
 

@@ -23,7 +23,7 @@ from projector.session.cutting.mode import Cutting
 from projector.session.cutting.pages import Page
 from projector.session.windows.displays import Display
 from tests.projector.commands.running import READING_ROOM, Ran, run
-from tests.projector.session.rigs import table_of
+from tests.projector.session.tables import table_of
 
 REST_S = 9.0
 Hands = Callable[[Cutting], None]

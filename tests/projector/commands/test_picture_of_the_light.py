@@ -10,6 +10,7 @@ from PIL import Image
 
 from jobs.io.reader import read_job
 from jobs.model.plan import Plan
+from projector.demo.setup import DemoSetup, demo_setup
 from projector.files.settings import LightSettings, light_path, write_light
 from projector.scene.lit_stretch import plan_on_table
 from projector.session.actions import Action
@@ -17,7 +18,6 @@ from projector.session.cutting.begin import arrive, session_for
 from projector.session.cutting.light import choice_at
 from projector.session.cutting.mode import Cutting
 from projector.session.cutting.pages import Page
-from projector.simulated.stage import Stage, stage_for
 from tests.projector.commands.running import READING_ROOM, run
 from tests.projector.session.sessions import cutting_of, key
 
@@ -38,9 +38,9 @@ def pixels_of(path: Path) -> np.ndarray:
     return red << 16 | green << 8 | blue
 
 
-def at_the_table(plan: Plan, stage: Stage, at: int) -> Cutting:
+def at_the_table(plan: Plan, demo: DemoSetup, at: int) -> Cutting:
     """A session at the simulated table, stepped on by a person with one key."""
-    cutting = cutting_of(plan, stage.table)
+    cutting = cutting_of(plan, demo.table)
     while cutting.state.page is not Page.STOP or cutting.state.at < at:
         key(cutting, "Space", REST_S)
     return cutting
@@ -62,8 +62,8 @@ def test_the_picture_of_a_frame_is_the_first_frame_of_the_session_at_that_stop(
     path, out = READING_ROOM.with_name(f"{name}.yaml"), tmp_path / "frame.png"
     assert run("picture", path, "--of", "frame", "--stop", str(stop), "--out", out).code == 0
     job = read_job(path)
-    stage = stage_for(job)
-    seen = at_the_table(plan_on_table(job, stage.table.lit_area()), stage, stop - 1)
+    demo = demo_setup(job)
+    seen = at_the_table(plan_on_table(job, demo.table.lit_area()), demo, stop - 1)
     assert seen.state.at == stop - 1
     assert (pixels_of(out) == lit(seen)).all()
 
@@ -107,8 +107,8 @@ def test_an_svg_of_a_frame_has_the_colours_of_the_session(tmp_path: Path) -> Non
 
 def test_a_stop_that_lies_behind_is_not_come_to(tmp_path: Path) -> None:
     job = read_job(READING_ROOM)
-    stage = stage_for(job)
-    session = session_for(plan_on_table(job, stage.table.lit_area()), stage.table)
+    demo = demo_setup(job)
+    session = session_for(plan_on_table(job, demo.table.lit_area()), demo.table)
     arrive(session, 1)
     with pytest.raises(ValueError, match="stop 1"):
         arrive(session, 0)

@@ -15,7 +15,7 @@ from projector.commands.shared.loading import load_plan
 from projector.files.table_file import Stored, write_stored
 from projector.session.cutting.journal import Done, recording_in
 from tests.projector.commands.running import READING_ROOM, Ran, run
-from tests.projector.session.rigs import table_of
+from tests.projector.session.tables import table_of
 
 
 @pytest.fixture

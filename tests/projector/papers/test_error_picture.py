@@ -11,19 +11,19 @@ from calibration.advice import next_mark
 from calibration.marks import Mark
 from calibration.table import Table, fit_table
 from calibration.uncertainty import Uncertainty
+from projector.demo.virtual_projector import Hung, marks_of, projector_over
 from projector.papers.drawing import Path, Words
 from projector.papers.error_picture import DEPTH, TINTS, WIDTH, error_picture
 from projector.papers.png import image_of
 from projector.papers.svg import svg_text
-from projector.simulated.rig import marks_of, rig_over
 from projector.words.measures import format_error
 
 CROWDED = ((0, 0), (30, 0), (30, 26), (0, 26))
 
 
 def table_of(*places: tuple[float, float]) -> Table:
-    rig = rig_over(72, 60, tilt_deg=14, towards_deg=65, roll_deg=1.5)
-    return replace(fit_table(marks_of(rig, places or CROWDED), 1920, 1080), date="2026-03-01")
+    projector = projector_over(72, 60, Hung(tilt_deg=14, towards_deg=65, roll_deg=1.5))
+    return replace(fit_table(marks_of(projector, places or CROWDED), 1920, 1080), date="2026-03-01")
 
 
 def test_it_shows_the_worst_error_the_marks_and_where_one_more_would_help() -> None:

@@ -15,13 +15,13 @@ from svgelements import SimpleLine as SvgLine
 
 from jobs.io.reader import read_job
 from jobs.planning.planner import plan_job
+from projector.demo.setup import demo_setup
 from projector.papers.drawing import INK, Drawing, Path
 from projector.papers.exchange import number, plan_csv, words
 from projector.papers.hung_panel import hung_panels
 from projector.papers.svg import svg_text
 from projector.scene.marks import Hatch, Kind, Stroke, Text
 from projector.scene.stop_scene import scene_of_stop
-from projector.simulated.stage import stage_for
 from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
 
 THOUSANDTH_IN = 0.001
@@ -89,7 +89,7 @@ def test_lengths_in_an_svg_agree_with_the_drawing():
 
 def test_the_svg_of_a_frame_has_true_lines_at_the_length_of_the_cut(tmp_path):
     plan = plan_job(read_job(READING_ROOM))
-    table, out = stage_for(plan.job).table, tmp_path / "frame.svg"
+    table, out = demo_setup(plan.job).table, tmp_path / "frame.svg"
     assert run("picture", READING_ROOM, "--of", "frame", "--out", out).code == 0
     lines = [line for line in SVG.parse(out).elements() if isinstance(line, SvgLine)]
     ends = table.to_table([p for line in lines for p in ((line.x1, line.y1), (line.x2, line.y2))])

@@ -17,6 +17,8 @@ from jobs.model.problems import JobRefused
 from jobs.model.window import Window
 from jobs.planning.planner import plan_job
 from jobs.prints.pairs import second_panel
+from projector.demo.brightness import screen_of
+from projector.demo.setup import cloth_at
 from projector.papers.cloth_picture import tier_shapes
 from projector.papers.drawing import Drawing
 from projector.papers.hung_drawing import gathered, panel_drawing, panel_pixels
@@ -24,8 +26,6 @@ from projector.papers.hung_panel import HungPanel, hung_panels
 from projector.papers.piece_shapes import Scale, tiers_of
 from projector.papers.png import image_of
 from projector.prints.face import face_of
-from projector.simulated.brightness import screen_of
-from projector.simulated.stage import cloth_at
 from tests.jobs.cutting.test_plane_groups import NAMES, SETTINGS, cloth_of
 from tests.projector.commands.running import EXAMPLES
 

@@ -30,7 +30,7 @@ from projector.session.windows import watch
 from projector.session.windows.events import Controllers
 from projector.session.windows.loop import Loop
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
+from tests.projector.session.tables import table_of
 
 
 class Kept:

@@ -22,7 +22,7 @@ from projector.session.cutting.state import Session, Setup, setup_of
 from projector.session.keys import DEFAULT_KEYS, Keys
 from projector.session.mode import Mode
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
+from tests.projector.session.tables import table_of
 
 QUICK_S = DELIBERATE_S / 2
 TABLE = table_of(960, 540)

@@ -22,8 +22,8 @@ from projector.session.cutting.startup_check import startup_check_of
 from projector.session.mode import Mode
 from projector.session.run import fitting, parsing
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import TABLE, cutting_of
+from tests.projector.session.tables import table_of
 
 LIGHT = (1280, 720)
 

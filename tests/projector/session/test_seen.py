@@ -8,6 +8,8 @@ import numpy as np
 import pytest
 
 from jobs.model.choices import Unit
+from projector.demo.practice import FIRST_TAPES, TABLE_IN, practice
+from projector.demo.tapes import TAPE, Tape, TapedTable
 from projector.scene.marks import Text
 from projector.session import run
 from projector.session.calibrating.mode import Calibration
@@ -15,8 +17,6 @@ from projector.session.calibrating.state import Step, begin
 from projector.session.mode import Rim
 from projector.session.run import fitting, parsing
 from projector.session.seen import Practising
-from projector.simulated.practice import FIRST_TAPES, TABLE_IN, practice
-from projector.simulated.tapes import TAPE, Tape, TapedTable
 from tests.projector.session.hands import ANY, ESCAPE, Hands, rested
 from tests.projector.session.sessions import key
 
@@ -25,7 +25,7 @@ WINDOW = (900, 563)
 
 def practising(unit: Unit = Unit.INCH) -> Practising:
     bench = practice()
-    size = (bench.rig.width_px, bench.rig.height_px)
+    size = (bench.projector.width_px, bench.projector.height_px)
     calibration = Calibration(begin(*size, unit), fitting(*size), parsing(unit), lambda stored: None)
     seen = Practising(calibration, bench, unit, WINDOW)
     key(calibration, "Space")
@@ -95,8 +95,8 @@ def test_a_tape_cross_is_stuck_on_the_table_where_a_mark_is_asked_for() -> None:
 
 
 def test_all_light_of_the_practice_falls_on_the_table() -> None:
-    rig = practice().rig
-    corners = rig.to_table([(0, 0), (rig.width_px, 0), (rig.width_px, rig.height_px), (0, rig.height_px)])
+    projector = practice().projector
+    corners = projector.to_table([(0, 0), (1920, 0), (1920, 1080), (0, 1080)])
     assert (corners > 0).all()
     assert (corners < TABLE_IN).all()
 
@@ -135,7 +135,7 @@ def test_tape_covers_the_table_in_a_cross_with_a_fine_line() -> None:
 
 def test_the_first_page_tells_that_the_crosses_are_stuck_already() -> None:
     bench = practice()
-    size = (bench.rig.width_px, bench.rig.height_px)
+    size = (bench.projector.width_px, bench.projector.height_px)
     calibration = Calibration(begin(*size, Unit.INCH), fitting(*size), parsing(Unit.INCH), lambda stored: None)
     Practising(calibration, bench, Unit.INCH, WINDOW)
     words = " ".join(mark.text for mark in calibration.lit().scene.marks if isinstance(mark, Text))

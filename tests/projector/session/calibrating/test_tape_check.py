@@ -16,6 +16,7 @@ from calibration.marks import Placing, TapeCheck, TapeClass
 from calibration.table import Table, fit_table
 from calibration.tape import Stretch, TapeResult
 from jobs.model.choices import Unit
+from projector.demo.virtual_projector import marks_of
 from projector.files.write import CannotWrite
 from projector.scene.boxes import Box
 from projector.scene.lettering import box_of
@@ -28,17 +29,16 @@ from projector.session.calibrating.tape_check_text import scale_in_words
 from projector.session.layout import words_area
 from projector.session.mode import Rim
 from projector.session.run import parsing
-from projector.simulated.rig import marks_of
 from tests.projector.session.hands import ANY, DUMMY, ENTER, Hands, rested, typed
-from tests.projector.session.rigs import PLACES, rig_of
 from tests.projector.session.sessions import key
+from tests.projector.session.tables import PLACES, projector_of
 
 SURE = Placing(1 / 256, 1 / 16)
 
 
 def table_of(width_px: int = 1920, height_px: int = 1080) -> Table:
     """Marks placed so well that a proof can be accepted."""
-    marks = marks_of(rig_of(width_px, height_px), PLACES)
+    marks = marks_of(projector_of(width_px, height_px), PLACES)
     return fit_table(marks, width_px, height_px, placing=SURE)
 
 

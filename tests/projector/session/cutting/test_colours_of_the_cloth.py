@@ -15,8 +15,8 @@ from projector.session.cutting.light import choice_at
 from projector.session.cutting.mode import Cutting
 from projector.session.cutting.state import setup_of
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import cutting_of
+from tests.projector.session.tables import table_of
 
 SIZE = (640, 360)
 REST_S = 2.0

@@ -20,7 +20,7 @@ from projector.session.cutting.doubts import (
     raised_in,
     raised_table,
 )
-from tests.projector.session.rigs import table_of
+from tests.projector.session.tables import table_of
 
 TODAY = date(2026, 5, 20)
 QUARTER = Cloth("Felt", Fraction(54), thickness=Fraction(1, 4))

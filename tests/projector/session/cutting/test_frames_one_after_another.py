@@ -10,8 +10,8 @@ from projector.session.cutting.mode import Cutting
 from projector.session.cutting.scene import stop_lit
 from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import cutting_of, key
+from tests.projector.session.tables import table_of
 
 SIZE = 1280, 720
 NOT_PRESSED = {"Tab", "Esc"}

@@ -14,8 +14,8 @@ from projector.session.cutting.reducer import MEASURE
 from projector.session.cutting.startup_check import startup_check_of
 from projector.session.windows.watch import back, slept
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import cutting_of
+from tests.projector.session.tables import table_of
 
 WHY = back("lamp")
 

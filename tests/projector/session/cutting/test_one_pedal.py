@@ -14,8 +14,8 @@ from projector.session.cutting.state import Session
 from tests.projector.session.cutting.test_marking import laid
 from tests.projector.session.cutting.test_orientation import plan_with
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import at_work, begun
+from tests.projector.session.tables import table_of
 
 CALM_S = 1.0
 MOST = 80

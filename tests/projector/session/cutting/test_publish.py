@@ -24,8 +24,8 @@ from projector.session.cutting.startup_check import startup_check_of
 from projector.session.cutting.state import Session, setup_of
 from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import after, at_work, begun
+from tests.projector.session.tables import table_of
 
 TABLE = table_of(960, 540)
 BENCH = setup_of(plan_of(), TABLE)

@@ -20,8 +20,8 @@ from projector.session.cutting.text import pull_text
 from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.cutting.test_marking import confirm, laid, laid_again
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import after, at_work, lit, seen
+from tests.projector.session.tables import table_of
 
 
 def bench(pulls: int = 1) -> Setup:

@@ -19,8 +19,8 @@ from projector.session.cutting.light import LAYER_NAMES, WIDEST, Layer, Light, M
 from projector.session.cutting.mode import Cutting
 from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import after, at_work, begun, cutting_of, lit, setup
+from tests.projector.session.tables import table_of
 
 REST_S = 9.0
 

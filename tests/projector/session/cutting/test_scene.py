@@ -13,6 +13,7 @@ from calibration.table import fit_table
 from jobs.model.choices import Unit
 from jobs.model.job import Pins
 from projector.commands.shared.loading import load_plan
+from projector.demo.setup import demo_setup
 from projector.light.letters import text_width as set_width
 from projector.scene.boxes import Box, around
 from projector.scene.lettering import box_of
@@ -25,11 +26,10 @@ from projector.session.cutting.state import Session, setup_of
 from projector.session.cutting.text import help_lines
 from projector.session.keys import DEFAULT_KEYS
 from projector.session.layout import words_area
-from projector.simulated.stage import stage_for
 from tests.projector.commands.running import EXAMPLES
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import begun, lit, setup
+from tests.projector.session.tables import table_of
 
 PLAN = plan_of(4, 2)
 AREAS: dict[str, tuple[Point, ...]] = {
@@ -241,7 +241,7 @@ def test_a_remapped_key_is_what_the_words_say() -> None:
 
 
 def test_what_is_said_of_a_doubtful_line_stands_on_the_table() -> None:
-    job, table = load_plan(EXAMPLES / "ferry_lane.yaml"), stage_for(load_plan(EXAMPLES / "ferry_lane.yaml").job).table
+    job, table = load_plan(EXAMPLES / "ferry_lane.yaml"), demo_setup(load_plan(EXAMPLES / "ferry_lane.yaml").job).table
     bench = replace(setup_of(job, table), doubt=doubt_of(table, 1e-6))
     session, _ = press(begun(job), Action.ANY_OTHER)
     # The second stop: its top edge is lit 3 in from the end of the table.
@@ -267,7 +267,7 @@ def test_no_row_and_no_fold_runs_through_the_words_of_a_pull() -> None:
 @pytest.mark.parametrize("job", ["reading_room", "ferry_lane", "lock_cottage", "tram_depot"])
 def test_no_cut_line_of_the_simulated_table_is_in_doubt(job: str) -> None:
     plan = load_plan(EXAMPLES / f"{job}.yaml")
-    table = stage_for(plan.job).table
+    table = demo_setup(plan.job).table
     session, _ = press(begun(plan), Action.ANY_OTHER)
     while session.page is Page.ORIENTATION:
         session, _ = press(session, Action.NEXT_STOP)

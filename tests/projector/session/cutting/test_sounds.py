@@ -13,8 +13,8 @@ from projector.session.cutting.journal import Event
 from projector.session.sounds import LOUD, NOTES, RATE_HZ, Sound, samples_of
 from projector.session.windows.speaker import Speaker, speaking
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import cutting_of
+from tests.projector.session.tables import table_of
 
 
 def heard_by(*presses: Action, quiet_s: float = 2.0, full_disk: bool = False) -> list[Sound]:

@@ -31,8 +31,8 @@ from projector.session.cutting.state import Session, setup_of
 from projector.session.mode import Rim
 from tests.projector.session.hands import DUMMY, ESCAPE, PAGE_DOWN, Hands, rested
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import PLACES, table_of
 from tests.projector.session.sessions import after, begun, cutting_of, key, lit
+from tests.projector.session.tables import PLACES, table_of
 
 TABLE = table_of(1920, 1080)
 GRID = [(float(x), float(y)) for x in (5, 30, 55) for y in (5, 25, 45)]

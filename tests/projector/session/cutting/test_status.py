@@ -14,8 +14,8 @@ from projector.session.cutting.state import Session, setup_of
 from projector.session.cutting.status import ANSWERED
 from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import after, at_work, lit
+from tests.projector.session.tables import table_of
 
 ASKED = sorted(set(DEFAULT_KEYS.values()))
 

@@ -18,8 +18,8 @@ from projector.session.cutting.mode import Cutting
 from projector.session.cutting.pages import Page
 from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import cutting_of
+from tests.projector.session.tables import table_of
 
 REST_S = 9.0
 PLAN, TABLE = plan_of(3, 1), table_of(960, 540)

@@ -14,7 +14,7 @@ from projector.session.mode import Rim
 from tests.projector.session.conftest import VirtualScreen
 from tests.projector.session.hands import DUMMY, ENTER, ESCAPE, PAGE_DOWN, Hands, rested
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
+from tests.projector.session.tables import table_of
 from tests.projector.session.windows.test_real_window import at_the_table
 
 L = (ord("l"), "l")

@@ -34,8 +34,8 @@ from projector.session.windows.displays import (
 from projector.session.windows.window import displays
 from tests.projector.session.hands import ANY, DUMMY, ENTER, ESCAPE, PAGE_DOWN, Hands, hurried, rested
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import table_of
 from tests.projector.session.sessions import cutting_of, key
+from tests.projector.session.tables import table_of
 
 
 @pytest.fixture(autouse=True)

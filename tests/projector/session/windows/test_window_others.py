@@ -9,15 +9,15 @@ import pygame
 import pytest
 
 from jobs.model.plan import Stop
+from projector.demo.view import Outlook, View
 from projector.session import run
 from projector.session.buttons.under import split_for_buttons
 from projector.session.cutting.state import setup_of
 from projector.session.mode import Pixels, Rim
 from projector.session.windows.displays import NoDisplayError
-from projector.simulated.view import Outlook, View
 from tests.projector.session.hands import ANY, DUMMY, ENTER, ESCAPE, Hands, rested, typed
 from tests.projector.session.plans import plan_of
-from tests.projector.session.rigs import TABLE_IN, rig_of, table_of
+from tests.projector.session.tables import TABLE_IN, projector_of, table_of
 
 
 def nowhere(pixel: tuple[int, int], size_px: tuple[int, int]) -> tuple[float, float]:
@@ -31,9 +31,9 @@ def dummy(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_the_demo_shows_the_light_on_the_simulated_table() -> None:
     size = (640, 400)
-    rig = rig_of(960, 540)
+    projector = projector_of(960, 540)
     (width, height), _ = split_for_buttons(size)
-    view = View(rig, None, Outlook.over(*TABLE_IN, width, height), TABLE_IN)
+    view = View(projector, None, Outlook.over(*TABLE_IN, width, height), TABLE_IN)
     hands = Hands(ANY, (pygame.K_b, "b"), ANY, ENTER, ESCAPE, ESCAPE)
     left = run.run_demo(
         setup_of(plan_of(2, 1), table_of(960, 540)),
@@ -69,9 +69,9 @@ def test_the_demo_fits_the_screen_and_says_so_where_there_is_none(monkeypatch: p
 
 
 def test_a_calibration_by_hand_gives_the_table_of_its_marks() -> None:
-    rig = rig_of(*DUMMY)
+    projector = projector_of(*DUMMY)
     places = (("0", "0"), ("58", "0"), ("58", "49 1/2"), ("0", "49.5"))
-    pixels = np.floor(rig.to_frame([(0, 0), (58, 0), (58, 49.5), (0, 49.5)])).astype(int)
+    pixels = np.floor(projector.to_frame([(0, 0), (58, 0), (58, 49.5), (0, 49.5)])).astype(int)
     presses: list[int | tuple[int, str] | pygame.Event] = [ANY]
     for (x, y), (u, v) in zip(places, pixels.tolist(), strict=True):
         presses.append(pygame.Event(pygame.MOUSEBUTTONDOWN, pos=(u, v), button=1))
@@ -87,7 +87,7 @@ def test_a_calibration_by_hand_gives_the_table_of_its_marks() -> None:
     assert (table.width_px, table.height_px) == DUMMY
     assert [mark.table for mark in table.marks] == [(0, 0), (58, 0), (58, 49.5), (0, 49.5)]
     # Each click is in the middle of the pixel, so within half a pixel each way of the true place.
-    off = table.to_frame([(0, 0), (58, 0), (58, 49.5), (0, 49.5)]) - rig.to_frame(
+    off = table.to_frame([(0, 0), (58, 0), (58, 49.5), (0, 49.5)]) - projector.to_frame(
         [(0, 0), (58, 0), (58, 49.5), (0, 49.5)]
     )
     assert np.abs(off).max() <= 0.5 + 1e-9

@@ -8,8 +8,8 @@ import pytest
 
 from jobs.model.choices import Symmetry
 from jobs.model.cloth import Cloth, Print, Repeat
+from projector.demo.cloth import LaidCloth
 from projector.prints.face import face_of
-from projector.simulated.cloth import LaidCloth
 
 F = Fraction
 GULLS = Cloth("Gulls", F(54), F(1, 2), Repeat(F("12.375"), F("13.25")), print=Print(Symmetry.MIRROR))

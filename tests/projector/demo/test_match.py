@@ -7,15 +7,15 @@ from pathlib import Path
 from jobs.model.plan import Plan
 from projector.commands.shared.loading import load_job
 from projector.commands.shared.practice import match_lines
+from projector.demo.cloth import AsItLies
+from projector.demo.match import matches
+from projector.demo.setup import cloth_at, demo_setup
 from projector.scene.lit_stretch import plan_on_table
 from projector.session.actions import Action
 from projector.session.cutting.pages import Page
 from projector.session.cutting.reducer import press
 from projector.session.cutting.registering import point_at
 from projector.session.cutting.state import Session
-from projector.simulated.cloth import AsItLies
-from projector.simulated.match import matches
-from projector.simulated.stage import cloth_at, stage_for
 from tests.projector.session.sessions import begun
 
 LIES = AsItLies()
@@ -25,7 +25,7 @@ SIDEWAYS = Path("jobs/examples/tram_depot.yaml")
 
 def the_plan(path: Path = JOB) -> Plan:
     job = load_job(path)
-    return plan_on_table(job, stage_for(job).table.lit_area())
+    return plan_on_table(job, demo_setup(job).table.lit_area())
 
 
 def lay_here(plan: Plan, session: Session) -> Session:

@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
+from projector.demo.brightness import Linear, linear_of_hex
 from projector.light.letters import font_path
-from projector.simulated.brightness import Linear, linear_of_hex
 
 Array = NDArray[np.float64]
 Point = tuple[float, float]

@@ -13,14 +13,14 @@ from calibration.registration.fit import PrintFit
 from calibration.registration.registering import register
 from jobs.io.reader import read_job
 from jobs.planning.planner import plan_job
+from projector.demo.cloth import LaidCloth
+from projector.demo.setup import cloth_at
 from projector.scene.marks import Kind
 from projector.scene.moved import followed
 from projector.scene.print_marks import lattice_of
 from projector.scene.stop_scene import scene_of_stop
-from projector.simulated.cloth import LaidCloth
-from projector.simulated.stage import cloth_at
 from tests.projector.commands.running import READING_ROOM
-from tests.projector.simulated import laying_trials as trials
+from tests.projector.demo import laying_trials as trials
 
 TRIALS = 200
 

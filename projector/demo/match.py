@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 from calibration.registration.fit import PrintFit
 from jobs.model.cuts import Cut, Edge, Hand, Placement
 from jobs.model.plan import Plan, Stop
+from projector.demo.cloth import AsItLies
+from projector.demo.setup import cloth_at
 from projector.scene.moved import fit_to_follow
-from projector.simulated.cloth import AsItLies
-from projector.simulated.stage import cloth_at
 
 LOOKS = 55
 

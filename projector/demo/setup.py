@@ -1,4 +1,4 @@
-"""The stage of a job without a projector: a tilted rig over its table, calibrated, and its cloth laid for each stop."""
+"""The demo of a job: a projector hung slantwise over its table, calibrated, and its cloth laid for each stop."""
 
 from __future__ import annotations
 
@@ -12,25 +12,25 @@ from calibration.table import Table, fit_table
 from jobs.model.job import Job
 from jobs.model.plan import Plan, Stop
 from jobs.planning.planner import plan_job
+from projector.demo.cloth import AsItLies, LaidCloth
+from projector.demo.virtual_projector import Hung, VirtualProjector, marks_of, project, projector_over
 from projector.prints.face import face_of
-from projector.simulated.cloth import AsItLies, LaidCloth
-from projector.simulated.rig import Rig, marks_of, project, rig_over
 
 Array = NDArray[np.float64]
 
 EXACT = Placing(1 / 1000, 1 / 100)
-"""Marks of the stage lie where they are said to; a calibration of them is not to be doubted."""
+"""Marks of the demo lie where they are said to; a calibration of them is not to be doubted."""
 EACH_WAY = 3
-"""Marks of the stage along and across its table: four corners alone would leave every cut line in doubt of the lens."""
+"""Marks of the demo along and across its table: four corners alone would leave every cut line in doubt of the lens."""
 MARGIN_IN = 4.0
 """Bare table beyond the selvedges and beyond the marks at each end."""
 
 
 @dataclass(frozen=True)
-class Stage:
+class DemoSetup:
     """A virtual projector over a table of ``table_in`` (length, width) and what was fitted to marks on it."""
 
-    rig: Rig
+    projector: VirtualProjector
     table: Table
     table_in: tuple[float, float]
 
@@ -95,17 +95,17 @@ def cloth_at(plan: Plan, stop: Stop, lies: AsItLies | None = None) -> LaidCloth:
     )
 
 
-def stage_for(job: Job, width_px: int = 1920, height_px: int = 1080, *, date: str = "") -> Stage:
+def demo_setup(job: Job, width_px: int = 1920, height_px: int = 1080, *, date: str = "") -> DemoSetup:
     """A projector hung slantwise above the job's table, its marks placed exactly, so many that the lens is known."""
     table_in = table_size(job)
-    rig = rig_over(*table_in, tilt_deg=14.0, towards_deg=65.0, roll_deg=1.5, width_px=width_px, height_px=height_px)
+    projector = projector_over(*table_in, Hung(tilt_deg=14.0, towards_deg=65.0, roll_deg=1.5), size_px=(width_px, height_px))
     length, width = table_in
     places = [
         (length * x / (EACH_WAY - 1), width * y / (EACH_WAY - 1)) for y in range(EACH_WAY) for x in range(EACH_WAY)
     ]
-    fitted = fit_table(marks_of(rig, places), width_px, height_px, EXACT)
-    table = replace(fitted, gamma=rig.gamma, date=date)
-    return Stage(rig, table, table_in)
+    fitted = fit_table(marks_of(projector, places), width_px, height_px, EXACT)
+    table = replace(fitted, gamma=projector.gamma, date=date)
+    return DemoSetup(projector, table, table_in)
 
 
 def table_size(job: Job) -> tuple[float, float]:

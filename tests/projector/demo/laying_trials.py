@@ -10,7 +10,7 @@ from calibration.registration.advice import where_next
 from calibration.registration.fit import PrintFit
 from calibration.registration.lattice import Motif, PrintLattice, PrintPoint
 from calibration.registration.registering import register
-from projector.simulated.cloth import LaidCloth
+from projector.demo.cloth import LaidCloth
 
 NEAREST = "to the nearest 1/32 in"
 WITHIN = "never off by more than 1/32 in"

@@ -8,7 +8,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.simulated.brightness import Linear, linear_of_hex, screen_of
+from projector.demo.brightness import Linear, linear_of_hex, screen_of
 
 Packed = NDArray[np.uint32]
 Picture = NDArray[np.uint8]
@@ -81,7 +81,7 @@ class Outlook:
 
 
 class View:
-    """The table seen from above; made once for a rig and a cloth, then quick for each frame of light.
+    """The table seen from above; made once for a projector and a cloth, then quick for each frame of light.
 
     Light falls on a place from the four nearest pixels of the frame, mixed in light (frame values are decoded with the
     projector's gamma). Seen = reflectance x (ambient + light), channel by channel; where most of the table is lit, all
@@ -89,9 +89,9 @@ class View:
     """
 
     def __init__(
-        self, rig: Projector, cloth: Laid | None, outlook: Outlook, table_in: tuple[float, float] = (96.0, 60.0)
+        self, projector: Projector, cloth: Laid | None, outlook: Outlook, table_in: tuple[float, float] = (96.0, 60.0)
     ) -> None:
-        self.rig, self.outlook = rig, outlook
+        self.projector, self.outlook = projector, outlook
         count = outlook.width_px * outlook.height_px
         self._reflects = np.empty((count, 3), np.float32)
         self._corner = np.full(count, -1, np.int32)
@@ -106,7 +106,7 @@ class View:
         lit = self._corner >= 0
         self._dim: Linear = self._reflects * (AMBIENT + LAMP * BLACK * lit[:, None]).astype(np.float32)
         self._dark = screen_of(self._dim)
-        levels = (np.arange(256) / 255.0) ** rig.gamma
+        levels = (np.arange(256) / 255.0) ** projector.gamma
         self._light = (LAMP * (BLACK + (1 - BLACK) * levels)).astype(np.float32)
         self._places = np.flatnonzero(lit)
         self._corner = self._corner[self._places]
@@ -115,10 +115,10 @@ class View:
     def seen(self, frame: Packed) -> Picture:
         """The picture (height, width, 3) for a frame (height, width) of packed 0x00RRGGBB pixels.
 
-        Raises ValueError when the frame is not the size of the rig's.
+        Raises ValueError when the frame is not the size of the projector's.
         """
-        if frame.shape != (self.rig.height_px, self.rig.width_px):
-            raise ValueError(f"the rig shows {self.rig.width_px} by {self.rig.height_px} pixels, not {frame.shape}")
+        if frame.shape != (self.projector.height_px, self.projector.width_px):
+            raise ValueError(f"the projector shows {self.projector.width_px} by {self.projector.height_px} pixels, not {frame.shape}")
         on = frame != 0
         near = on.copy()
         near[:, :-1] |= on[:, 1:]
@@ -148,7 +148,7 @@ class View:
 
     def _light_at(self, frame: Packed, chosen: NDArray[np.intp]) -> Linear:
         corner, right, low = self._corner[chosen], self._share_u[chosen, None], self._share_v[chosen, None]
-        wide = self.rig.width_px
+        wide = self.projector.width_px
         upper = self._decoded(frame[corner]) * (1 - right) + self._decoded(frame[corner + 1]) * right
         lower = self._decoded(frame[corner + wide]) * (1 - right) + self._decoded(frame[corner + wide + 1]) * right
         return np.asarray(upper * (1 - low) + lower * low, np.float32)
@@ -159,14 +159,14 @@ class View:
 
     def _aim_at(self, part: slice, places: NDArray[np.float64]) -> None:
         """Notes, for places that the frame lights, the upper left of their four pixels and the shares between them."""
-        matrix = self.rig.matrix
+        matrix = self.projector.matrix
         ahead = places @ matrix[2, :2] + matrix[2, 2] > 1e-6
         pixels = np.full_like(places, -1.0)
-        pixels[ahead] = self.rig.to_frame(places[ahead])
+        pixels[ahead] = self.projector.to_frame(places[ahead])
         u, v = pixels.T - 0.5
-        inside = (u >= 0) & (v >= 0) & (u < self.rig.width_px - 1) & (v < self.rig.height_px - 1)
+        inside = (u >= 0) & (v >= 0) & (u < self.projector.width_px - 1) & (v < self.projector.height_px - 1)
         left, top = np.floor(u), np.floor(v)
-        corner = np.where(inside, top * self.rig.width_px + left, -1)
+        corner = np.where(inside, top * self.projector.width_px + left, -1)
         self._corner[part] = corner.astype(np.int32)
         self._share_u[part], self._share_v[part] = np.where(inside, u - left, 0), np.where(inside, v - top, 0)
 
@@ -184,9 +184,9 @@ def _surface(places: NDArray[np.float64], cloth: Laid | None, table_in: tuple[fl
 
 
 def picture_of(
-    rig: Projector, cloth: Laid | None, frame: Packed, width_px: int, height_px: int, table_in: tuple[float, float]
+    projector: Projector, cloth: Laid | None, frame: Packed, width_px: int, height_px: int, table_in: tuple[float, float]
 ) -> Picture:
     """One careful picture of the whole table for a file: seen at twice the size and made smaller."""
     outlook = Outlook.over(*table_in, 2 * width_px, 2 * height_px)
-    large = View(rig, cloth, outlook, table_in).seen(frame).astype(np.float32)
+    large = View(projector, cloth, outlook, table_in).seen(frame).astype(np.float32)
     return np.rint(large.reshape(height_px, 2, width_px, 2, 3).mean(axis=(1, 3))).astype(np.uint8)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.simulated.rig import Rig
+from projector.demo.virtual_projector import Hung, VirtualProjector, projector_over
 
 Packed = NDArray[np.uint32]
 Array = NDArray[np.float64]
@@ -16,17 +16,17 @@ class DarkLineError(ValueError):
     """No light was found where a line was looked for."""
 
 
-def line_points(frame: Packed, rig: Rig, ends_in: tuple[Point, Point], reach_px: int = 8) -> Array:
+def line_points(frame: Packed, projector: VirtualProjector, ends_in: tuple[Point, Point], reach_px: int = 8) -> Array:
     """Table places (N, 2) of the centre of the line lit near ``ends_in``, one for each pixel row or column it crosses.
 
-    Values are decoded with the rig's gamma before the centroid is taken; scan lines run along the frame's axis that is
+    Values are decoded with the projector's gamma before the centroid is taken; scan lines run along the frame's axis that is
     the more square to the line, ``reach_px`` to either side of where it is expected. A pixel row or column near the
     ends (within ``reach_px``) is left out. Raises DarkLineError when a scan line is dark, ValueError when it leaves
     the frame.
     """
-    (u0, v0), (u1, v1) = rig.to_frame(ends_in)
+    (u0, v0), (u1, v1) = projector.to_frame(ends_in)
     upright = abs(v1 - v0) >= abs(u1 - u0)
-    light = _light(frame, rig.gamma)
+    light = _light(frame, projector.gamma)
     if not upright:
         light, (u0, v0, u1, v1) = light.T, (v0, u0, v1, u1)
     if v1 < v0:
@@ -42,7 +42,7 @@ def line_points(frame: Packed, rig: Rig, ends_in: tuple[Point, Point], reach_px:
         raise DarkLineError(f"{int((total <= 0.5).sum())} of {rows.size} scan lines show no line")
     centre = (window * (columns + 0.5)).sum(axis=1) / total
     pixels = np.column_stack([centre, rows + 0.5])
-    return rig.to_table(pixels if upright else pixels[:, ::-1])
+    return projector.to_table(pixels if upright else pixels[:, ::-1])
 
 
 def _light(frame: Packed, gamma: float) -> Array:
@@ -50,3 +50,9 @@ def _light(frame: Packed, gamma: float) -> Array:
     levels = (np.arange(256) / 255.0) ** gamma
     channels = [levels[(frame >> np.uint32(shift)) & np.uint32(255)] for shift in (16, 8, 0)]
     return (channels[0] + channels[1] + channels[2]) / 3
+
+
+def random_projector(rng: np.random.Generator) -> VirtualProjector:
+    """A projector over a table of 96 x 60 in from any side, tilted up to 25 degrees and rolled a little."""
+    tilt, towards, roll = (float(rng.uniform(*span)) for span in ((0, 25), (0, 360), (-4, 4)))
+    return projector_over(96.0, 60.0, Hung(float(rng.uniform(80, 120)), tilt, towards, roll))

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from projector.demo.brightness import Linear, linear_of, linear_of_hex
 from projector.prints.face import Face
-from projector.simulated.brightness import Linear, linear_of, linear_of_hex
 
 Array = NDArray[np.float64]
 

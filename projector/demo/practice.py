@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from calibration.table import Table
-from projector.simulated.rig import Rig
+from projector.demo.virtual_projector import VirtualProjector
 
 Point = tuple[float, float]
 
@@ -22,14 +22,14 @@ STEP_IN = 0.25
 
 @dataclass(frozen=True)
 class Practice:
-    """The rig, in inches from the table's near left corner; inches are counted by the person from ``zero``."""
+    """The projector, in inches from the table's near left corner; inches are counted by the person from ``zero``."""
 
-    rig: Rig
+    projector: VirtualProjector
     zero: Point
 
     def place_of(self, pixel: Point) -> Point:
         """Where on the table a pixel of the frame falls."""
-        x, y = self.rig.to_table([pixel])[0].tolist()
+        x, y = self.projector.to_table([pixel])[0].tolist()
         return x, y
 
     def stuck_near(self, pixel: Point) -> Point:
@@ -45,15 +45,15 @@ class Practice:
         return place[0] - self.zero[0], place[1] - self.zero[1]
 
     def true_error_in(self, table: Table) -> float:
-        """How far off the light truly is at the worst place of the lit area, by a calibration of this rig."""
+        """How far off the light truly is at the worst place of the lit area, by a calibration of this projector."""
         wanted = table.lit_points(33, 19)
-        lands = self.rig.to_table(table.to_frame(wanted)) - self.zero
+        lands = self.projector.to_table(table.to_frame(wanted)) - self.zero
         return float(np.linalg.norm(lands - wanted, axis=1).max())
 
 
 def practice() -> Practice:
-    """A rig tilted a little, whose light stays on the table."""
+    """A projector tilted a little, whose light stays on the table."""
     height = 112.0
     lens_at = (48.0 + height * math.tan(math.radians(4)), 30.0 - height * math.tan(math.radians(6)), height)
-    rig = Rig(lens_at, (48.0, 30.5), WIDTH_PX * height / 84.0, 1.2, WIDTH_PX, HEIGHT_PX)
-    return Practice(rig, FIRST_TAPES[0])
+    projector = VirtualProjector(lens_at, (48.0, 30.5), WIDTH_PX * height / 84.0, 1.2, WIDTH_PX, HEIGHT_PX)
+    return Practice(projector, FIRST_TAPES[0])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -17,11 +17,11 @@ Place = tuple[float, float, float]
 
 
 @dataclass(frozen=True)
-class Rig:
+class VirtualProjector:
     """A projector at ``lens_at`` (table inches, z up) that throws the middle of its frame to ``aim`` on the table.
 
     ``focal_px`` is the throw ratio times the frame width; ``roll_deg`` turns the frame about the beam; ``mirrored``
-    stands for a mirror in the light path. ``k1`` and ``k2`` are the radial terms of ``calibration.lens``.
+    stands for a mirror in the light path. ``k1`` is the first radial term of ``calibration.lens``.
     """
 
     lens_at: Place
@@ -32,19 +32,12 @@ class Rig:
     height_px: int = 1080
     mirrored: bool = False
     k1: float = 0.0
-    k2: float = 0.0
     gamma: float = 2.2
-
-    @property
-    def tilt_deg(self) -> float:
-        """Angle between the beam and the plumb line."""
-        x, y, z = self.lens_at
-        return math.degrees(math.atan2(math.hypot(self.aim[0] - x, self.aim[1] - y), z))
 
     @cached_property
     def lens(self) -> Lens:
-        """The radial terms, centred on the frame."""
-        return Lens.for_frame(self.width_px, self.height_px, self.k1, self.k2)
+        """The radial term, centred on the frame."""
+        return Lens.for_frame(self.width_px, self.height_px, self.k1)
 
     @cached_property
     def matrix(self) -> Array:
@@ -90,66 +83,44 @@ class Rig:
         return (-right if self.mirrored else right), down, beam
 
 
-def rig_over(
-    length_in: float,
-    width_in: float,
-    *,
-    height_in: float = 96.0,
-    tilt_deg: float = 0.0,
-    towards_deg: float = 90.0,
-    roll_deg: float = 0.0,
-    width_px: int = 1920,
-    height_px: int = 1080,
-    mirrored: bool = False,
-    k1: float = 0.0,
-    margin: float = 0.04,
-) -> Rig:
-    """A rig aimed at the middle of a table 0..length by 0..width, zoomed so that the whole table is just lit.
+@dataclass(frozen=True)
+class Hung:
+    """How a projector hangs: its lens ``height_in`` above the table, off to the side ``towards_deg`` (counter-clockwise
+    from +x) until the beam is tilted by ``tilt_deg``; the rest as of ``VirtualProjector``."""
 
-    The lens stands ``height_in`` above the table, off to the side ``towards_deg`` (counter-clockwise from +x) until the
-    beam is tilted by ``tilt_deg``; ``margin`` is the share of the frame left at each side.
-    """
+    height_in: float = 96.0
+    tilt_deg: float = 0.0
+    towards_deg: float = 90.0
+    roll_deg: float = 0.0
+    mirrored: bool = False
+    k1: float = 0.0
+
+
+PLUMB = Hung()
+EDGE_SHARE = 0.04
+"""The share of the frame left at each side of the table."""
+
+
+def projector_over(
+    length_in: float, width_in: float, hung: Hung = PLUMB, *, size_px: tuple[int, int] = (1920, 1080)
+) -> VirtualProjector:
+    """A projector aimed at the middle of a table 0..length by 0..width, zoomed so that the whole table is just lit."""
     middle = (length_in / 2, width_in / 2)
-    off = height_in * math.tan(math.radians(tilt_deg))
-    side = math.radians(towards_deg)
-    lens_at = (middle[0] + off * math.cos(side), middle[1] + off * math.sin(side), height_in)
-    unit = Rig(lens_at, middle, 1.0, roll_deg, width_px, height_px, mirrored)
+    off = hung.height_in * math.tan(math.radians(hung.tilt_deg))
+    side = math.radians(hung.towards_deg)
+    lens_at = (middle[0] + off * math.cos(side), middle[1] + off * math.sin(side), hung.height_in)
+    unit = VirtualProjector(lens_at, middle, 1.0, hung.roll_deg, *size_px, hung.mirrored)
     corners = [(0.0, 0.0), (length_in, 0.0), (length_in, width_in), (0.0, width_in)]
-    reach = np.abs(unit.to_frame(corners) - (width_px / 2, height_px / 2)).max(axis=0)
-    room = np.array([width_px, height_px]) * (0.5 - margin)
-    return Rig(lens_at, middle, float((room / reach).min()), roll_deg, width_px, height_px, mirrored, k1)
+    reach = np.abs(unit.to_frame(corners) - np.array(size_px) / 2).max(axis=0)
+    room = np.array(size_px) * (0.5 - EDGE_SHARE)
+    return replace(unit, focal_px=float((room / reach).min()), k1=hung.k1)
 
 
-def random_rig(
-    rng: np.random.Generator, length_in: float = 96.0, width_in: float = 60.0, most_tilt_deg: float = 25.0
-) -> Rig:
-    """A rig over the table from any side, tilted up to ``most_tilt_deg`` and rolled a little."""
-    return rig_over(
-        length_in,
-        width_in,
-        height_in=float(rng.uniform(80, 120)),
-        tilt_deg=float(rng.uniform(0, most_tilt_deg)),
-        towards_deg=float(rng.uniform(0, 360)),
-        roll_deg=float(rng.uniform(-4, 4)),
-    )
-
-
-def marks_of(
-    rig: Rig, points_in: ArrayLike, rng: np.random.Generator | None = None, placing_in: float = 0.0
-) -> tuple[Mark, ...]:
-    """Marks as a person makes them: the written table inches and the pixel that lights the mark as it really lies.
-
-    Each mark lies off its written place by normal errors of ``placing_in`` inches in x and in y (needs ``rng``).
-    Raises ValueError when errors are asked for without ``rng``.
-    """
-    written = np.asarray(points_in, float)
-    if placing_in and rng is None:
-        raise ValueError("placing errors need a random generator")
-    off = rng.normal(0.0, placing_in, written.shape) if rng is not None and placing_in else np.zeros_like(written)
-    pixels = rig.to_frame(written + off)
-    return tuple(
-        Mark((float(x), float(y)), (float(u), float(v))) for (x, y), (u, v) in zip(written, pixels, strict=True)
-    )
+def marks_of(projector: VirtualProjector, points_in: ArrayLike) -> tuple[Mark, ...]:
+    """Marks as a careful person makes them: the table inches and the pixel that lights each."""
+    places = np.asarray(points_in, float)
+    pixels = projector.to_frame(places)
+    return tuple(Mark((x, y), (u, v)) for (x, y), (u, v) in zip(places.tolist(), pixels.tolist(), strict=True))
 
 
 def project(matrix: Array, points: Array) -> Array:
