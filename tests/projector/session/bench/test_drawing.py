@@ -19,10 +19,10 @@ from projector.light.appearance import wcag_contrast
 from projector.light.colour import channels, decoded
 from projector.papers.drawing import Path as Line
 from projector.session.actions import Action
-from projector.session.bench import parts as bench_parts
 from projector.session.bench.drawing import BIG_IN, WIDE_IN, bench_drawing, bench_pixels
-from projector.session.bench.parts import BAD, DONE, GOOD, INK, LIST_IN, LIT, PAPER, QUIET, SMALL_IN
+from projector.session.bench.parts import LIST_IN
 from projector.session.cutting.pages import Page
+from projector.session.cutting.pictures import BAD, DONE, GOOD, INK, LIT, PAPER, QUIET, SMALL_IN, hung_shapes
 from projector.session.cutting.publish import Check
 from projector.session.cutting.reducer import press
 from projector.session.cutting.state import Session
@@ -172,7 +172,7 @@ table: {length: 120, width: 60}
     plan = plan_job(parse_job(text, "hall.yaml"))
     outlined = {}
     for at, stop in enumerate(plan.stops):
-        shapes = bench_parts.hung_shapes(replace(begun(plan), at=at), plan, (0.0, 0.0, 8.0, 8.0))
+        shapes = hung_shapes(replace(begun(plan), at=at), plan, (0.0, 0.0, 8.0, 8.0))
         (frame,) = [shape for shape in shapes if isinstance(shape, Line) and shape.stroke == LIT]
         outlined[stop.placement.cut.hand.value, stop.placement.cut.number] = frame.points[0][0]
     # Cut 1 has the leading edge, which is the right side of a left panel and the left side of a right one.

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from projector.light.colour import channels
-from projector.session.bench.parts import LIT
 from projector.session.buttons.button import Button, boxes, button_at, strip_height
 from projector.session.buttons.painted import strip_pixels
+from projector.session.cutting.pictures import LIT
 
 SIZES = [(1366, 65), (800, 43), (1920, 92), (400, 40)]
 TYPING = tuple(Button(letter, letter) for letter in "1234567890./-")

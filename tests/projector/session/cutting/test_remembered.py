@@ -13,10 +13,10 @@ from projector.files.write import CannotWrite
 from projector.scene.marks import Kind, Text
 from projector.session.actions import Action
 from projector.session.bench.asked import asked_of
-from projector.session.bench.parts import BAD
 from projector.session.cutting import light as light_module
 from projector.session.cutting.light import LAYER_NAMES, WIDEST, Layer, Light, Motion, keep_light, light_of, settings_of
 from projector.session.cutting.mode import Cutting
+from projector.session.cutting.pictures import BAD
 from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.plans import plan_of
 from tests.projector.session.sessions import after, at_work, begun, cutting_of, lit, setup

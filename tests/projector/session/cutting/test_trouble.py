@@ -12,10 +12,10 @@ from jobs.journal import JournalFile, progress, read_journal
 from projector.scene.marks import Kind, Text
 from projector.session.actions import Action
 from projector.session.bench.asked import asked_of
-from projector.session.bench.parts import BAD
 from projector.session.cutting.journal import recording_in
 from projector.session.cutting.mode import Cutting
 from projector.session.cutting.pages import Page
+from projector.session.cutting.pictures import BAD
 from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.plans import plan_of
 from tests.projector.session.sessions import cutting_of
