@@ -2,10 +2,12 @@
 
 A fault is a flipped comparison, a number off by one, a lost sign, ``and`` for ``or``, a condition turned, plus for
 minus. Lines are drawn by a seed from the packages named below, only those that a test runs. For each fault only the
-tests that run its line are tried, cheapest first; the fault is killed by the first that fails.
+tests that run its line are tried; the fault is killed by the first that fails.
 
-Run: python -m tests.benchmarks.mutants [how many, 60] [seed, 1]
-Needs the package ``coverage``. The first run notes which test runs which line (some ten minutes) in ``.mutants.json``.
+Run: python -m tests.benchmarks.mutants [how many, 60] [seed, 1] [package ...]
+With a package named (``calibration``), faults are put into it alone and only the tests of that folder are asked.
+Needs the package ``coverage``. The first run notes which test runs which line (some ten minutes for all) in
+``.mutants.json``; delete that file when lines have moved.
 """
 
 from __future__ import annotations
@@ -18,12 +20,13 @@ import shutil
 import subprocess
 import sys
 import tempfile
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 ROOT = Path(__file__).parents[2]
-PACKAGES = ("jobs", "calibration", "projector/light", "projector/session", "projector/registration")
-NOTED = ROOT / ".mutants.json"
+PACKAGES = ("jobs", "calibration", "projector/light", "projector/session")
 MOST_TESTS = 150
 """So many tests are tried on one fault."""
 SECONDS = 300
@@ -116,16 +119,17 @@ def with_fault(source: str, number: int) -> str:
     return ast.unparse(ast.fix_missing_locations(_Places(number).visit(ast.parse(source))))
 
 
-def who_runs_what() -> dict[str, dict[str, list[str]]]:
-    """For each file and line the tests that run it, noted once."""
-    if NOTED.exists():
-        return json.loads(NOTED.read_text())
+def who_runs_what(folders: Sequence[str]) -> dict[str, dict[str, list[str]]]:
+    """For each file and line the tests of these folders (of none: all tests) that run it, noted once."""
+    kept = ROOT / f".mutants{'-'.join(['', *folders]).replace('/', '-')}.json"
+    if kept.exists():
+        return json.loads(kept.read_text())
     with tempfile.TemporaryDirectory() as folder:
         data = Path(folder) / "coverage"
-        settings = Path(folder) / "rc"
-        settings.write_text("[run]\ndynamic_context = test_function\nsource = jobs,calibration,projector\n")
-        run = [sys.executable, "-m", "coverage", "run", f"--rcfile={settings}", f"--data-file={data}", "-m", "pytest"]
-        subprocess.run([*run, "-n", "0", "-q", "-p", "no:cacheprovider"], cwd=ROOT, check=False)
+        run = [sys.executable, "-m", "coverage", "run", "--source=jobs,calibration,projector", f"--data-file={data}"]
+        tests = [f"tests/{folder}" for folder in folders]
+        pytest = ["-m", "pytest", "-p", "tests.benchmarks.mutants", "-n", "0", "-q", "-p", "no:cacheprovider", *tests]
+        subprocess.run([*run, *pytest], cwd=ROOT, check=False)
         from coverage import CoverageData
 
         noted = CoverageData(str(data))
@@ -135,15 +139,24 @@ def who_runs_what() -> dict[str, dict[str, list[str]]]:
             lines = noted.contexts_by_lineno(file)
             name = str(Path(file).relative_to(ROOT))
             found[name] = {str(line): sorted(one for one in tests if one) for line, tests in lines.items()}
-    NOTED.write_text(json.dumps(found))
+    kept.write_text(json.dumps(found))
     return found
 
 
-def drawn(noted: dict[str, dict[str, list[str]]], count: int, seed: int) -> list[Fault]:
-    """Faults in lines that some test runs, drawn by the seed."""
+def pytest_runtest_setup(item: Any) -> None:
+    """This module is a plugin of pytest while it is noted who runs what: each test is a context of its own."""
+    from coverage import Coverage
+
+    measuring = Coverage.current()
+    if measuring is not None:
+        measuring.switch_context(item.nodeid.partition("[")[0])
+
+
+def drawn(noted: dict[str, dict[str, list[str]]], packages: Sequence[str], count: int, seed: int) -> list[Fault]:
+    """Faults in lines of the packages that some test runs, drawn by the seed."""
     every = []
     for file in sorted(noted):
-        if file.startswith(PACKAGES) and file.endswith(".py"):
+        if file.startswith(tuple(packages)) and file.endswith(".py"):
             run = {int(line) for line, tests in noted[file].items() if tests}
             source = (ROOT / file).read_text()
             every += [Fault(file, line, n, what) for n, (line, what) in enumerate(places(source)) if line in run]
@@ -157,31 +170,22 @@ def survives(fault: Fault, tests: list[str]) -> bool:
         shutil.copytree(ROOT, copy, ignore=shutil.ignore_patterns(".git", ".venv", ".*_cache", "__pycache__"))
         spoilt = copy / fault.file
         spoilt.write_text(with_fault(spoilt.read_text(), fault.number))
-        modules = sorted({_module_of(one) for one in tests})
-        names = sorted({one.rpartition(".")[2] for one in tests})[:MOST_TESTS]
-        command = [sys.executable, "-m", "pytest", "-x", "-q", "-n", "0", "-p", "no:cacheprovider", *modules]
-        chosen = ["-k", " or ".join(names)] if len(names) < MOST_TESTS else []
+        command = [sys.executable, "-m", "pytest", "-x", "-q", "-n", "0", "-p", "no:cacheprovider"]
         environment = {**os.environ, "PYTHONPATH": str(copy), "PYTHONDONTWRITEBYTECODE": "1"}
         try:
-            ended = subprocess.run([*command, *chosen], cwd=copy, env=environment, capture_output=True, timeout=SECONDS)
+            ended = subprocess.run(
+                [*command, *tests[:MOST_TESTS]], cwd=copy, env=environment, capture_output=True, timeout=SECONDS
+            )
         except subprocess.TimeoutExpired:
             return False
         return ended.returncode in (0, 5)
 
 
-def _module_of(test: str) -> str:
-    """The file of a test that coverage names ``tests.jobs.test_lengths.test_name``."""
-    parts = test.split(".")
-    while parts and not (ROOT / Path(*parts)).with_suffix(".py").exists():
-        parts.pop()
-    return str(Path(*parts).with_suffix(".py"))
-
-
-def main(count: int, seed: int) -> None:
+def main(count: int, seed: int, packages: Sequence[str]) -> None:
     """Print each fault with whether the tests noticed it, and how many survived."""
-    noted = who_runs_what()
+    noted = who_runs_what(packages)
     alive = []
-    for number, fault in enumerate(drawn(noted, count, seed), 1):
+    for number, fault in enumerate(drawn(noted, packages or PACKAGES, count, seed), 1):
         lived = survives(fault, noted[fault.file][str(fault.line)])
         alive += [fault] if lived else []
         print(f"{number:3} {'SURVIVED' if lived else 'killed'}  {fault.file}:{fault.line}  {fault.what}", flush=True)
@@ -189,4 +193,4 @@ def main(count: int, seed: int) -> None:
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 60, int(sys.argv[2]) if len(sys.argv) > 2 else 1)
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 60, int(sys.argv[2]) if len(sys.argv) > 2 else 1, sys.argv[3:])

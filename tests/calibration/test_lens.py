@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
+
 import cv2
 import numpy as np
 import pytest
@@ -12,6 +14,7 @@ from calibration.fitting import PLAIN, fit_marks
 from calibration.homography import BeyondLens, normalise
 from calibration.lens import Lens
 from calibration.marks import Mark, Placing
+from calibration.problems import Code, MarksRefused
 from calibration.table import Table, fit_table, frame_grid
 from calibration.uncertainty import Uncertainty
 from tests.calibration.rigs import CORNERS, HEIGHT_PX, WIDTH_PX, lit, marks_of, random_rig
@@ -90,6 +93,16 @@ def test_exact_marks_give_the_lens_and_the_map_back(k1: float, k2: float, axis_p
     assert (table.lens.k1, table.lens.k2) == pytest.approx((lens.k1, lens.k2), abs=close)
     assert table.lens.decentring == pytest.approx([-k1 * away / WIDTH_PX for away in axis_px], abs=close / 3)
     np.testing.assert_allclose(table.to_table(FRAME), lit(matrix, lens.undo(FRAME)), atol=within_in)
+
+
+def test_marks_that_want_a_lens_no_projector_has_are_refused() -> None:
+    # No lens bends by more than 0.06, and by a quarter more only by the errors of marks.
+    matrix = random_rig(np.random.default_rng(4))
+    pixels = frame_grid(WIDTH_PX, HEIGHT_PX, 5, 4, 0.05)
+    for k1, refused in ((0.07, False), (0.08, True)):
+        marks = marks_of(lit(matrix, Lens.for_frame(WIDTH_PX, HEIGHT_PX, k1).undo(pixels)), pixels)
+        with pytest.raises(MarksRefused, match=Code.CONTRADICT) if refused else nullcontext():
+            fit_table(marks, WIDTH_PX, HEIGHT_PX, FINE)
 
 
 def test_exact_marks_of_a_plain_lens_stay_plain() -> None:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from itertools import pairwise
 
 import numpy as np
+import pytest
 
 from calibration.registration.advice import where_next
+from calibration.registration.fit import PrintFit
 from calibration.registration.fitting import Term, terms_for
 from calibration.registration.lattice import PrintLattice
 from calibration.registration.registering import register
@@ -50,6 +52,23 @@ def test_no_four_of_many_random_choices_are_better():
 def test_every_further_point_makes_the_light_better():
     errors = [error_of(asked(LATTICE, count)) for count in (4, 5, 6, 8, 10)]
     assert all(later < earlier for earlier, later in pairwise(errors))
+
+
+def test_no_other_fifth_or_sixth_point_is_better():
+    # Four rows of four columns: every one of them is tried.
+    lattice = PrintLattice.centred(30, 13.25, 54, 0.5)
+    plain = PrintFit.plain(lattice)
+    edges = lattice.edges(3.0, 96.0, 16)
+
+    def error(motifs):
+        return register(marked(plain, motifs), plain).along_error_in(edges).max()
+
+    motifs = asked(lattice, 4)
+    for _ in range(2):
+        others = [(row, column) for row in lattice.rows_between(3, 96) for column in range(4)]
+        best = min(error([*motifs, other]) for other in others if other not in motifs)
+        motifs.append(where_next(lattice, 3.0, 96.0, motifs))
+        assert error(motifs) == pytest.approx(best, rel=1e-3)  # cloth is taken to be near its plan
 
 
 def test_only_lit_points_are_asked_for():

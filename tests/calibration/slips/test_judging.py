@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections import Counter
+from types import SimpleNamespace
+from typing import cast
 
 import numpy as np
 import pytest
 
-from calibration.marks import Mark
-from calibration.slips.judging import Finding, find_slip
+from calibration.marks import Mark, tables_of
+from calibration.slips.evidence import Evidence
+from calibration.slips.hypotheses import slips_of
+from calibration.slips.judging import Finding, _named, find_slip
 from tests.benchmarks.calibration_slips import KINDS, tried
 from tests.calibration.rigs import CORNERS, HEIGHT_PX, WIDTH_PX, lit, marks_of, random_rig
 
@@ -71,6 +75,26 @@ def test_a_mark_measured_wrong_without_a_slip_is_named_with_its_place(seed: int)
     assert found.suspects == ((5,),)
     assert found.wanted == pytest.approx((x, y), abs=0.25)
     assert found.slip is None
+
+
+@pytest.mark.parametrize(
+    ("sound", "first", "second", "suspects", "sure"),
+    [
+        (0.008, 0.982, 0.009, ((1,),), True),  # 50 to 1 is 0.9804 of all
+        (0.012, 0.978, 0.009, ((1,), (4,)), False),
+        (0.1, 0.5, 0.3, ((1,), (4,)), False),  # one of the two in 8 of 9 cases in which anything is wrong
+        (0.1, 0.3, 0.1, (), False),
+    ],
+)
+def test_a_mark_is_named_at_odds_of_fifty_to_one(
+    sound: float, first: float, second: float, suspects: tuple[tuple[int, ...], ...], sure: bool
+) -> None:
+    slips = [slip for slip in slips_of(tables_of(typed(1)), [0, 3]) if slip.kind == "minus"]
+    assert [slip.marks for slip in slips] == [(0,), (0,), (3,), (3,)]
+    chances = np.array([sound, 0.99 * first, 0.01 * first, second / 2, second / 2, 1 - sound - first - second])
+    made = cast("Evidence", SimpleNamespace(squares=np.full(6, 4.0), wanted_in=lambda row, mark: (1.0, 2.0)))
+    found = _named(slips, chances, made, 1.0, 6)
+    assert (found.suspects, found.is_sure) == (suspects, sure)
 
 
 def test_two_marks_taken_for_each_other_are_found() -> None:
