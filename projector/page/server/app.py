@@ -283,14 +283,19 @@ class Pages:
         if at in self.lights.topics:
             return self.lights.topics[at], self.lights.topics[at].asked
         name = at.removeprefix("/job/").split("/")[0]
-        topic = self.workshop.jobs.get(name)
+        topic = self._open_job(name)
         return (topic, topic.asked) if topic is not None else None
 
     def _topic(self, request: Request) -> JobTopic | None:
         """The open job of the request; unsaved work of a server that is no more is gone on with."""
-        name = request.path_params["job"]
+        return self._open_job(request.path_params["job"])
+
+    def _open_job(self, name: str) -> JobTopic | None:
         if name not in self.workshop.jobs and name in self.workshop.drafts.left():
             return self.workshop.go_on(name)
+        if name in self.workshop.jobs:
+            # The job that was looked at last is the one that is offered first elsewhere.
+            self.workshop.jobs[name] = self.workshop.jobs.pop(name)
         return self.workshop.jobs.get(name)
 
     def _page(self, template: str, place: str, at: str, status: int = 200, **values: Any) -> Response:

@@ -101,6 +101,8 @@ class LightTopic:
             found = await asyncio.to_thread(lights, self.folder)
             about = next((one for one in found if one.get("work") in self.works), None)
             if about is None:
+                # How a light that was started here has ended is known a little after it has gone.
+                self.show()
                 await asyncio.sleep(LOOK_EVERY_S)
                 continue
             try:

@@ -49,9 +49,7 @@ class Phones:
             try:
                 self.host = await self._reach()
             except OSError:
-                self.wrong = (
-                    "This computer is on no network that a phone could reach it by. Join the workroom's network."
-                )
+                self.wrong = "No network was found by which a phone could reach this computer. Join the workroom's."
                 return
             self._doors.hosts.add(self.host)
         self._invitation, self._until = new_secret(), self._clock() + GOOD_FOR_S

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import socket
+import sys
 import webbrowser
 from collections.abc import Callable
 from pathlib import Path
@@ -114,8 +115,12 @@ def configured(app: ASGIApp, lifespan: Literal["auto", "off"] = "auto") -> uvico
 def listen(port: int) -> socket.socket:
     """A socket that only this computer can reach; port 0 is any that is free. Raises NoPort."""
     made = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    if sys.platform != "win32":  # there it would let two programs share the port
+        made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         made.bind((LOOPBACK, port))
+        # The browser may come before the server is ready: it waits then.
+        made.listen(100)
     except (OSError, OverflowError) as fault:
         made.close()
         reason = getattr(fault, "strerror", None) or "a port is a number from 1 to 65535"

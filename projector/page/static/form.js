@@ -72,6 +72,10 @@ export function form(wire, tell) {
     note.hidden = false;
   }
 
+  // What was typed before this script ran is sent now.
+  for (const field of root.querySelectorAll("input[type=text][data-path]")) if (field.value !== saw(field)) type(field, field.value);
+  for (const field of root.querySelectorAll("input[type=radio][data-path]:checked")) if (!field.defaultChecked) field.dispatchEvent(new Event(field.dataset.switch ? "change" : "input", { bubbles: true }));
+
   return { clash };
 }
 

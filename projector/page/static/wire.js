@@ -30,8 +30,9 @@ export class Wire {
       for (const { message } of this.kept.values()) socket.send(JSON.stringify(message));
     };
     socket.onmessage = (event) => this.take(JSON.parse(event.data));
-    socket.onclose = () => {
+    socket.onclose = ({ code }) => {
       if (socket !== this.socket) return;
+      if (code === 1008) this.net("The program was started anew. Open this again from the list of jobs.");
       this.saying ??= setTimeout(() => { if (!this.open) this.net("Not connected. What you do is kept here and sent as soon as the program answers."); this.saying = undefined; }, SAY_AFTER_MS);
       this.again = setTimeout(() => this.connect(), this.wait);
       this.wait = Math.min(LONGEST_WAIT_MS, this.wait * 2);

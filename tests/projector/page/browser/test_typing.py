@@ -1,0 +1,119 @@
+"""Typing is never disturbed, and nothing that was typed is lost."""
+
+import random
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.projector.page.browser.conftest import Served, opened
+
+TYPED = ("84 1/2", "92", "13 1/4", "28.6 cm", "Weir side", "1/2")
+
+
+def every_field(page) -> dict[str, str]:
+    return dict(
+        page.eval_on_selector_all("input[type=text][data-path]", "all => all.map(e => [e.dataset.path, e.value])")
+    )
+
+
+def test_what_is_typed_into_every_field_after_a_window_was_renamed_stays_what_was_typed(browser, served):
+    context, page = opened(browser, served)
+    page.goto(f"{served.home}/open/lock.yaml")
+    page.eval_on_selector_all("details", "all => all.forEach(e => e.open = true)")
+    name = page.locator('input[data-path="windows/0/name"]')
+    name.fill("")
+    name.press_sequentially("Towpath side", delay=30)
+    chance = random.Random(7)
+    typed = {}
+    for path in every_field(page):
+        field = page.locator(f'input[data-path="{path}"]')
+        if not field.count():
+            continue  # what another field said made it go
+        text = chance.choice(TYPED)
+        field.click()
+        page.keyboard.press("Control+A")
+        page.keyboard.type(text, delay=chance.choice((12, 12, 12, 25, 60)))
+        assert field.input_value() == text
+        typed[path] = text
+    page.locator('input[data-path="job"]').click()
+    page.keyboard.press("Control+A")
+    page.keyboard.type("92", delay=300)
+    typed["job"] = "92"
+    for path, text in typed.items():
+        if page.locator(f'input[data-path="{path}"]').count():
+            assert page.locator(f'input[data-path="{path}"]').input_value() == text, path
+    page.wait_for_function("() => document.querySelectorAll('[aria-busy]').length === 0")
+    shown = every_field(page)
+    expect(page.locator("#bar h1")).to_have_text("92")
+    page.reload()
+    assert every_field(page) == shown
+    assert "faults" not in page.__dict__
+    context.close()
+
+
+def test_two_pages_on_one_job_see_each_other_and_never_write_over_each_other(browser, served):
+    context, one = opened(browser, served)
+    one.goto(f"{served.home}/open/mill.yaml")
+    other = context.new_page()
+    other.goto(one.url)
+    mine, theirs = (page.locator('input[data-path="cloth/name"]') for page in (one, other))
+    mine.fill("Eels on sand")
+    expect(theirs).to_have_value("Eels on sand")
+    theirs.click()
+    mine.fill("Newts")
+    note = other.locator('[data-clash="cloth/name"]')
+    expect(note).to_contain_text("Newts")
+    assert theirs.input_value() == "Eels on sand"
+    note.get_by_role("button", name="Take that").click()
+    expect(theirs).to_have_value("Newts")
+    one.locator("body").press("Control+z")
+    expect(other.locator("#bar")).to_contain_text("Redo")
+    context.close()
+
+
+def test_nothing_is_lost_when_the_server_is_killed_while_somebody_types(browser, tmp_path):
+    first = Served(tmp_path)
+    context, page = opened(browser, first)
+    page.get_by_role("button", name="inches").click()
+    job = page.url
+    page.locator('input[data-path="job"]').fill("Aunt's parlour")
+    expect(page.locator("#bar h1")).to_have_text("Aunt's parlour")
+    first.process.kill()
+    page.locator('input[data-path="cloth/width"]').fill("55")
+    expect(page.locator("#net")).to_contain_text("Not connected")
+    first.end()
+    port = first.home.rpartition(":")[2]
+    second = Served(tmp_path, port=port)
+    page.context.request.get(second.url)
+    expect(page.locator("#net")).to_have_text("")
+    expect(page.locator("#bar .state")).to_contain_text("not saved")
+    page.goto(job)
+    assert page.locator('input[data-path="cloth/width"]').input_value() == "55"
+    assert page.locator('input[data-path="job"]').input_value() == "Aunt's parlour"
+    context.close()
+    second.end()
+
+
+@pytest.mark.parametrize("size", ["laptop", "phone"])
+def test_a_job_is_made_misspelt_mended_and_saved_by_page_alone(browser, served, size):
+    context, page = opened(browser, served, size)
+    page.get_by_role("button", name="inches").click()
+    title = f"Parlour {size}"
+    page.locator('input[data-path="job"]').fill(title)
+    page.locator('input[data-path="windows/0/finished_length"]').fill("9x")
+    link = page.locator("#mend a").first
+    expect(link).to_contain_text("Finished length")
+    link.click()
+    field = page.locator('input[data-path="windows/0/finished_length"]')
+    expect(field).to_be_focused()
+    page.keyboard.type("92")
+    expect(page.locator("#mend .bad")).to_have_count(0)
+    page.locator('#r-f-cloth-print-one_way input[value="no"]').check()
+    for name in ("top_to_bottom", "side_to_side"):
+        page.locator(f'#r-f-cloth-print-{name} input[value="mirror"]').check()
+    expect(page.locator("#buy .big")).to_contain_text("Buy")
+    page.keyboard.press("Control+s")
+    page.locator("#save-yes").click()
+    expect(page.locator("#say")).to_contain_text("Saved in")
+    assert f"job: {title}" in (served.folder / "jobs" / f"parlour-{size}.yaml").read_text()
+    context.close()
