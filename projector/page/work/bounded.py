@@ -62,9 +62,11 @@ def seen(sheet: Path, out: Path) -> dict[str, object]:
     """Write the photograph with its lattice, out of the sheet that ``measure --picture`` writes."""
     from PIL import Image, ImageChops
 
+    from jobs.prints.photographs.picture_file import picture_file
     from projector.papers.photo_sheet import EDGE, SIDE_WIDTH
 
-    image = Image.open(sheet).convert("RGB")
+    with picture_file(sheet) as opened:
+        image = opened.convert("RGB")
     part = image.crop((EDGE, EDGE, image.width - SIDE_WIDTH - 2 * EDGE, image.height))
     paper = Image.new("RGB", part.size, image.getpixel((0, 0)))
     _, _, _, bottom = ImageChops.difference(part, paper).getbbox() or (0, 0, *part.size)
