@@ -41,6 +41,11 @@ def test_a_surface_at_the_lens_or_below_the_table_is_refused(raised: float) -> N
         LensPosition((0, 0), 96).aiming(raised)
 
 
+def test_on_the_bare_table_nothing_moves() -> None:
+    assert possible_shift_in([(0, 0), (80, 0), (80, 60), (0, 60)], 0) == 0
+    np.testing.assert_array_equal(LensPosition((20, 10), 80).aiming(0), np.eye(3))
+
+
 def test_an_unknown_lens_gives_the_farthest_possible_shift() -> None:
     # 80 x 60 lit: 100 across corners; lens taken to be at least 80 up: 100 * 0.4 / 80 = 1/2.
     area = [(0, 0), (80, 0), (80, 60), (0, 60)]

@@ -50,6 +50,12 @@ def test_under_a_plain_lens_a_line_is_one_piece() -> None:
     assert bends_px(table, start, end)[0] < 1e-9
 
 
+def test_a_line_through_the_axis_of_a_bent_light_stays_one_piece() -> None:
+    table = bent_table(2, -0.05)
+    start, end = table.to_table([(100, 540), (1850, 540)])
+    assert pieces_within(table, start, end).tolist() == [1]
+
+
 def test_a_line_along_the_edge_of_a_bent_frame_is_cut_into_several() -> None:
     table = bent_table(2, -0.05)
     start, end = table.to_table([(10, 10), (1910, 10)])
