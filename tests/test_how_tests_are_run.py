@@ -48,7 +48,8 @@ def test_no_test_asks_for_an_answer_within_a_time() -> None:
     for source in sources():
         for call in calls_in(source):
             name = call.func.attr if isinstance(call.func, ast.Attribute) else getattr(call.func, "id", "")
-            keywords = {keyword.arg for keyword in call.keywords}
+            # A guard against what hangs is no deadline.
+            keywords = {one.arg for one in call.keywords if "HUNG_S" not in ast.unparse(one.value)}
             if (keywords & HELD_AGAINST and source != TESTS / "conftest.py") or name in TIMED:
                 found.append(f"{source.relative_to(TESTS)}, line {call.lineno}: {name}")
     assert not found
