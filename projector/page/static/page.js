@@ -55,3 +55,5 @@ document.addEventListener("click", async (event) => {
   await navigator.clipboard.writeText(document.getElementById(copied.dataset.copy).textContent);
   tell({ say: "It is on the clipboard: paste it into a letter." });
 });
+
+window.scriptsHaveCome();

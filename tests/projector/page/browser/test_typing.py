@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.projector.page.browser.conftest import Served, opened
+from tests.waiting import wait_until
 
 TYPED = ("84 1/2", "92", "13 1/4", "28.6 cm", "Weir side", "1/2")
 
@@ -68,6 +69,28 @@ def test_two_pages_on_one_job_see_each_other_and_never_write_over_each_other(bro
     expect(theirs).to_have_value("Newts")
     one.locator("body").press("Control+z")
     expect(other.locator("#bar")).to_contain_text("Redo")
+    context.close()
+
+
+def test_what_is_typed_and_pressed_before_the_scripts_have_come_is_done_once_they_are_there(browser, served):
+    context, page = opened(browser, served)
+    page.goto(f"{served.home}/open/mill.yaml")
+    fields = page.locator("input[type=text][data-path]")
+    before = fields.count()
+    held = []
+    page.route("**/static/page.js", lambda route: held.append(route))
+    page.reload(wait_until="commit")
+    page.locator('input[data-path="cloth/name"]').fill("Teasels on rust")
+    page.locator('button[data-do="add"]').first.click()
+    assert fields.count() == before
+    wait_until(lambda: held or page.wait_for_timeout(20))
+    for route in held:
+        route.continue_()
+    page.wait_for_function("n => document.querySelectorAll('input[type=text][data-path]').length > n", arg=before)
+    page.wait_for_function("() => document.querySelectorAll('[aria-busy]').length === 0")
+    page.unroute("**/static/page.js")
+    page.reload()
+    expect(page.locator('input[data-path="cloth/name"]')).to_have_value("Teasels on rust")
     context.close()
 
 
