@@ -109,12 +109,21 @@ class Pages:
         self.workshop.folder.write(name, text)
         return JSONResponse({"go": f"/open/{name}"})
 
-    async def thumb(self, request: Request) -> Response:
+    async def look(self, request: Request) -> Response:
+        """What the list shows of a job: its picture, and how far it is cut."""
         try:
-            svg = await self.thumbs.of(request.path_params["name"])
+            look = await self.thumbs.of_file(request.path_params["name"])
         except NoSuchName:
             return self._lost()
-        return Response(svg, media_type="image/svg+xml") if svg else Response(status_code=404)
+        return JSONResponse({"svg": look.svg, "far": look.far})
+
+    async def look_at_draft(self, request: Request) -> Response:
+        """The picture of unsaved work of last time."""
+        draft = self.workshop.drafts.left().get(request.path_params["job"])
+        if draft is None:
+            return self._lost()
+        look = await self.thumbs.of_text(request.path_params["job"], draft.text)
+        return JSONResponse({"svg": look.svg, "far": ""})
 
     async def job(self, request: Request) -> Response:
         topic = self._topic(request)
@@ -326,9 +335,10 @@ def application(workshop: Workshop, doors: Doors, phones: Phones) -> Guard:
         Route("/new", pages.begin, methods=["POST"]),
         Route("/example", pages.example, methods=["POST"]),
         Route("/draft/{job}", pages.draft, methods=["POST"]),
+        Route("/draft/{job}/look", pages.look_at_draft),
         Route("/bring", pages.bring, methods=["POST"]),
         Route("/open/{name}", pages.open),
-        Route("/picture/{name}", pages.thumb),
+        Route("/look/{name}", pages.look),
         Route("/job/{job}", pages.job),
         Route("/job/{job}/print", pages.print),
         Route("/job/{job}/photo", pages.photo, methods=["POST"]),

@@ -1,50 +1,74 @@
-"""The pictures in the list of jobs, drawn one at a time by a process of their own and kept as long as the file is."""
+"""What the list shows of each job: its windows as they hang and how far it is cut.
+
+One process works them out in turn; what it found is kept as long as the job and its record of cuts are as they were.
+"""
 
 from __future__ import annotations
 
 import asyncio
+from dataclasses import dataclass, replace
+from pathlib import Path
 
 from jobs.io.log import FileRefused
+from jobs.journal.file import journal_path
+from projector.page.places.templates import rendered
 from projector.page.server.folder import Folder
 from projector.page.work.answers import HOUSE, Asked
 from projector.page.work.reckoner import Answer, Reckoner
 
 PATIENCE_S = 20.0
-"""A job whose windows take longer to draw has no picture in the list."""
+"""A job that takes longer is listed without a picture."""
+
+
+@dataclass(frozen=True)
+class Look:
+    """A job in the list: its windows as SVG, and how far it is cut as HTML; each empty where it is not known."""
+
+    svg: str = ""
+    far: str = ""
 
 
 class Thumbs:
-    """Pictures of jobs by the names of their files."""
+    """Looks of jobs by the names of their files, and of texts that no file holds."""
 
     def __init__(self, folder: Folder) -> None:
         self._folder = folder
-        self._held: dict[str, tuple[int, str]] = {}
+        self._held: dict[str, tuple[object, Look]] = {}
         self._one = asyncio.Lock()
         self._reckoner: Reckoner | None = None
-        self._drawn: asyncio.Future[str] | None = None
+        self._look = Look()
+        self._drawn: asyncio.Future[Look] | None = None
 
-    async def of(self, name: str) -> str:
-        """The windows of the job as they hang, as SVG; empty where it cannot be drawn. Raises NoSuchName."""
+    async def of_file(self, name: str) -> Look:
+        """The job in this file. Raises NoSuchName."""
         path = self._folder.there(name)
-        changed = path.stat().st_mtime_ns
-        held = self._held.get(name)
-        if held is not None and held[0] == changed:
-            return held[1]
+        stands = _changed(path), _changed(journal_path(path))
+        try:
+            text = self._folder.read(name)
+        except FileRefused:
+            return Look()
+        return await self._found(f"file {name}", stands, Asked(0, text, (HOUSE,), "look", str(path.parent), path.name))
+
+    async def of_text(self, name: str, text: str) -> Look:
+        """A job that is in no file yet."""
+        return await self._found(f"text {name}", text, Asked(0, text, (HOUSE,), "look", str(self._folder.path)))
+
+    async def _found(self, key: str, stands: object, asked: Asked) -> Look:
         async with self._one:
-            try:
-                text = self._folder.read(name)
-            except FileRefused:
-                return ""
+            held = self._held.get(key)
+            if held is not None and held[0] == stands:
+                return held[1]
             self._reckoner = self._reckoner or Reckoner(self._hear)
+            self._look = Look()
             self._drawn = asyncio.get_running_loop().create_future()
-            self._reckoner.ask(Asked(0, text, (HOUSE,), "look", str(self._folder.path)))
+            self._reckoner.ask(asked)
             try:
-                svg = await asyncio.wait_for(self._drawn, PATIENCE_S)
+                found = await asyncio.wait_for(self._drawn, PATIENCE_S)
             except TimeoutError:
                 self.close()
-                svg = ""
-            self._held[name] = changed, svg
-            return svg
+                found = self._look
+            self._held[key] = stands, found
+            return found
 
     def close(self) -> None:
         """End the process."""
@@ -53,9 +77,20 @@ class Thumbs:
             self._reckoner = None
 
     def _hear(self, answer: Answer) -> None:
-        if self._drawn is None or self._drawn.done():
-            return
-        if answer["stage"] == "picture":
-            self._drawn.set_result(answer["svg"])
-        elif answer["stage"] in ("done", "refused", "fault"):
-            self._drawn.set_result("")
+        match answer["stage"]:
+            case "picture":
+                self._look = replace(self._look, svg=answer["svg"])
+            case "cuts":
+                far = rendered("parts/how_far.html", done=answer["done"], of=answer["of"], wrong=answer["wrong"])
+                self._look = replace(self._look, far=far)
+            case "done" | "refused" | "fault" if self._drawn is not None and not self._drawn.done():
+                self._drawn.set_result(self._look)
+
+
+def _changed(path: Path) -> tuple[int, int] | None:
+    """When a file was written last and how long it is; None where there is none."""
+    try:
+        status = path.stat()
+    except OSError:
+        return None
+    return status.st_mtime_ns, status.st_size

@@ -18,6 +18,7 @@ from jobs.ordering import Assumed, Order, assumed, order
 from jobs.planning.planner import Progress, plan_cuts
 from jobs.planning.remedies import Remedy, remedies, savings
 from projector.page.form.differences import differences
+from projector.page.work.how_far import how_far
 from projector.page.work.hung_window import hung_window
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.drawing import Drawing
@@ -43,7 +44,8 @@ class Asked:
     """A job to be worked out: its text, and which ``windows`` (from 0) are to be seen as they hang.
 
     ``part`` is ``look`` for what hangs alone, or ``all`` for order, plan, piece and what would save cloth as well.
-    ``folder`` is where the job file lies, so that the picture of its print is found.
+    ``folder`` is where the job file lies, so that the picture of its print is found. ``file`` is the name of the job
+    file in it where it shall be told how far the job is cut.
     """
 
     number: int
@@ -51,6 +53,7 @@ class Asked:
     windows: tuple[int, ...] = (0,)
     part: str = "all"
     folder: str = ""
+    file: str = ""
 
 
 def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
@@ -63,6 +66,8 @@ def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
             yield _ordered(taken, found, face_of(job.cloth).notices)
         as_ordered = _as_ordered(taken.resolved)
         yield from _hung(as_ordered, asked)
+        if asked.file:
+            yield how_far(job, len(taken.resolved.cuts), Path(asked.folder) / asked.file)
         if asked.part == "all":
             plan = plan_cuts(taken.resolved, progress=tell)
             yield _planned(plan)

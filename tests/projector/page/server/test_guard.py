@@ -25,7 +25,7 @@ def stranger(workshop: Workshop, doors: Doors) -> TestClient:
 def test_without_the_secret_nobody_is_in(at):
     _, doors, workshop = at
     client = stranger(workshop, doors)
-    for path in ("/", "/job/abcd", "/picture/a.yaml", "/static/page.js", "/nowhere"):
+    for path in ("/", "/job/abcd", "/look/a.yaml", "/static/page.js", "/nowhere"):
         answer = client.get(path)
         assert answer.status_code == 403
         assert "lightchalk open" in answer.text
@@ -116,7 +116,7 @@ def test_no_folder_is_listed_and_no_path_climbs_out_of_the_files_of_the_page(at)
         assert client.get(path).status_code in (404, 307, 405)
     for name in ("..%2f..%2fetc%2fpasswd", "%2e%2e%2fx.yaml", ".bashrc"):
         assert client.get(f"/open/{name}").status_code == 404
-        assert client.get(f"/picture/{name}").status_code == 404
+        assert client.get(f"/look/{name}").status_code == 404
 
 
 def test_wrong_secrets_wait_longer_each_time_and_only_so_many_at_once(monkeypatch):
