@@ -12,6 +12,7 @@ from jobs.journal.exact import exact
 from jobs.journal.placed import Recorded, piece_in, piece_values, placed_in, placed_values, recorded
 from jobs.model.cloth import Piece
 from jobs.model.cuts import Placement
+from jobs.model.job import Job
 from jobs.model.plan import Plan
 
 PLANNED = "planned"
@@ -36,12 +37,16 @@ class Made:
 
 @dataclass(frozen=True)
 class Planned:
-    """A plan as a record keeps it: piece and start of each cut by name, the pieces, the windows there were."""
+    """A plan as a record keeps it: piece and start of each cut by name, the pieces, the windows there were.
+
+    ``wishes`` are the places that the job wished for, as ``wish_values`` writes them.
+    """
 
     plan: str
     places: Mapping[str, tuple[int, Fraction]]
     pieces: tuple[Piece, ...]
     windows: frozenset[str]
+    wishes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -127,10 +132,20 @@ def planned_values(
         "places": [[one.cut.id, one.piece, str(one.start)] for one in plan.placements],
         "pieces": [piece_values(use.piece) for use in plan.pieces],
         "windows": [window.name for window in plan.job.windows],
+        "wishes": list(wish_values(plan.job)),
         "called": {old: new for old, new in called.items() if old != new},
         "spares": list(spares),
         "made": {one.cut.id: _values(plan, one) for one in plan.placements if one.cut.id in lacking},
     }
+
+
+def wish_values(job: Job) -> tuple[str, ...]:
+    """The places that a job wishes for its cuts, a line each."""
+    return tuple(
+        f"{window.name}: {one.panel} {one.cut}, piece {one.piece}, near {one.near}"
+        for window in job.windows
+        for one in window.places
+    )
 
 
 def tick_values(plan: Plan, cut: str) -> dict[str, Any]:
@@ -155,14 +170,15 @@ def _planned_in(event: Event) -> Planned | None:
     try:
         places = {name: (int(piece), exact(start)) for name, piece, start in more["places"]}
         pieces = tuple(piece_in(one) for one in more["pieces"])
-        texts = [*places, *more["windows"]]
+        wishes = more.get("wishes", [])
+        texts = [*places, *more["windows"], *wishes]
     except (KeyError, TypeError, ValueError):
         return None
     sound = len(places) <= MOST_PLACES and all(isinstance(text, str) for text in texts)
     on_pieces = all(1 <= piece <= len(pieces) for piece, _ in places.values())
     if not sound or not on_pieces:
         return None
-    return Planned(event.plan, places, pieces, frozenset(more["windows"]))
+    return Planned(event.plan, places, pieces, frozenset(more["windows"]), tuple(wishes))
 
 
 def _names(values: object) -> dict[str, str]:

@@ -12,6 +12,7 @@ from jobs.model.choices import Motif
 from jobs.model.cloth import Piece
 from jobs.model.cuts import Cut, Edge, Placement
 from jobs.model.job import Job
+from jobs.model.problems import Problem
 from jobs.model.resolved import ResolvedJob
 
 
@@ -94,7 +95,8 @@ class Plan:
 
     ``assumed_piece`` is true when the job names no pieces and pieces as ordered were assumed. ``stopped`` tells that
     the person stopped the search, ``spread`` names the windows that are cut from more than one piece of a dye lot,
-    ``mixed_rooms`` the rooms whose windows are cut from more than one dye lot.
+    ``mixed_rooms`` the rooms whose windows are cut from more than one dye lot, ``unmet`` tells which cuts do not lie
+    where the job wishes them, and why.
     """
 
     resolved: ResolvedJob
@@ -112,6 +114,7 @@ class Plan:
     mixed_rooms: tuple[str, ...] = ()
     wanted: tuple[PlacedThing, ...] = ()
     unplaced: tuple[Unplaced, ...] = ()
+    unmet: tuple[Problem, ...] = ()
 
     @property
     def job(self) -> Job:

@@ -166,6 +166,12 @@ class Code(StrEnum):
     CUT_TO_TRIM = "cut to trim"
     CUT_OTHER_TURNINGS = "cut other turnings"
     CUT_OFF_ROWS = "cut off rows"
+    # Why a cut does not lie where it was wished.
+    WISH_FOR_NO_CUT = "wish for no cut"
+    WISH_FOR_NO_PIECE = "wish for no piece"
+    WISH_FOUND_NO_PLACE = "wish found no place"
+    WISH_FROM_ANOTHER_LOT = "wish from another lot"
+    WISH_LEAVES_NO_ROOM = "wish leaves no room"
     # What would make a job fit its cloth, or need less of it.
     ROWS_MOVED = "rows moved"
     PAIR_MIRRORED = "pair mirrored"

@@ -20,6 +20,15 @@ class Begun:
     cuts: tuple[Cut, ...]
     homes: Mapping[str, int]
 
+    def with_fixed(self, placed: Sequence[Placement]) -> Begun:
+        """The same with some of its cuts placed for good; what is left of their windows comes from their piece."""
+        ids = {one.cut.id for one in placed}
+        return Begun(
+            tuple(sorted((*self.fixed, *placed), key=lambda one: (one.piece, one.start))),
+            tuple(cut for cut in self.cuts if cut.id not in ids),
+            {**{one.cut.window: one.piece for one in reversed(placed)}, **self.homes},
+        )
+
     def taken(self, piece: int) -> list[tuple[Fraction, Fraction]]:
         """The stretches of a piece (counted from 1) that are cut already, apart and in order."""
         found: list[tuple[Fraction, Fraction]] = []

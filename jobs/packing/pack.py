@@ -9,7 +9,7 @@ from fractions import Fraction
 from jobs.model.cloth import Flaw, Piece
 from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
-from jobs.model.problems import Code, JobRefused, problem
+from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.model.schema import ZERO
 from jobs.packing.begun import Begun, begun_with
 from jobs.packing.items import (
@@ -29,6 +29,7 @@ from jobs.packing.order import Lying, assigned, tidied
 from jobs.packing.rolls import Interval, Roll, Shape, Spot, Units, merged_flaws
 from jobs.packing.solve import AT_ONCE, LITTLE, MOST, Effort, Solved, solve
 from jobs.packing.watch import Progress, Watch
+from jobs.packing.wished import Met, wished
 
 MOST_FROM_SEVERAL = 4_000
 """Lengths of cloth taken from several pieces in one plan: as many as are packed in some ten seconds."""
@@ -41,7 +42,7 @@ class Packed:
     ``used`` counts each piece from its first end to the end of its last cut. ``short`` is how much cloth is missing:
     then the placements go on past the ends of the pieces. ``stopped`` tells that the person stopped the search,
     ``spread`` names windows that are cut from more than one piece of a dye lot, ``mixed_rooms`` rooms whose windows
-    come from more than one dye lot.
+    come from more than one dye lot, ``unmet`` tells which wishes for places could not be met, and why.
     """
 
     placements: tuple[Placement, ...]
@@ -51,6 +52,7 @@ class Packed:
     stopped: bool
     spread: tuple[str, ...] = ()
     mixed_rooms: tuple[str, ...] = ()
+    unmet: tuple[Problem, ...] = ()
 
 
 def pack(
@@ -66,18 +68,64 @@ def pack(
 
     Every window comes from one piece, and only where that cannot be, from pieces of one dye lot. The windows of a room
     come from one dye lot wherever one holds them. What is ``fixed`` stays where it is, and what is left of its windows
-    comes from its piece wherever that holds them. ``until_it_fits`` asks only whether it fits: little is searched, and
+    comes from its piece wherever that holds them. Cuts that the job wishes somewhere lie there where the others find
+    room beside them, else the wish is left aside. ``until_it_fits`` asks only whether it fits: little is searched, and
     the first placements that fit are the answer. Raises JobRefused where there is more to pack than can be.
     """
     begun = begun_with(fixed, cuts, job, pieces)
+    watch = Watch(tell=tell, until_it_fits=until_it_fits)
+    if until_it_fits:
+        return _packed(begun, job, pieces, watch)
+    met, unmet = wished(begun, job, pieces)
+    found = _packed(begun.with_fixed(_placed(met)), job, pieces, watch)
+    if met and not found.stopped and not _fits(found, met, pieces):
+        met, crowding = _with_room(met, begun, job, pieces)
+        found, unmet = _packed(begun.with_fixed(_placed(met)), job, pieces, watch), (*unmet, *crowding)
+    return replace(found, unmet=unmet)
+
+
+def _packed(begun: Begun, job: Job, pieces: Sequence[Piece], watch: Watch) -> Packed:
     if begun.cuts:
-        packer = _packer(begun, job, pieces, Watch(tell=tell, until_it_fits=until_it_fits))
+        packer = _packer(begun, job, pieces, watch)
         packed = packer.packed(rooms_of(job) if rooms_matter(job, pieces) else {})
     else:
         ends = [begun.taken(number + 1)[-1][1] for number in range(len(pieces)) if begun.taken(number + 1)]
         packed = Packed((), sum(ends, ZERO), sum(ends, ZERO), ZERO, stopped=False)
     placed = tuple(sorted((*begun.fixed, *packed.placements), key=lambda one: (one.piece, one.start)))
     return replace(packed, placements=placed, spread=_spread(placed), mixed_rooms=mixed_rooms(placed, job, pieces))
+
+
+def _placed(met: Sequence[Met]) -> list[Placement]:
+    return [one for each in met for one in each.placements]
+
+
+def _fits(packed: Packed, met: Sequence[Met], pieces: Sequence[Piece]) -> bool:
+    """Whether all lies on the pieces, and no window that has a wish is torn between dye lots by it."""
+    lots = {piece + 1: number for number, lot in enumerate(lots_of(pieces)) for piece in lot}
+    windows: dict[str, set[int]] = {each.wish.window: set() for each in met}
+    for one in packed.placements if not packed.short else ():
+        if one.cut.window in windows:
+            windows[one.cut.window].add(lots[one.piece])
+    return not packed.short and all(len(found) == 1 for found in windows.values())
+
+
+def _with_room(
+    met: Sequence[Met], begun: Begun, job: Job, pieces: Sequence[Piece]
+) -> tuple[tuple[Met, ...], tuple[Problem, ...]]:
+    """The wishes that leave room for all other cuts, earlier ones first, and the others; none is at fault where the
+    cloth is too short without them."""
+    quick = Watch(until_it_fits=True)
+    if _packed(begun, job, pieces, quick).short:
+        return (), ()
+    kept: tuple[Met, ...] = ()
+    crowding: list[Problem] = []
+    for one in met:
+        more = (*kept, one)
+        if _fits(_packed(begun.with_fixed(_placed(more)), job, pieces, quick), more, pieces):
+            kept = more
+        else:
+            crowding.append(problem(one.wish.path, Code.WISH_LEAVES_NO_ROOM, piece=one.wish.place.piece))
+    return kept, tuple(crowding)
 
 
 def _packer(begun: Begun, job: Job, pieces: Sequence[Piece], watch: Watch) -> _Packer:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from jobs.cutting.resolve import resolve
 from jobs.journal.file import JournalFile
-from jobs.journal.history import PLANNED, History, Made, Planned, planned_values
+from jobs.journal.history import PLANNED, History, Made, Planned, planned_values, wish_values
 from jobs.journal.placed import fingerprint, fingerprint_of, recorded
 from jobs.model.cloth import Piece
 from jobs.model.cuts import Cut, Placement
@@ -195,8 +195,9 @@ def _check_apart(fixed: Sequence[Placement]) -> None:
 def _as_planned(
     planned: Planned | None, fixed: Sequence[Placement], cuts: Sequence[Cut], job: Job
 ) -> list[Placement] | None:
-    """All placements of the last plan; None where there is none, or where it no longer holds for the job."""
-    if planned is None:
+    """All placements of the last plan; None where there is none, or where it no longer holds for the job and for where
+    the job wishes its cuts."""
+    if planned is None or planned.wishes != wish_values(job):
         return None
     made: dict[str, Placement] = {one.cut.id: one for one in fixed}
     wanted: dict[str, Cut] = {cut.id: cut for cut in cuts}

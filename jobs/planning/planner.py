@@ -74,7 +74,8 @@ def plan_cuts(
     the cloth; one whose name is not among the cuts takes its cloth all the same. What is left of a panel takes its rows
     from where those of its fixed cuts really lie, what is left of a window comes from their piece wherever that holds
     it, and a narrow cut stays beside a fixed neighbour. Where the rest does not fit, ``placements`` are the fixed ones
-    alone. Raises ValueError where one lies on a piece that is not there.
+    alone. Cuts that the job wishes somewhere lie there, as ``pack`` says. Raises ValueError where one lies on a piece
+    that is not there.
     """
     job, pieces = resolved.job, _pieces(resolved)
     cuts = resolved.cuts if cuts is None else cuts
@@ -98,6 +99,7 @@ def plan_cuts(
         mixed_rooms=packed.mixed_rooms,
         wanted=things,
         unplaced=unplaced,
+        unmet=packed.unmet,
     )
 
 

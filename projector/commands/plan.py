@@ -19,6 +19,7 @@ from projector.commands.shared.loading import load_plan, load_table, short_in_wo
 from projector.commands.shared.options import FILE, check_picture
 from projector.commands.shared.terminal import heading
 from projector.words.notices import notice_lines
+from projector.words.told import unmet_lines
 
 
 @click.command("plan", epilog="Example: lightchalk plan jobs/examples/reading_room.yaml --picture piece.png")
@@ -80,6 +81,8 @@ def plan_lines(plan: Plan) -> Iterator[str]:
     if plan.mixed_rooms:
         rooms = ", ".join(plan.mixed_rooms)
         yield f"Look: no dye lot holds all windows of {rooms}; compare the pieces by daylight before you cut."
+    for line in unmet_lines(plan):
+        yield f"Look: {line}"
     for notice in notice_lines(job):
         yield f"Note: {notice}"
 

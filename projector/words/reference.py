@@ -13,7 +13,7 @@ from jobs.model.job import Allowances, Job, Limits, Wanted
 from jobs.model.lengths import show_share
 from jobs.model.numbers import show_number
 from jobs.model.schema import Key, Kind, keys_of
-from jobs.model.window import Window
+from jobs.model.window import Place, Window
 
 TABLES: dict[str, type] = {
     "the job": Job,
@@ -23,6 +23,7 @@ TABLES: dict[str, type] = {
     "allowances": Allowances,
     "limits": Limits,
     "windows": Window,
+    "places": Place,
     "wanted": Wanted,
 }
 """Which classes have a table of their own; the keys of any other stand in the table of the one it belongs to."""

@@ -10,6 +10,7 @@ from typing import Any
 from jobs.model.choices import Unit
 from jobs.model.lengths import show_cut, show_length, show_order
 from jobs.model.numbers import show_number
+from jobs.model.plan import Plan
 from jobs.model.problems import Code, Problem
 
 MOST_NAMED = 3
@@ -47,6 +48,30 @@ def _of_a_cut(note: Problem, unit: Unit) -> str:
             return f"cut with a heading of {heading} and a hem of {hem}: sew with these"
     off = show_length(said["off"], unit)
     return f"cut {off} off the rows that the job has now: look where the rows lie, and match the next cut to them"
+
+
+_UNMET: dict[StrEnum, str] = {
+    Code.WISH_FOR_NO_CUT: "there is no such cut",
+    Code.WISH_FOR_NO_PIECE: "there is no piece {piece}",
+    Code.WISH_FOUND_NO_PLACE: "on piece {piece} no place is long enough, on its rows and free of flaws and of other "
+    "cuts",
+    Code.WISH_FROM_ANOTHER_LOT: "piece {piece} is of another dye lot than what its window is cut from",
+    Code.WISH_LEAVES_NO_ROOM: "on piece {piece} it would leave no room for the other cuts",
+}
+
+
+def unmet_lines(plan: Plan) -> tuple[str, ...]:
+    """A sentence for each cut that does not lie where the job wishes it."""
+    return tuple(_unmet(one, plan) for one in plan.unmet)
+
+
+def _unmet(one: Problem, plan: Plan) -> str:
+    _, number, _, at = one.path
+    window = plan.job.windows[int(number)]
+    place = window.places[int(at)]
+    cut = f", cut {place.cut}" if place.cut > 1 else ""
+    why = _UNMET[one.code].format(**dict(one.values))
+    return f"{window.name}, {place.panel}{cut}: it cannot lie near {show_cut(place.near, plan.job.unit)}, for {why}."
 
 
 def change_words(change: Problem, unit: Unit) -> str:

@@ -14,7 +14,7 @@ from jobs.model.plan import PlacedThing, Plan, Span, Stop
 from jobs.ordering import Assumed, Order, written
 from jobs.planning.remedies import Remedy
 from projector.words.arithmetic import order_lines
-from projector.words.told import change_words
+from projector.words.told import change_words, unmet_lines
 
 
 def dump(document: Any) -> str:
@@ -65,6 +65,7 @@ def of_plan(plan: Plan) -> dict[str, Any]:
         "stopped": plan.stopped,
         "spread": list(plan.spread),
         "mixed_rooms": list(plan.mixed_rooms),
+        "unmet": list(unmet_lines(plan)),
         "cuts": [_placement(placement, plan.job.cloth.width) for placement in plan.placements],
         "pieces": [
             {

@@ -151,6 +151,13 @@ PIECES = _group(
     new=(("length", '""'),),
     within=(FLAWS,),
 )
+PLACES = replace(
+    _group("Place", ("windows", "places"), "panel", "cut", "piece", "near"),
+    path=("places",),
+    many=True,
+    thing="place for a cut",
+    new=(("panel", "left"), ("near", '""')),
+)
 WINDOWS = _group(
     "Window",
     ("windows",),
@@ -159,6 +166,7 @@ WINDOWS = _group(
     many=True,
     thing="window",
     new=(("name", ""), ("panels", "pair"), ("finished_length", '""'), ("cuts_per_panel", "1")),
+    within=(PLACES,),
     least=1,
 )
 _WANTED = _group(

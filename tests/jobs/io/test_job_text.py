@@ -13,8 +13,9 @@ from jobs.io.reader import parse_job, read_job
 from jobs.io.writer import job_text
 from jobs.model.choices import End, Hang, Motif, Panels, PrintKey, ReturnsAdded, Run, Symmetry, TurnedOver, Unit
 from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
+from jobs.model.cuts import Hand
 from jobs.model.job import Allowances, CuttingTable, Job, Limits, Pins, RoomLight, Wanted
-from jobs.model.window import RowRule, Window
+from jobs.model.window import Place, RowRule, Window
 
 EXAMPLES = sorted((Path(__file__).parents[3] / "jobs" / "examples").glob("*.yaml"))
 
@@ -96,6 +97,7 @@ def whole_jobs(draw):
         row=RowRule(below_top=draw(sizes(0, 9))),
         side_by_side=draw(st.booleans()),
         room=draw(st.sampled_from(["", "Parlour"])),
+        places=draw(st.sampled_from([(), (Place(Hand.LEFT, Fraction(209, 2)), Place(Hand.RIGHT, Fraction(9), 2, 3))])),
     )
     second = Window(
         "Second",

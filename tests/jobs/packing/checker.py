@@ -6,7 +6,7 @@ from collections import Counter, defaultdict
 from fractions import Fraction
 from itertools import combinations
 
-from jobs.model.choices import TurnedOver
+from jobs.model.choices import End, TurnedOver
 from jobs.model.cuts import Edge, Placement, Way
 from jobs.model.job import Job
 from jobs.model.plan import Plan
@@ -64,7 +64,9 @@ def _placed(one: Placement, plan: Plan) -> list[str]:
     repeat = job.cloth.repeat
     if repeat is not None and cut.row is not None and cut.top_edge.is_end:
         row = one.start + cut.row if cut.top_edge is Edge.FIRST else one.end - cut.row
-        lands = piece.first_row + (2 * job.cloth.print.mirror_offset if cut.way is Way.TURNED else 0)
+        # The mirror line lies below its row, away from where tops point, and a turned row as far below that again.
+        below = 1 if job.cloth.print.top_towards is End.FIRST else -1
+        lands = piece.first_row + (2 * below * job.cloth.print.mirror_offset if cut.way is Way.TURNED else 0)
         if (row - lands) % repeat.along:
             found.append(f"{cut.id} is off its row")
     return found

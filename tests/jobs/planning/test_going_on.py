@@ -425,3 +425,29 @@ def test_a_record_from_elsewhere_with_absurd_values_never_runs_away(table: Table
             journal.append("done", made.cut.id, "plan", placed={**values, "start": absurd})
         known = history_of(read_journal(table.path).events).made[0]
         assert (known.cut, known.placed) == (made.cut.id, None)
+
+
+def test_a_wish_that_came_after_cutting_began_moves_what_is_to_do_and_nothing_else(table: Table) -> None:
+    made = table.tick(of("East bay"), 2)
+    before = {one.cut.id: where(one) for one in table.begun().plan.placements}
+    table.change(("{name: Porch,", "{places: [{panel: whole, near: 200, piece: 2}], name: Porch,"))
+    begun = table.begun()
+    is_sound(begun)
+    after = {one.cut.id: where(one) for one in begun.plan.placements}
+    assert all(after[one.cut.id] == where(one) for one in made)
+    # Rows of piece 2 lie at 2, 20 3/4 ...; the one of the porch is 5 + 4 in below its top edge: 193 is on the row.
+    piece, start, _ = after["porch-whole"]
+    assert piece == 2
+    assert (start + 9 - 2) % Fraction(75, 4) == 0
+    assert abs(start - 200) <= Fraction(75, 8)
+    assert before["porch-whole"] != after["porch-whole"]
+    table.tick(of("Porch"))
+    assert {one.cut.id: where(one) for one in table.begun().plan.placements} == after
+
+
+def test_a_wish_for_a_cut_that_is_made_does_nothing(table: Table) -> None:
+    (made,) = table.tick(left_panel)
+    table.change(("{name: East bay,", "{places: [{panel: left, near: 300}], name: East bay,"))
+    begun = table.begun()
+    assert where(next(one for one in begun.plan.placements if one.cut.id == made.cut.id)) == where(made)
+    assert begun.plan.unmet == ()

@@ -4,9 +4,11 @@ from fractions import Fraction
 
 import pytest
 
+from jobs.io.reader import parse_job
 from jobs.model.choices import Unit
 from jobs.model.problems import Code, Problem, problem
-from projector.words.told import change_words, note_lines
+from jobs.planning.planner import plan_job
+from projector.words.told import change_words, note_lines, unmet_lines
 
 F = Fraction
 
@@ -81,3 +83,20 @@ def test_what_is_told_of_a_cut_that_is_made(note, said):
 )
 def test_ways_to_need_less(change, said):
     assert change_words(change, Unit.INCH) == said
+
+
+def test_a_wish_that_is_not_met_says_which_cut_where_and_why():
+    text = """\
+job: Loft
+units: in
+cloth: {width: 54, pieces: [{length: 100}, {length: 20}]}
+windows:
+  - {name: Bay, panels: whole, finished_length: 30, places: [{panel: whole, near: 60 1/2, piece: 2}]}
+  - {name: Porch, panels: pair, finished_length: 30, places: [{panel: left, cut: 2, near: 4}]}
+"""
+    plan = plan_job(parse_job(text, "loft.yaml"))
+    assert unmet_lines(plan) == (
+        "Bay, whole: it cannot lie near 60 1/2 in, for on piece 2 no place is long enough, on its rows and free of "
+        "flaws and of other cuts.",
+        "Porch, left, cut 2: it cannot lie near 4 in, for there is no such cut.",
+    )
