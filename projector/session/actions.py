@@ -47,7 +47,6 @@ class Action(StrEnum):
     THINNER = "thinner lines"
     PULLED = "the cloth lies as asked"
     DARK = "dark"
-    BENCH = "bench screen in place of the light"
     LAY = "lay the cloth: mark motif points"
     REPLAN = "plan anew with the repeat as measured"
     HELP = "help"
@@ -92,7 +91,7 @@ class Pointed:
 AnyAction = Action | Typed | Chosen | Pointed
 """Whatever can be asked for."""
 Offers = tuple[tuple[str, AnyAction], ...]
-"""What each button says and asks for; the first one goes on."""
+"""What is offered, in few words, and what each asks for; the first one goes on."""
 
 
 class UnknownAction(ValueError):  # noqa: N818

@@ -56,7 +56,6 @@ DEFAULT_KEYS: dict[str, Action] = {
     ".": Action.DARK,
     "H": Action.HELP,
     "W": Action.LEGEND,
-    "Tab": Action.BENCH,
     "Home": Action.REMAINING,
     "Esc": Action.LEAVE,
 }

@@ -163,7 +163,7 @@ class Mode(ABC, Generic[State, Event]):
 
 
 class Showing(Protocol):
-    """How a mode is seen in a window: as it is, on the simulated table, with buttons below."""
+    """How a mode is seen in a window: as it is, or on the simulated table."""
 
     @property
     def mode(self) -> Mode[Any, Any]: ...
@@ -177,22 +177,6 @@ class Showing(Protocol):
 
     def paint(self, pixels: Pixels) -> None:
         """Write the picture into (height, width) pixels."""
-
-
-class Beside(Protocol):
-    """What stands on the laptop's own screen while a mode lights the table."""
-
-    def shows(self) -> object:
-        """What its picture depends on, to be compared: it is painted anew only when this has changed."""
-
-    def tell(self, words: str) -> None:
-        """Say something about the projector until told otherwise; empty when all is well."""
-
-    def paint(self, pixels: Pixels, light: Pixels) -> None:
-        """Write the picture into (height, width) pixels; ``light`` is the frame as it is lit, to be looked at only."""
-
-    def action_at(self, pixel: tuple[int, int], size_px: tuple[int, int]) -> AnyAction | None:
-        """What a click on a pixel of a picture of this size asks for; None: nothing."""
 
 
 OnFrame = Callable[[Pixels], None]
@@ -225,15 +209,14 @@ class Link(Protocol):
 class Rim:
     """Where and how a mode is run: on which screen, with sound or without, who else is told and may ask.
 
-    ``display`` is a number from 1 or a name (None: the last). The rest is for tests: frames as they are shown, in the
-    window and in the one beside it, and what tells the time.
+    ``display`` is a number from 1 or a name (None: the last). ``on_frame`` sees every frame as it is
+    shown; ``clock`` tells the time, seconds.
     """
 
     display: int | str | None = None
     sound: bool = False
     link: Link | None = None
     on_frame: OnFrame | None = None
-    on_beside: OnFrame | None = None
     clock: Callable[[], float] = time.monotonic
 
 

@@ -17,10 +17,6 @@ from jobs.model.lengths import parse_length
 from projector.demo.practice import practice
 from projector.files.readers import with_point
 from projector.files.table_file import Stored
-from projector.session.bench.drawing import bench_screen
-from projector.session.buttons.beside_cutting import BenchBeside
-from projector.session.buttons.beside_mirror import Mirror
-from projector.session.buttons.under import WithButtons, split_for_buttons
 from projector.session.calibrating.mode import Calibration, SaveTable
 from projector.session.calibrating.reducer import Fit, Parse
 from projector.session.calibrating.state import begin as begin_calibrating
@@ -66,11 +62,11 @@ def run_cutting(
             said = (*before.said, *display.spoilt, *notices, *filter(None, (height, room_of_job(job))))
             check = startup_check_of(stored.table, said)
             made.append(Cutting(begin(setup, before, check, may_replan=True), record, keep_light))
-        made[0].heard, made[0].bench_screen = heard, bench_screen
+        made[0].heard = heard
         return made[0]
 
     with speaking(rim.sound) as heard:
-        run_full_screen(on, rim, make_beside=lambda _: BenchBeside(made[0]), pads=pad_keys(setup.keys))
+        run_full_screen(on, rim, pads=pad_keys(setup.keys))
     return made[0].state
 
 
@@ -90,14 +86,11 @@ def run_demo(
     place that a pixel of it shows, for the mouse; ``size_px`` (width, height) fits the first screen unless given.
     Raises ``NoDisplayError`` where there is no screen.
     """
-    above_px, strip_px = split_for_buttons(size_px or _window_px())
     cutting = Cutting(begin(setup, before), record)
-    cutting.bench_screen = bench_screen
-    demo = Demo(cutting, eye_at, above_px, place_of)
+    demo = Demo(cutting, eye_at, size_px or _window_px(), place_of)
     try:
         with speaking(rim.sound) as cutting.heard:
-            title = f"lightchalk: {setup.plan.job.title}"
-            run_in_window(WithButtons(demo, strip_px), title, rim, pads=pad_keys(setup.keys))
+            run_in_window(demo, f"lightchalk: {setup.plan.job.title}", rim, pads=pad_keys(setup.keys))
     finally:
         demo.close()
     return cutting.state
@@ -134,7 +127,7 @@ def run_calibrating(
         made.append(Calibration(state, fit, parsing(unit), save, display.name))
         return made[0]
 
-    run_full_screen(on, rim, make_beside=Mirror)
+    run_full_screen(on, rim)
     return made[0].saved
 
 
@@ -151,15 +144,14 @@ def run_practice(
     Gives the calibration as ``save`` wrote it and how far off it truly is at its worst place, in inches; None when the
     person left without saving. Raises ``NoDisplayError``.
     """
-    bench = practice()
-    size = (bench.projector.width_px, bench.projector.height_px)
-    fit = fitting(*size, bench.projector.gamma, lens_position)
+    table = practice()
+    size = (table.projector.width_px, table.projector.height_px)
+    fit = fitting(*size, table.projector.gamma, lens_position)
     calibration = Calibration(begin_calibrating(*size, unit), fit, parsing(unit), save, display="simulated")
-    above_px, strip_px = split_for_buttons(size_px or _window_px())
-    shown = WithButtons(Practising(calibration, bench, unit, above_px), strip_px)
+    shown = Practising(calibration, table, unit, size_px or _window_px())
     run_in_window(shown, "lightchalk: calibration, simulated", rim)
     stored = calibration.saved
-    return None if stored is None else (stored, bench.true_error_in(stored.table))
+    return None if stored is None else (stored, table.true_error_in(stored.table))
 
 
 def run_tape_check(state: TapeChecking, keep: KeepCheck, rim: Rim = USUAL) -> TapeCheck | None:
@@ -168,7 +160,7 @@ def run_tape_check(state: TapeChecking, keep: KeepCheck, rim: Rim = USUAL) -> Ta
     Raises ``DisplayError``.
     """
     mode = CheckByTape(state, parsing(state.unit), keep)
-    run_full_screen(lambda _: mode, rim, make_beside=Mirror)
+    run_full_screen(lambda _: mode, rim)
     return mode.kept
 
 

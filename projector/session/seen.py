@@ -67,13 +67,8 @@ class Demo:
         return Pointed((u, v))
 
     def paint(self, pixels: Pixels) -> None:
-        session = self.mode.state
-        if session.on_bench and not session.dark and self.mode.bench_screen is not None:
-            # It belongs on the screen beside the table, not on the cloth: here the window is that screen.
-            pixels[:] = self.mode.bench_screen(session, self.size_px)
-            return
         self.mode.paint(self._frame)
-        pixels[:] = packed(self._ahead.at(session.at)(self._frame))
+        pixels[:] = packed(self._ahead.at(self.mode.state.at)(self._frame))
 
     def close(self) -> None:
         """Look no further ahead."""

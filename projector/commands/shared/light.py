@@ -11,7 +11,8 @@ def shared_rim(
 ) -> Rim:
     """The rim of a session that others may see and ask: its ``work``, and a ``title`` for the person.
 
-    Of a ``simulated`` table the picture in the window is shared too.
+    The picture in the window is shared too of a ``simulated`` table, and wherever the light is moved by pointing: all
+    but cutting, of which the page has drawings, so that no frame of it waits to be copied.
     """
     link = SharedLight({"work": work, "title": title, "simulated": simulated})
-    return Rim(display, sound, link, link.frame if simulated else None)
+    return Rim(display, sound, link, link.frame if simulated or work != "cutting" else None)

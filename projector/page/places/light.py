@@ -21,7 +21,7 @@ MOVES = (
     ("light away", "away from you", "\u2191"),
     ("light nearer", "nearer to you", "\u2193"),
 )
-FAR, HAIR = ("light far", "1/2 in"), ("light hair", "1/64 in")
+PARTS = ("now", "presses", "type", "moves", "checks", "view", "piece", "pair", "todo", "more")
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,7 @@ def light_parts(
     """The parts of the place by name. Without a light ``idle`` stands in place of all."""
     if about is None or not state:
         waiting = "" if about is None else '<p class="quiet">The light is coming on.</p>'
-        empty = dict.fromkeys(("now", "presses", "moves", "type", "pair", "piece", "todo", "more", "view"), "")
+        empty = dict.fromkeys(PARTS, "")
         return {"idle": idle or waiting, **empty}
     offers = [_offer(one) for one in state["offers"]]
     moves = [one for one in offers if one.action.startswith("light ") and one.action != "light back"]
@@ -53,6 +53,7 @@ def light_parts(
         "presses": rendered("parts/presses.html", presses=presses, **show),
         "moves": rendered("parts/moves.html", moves=MOVES if moves else (), **show),
         "type": rendered("parts/type.html", **show),
+        "checks": rendered("parts/checks.html", **show),
         "pair": _picture(pictures, "pair"),
         "piece": _picture(pictures, "piece"),
         "todo": rendered("parts/todo.html", **show),
@@ -72,7 +73,7 @@ def _more(state: Mapping[str, Any], offered: list[Press]) -> list[Press]:
     return [
         Press(one["action"], one["means"], (one["keys"] or [""])[0], one["action"] in CAREFUL, one["why_not"])
         for one in state.get("actions", ())
-        if one["action"] not in shown and one["action"] not in ("any other", "bench")
+        if one["action"] not in shown and one["action"] != "any other"
     ]
 
 

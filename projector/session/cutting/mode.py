@@ -23,11 +23,9 @@ from projector.session.cutting.scene import lit
 from projector.session.cutting.startup_check import PAGES as CHECK_PAGES
 from projector.session.cutting.state import Session
 from projector.session.cutting.text import not_recorded, text_of
-from projector.session.mode import Json, Lit, Mode, Pixels
+from projector.session.mode import Json, Lit, Mode
 from projector.session.sounds import Sound
 
-BenchScreen = Callable[[Session, tuple[int, int]], Pixels]
-"""The bench screen of a session at a size (width, height)."""
 TICKING = frozenset((Action.NEXT_STOP, Action.CUT_DONE))
 
 
@@ -43,10 +41,6 @@ class Cutting(Mode[Session, Event]):
         self._record, self._keep_light = record, keep_light
         self.heard: Callable[[Sound], None] | None = None
         """Plays what an action sounds like; None: nothing is heard."""
-        self.bench_screen: BenchScreen | None = None
-        """Draws the bench screen in place of the light."""
-        self.bench_is_beside = False
-        """Whether the bench screen stands on a screen of its own, so that it is never lit in place of the light."""
 
     @property
     def finished(self) -> bool:
@@ -61,8 +55,6 @@ class Cutting(Mode[Session, Event]):
         return offers_of(self.state)
 
     def reduce(self, action: AnyAction, quiet_s: float) -> tuple[Session, tuple[Event, ...]]:
-        if action is Action.BENCH and self.bench_is_beside:
-            return self.state, ()
         if isinstance(action, Pointed):
             return self._pointed(action), ()
         return press(self.state, action if isinstance(action, Action) else Action.ANY_OTHER, quiet_s)
@@ -110,12 +102,6 @@ class Cutting(Mode[Session, Event]):
     def pictures(self) -> Callable[[], Mapping[str, Drawing]]:
         return partial(stop_pictures, self.state)
 
-    def paint(self, pixels: Pixels) -> None:
-        if self.state.on_bench and not self.state.dark and self.bench_screen is not None:
-            pixels[:] = self.bench_screen(self.state, self.size_px)
-        else:
-            super().paint(pixels)
-
 
 def sound_of(was: Session, now: Session, action: AnyAction) -> Sound | None:
     """What is heard when an action has turned one session into the other; None: nothing."""
@@ -124,7 +110,7 @@ def sound_of(was: Session, now: Session, action: AnyAction) -> Sound | None:
     if now.page is Page.TROUBLE and was.page is not Page.TROUBLE:
         return Sound.REFUSED
     same = replace(now, status=was.status, just_ticked=was.just_ticked) == was
-    if action is Action.UNDO and was.page is Page.STOP and not was.dark and not was.on_bench:
+    if action is Action.UNDO and was.page is Page.STOP and not was.dark:
         return Sound.REFUSED if same else Sound.TAKEN_BACK
     if action in TICKING and was.page is Page.IS_IT_CUT and same:
         return Sound.REFUSED

@@ -80,8 +80,6 @@ def offers_of(session: Session) -> Offers:
         return ()
     if session.dark:
         return DARK
-    if session.on_bench:
-        return (("light again", Action.BENCH),)
     if page is Page.REGISTRATION and repeat_to_plan_with(session) is not None:
         return (*offers, ("plan anew", Action.REPLAN))
     if page is Page.STOP and session.cloth_is_to_move:

@@ -29,8 +29,8 @@ Outcome = tuple[Session, tuple[Event, ...]]
 def press(session: Session, action: Action, quiet_s: float = math.inf) -> Outcome:
     """What one action does. ``quiet_s``: seconds since the light last changed or something was last asked for.
 
-    Nothing happens in the dark or on the bench screen: any key only brings the light back. Pages of words are closed
-    by any key. Before a stop of a turned panel is lit, it is asked which way the panel lies.
+    Nothing happens in the dark: any key only brings the light back. Pages of words are closed by any key. Before a stop
+    of a turned panel is lit, it is asked which way the panel lies.
     """
     after, events = _press(session, action, quiet_s)
     if not events and not after.status and is_as_before(session, after):
@@ -70,7 +70,7 @@ def interrupted(session: Session, why: str) -> Session:
         return replace(in_trouble(replace(still, page=Page.STOP), f"{why}\n{MEASURE}"), dark=session.dark)
     if not session.cautions_read:
         return replace(still, check=check)
-    return replace(still, check=check, page=Page.STARTUP_CHECK, on_bench=False)
+    return replace(still, check=check, page=Page.STARTUP_CHECK)
 
 
 def _press(session: Session, action: Action, quiet_s: float) -> Outcome:
@@ -80,8 +80,6 @@ def _press(session: Session, action: Action, quiet_s: float) -> Outcome:
         return session, ()
     if session.dark or action is Action.DARK:
         return replace(session, dark=not session.dark), ()
-    if session.on_bench or action is Action.BENCH:
-        return replace(session, on_bench=not session.on_bench), ()
     outcome = None
     if session.page in CHECK_PAGES and session.check is not None:
         outcome = _checking(session, session.check, action)

@@ -103,16 +103,16 @@ class Session:
     """Everything the light depends on.
 
     ``ticked_at`` tells, for each done cut, the stop at which it was ticked, ``cut_by`` the light it was cut by (None:
-    not known, or no print). ``just_ticked`` is true until the next action, ``fresh_tick`` until one other than back;
-    ``on_bench``: the bench screen stands in place of the light. ``check`` is the one whether anything has moved, if
-    there is one. ``registered`` tells how the cloth was registered, the first ``registered_before`` times in an earlier
-    session; ``marking`` the points in hand. ``ask_again``: one point is still to be asked for. ``lies_at`` is the stop
-    for which the cloth lies now, as far as the person has said (None: not known): until it is the lit one the cloth is
-    to be pulled. ``may_replan`` lets the person have the plan made anew while nothing is cut; ``replanned`` is then the
-    repeat along that was measured, and the session has ended for it; ``made_anew``: the plan was made so before, and
-    ``as_before``: the session has ended because that was taken back. ``steps`` are changes of the light that can be
-    taken back. ``ways`` tells of which turned panels it was confirmed how they lie, ``answered`` how many questions of
-    the one in hand are. ``status`` is what the last action did, in words, until the next one.
+    not known, or no print). ``just_ticked`` is true until the next action, ``fresh_tick`` until one other than back.
+    ``check`` is the one whether anything has moved, if there is one. ``registered`` tells how the cloth was registered,
+    the first ``registered_before`` times in an earlier session; ``marking`` the points in hand. ``ask_again``: one
+    point is still to be asked for. ``lies_at`` is the stop for which the cloth lies now, as far as the person has said
+    (None: not known): until it is the lit one the cloth is to be pulled. ``may_replan`` lets the person have the plan
+    made anew while nothing is cut; ``replanned`` is then the repeat along that was measured, and the session has ended
+    for it; ``made_anew``: the plan was made so before, and ``as_before``: the session has ended because that was taken
+    back. ``steps`` are changes of the light that can be taken back. ``ways`` tells of which turned panels it was
+    confirmed how they lie, ``answered`` how many questions of the one in hand are. ``status`` is what the last action
+    did, in words, until the next one.
     """
 
     setup: Setup
@@ -123,7 +123,6 @@ class Session:
     page: Page = Page.CAUTIONS
     cautions_read: bool = False
     dark: bool = False
-    on_bench: bool = False
     light: Light = field(default_factory=Light)
     trouble: str = ""
     just_ticked: bool = False

@@ -236,7 +236,6 @@ def help_lines(keys: Keys = DEFAULT_KEYS) -> tuple[tuple[str, str], ...]:
         row("wider lines, thinner lines", Action.WIDER, Action.THINNER),
         row("dark; any key brings the light back", Action.DARK),
         row("what is to do", Action.REMAINING),
-        row("bench screen in place of the light; any key brings the light back", Action.BENCH),
         row("what the lines mean", Action.LEGEND),
         row("this page", Action.HELP),
         row("leave (asks once)", Action.LEAVE),

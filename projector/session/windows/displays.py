@@ -106,19 +106,14 @@ def found_again(display: Display, displays: tuple[Display, ...]) -> Display | No
     return next((one for one in displays if (one.name, one.size_px) == (display.name, display.size_px)), None)
 
 
-def beside(display: Display, displays: tuple[Display, ...]) -> Display | None:
-    """The first screen that shows nothing of what ``display`` shows; None when there is no such other."""
-    return next((one for one in displays if one.number != display.number and not _overlap(one, display)), None)
-
-
 def traps(display: Display, displays: tuple[Display, ...]) -> tuple[str, ...]:
-    """What about the screens would spoil the light on ``display``, or the screen beside it, in plain words."""
+    """What about the screens would spoil the light on ``display``, in plain words."""
     said = []
     twin = next((one for one in displays if one.number != display.number and _overlap(one, display)), None)
     if twin is not None:
         said.append(
             f"Screens {min(twin.number, display.number)} and {max(twin.number, display.number)} show the same picture: "
-            "the displays are mirrored. Set them to extend, or there is no room for the bench screen and the "
+            "the displays are mirrored. Set them to extend, or the light covers everything else and the "
             "projector may be sent the wrong number of pixels."
         )
     if display.modes_px and display.size_px not in display.modes_px:

@@ -10,22 +10,20 @@ from typing import Any
 import pygame
 
 from projector.session.actions import REPEATING, Action, AnyAction, UnknownAction, parse
+from projector.session.keys import keys_for
 from projector.session.mode import Mode, Rim
-from projector.session.windows.displays import beside as screen_beside
 from projector.session.windows.displays import found_again
 from projector.session.windows.events import ASKED, CLOSED, LET_GO, MOVED, PRESSED, REPAINT, Controllers, pressed_name
 from projector.session.windows.holding import Held
 from projector.session.windows.monitors import Seeing
-from projector.session.windows.panes import BesidePane, LightPane
+from projector.session.windows.panes import LightPane
 from projector.session.windows.watch import WAKE_EVERY_S, Seen, Wakings, Watch, back, slept
 
 HIDDEN_AFTER_S = 3.0
-REST_S = 0.06
-"""The screen beside is painted after a rest of this length: the light is never kept waiting for it."""
 
 
 class Loop:
-    """One run of a mode in its window, with a second window beside it or without.
+    """One run of a mode in its window; with ``watch`` on a whole screen, which may go and come back.
 
     ``pads`` are the keys that a game controller's buttons stand for.
     """
@@ -33,13 +31,12 @@ class Loop:
     def __init__(
         self,
         light: LightPane,
-        beside: BesidePane | None,
         watch: Watch | None,
         rim: Rim,
         pads: Mapping[str, str],
         wall: Callable[[], float] = time.time,
     ) -> None:
-        self.light, self.beside, self.watch, self._link = light, beside, watch, rim.link
+        self.light, self.watch, self._link = light, watch, rim.link
         self._clock, self._wall, self._pads = rim.clock, wall, pads
         self._held, self._key = Held(), 0
         self._last_s = rim.clock()
@@ -47,7 +44,6 @@ class Loop:
         self._looked_s = self._last_s
         # In an ordinary window the arrow lies on no cloth.
         self._pointer = Pointer() if watch is not None else None
-        self._unrested = beside is not None
         self._place: object = None
         self._seen, self._late = 0, False
         self._seeing = Seeing()
@@ -100,18 +96,11 @@ class Loop:
             self._show()
         if paint or self._late:
             self._tell()
-        if self.beside is None:
-            return
-        if waited.type != pygame.NOEVENT or paint:
-            self._unrested = True
-        elif self._unrested and not self._held.action and not self.mode.finished:
-            self._unrested = False
-            self.beside.refresh(self.light)
 
     def _wait_ms(self) -> int:
         """How long to sleep at most when nothing happens."""
-        waits = [WAKE_EVERY_S, REST_S if self._unrested else None, self._held.wait_s(self._clock())]
-        return max(1, round(min(wait for wait in waits if wait is not None) * 1000))
+        held_s = self._held.wait_s(self._clock())
+        return max(1, round((WAKE_EVERY_S if held_s is None else min(WAKE_EVERY_S, held_s)) * 1000))
 
     def _take(self, event: pygame.Event) -> bool:
         """One event; tell whether to paint anew. Letting go counts too: a pedal stood on bounces when it comes up."""
@@ -126,8 +115,8 @@ class Loop:
             self._last_s = now_s
             return self._act(action, event, quiet_s)
         if event.type == pygame.MOUSEMOTION and self._pointer is not None:
-            self._pointer.moved(now_s, over_light=self.beside is None or not self.beside.has(event))
-        return self._uncovered(event)
+            self._pointer.moved(now_s)
+        return event.type in REPAINT
 
     def _action_of(self, event: pygame.Event) -> AnyAction | None:
         """What an event asks for, whatever it comes from; None: nothing."""
@@ -146,28 +135,17 @@ class Loop:
             name = pressed_name(event, self._pads)
             return None if name is None else self.mode.action_for(name)
         if event.type == pygame.MOUSEBUTTONDOWN and event.button == 1:
-            if self.beside is not None and self.beside.has(event):
-                return self.beside.action_at(event.pos)
             return self.light.showing.action_at(event.pos)
         return None
 
     def _act(self, action: AnyAction, event: pygame.Event, quiet_s: float) -> bool:
         if self.watch is not None and self.watch.lost and action is not Action.LEAVE:
-            # Nobody sees what it would do while the light is away; only leaving is asked for on the bench screen.
+            # Nobody sees what it would do while the light is away; only leaving is spoken of in its place.
             return False
         if event.type in PRESSED and action in REPEATING:
             self._held.press(action, self._last_s)
             self._key = getattr(event, "key", 0)
         return self.mode.act(action, quiet_s)
-
-    def _uncovered(self, event: pygame.Event) -> bool:
-        """Whether the light is to be painted because the system asks for it."""
-        if event.type not in REPAINT:
-            return False
-        if self.beside is not None and self.beside.has(event):
-            self.beside.stale = True
-            return False
-        return True
 
     def _hold_on(self) -> bool:
         """The steps that a key held down has come to; only while the keyboard itself says that it is held."""
@@ -193,44 +171,39 @@ class Loop:
         return paint
 
     def _look_at_the_projector(self, watch: Watch) -> bool:
-        words = watch.words
-        seen = watch.look(self._seeing.displays(), self.light.has_px)
-        if watch.words != words:
-            self._tell()
-        if watch.words != words and self.beside is not None:
-            self.beside.beside.tell(watch.words)
-            self._unrested = True
+        words, there = watch.words, self._seeing.displays()
+        seen = watch.look(there, self.light.has_px)
         if seen in (Seen.LOST, Seen.GONE):
             self._held.release()
-        if seen is Seen.GONE and self.beside is not None:
-            self.light.hide()
-            self.beside.come_forward()
-        if seen not in (Seen.BACK, Seen.MOVED):
-            return False
-        self._put_in_place(watch)
+        if seen is Seen.GONE and there:
+            # On a screen that is still there somebody can read why the light is away.
+            self.light.close()
+            self.light.open_on(there[0])
+        if seen in (Seen.BACK, Seen.MOVED):
+            self._put_in_place(watch)
         if seen is Seen.BACK:
             self.mode.interrupted(back(watch.screen.name))
-        return True
+        return watch.words != words or seen is not Seen.NOTHING
 
     def _put_in_place(self, watch: Watch) -> None:
-        """Both windows made anew on the screens where they belong, wherever these lie now."""
-        for pane in (self.light, self.beside):
-            if pane is not None:
-                pane.close()
+        """The window made anew on the screen where it belongs, wherever that lies now."""
+        self.light.close()
         watch.layout = self._seeing.anew()
         watch.screen = found_again(watch.screen, watch.layout) or watch.screen
-        other = screen_beside(watch.screen, watch.layout)
-        if self.beside is not None and other is not None:
-            self.beside.open_on(other)
-        self._unrested = self.beside is not None
         self.light.open_on(watch.screen)
 
     def _show(self) -> None:
-        """The light as it is now; left alone while its screen is away."""
-        lost = self.watch is not None and (self.watch.lost or self.light.has_px != self.light.showing.size_px)
-        if not lost or self.beside is None:
+        """The light as it is now, or why it is away."""
+        if self.watch is not None and self.watch.lost:
+            self.light.say(f"{self.watch.words} {self._how_to_leave()}")
+        elif self.watch is None or self.light.has_px == self.light.showing.size_px:
+            # A screen that has just been set to another size is looked at before it is painted again.
             self.light.show()
             self._last_s = self._clock()
+
+    def _how_to_leave(self) -> str:
+        keys = keys_for(Action.LEAVE, self.mode.keys)
+        return f"{keys[0]}, pressed twice, leaves." if keys else ""
 
 
 def _ask(name: str, seen: int | None = None) -> None:
@@ -253,15 +226,15 @@ def _ask(name: str, seen: int | None = None) -> None:
 
 
 class Pointer:
-    """Shown as soon as the mouse moves; hidden after a rest over the light, never over another window."""
+    """Shown as soon as the mouse moves; hidden after a rest, for it would lie on the cloth."""
 
     def __init__(self) -> None:
         self._moved_s: float | None = None
 
-    def moved(self, now_s: float, *, over_light: bool) -> None:
-        """The mouse has moved."""
+    def moved(self, now_s: float) -> None:
+        """The mouse has moved over the light."""
         pygame.mouse.set_visible(True)
-        self._moved_s = now_s if over_light else None
+        self._moved_s = now_s
 
     def rest(self, now_s: float) -> None:
         """Time has passed."""

@@ -1,12 +1,14 @@
-"""The windows themselves: the one whose pixels are the light, and the one on the laptop's own screen."""
+"""The window whose pixels are the light, on a whole screen or among others."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pygame
 
-from projector.session.actions import AnyAction
-from projector.session.mode import Beside, OnFrame, Pixels, Showing
+from projector.session.mode import OnFrame, Pixels, Showing
 from projector.session.windows.displays import Display, DisplayError
+from projector.session.windows.notice import notice_pixels
 
 CENTRED_ON = 0x2FFF0000
 """SDL's position value for "centred on display n" is this plus n."""
@@ -28,7 +30,6 @@ class LightPane:
 
     def __init__(self, window: pygame.Window, showing: Showing, on_frame: OnFrame | None) -> None:
         self.window, self.showing, self._on_frame = window, showing, on_frame
-        self.hidden = False
         self._title = window.title
 
     @property
@@ -36,88 +37,38 @@ class LightPane:
         """How many pixels the window has now, which its screen may change while at work."""
         return self.window.get_surface().get_size()
 
-    @property
-    def pixels(self) -> Pixels:
-        """The frame as it is shown, to be looked at only."""
-        return _pixels_of(self.window.get_surface())
-
     def show(self) -> None:
         """Paint straight into the window's own pixels and show them. Raises ``DisplayError``."""
         surface = self.window.get_surface()
         if surface.get_size() != self.showing.size_px:
             has = "{} x {}".format(*surface.get_size())
             raise DisplayError(f"the screen changed to {has} pixels while at work; set it back and start again")
-        pixels = _pixels_of(surface)
-        self.showing.paint(pixels)
+        self._paint(self.showing.paint)
+
+    def say(self, words: str) -> None:
+        """Words in place of the light, in a window of whatever size; paints as ``show`` does."""
+
+        def paint(pixels: Pixels) -> None:
+            pixels[:] = notice_pixels(words, self.has_px)
+
+        self._paint(paint)
+
+    def _paint(self, paint: Callable[[Pixels], None]) -> None:
+        pixels = _pixels_of(self.window.get_surface())
+        paint(pixels)
         if self._on_frame is not None:
             self._on_frame(pixels.copy())
         del pixels
         self.window.flip()
-
-    def hide(self) -> None:
-        """Out of the way while its screen is away: some systems move the window onto the laptop's screen."""
-        self.window.hide()
-        self.hidden = True
 
     def close(self) -> None:
         """Take the window off its screen."""
         self.window.destroy()
-        self.hidden = False
 
     def open_on(self, screen: Display) -> None:
-        """A new window that fills its screen: one that was moved by the system may come back off its place."""
+        """A new window that fills a screen: one that was moved by the system may come back off its place."""
         self.window = whole_screen(self._title, screen)
         self.window.get_surface().fill(0)
-
-
-class BesidePane:
-    """The window on the laptop's own screen, painted anew only when what it shows has changed."""
-
-    def __init__(self, window: pygame.Window, beside: Beside, on_frame: OnFrame | None = None) -> None:
-        self.window: pygame.Window | None = window
-        self.beside, self._on_frame = beside, on_frame
-        self._title = window.title
-        self._shown: object = None
-        self.stale = True
-
-    def refresh(self, light: LightPane) -> bool:
-        """Bring the picture up to date with the light; tell whether anything was painted."""
-        if self.window is None:
-            return False
-        shows = (self.beside.shows(), self.window.size)
-        if not self.stale and shows == self._shown:
-            return False
-        pixels = _pixels_of(self.window.get_surface())
-        self.beside.paint(pixels, light.pixels)
-        if self._on_frame is not None:
-            self._on_frame(pixels.copy())
-        del pixels
-        self.window.flip()
-        self._shown, self.stale = shows, False
-        return True
-
-    def action_at(self, pixel: tuple[int, int]) -> AnyAction | None:
-        """What a click in this window asks for; None: nothing."""
-        return None if self.window is None else self.beside.action_at(pixel, self.window.get_surface().get_size())
-
-    def come_forward(self) -> None:
-        """Take the keyboard, and lie above other windows."""
-        if self.window is not None:
-            self.window.focus()
-
-    def has(self, event: pygame.Event) -> bool:
-        """Whether an event happened in this window."""
-        return self.window is not None and getattr(event, "window", None) is self.window
-
-    def close(self) -> None:
-        """Take the window off its screen."""
-        if self.window is not None:
-            self.window.destroy()
-            self.window = None
-
-    def open_on(self, screen: Display) -> None:
-        """A new window that fills a screen."""
-        self.window, self.stale = whole_screen(self._title, screen), True
 
 
 def _pixels_of(surface: pygame.Surface) -> Pixels:

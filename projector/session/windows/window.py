@@ -1,4 +1,4 @@
-"""Windows: run a mode on a whole screen, with another beside it, or in an ordinary window."""
+"""Windows: run a mode on a whole screen, or in an ordinary window."""
 
 from __future__ import annotations
 
@@ -7,10 +7,10 @@ from dataclasses import replace
 from typing import Any
 
 from projector.session.keys import PAD_KEYS
-from projector.session.mode import Beside, Mode, Rim, Showing
-from projector.session.windows.displays import Display, NoDisplayError, WrongSizeError, beside, chosen, traps
+from projector.session.mode import Mode, Rim, Showing
+from projector.session.windows.displays import Display, NoDisplayError, WrongSizeError, chosen, traps
 from projector.session.windows.loop import Loop
-from projector.session.windows.panes import BesidePane, LightPane, ordinary, whole_screen
+from projector.session.windows.panes import LightPane, ordinary, whole_screen
 from projector.session.windows.screens import screens, video
 from projector.session.windows.watch import Watch
 
@@ -28,14 +28,12 @@ def run_full_screen(
     make: Callable[[Display], Mode[Any, Any]],
     rim: Rim,
     *,
-    make_beside: Callable[[Mode[Any, Any]], Beside],
     pads: Mapping[str, str] = PAD_KEYS,
 ) -> None:
     """Run a mode on a whole screen at its native size, until it is finished.
 
-    Where there is another screen, ``make_beside`` makes what stands on that. ``pads`` are the keys that a game
-    controller's buttons stand for. Raises ``DisplayError`` when there is no such screen, or when the mode lights
-    another size than the screen has.
+    ``pads`` are the keys that a game controller's buttons stand for. Raises ``DisplayError`` when there is no such
+    screen, or when the mode lights another size than the screen has.
     """
     with video():
         found = screens()
@@ -43,23 +41,15 @@ def run_full_screen(
         mode = make(replace(screen, spoilt=traps(screen, found)))
         if mode.size_px != screen.size_px:
             raise WrongSizeError(mode.size_px, screen)
-        other = beside(screen, found)
-        second = None
-        if other is not None:
-            second = BesidePane(whole_screen("lightchalk: bench", other), make_beside(mode), rim.on_beside)
-        try:
-            light = LightPane(whole_screen("lightchalk", screen), mode, rim.on_frame)
-            _run(light, Loop(light, second, Watch(screen), rim, pads))
-        finally:
-            if second is not None:
-                second.close()
+        light = LightPane(whole_screen("lightchalk", screen), mode, rim.on_frame)
+        _run(light, Loop(light, Watch(screen), rim, pads))
 
 
 def run_in_window(showing: Showing, title: str, rim: Rim, *, pads: Mapping[str, str] = PAD_KEYS) -> None:
     """Run a mode in an ordinary window as large as it is shown, until it is finished. Raises ``DisplayError``."""
     with video():
         light = LightPane(ordinary(title, showing.size_px), showing, rim.on_frame)
-        _run(light, Loop(light, None, None, rim, pads))
+        _run(light, Loop(light, None, rim, pads))
 
 
 def _run(light: LightPane, loop: Loop) -> None:

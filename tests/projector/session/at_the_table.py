@@ -1,7 +1,7 @@
 """A program for tests: the session, or a calibration, on the screen it finds, each frame it shows kept as a file.
 
 Its clock is the number in ``clock.txt``, so that time passes where the test says so and nowhere else.
-``python -m tests.projector.session.at_the_table cut|calibrate|tape|two FOLDER``: ``two``: with the bench screen.
+``python -m tests.projector.session.at_the_table cut|calibrate|tape|checked FOLDER``: ``checked``: with its two marks.
 """
 
 from __future__ import annotations
@@ -50,12 +50,6 @@ class Kept:
             np.save(file, frame)
         os.replace(part, self._folder / f"frame-{next(self._numbers):03d}.npy")
 
-    def beside(self, frame: Pixels) -> None:
-        part = self._folder / "beside.part"
-        with part.open("wb") as file:
-            np.save(file, frame)
-        os.replace(part, self._folder / "beside.npy")
-
     def watch(self, loop: type[Loop]) -> None:
         """Count the keys and buttons that were let go, once what they did is shown: no frame in between is that one."""
         take, turn = loop._take, loop._turn
@@ -95,8 +89,8 @@ def main(what: str, folder: Path) -> None:
         proof = run.run_tape_check(state, lambda proof: None, Rim(on_frame=kept.frame, clock=kept.clock))
         (folder / "proof.txt").write_text("left" if proof is None else json.dumps([r.tape_in for r in proof.readings]))
         return
-    if what == "two":
-        _with_a_bench_beside(folder, kept)
+    if what == "checked":
+        _with_a_check(folder, kept)
         return
     plan = plan_of(3, 1)
     with JournalFile(folder / "room.yaml.cuts") as journal:
@@ -108,8 +102,8 @@ def main(what: str, folder: Path) -> None:
         (folder / "layings.txt").write_text(json.dumps([laid.fit.shift for laid in session.registered]))
 
 
-def _with_a_bench_beside(folder: Path, kept: Kept) -> None:
-    """The session with its check by two marks, and the last frame of the bench screen kept as well."""
+def _with_a_check(folder: Path, kept: Kept) -> None:
+    """The session with its check by two marks."""
     plan, stored = plan_of(3, 1), Stored(table_of(1280, 720))
     with JournalFile(folder / "room.yaml.cuts") as journal:
         run.run_cutting(
@@ -117,7 +111,7 @@ def _with_a_bench_beside(folder: Path, kept: Kept) -> None:
             recording_in(journal, plan),
             Before(done=progress(journal.events)),
             stored=stored,
-            rim=Rim(on_frame=kept.frame, on_beside=kept.beside, clock=kept.clock),
+            rim=Rim(on_frame=kept.frame, clock=kept.clock),
         )
 
 

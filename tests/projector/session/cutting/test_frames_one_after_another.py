@@ -14,8 +14,8 @@ from tests.projector.session.sessions import cutting_of, key
 from tests.projector.session.tables import table_of
 
 SIZE = 1280, 720
-NOT_PRESSED = {"Tab", "Esc"}
-"""Leaving ends it; the bench screen is no light."""
+NOT_PRESSED = {"Esc"}
+"""Leaving ends it."""
 OFTEN = ("Right", "Left", "Up", "Shift+Down", "]", "[", "G", "T", "K", "Space", "+")
 
 

@@ -1,8 +1,9 @@
-"""A session with cloth run sideways: when a cut may be ticked, what is asked of a turned panel, the bench screen."""
+"""A session with cloth run sideways: when a cut may be ticked, what is asked of a turned panel, what is told."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from fractions import Fraction
 
 from jobs.journal.placed import fingerprint
@@ -12,10 +13,10 @@ from jobs.model.plan import Plan
 from jobs.planning.planner import plan_job
 from projector.scene.marks import Kind, Stroke, Text
 from projector.session.actions import Action
-from projector.session.bench.drawing import bench_drawing
 from projector.session.cutting.journal import Done
 from projector.session.cutting.orientation import orientation_text
 from projector.session.cutting.pages import Page
+from projector.session.cutting.publish import publish
 from projector.session.cutting.reducer import press
 from projector.session.cutting.state import Session
 from projector.session.keys import DEFAULT_KEYS
@@ -80,12 +81,10 @@ def test_the_picture_of_the_question_shows_the_panel_as_it_lies() -> None:
     assert asked.points[0][1] == asked.points[1][1] < words["TOP"][1]
 
 
-def test_the_bench_screen_says_where_the_top_lies() -> None:
-    plan = planned()
-    session = replace(begun(plan, ()), page=Page.STOP, cautions_read=True)
-    words = [words.text for words in bench_drawing(session, plan).words]
-    assert any("TOP away from you" in text for text in words)
-    assert any("top, foot, leading edge and return edge lit" in text for text in words)
+def test_others_are_told_where_the_top_lies_and_which_edges_are_lit() -> None:
+    state = publish(replace(begun(planned(), ()), page=Page.STOP, cautions_read=True), date(2026, 11, 25))
+    assert state["cut"]["top"] == "away from you"
+    assert state["stop"]["shows"] == ["top", "foot", "leading edge", "return edge"]
 
 
 def test_a_panel_that_lies_elsewhere_across_the_cloth_is_another_plan() -> None:

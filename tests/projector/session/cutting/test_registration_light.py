@@ -123,7 +123,6 @@ def test_a_pull_is_lit_as_words_and_an_arrow_until_the_person_says_it_is_done_or
         (Action.LIGHT_LEFT, Action.LIGHT_BACK),
         (Action.WIDER, Action.COLOURS, Action.REPLAN),
         (Action.LEAVE, Action.ANY_OTHER),
-        (Action.BENCH, Action.ANY_OTHER),
     ):
         session, _ = after(session, *keys)
         assert "Pull the cloth 38 in to the left" in " ".join(said(lit(replace(session, setup=bench(2)))).split()), keys

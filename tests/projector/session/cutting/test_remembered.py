@@ -12,12 +12,9 @@ from projector.files.settings import light_or_usual, light_path, read_light
 from projector.files.write import CannotWrite
 from projector.scene.marks import Kind, Text
 from projector.session.actions import Action
-from projector.session.bench.asked import asked_of
 from projector.session.cutting import light as light_module
 from projector.session.cutting.light import LAYER_NAMES, WIDEST, Layer, Light, Motion, keep_light, light_of, settings_of
 from projector.session.cutting.mode import Cutting
-from projector.session.cutting.pictures import BAD
-from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.plans import plan_of
 from tests.projector.session.sessions import after, at_work, begun, cutting_of, lit, setup
 from tests.projector.session.tables import table_of
@@ -103,12 +100,10 @@ def test_while_cut_lines_are_dark_the_light_says_so_in_large_letters() -> None:
     assert cutting.lit().scene.of(Kind.CUT, Kind.CUT_DOUBTFUL)
 
 
-def test_on_however_small_a_light_and_on_the_bench_screen_it_is_said_too() -> None:
+def test_on_however_small_a_light_it_is_said_too() -> None:
     plan, area = plan_of(3, 1), ((0.0, 0.0), (9.0, 0.0), (9.0, 6.0), (0.0, 6.0))
     session = after(at_work(3, 1), Action.CUT_LINES)[0]
     said = " ".join(
         mark.text for mark in lit(replace(session, setup=setup(plan, area))).marks if isinstance(mark, Text)
     )
     assert "CUT LINES ARE DARK" in said
-    assert asked_of(session, DEFAULT_KEYS) == ("CUT LINES ARE DARK: C lights them", BAD)
-    assert asked_of(after(session, Action.CUT_LINES)[0], DEFAULT_KEYS) is None

@@ -11,12 +11,9 @@ import pytest
 from jobs.journal import JournalFile, progress, read_journal
 from projector.scene.marks import Kind, Text
 from projector.session.actions import Action
-from projector.session.bench.asked import asked_of
 from projector.session.cutting.journal import recording_in
 from projector.session.cutting.mode import Cutting
 from projector.session.cutting.pages import Page
-from projector.session.cutting.pictures import BAD
-from projector.session.keys import DEFAULT_KEYS
 from tests.projector.session.plans import plan_of
 from tests.projector.session.sessions import cutting_of
 from tests.projector.session.tables import table_of
@@ -63,7 +60,7 @@ def test_a_tick_that_cannot_be_written_is_not_shown_is_said_and_works_later(
                 assert (cutting.state.page, cutting.state.done) == (Page.TROUBLE, ())
                 assert text in words(cutting)
                 assert "no cut was ticked" in words(cutting)
-                assert asked_of(cutting.state, DEFAULT_KEYS) == ("STOP: It could not be written down.", BAD)
+                assert cutting.publish()["trouble"].startswith("It could not be written down.")
                 cutting.act(Action.ANY_OTHER, REST_S)
                 assert cutting.lit().scene.of(Kind.CUT, Kind.CUT_DOUBTFUL)
                 assert not cutting.lit().scene.of(Kind.DONE)

@@ -121,7 +121,7 @@ def test_undo_over_and_over_leaves_nothing_done(presses: list[tuple[Action, floa
         session, _ = press(session, action, quiet_s)
     if session.page is Page.LEFT:
         return
-    session = replace(session, dark=False, on_bench=False)
+    session = replace(session, dark=False)
     for _ in range(2 * len(presses) + 10):
         session, events = press(session, Action.UNDO)
         assert not any(isinstance(event, Done) for event in events)

@@ -40,7 +40,6 @@ def test_an_unexpected_cut_is_ticked_only_by_a_deliberate_press_after_the_questi
                 assert asked == event.cut
                 assert quiet_s >= DELIBERATE_S
                 assert not was.dark
-                assert not was.on_bench
         asked = session.placement.cut.id if session.page is Page.IS_IT_CUT else None
 
 

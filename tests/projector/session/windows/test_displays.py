@@ -15,7 +15,6 @@ from projector.session.windows.displays import (
     UnknownDisplayError,
     UnknownNameError,
     WrongSizeError,
-    beside,
     chosen,
     found_again,
     scale_between,
@@ -56,15 +55,6 @@ def test_a_name_that_no_screen_or_several_have_is_refused_with_the_names_there_a
         chosen(BOTH, "p")
     with pytest.raises(UnknownNameError):
         chosen(BOTH, "  ")
-
-
-def test_the_screen_beside_is_one_that_shows_something_else() -> None:
-    assert beside(LAMP, BOTH) is DESK
-    assert beside(DESK, BOTH) is LAMP
-    assert beside(LAMP, (LAMP,)) is None
-    mirrored = replace(DESK, left_px=1366)
-    assert beside(LAMP, (mirrored, LAMP)) is None
-    assert beside(LAMP, (mirrored, LAMP, replace(DESK, number=3, left_px=3286))) is not None
 
 
 def test_a_screen_is_found_again_wherever_it_lies_now() -> None:

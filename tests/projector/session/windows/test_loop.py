@@ -1,4 +1,4 @@
-"""The loop with two windows under a dummy driver: held keys, controllers, a sleep, a projector that goes and comes."""
+"""The loop under a dummy driver: held keys, controllers, a sleep, a projector that goes and comes."""
 
 from __future__ import annotations
 
@@ -16,13 +16,13 @@ from projector.session.windows import monitors
 from projector.session.windows.displays import Display, DisplayError
 from projector.session.windows.holding import steps_in
 from projector.session.windows.loop import HIDDEN_AFTER_S, Loop
-from projector.session.windows.panes import BesidePane, LightPane, ordinary
+from projector.session.windows.panes import LightPane, ordinary
 from projector.session.windows.screens import video
 from projector.session.windows.watch import Watch
 from tests.waiting import HUNG_S
 
-SIZE, BENCH = (1024, 768), (240, 160)
-"""The first is what the dummy driver says its only screen measures."""
+SIZE = (1024, 768)
+"""What the dummy driver says its only screen measures."""
 LAMP, DESK = Display(1, "lamp", *SIZE), Display(2, "desk", 800, 600, left_px=SIZE[0])
 
 
@@ -38,8 +38,12 @@ class Counting:
     def mode(self) -> Counting:
         return self
 
+    @property
+    def keys(self) -> dict[str, AnyAction]:
+        return {"Esc": Action.LEAVE, "Right": Action.LIGHT_RIGHT}
+
     def action_for(self, name: str) -> AnyAction:
-        return {"Esc": Action.LEAVE, "Right": Action.LIGHT_RIGHT}.get(name, Typed(name))
+        return self.keys.get(name, Typed(name))
 
     def action_at(self, pixel: tuple[int, int]) -> AnyAction:
         return Typed(f"click {pixel}")
@@ -53,32 +57,15 @@ class Counting:
         self.log.append(why)
         return True
 
+    def publish(self) -> dict[str, object]:
+        return {}
+
+    def pictures(self) -> object:
+        return dict
+
     def paint(self, pixels: Pixels) -> None:
         self.log.append("light")
         pixels[:] = len(self.log)
-
-
-@dataclass
-class Board:
-    """What stands beside it: shows how often the letters N were pressed."""
-
-    host: Counting
-    status: str = ""
-
-    def shows(self) -> object:
-        return self.host.log.count("N"), self.host.log.count("light right"), self.status
-
-    def tell(self, words: str) -> None:
-        self.status = words
-        self.host.log.append(f"told {words.split('.')[0]}")
-
-    def paint(self, pixels: Pixels, light: Pixels) -> None:
-        assert light.shape == SIZE[::-1]
-        self.host.log.append("bench")
-        pixels[:] = 1
-
-    def action_at(self, pixel: tuple[int, int], size_px: tuple[int, int]) -> AnyAction:
-        return Typed(f"bench click {pixel} of {size_px}")
 
 
 @dataclass
@@ -90,12 +77,22 @@ class Stage:
     now_s: float = 0.0
     wall_s: float = 0.0
 
-    def run(self, script: Callable[[int], None], *, beside: bool = True, watched: bool = True) -> Counting:
+    told: list[dict[str, object]] = field(default_factory=list)
+
+    def open(self, ask: object) -> None: ...
+
+    def close(self) -> None: ...
+
+    def tell(self, state: dict[str, object], draw: object) -> None:
+        self.told.append(state)
+
+    def run(self, script: Callable[[int], None], *, watched: bool = True) -> Counting:
         host = Counting(self.log)
         light = LightPane(ordinary("light", SIZE), host, None)
-        pane = BesidePane(ordinary("bench", BENCH), Board(host)) if beside else None
+        say = light.say
+        light.say = lambda words: (self.log.append(f"said {words}"), say(words))[1]  # type: ignore[method-assign]
         watch = Watch(LAMP) if watched else None
-        self.panes = (light, pane)
+        self.light = light
         turns = 0
 
         def turn(wait_ms: int) -> pygame.Event:
@@ -111,7 +108,8 @@ class Stage:
         with pytest.MonkeyPatch.context() as patch:
             patch.setattr(monitors, "screens", lambda: tuple(self.screens))
             patch.setattr(pygame.event, "wait", turn)
-            looping = Loop(light, pane, watch, Rim(clock=lambda: self.now_s), PAD_KEYS, lambda: self.wall_s)
+            rim = Rim(link=self, clock=lambda: self.now_s)
+            looping = Loop(light, watch, rim, PAD_KEYS, lambda: self.wall_s)
             looping.run()
         return host
 
@@ -141,31 +139,23 @@ def acts(*actions: Callable[[], None]) -> Callable[[int], None]:
     return lambda turn: steps[turn // 3 - 1]() if turn % 3 == 0 and 0 < turn // 3 <= len(steps) else None
 
 
-def test_the_light_is_painted_before_the_bench_screen_and_that_only_on_a_change(stage: Stage) -> None:
+def test_the_light_is_painted_after_each_action_that_changes_something(stage: Stage) -> None:
     stage.run(acts(lambda: press(pygame.K_n, "n"), lambda: press(pygame.K_x, "x")))
-    named = [word for word in stage.log if word in ("N", "X", "light", "bench")]
-    first = named.index("N")
-    assert named[:first].count("bench") == 1
-    assert named[first : first + 3] == ["N", "light", "bench"]
-    assert named[named.index("X") :] == ["X", "light"]
+    named = [word for word in stage.log if word in ("N", "X", "light")]
+    assert named[named.index("N") :] == ["N", "light", "X", "light"]
 
 
 def test_at_rest_nothing_is_painted(stage: Stage) -> None:
-    script = acts(*[lambda: None] * 10)
-    stage.run(script)
-    assert stage.log.count("bench") == 1
+    stage.run(acts(*[lambda: None] * 10))
     assert stage.log.count("light") <= 2
 
 
-def test_a_click_goes_to_the_window_it_falls_in(stage: Stage) -> None:
-    def click(number: int) -> None:
-        pane = stage.panes[number]
-        assert pane is not None
-        event = pygame.Event(pygame.MOUSEBUTTONDOWN, pos=(30, 20), button=1, window=pane.window)
-        pygame.event.post(event)
+def test_a_click_goes_to_what_is_shown(stage: Stage) -> None:
+    def click() -> None:
+        pygame.event.post(pygame.Event(pygame.MOUSEBUTTONDOWN, pos=(30, 20), button=1, window=stage.light.window))
 
-    stage.run(acts(lambda: click(0), lambda: click(1)))
-    assert [word for word in stage.log if "click" in word] == ["click (30, 20)", f"bench click (30, 20) of {BENCH}"]
+    stage.run(acts(click))
+    assert [word for word in stage.log if "click" in word] == ["click (30, 20)"]
 
 
 def test_a_cross_of_a_controller_held_down_gathers_pace_until_it_is_let_go(stage: Stage) -> None:
@@ -185,8 +175,6 @@ def test_a_cross_of_a_controller_held_down_gathers_pace_until_it_is_let_go(stage
             leave()
 
     stage.run(script)
-    held = stage.log[stage.log.index("light right") : len(stage.log) - stage.log[::-1].index("light right")]
-    assert "bench" not in held, "the bench screen waits until the key is let go"
     steps = stage.log.count("light right")
     assert abs(steps - steps_in(began[1] - began[0])) <= 1
     assert steps > 10
@@ -218,25 +206,23 @@ def test_a_projector_that_is_away_is_told_keys_do_nothing_and_its_light_comes_ba
         stage.screens.insert(0, LAMP)
         stage.now_s += 2
 
-    hidden: list[bool] = []
-
     def n() -> None:
-        light, _ = stage.panes
-        hidden.append(light.hidden)
         press(pygame.K_n, "n")
 
     stage.run(acts(unplug, n, plug, n))
-    # A window that the system moved onto the laptop's screen would cover what is told there.
-    assert hidden == [True, False]
-    gone = stage.log.index("told The projector (lamp) is gone")
+    words = "The projector (lamp) is gone. See to its cable and switch it on. What is ticked is kept."
+    gone = stage.log.index(f"said {words} Esc, pressed twice, leaves.")
     again = stage.log.index("The projector (lamp) was away and is back. It may have been touched.")
     assert gone < again
-    assert "N" not in stage.log[gone:again]
+    assert not {"N", "light"} & set(stage.log[gone:again])
     assert "N" in stage.log[again:]
     assert "light" in stage.log[again:]
+    # Page and phone are told as well, and that it is back.
+    told = [state["projector"] for state in stage.told]
+    assert [told[0], words, told[-1]] == ["", next(filter(None, told)), ""]
 
 
-def test_a_laptop_that_is_closed_leaves_the_light_alone_and_opened_again_has_its_bench_screen(stage: Stage) -> None:
+def test_a_laptop_that_is_closed_leaves_the_light_alone(stage: Stage) -> None:
     def closed() -> None:
         stage.screens[:] = [replace(LAMP, left_px=-300)]
         stage.now_s += 2
@@ -245,22 +231,13 @@ def test_a_laptop_that_is_closed_leaves_the_light_alone_and_opened_again_has_its
         stage.screens[:] = [LAMP, DESK]
         stage.now_s += 2
 
-    there: list[bool] = []
-
-    def look() -> None:
-        _, pane = stage.panes
-        assert pane is not None
-        there.append(pane.window is not None)
-
     def n() -> None:
         press(pygame.K_n, "n")
 
-    stage.run(acts(look, closed, look, n, opened, look, n))
-    assert there == [True, False, True]
+    stage.run(acts(closed, n, opened, n))
     # No check by two marks: the projector itself was never away.
-    assert not [word for word in stage.log if "away" in word]
+    assert not [word for word in stage.log if "away" in word or word.startswith("said")]
     assert stage.log.count("N") == 2
-    assert stage.log.count("bench") >= 2
 
 
 def test_while_the_projector_is_away_esc_asks_to_leave(stage: Stage) -> None:
@@ -273,35 +250,34 @@ def test_while_the_projector_is_away_esc_asks_to_leave(stage: Stage) -> None:
     assert host.finished
 
 
-def test_a_screen_set_to_another_size_with_no_bench_screen_ends_with_words(stage: Stage) -> None:
+def test_a_screen_set_to_another_size_says_so_and_work_goes_on_when_it_is_set_back(stage: Stage) -> None:
+    def set_to(size: tuple[int, int]) -> None:
+        stage.screens[0] = replace(LAMP, width_px=size[0], height_px=size[1])
+        stage.light.window.size = size
+        stage.now_s += 2
+
+    stage.run(acts(lambda: set_to((200, 100)), lambda: press(pygame.K_n, "n"), lambda: set_to(SIZE)))
+    small = next(word for word in stage.log if word.startswith("said"))
+    assert small.startswith("said The projector (lamp) was set to 200 x 100 pixels. Set it back to 1024 x 768.")
+    after = stage.log[stage.log.index(small) :]
+    assert "N" not in after
+    assert "light" in after
+
+
+def test_an_ordinary_window_of_another_size_ends_with_words(stage: Stage) -> None:
     def shrink() -> None:
-        light, _ = stage.panes
-        light.window.size = (200, 100)
+        stage.light.window.size = (200, 100)
         press(pygame.K_x, "x")
 
     with pytest.raises(DisplayError, match="changed to 200 x 100 pixels while at work"):
-        stage.run(acts(shrink), beside=False)
+        stage.run(acts(shrink), watched=False)
 
 
-def test_with_a_bench_screen_another_size_is_told_there_and_work_goes_on(stage: Stage) -> None:
-    def set_to(size: tuple[int, int]) -> None:
-        light, _ = stage.panes
-        light.window.size = size
-        stage.now_s += 2
-
-    stage.run(acts(lambda: set_to((200, 100)), lambda: press(pygame.K_x, "x")))
-    assert "told The projector (lamp) was set to 200 x 100 pixels" in stage.log
-
-
-def test_the_arrow_of_the_mouse_is_hidden_when_it_rests_on_the_light_and_there_alone(stage: Stage) -> None:
+def test_the_arrow_of_the_mouse_is_hidden_when_it_rests(stage: Stage) -> None:
     seen: list[bool] = []
 
-    def move(number: int) -> None:
-        pane = stage.panes[number]
-        assert pane is not None
-        pygame.event.post(
-            pygame.Event(pygame.MOUSEMOTION, pos=(5, 5), rel=(1, 1), buttons=(0, 0, 0), window=pane.window)
-        )
+    def move() -> None:
+        pygame.event.post(pygame.Event(pygame.MOUSEMOTION, pos=(5, 5), rel=(1, 1), buttons=(0, 0, 0)))
 
     def look() -> None:
         seen.append(pygame.mouse.get_visible())
@@ -309,5 +285,5 @@ def test_the_arrow_of_the_mouse_is_hidden_when_it_rests_on_the_light_and_there_a
     def wait() -> None:
         stage.now_s += HIDDEN_AFTER_S
 
-    stage.run(acts(lambda: move(0), look, wait, look, lambda: move(1), look, wait, look))
-    assert seen == [True, False, True, True]
+    stage.run(acts(move, look, wait, look))
+    assert seen == [True, False]

@@ -11,7 +11,6 @@ import pytest
 from jobs.model.plan import Stop
 from projector.demo.view import Outlook, View
 from projector.session import run
-from projector.session.buttons.under import split_for_buttons
 from projector.session.cutting.state import setup_of
 from projector.session.mode import Pixels, Rim
 from projector.session.windows.displays import NoDisplayError
@@ -32,8 +31,7 @@ def dummy(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_the_demo_shows_the_light_on_the_simulated_table() -> None:
     size = (640, 400)
     projector = projector_of(960, 540)
-    (width, height), _ = split_for_buttons(size)
-    view = View(projector, None, Outlook.over(*TABLE_IN, width, height), TABLE_IN)
+    view = View(projector, None, Outlook.over(*TABLE_IN, *size), TABLE_IN)
     hands = Hands(ANY, (pygame.K_b, "b"), ANY, ENTER, ESCAPE, ESCAPE)
     left = run.run_demo(
         setup_of(plan_of(2, 1), table_of(960, 540)),
@@ -46,8 +44,8 @@ def test_the_demo_shows_the_light_on_the_simulated_table() -> None:
     assert left.done == ("cut-1",)
     dark = view.seen(np.zeros((540, 960), np.uint32)).astype(np.uint32)
     packed = dark[..., 0] << 16 | dark[..., 1] << 8 | dark[..., 2]
-    assert any(np.array_equal(frame[:height], packed) for frame in hands.frames)
-    assert not all(np.array_equal(frame[:height], packed) for frame in hands.frames)
+    assert any(np.array_equal(frame, packed) for frame in hands.frames)
+    assert not all(np.array_equal(frame, packed) for frame in hands.frames)
 
 
 def test_the_demo_fits_the_screen_and_says_so_where_there_is_none(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -61,8 +59,7 @@ def test_the_demo_fits_the_screen_and_says_so_where_there_is_none(monkeypatch: p
     run.run_demo(setup_of(plan_of(), table_of(960, 540)), eye_at, nowhere, rim=Rim(on_frame=hands, clock=rested()))
     hands.done()
     # 1024 x 768: 92 % of the width is 942, less than 84 % of the height x 1.6 = 1032; 942 / 1.6 = 588.
-    # 8.5 % of that, 50, is for the buttons.
-    assert set(asked) == {(942, 538)}
+    assert set(asked) == {(942, 588)}
     monkeypatch.setenv("SDL_VIDEODRIVER", "no such driver")
     with pytest.raises(NoDisplayError):
         run.run_demo(setup_of(plan_of(), table_of(960, 540)), eye_at, nowhere)

@@ -1,1 +1,0 @@
-"""The bench screen, seen on the laptop beside the table."""
