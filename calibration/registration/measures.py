@@ -108,10 +108,10 @@ class SquareMismatch:
     row_in: float
 
 
-def square_mismatch(fit: PrintFit, inset_in: float = 0.0) -> SquareMismatch:
-    """The mismatch of cuts made square; ``inset_in`` is how far inside the selvedge edges the seams lie (planned)."""
+def square_mismatch(fit: PrintFit, near_in: float = 0.0, far_in: float = 0.0) -> SquareMismatch:
+    """The mismatch of cuts made square; the seams lie so far inside the near and the far selvedge edge (planned)."""
     width = fit.lattice.width_in
-    near, far = _slide(fit, np.array([inset_in, width - inset_in])).tolist()
+    near, far = _slide(fit, np.array([near_in, width - far_in])).tolist()
     slide = _slides(fit)
     return SquareMismatch(abs(far - near), float(slide.max() - slide.min()) / 2)
 

@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from jobs.cutting.columns import columns_across
+from jobs.cutting.columns import columns_across, middle_of_print
 from jobs.model.choices import End, Panels, Run
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge, Hand, Way, leading_edge
@@ -81,7 +81,7 @@ def pair_fit(cloth: Cloth, pairing: Pairing) -> PairFit:
     slide = cloth.repeat.along / 2 if pairing is Pairing.OWN_SLID else ZERO
     if across is None:
         return PairFit(slide)
-    over = cloth.width - 2 * mirror_line(cloth)
+    over = 2 * (middle_of_print(cloth) - mirror_line(cloth))
     from_far = over % across
     from_near = -over % across
     trimmed = Edge.FAR if from_far <= from_near else Edge.NEAR

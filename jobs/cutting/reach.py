@@ -47,7 +47,7 @@ class Reach:
         The places nearest the far selvedge come first; there are none where no place does for both.
         """
         cloth = self.cloth
-        low, high = cloth.selvedge + self.height, cloth.width - cloth.selvedge
+        low, high = cloth.near_selvedge + self.height, cloth.width - cloth.far_selvedge
         if high < low:
             return ()
         if cloth.repeat is None or self.pairing not in (*TURNED, Pairing.OWN_SLID):
@@ -63,7 +63,7 @@ class Reach:
                 yield max(low, low - half), min(high, high - half)
             return
         twice = 2 * mirror_line(cloth)
-        least, most = cloth.selvedge, cloth.width - low
+        least, most = cloth.near_selvedge, high - self.height
         for step in range(math.floor((low + least - twice) / across), math.ceil((high + most - twice) / across) + 1):
             yield max(low, twice + step * across - most), min(high, twice + step * across - least)
 
@@ -82,11 +82,11 @@ class Reach:
             return top, 0
         across, cloth = self.across, self.cloth
         if self.pairing is Pairing.OWN_SLID:
-            bare, most = top + across / 2, cloth.width - cloth.selvedge
+            bare, most = top + across / 2, cloth.width - cloth.far_selvedge
             steps = (most - bare) // across
             return bare + steps * across, steps
         bare = 2 * mirror_line(cloth) - top
-        steps = -((bare - cloth.selvedge) // across)
+        steps = -((bare - cloth.near_selvedge) // across)
         return bare + steps * across, steps
 
     def row_below(self, top: Fraction) -> Fraction:

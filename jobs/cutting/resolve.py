@@ -19,7 +19,7 @@ from jobs.model.choices import PrintKey, Run
 from jobs.model.cuts import Cut
 from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused, Path, Problem, problem
-from jobs.model.resolved import ResolvedJob, ResolvedWindow, Seams
+from jobs.model.resolved import ResolvedJob, ResolvedWindow
 from jobs.model.window import Window
 
 Panels: TypeAlias = upright.Panels | sideways.LevelPanels
@@ -34,17 +34,17 @@ _ASKED: dict[PrintKey, tuple[Code, Path]] = {
 
 def resolve(job: Job) -> ResolvedJob:
     """Work out a job; a print of which something is not known is a problem (see ``jobs.ordering.assumed``)."""
-    lines = seams(job)
+    lines = seams(job.cloth, job.allowances)
     problems = unanswered(job.cloth.not_known)
     if problems:
         return ResolvedJob(job, lines, problems=problems)
     windows = sideways.with_rows(job) if job.cloth.run is Run.SIDEWAYS else named(job.windows)
     found: list[Panels] = []
-    problems = tuple(dict.fromkeys([*_make_up(job, lines, windows, found), *level_problems(job)]))
+    problems = tuple(dict.fromkeys([*_make_up(job, windows, found), *level_problems(job)]))
     if problems:
         return ResolvedJob(job, lines, problems=problems)
     depths = [below_top(windows[one.window.name.casefold()], windows) for one in found]
-    cuts = _cuts(found, depths, job, lines)
+    cuts = _cuts(found, depths, job)
     mine: dict[str, list[Cut]] = {}
     for cut in cuts:
         mine.setdefault(cut.window, []).append(cut)
@@ -62,7 +62,7 @@ def unanswered(keys: Iterable[PrintKey]) -> tuple[Problem, ...]:
     return tuple(problem(path, code) for key, (code, path) in _ASKED.items() if key in wanted)
 
 
-def _make_up(job: Job, lines: Seams, windows: Mapping[str, Window], found: list[Panels]) -> Iterator[Problem]:
+def _make_up(job: Job, windows: Mapping[str, Window], found: list[Panels]) -> Iterator[Problem]:
     """Make up the panels of every window into ``found``; what is wrong with those of which that cannot be done.
 
     ``windows`` are those by name, with the rules their rows hang by.
@@ -73,7 +73,7 @@ def _make_up(job: Job, lines: Seams, windows: Mapping[str, Window], found: list[
     for number, window in enumerate(job.windows):
         path: Path = ("windows", number)
         try:
-            found.append(_panels(window, job, lines, windows, path))
+            found.append(_panels(window, job, windows, path))
         except JobRefused as refused:
             yield from refused.problems
         if window.name in seen:
@@ -81,20 +81,20 @@ def _make_up(job: Job, lines: Seams, windows: Mapping[str, Window], found: list[
         seen.add(window.name)
 
 
-def _panels(window: Window, job: Job, lines: Seams, windows: Mapping[str, Window], path: Path) -> Panels:
+def _panels(window: Window, job: Job, windows: Mapping[str, Window], path: Path) -> Panels:
     cuts = window.cuts_per_panel
     if (cuts is None) is (window.rod is None):
         raise JobRefused([problem(path, Code.CUTS_OR_ROD)])
     if cuts is not None and ((2 * cuts).denominator != 1 or cuts <= 0):
         raise JobRefused([problem((*path, "cuts_per_panel"), Code.NOT_HALVES)])
     if job.cloth.run is Run.UP:
-        return upright.panels_of(window, job, lines, path)
+        return upright.panels_of(window, job, path)
     panels = sideways.panels_of(window, job, path)
     sideways.check_rows(panels, job, windows, path)
     return panels
 
 
-def _cuts(found: Sequence[Panels], depths: Sequence[Fraction], job: Job, lines: Seams) -> tuple[Cut, ...]:
+def _cuts(found: Sequence[Panels], depths: Sequence[Fraction], job: Job) -> tuple[Cut, ...]:
     """All cuts, those that share a length side by side."""
     slugs = window_slugs(one.window.name for one in found)
     drafts: list[Draft] = []
@@ -102,7 +102,7 @@ def _cuts(found: Sequence[Panels], depths: Sequence[Fraction], job: Job, lines: 
     for one, depth in zip(found, depths, strict=True):
         slug = slugs[one.window.name]
         if isinstance(one, upright.Panels):
-            drafts += upright.drafts_of(one, slug, depth, job, lines)
+            drafts += upright.drafts_of(one, slug, depth, job)
         else:
             level += sideways.cuts_of(one, slug, depth, job)
     return (*laid_side_by_side(drafts, job), *sideways.stacked(level, job))
@@ -114,4 +114,4 @@ def _window(panels: Panels, cuts: tuple[Cut, ...], row: Fraction, row_is_asked: 
         return found
     fit, trims = panels.fit, tuple(panels.fit.trims.items())
     narrow = bool(panels.strips)
-    return replace(found, count=panels.count, enough=panels.enough, lost=fit.lost, trims=trims, is_narrow=narrow)
+    return replace(found, count=panels.count, lost=fit.lost, trims=trims, is_narrow=narrow)

@@ -239,7 +239,7 @@ def stacked(cuts: Sequence[Cut], job: Job) -> tuple[Cut, ...]:
     for cut in sorted((one for one in cuts if one.window in sharing), key=lambda one: (-one.height, one.id)):
         for lane in lanes:
             top = lane[-1].across[0]
-            if lane[0].length == cut.length and top - cut.height >= job.cloth.selvedge:
+            if lane[0].length == cut.length and top - cut.height >= job.cloth.near_selvedge:
                 lane.append(replace(cut, across=(top - cut.height, top)))
                 break
         else:

@@ -28,7 +28,8 @@ class Strip:
 
     A half cut is ``joined`` at its leading side and hemmed, ``trim`` cut away, at the other; a narrow panel is hemmed
     at both, ``width`` wide with its hems, and begins ``phase`` from the near printed edge, or whole ``step`` lengths
-    further across; an unknown ``step`` (None) keeps it there.
+    further across; an unknown ``step`` (None) keeps it there. ``may_be_seamed_at_slit``: a half cut of plain cloth that
+    is seamed along its slit, and so reaches less far, is wide enough.
     """
 
     joined: bool
@@ -37,6 +38,7 @@ class Strip:
     phase: Fraction = ZERO
     step: Fraction | None = ZERO
     may_share: bool = True
+    may_be_seamed_at_slit: bool = True
 
 
 @dataclass(frozen=True)
@@ -85,7 +87,7 @@ def _phases(window: Window, job: Job, needed: Fraction, pairing: Pairing) -> dic
         phases[Hand.RIGHT] = cloth.repeat.across / 2
     elif pairing in (Pairing.OWN_IMAGE, Pairing.OWN_SLID):
         # Left edges at p and q, both panels as wide: the leading edges mirror when p + q + width = 2 mirror line.
-        phases[Hand.RIGHT] = (2 * mirror_line(cloth) - needed - 2 * cloth.selvedge) % step
+        phases[Hand.RIGHT] = (2 * mirror_line(cloth) - needed - 2 * cloth.near_selvedge) % step
     return phases
 
 
@@ -118,7 +120,7 @@ def _halves(drafts: list[Draft], job: Job) -> Iterable[Lane]:
     mates += list(zip(near[:both], far[:both], strict=True))
     lanes = [[_half(a, job, Edge.NEAR), _half(b, job, Edge.FAR)] for a, b in mates]
     left = near[both:] + far[both:]
-    if job.cloth.repeat is not None:
+    if job.cloth.repeat is not None or not all(draft.strip and draft.strip.may_be_seamed_at_slit for draft in left):
         return lanes + [[_half(draft, job, draft.cut.leading_edge)] for draft in left]
     for first, second in zip(left[::2], left[1::2], strict=False):
         lanes.append([_half(first, job, Edge.NEAR), _half(second, job, Edge.FAR)])
@@ -173,7 +175,7 @@ def _next_start(strip: Strip, after: Fraction) -> Fraction | None:
 
 def _placed(draft: Draft, start: Fraction, job: Job) -> Cut:
     """A narrow panel so far from the near printed edge; the selvedge beside it is its own."""
-    width, selvedge, printed = _strip(draft).width, job.cloth.selvedge, printed_width(job.cloth)
+    width, selvedge, printed = _strip(draft).width, job.cloth.near_selvedge, printed_width(job.cloth)
     near, far = selvedge + start, selvedge + start + width
     across: Interval = (near if start else ZERO, far if start + width < printed else job.cloth.width)
     hem = job.allowances.side_hem

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from jobs.cutting.columns import printed_width
+from jobs.cutting.columns import printed_width, seam_allowance, seams, selvedge_at
 from jobs.cutting.mirroring import HANDS, PairFit, pair_fit, top_edge, way_choice
 from jobs.cutting.rows import phase_of, row_step
 from jobs.cutting.strips import Draft, Strip, may_share, narrow_strips
@@ -14,14 +14,15 @@ from jobs.cutting.widths import (
     HALF,
     cut_length,
     cuts_for,
-    enough_to_outer_edges,
     flat_width,
     handbook_cut,
+    lost_at_a_slit,
+    reached,
 )
-from jobs.model.cuts import Cut, Hand, Side, Way, leading_edge
+from jobs.model.cuts import Cut, Edge, Hand, Side, Way, leading_edge
 from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused, Path, Value, problem
-from jobs.model.resolved import Enough, FlatWidth, Pairing, Seams, Trims, WayChoice
+from jobs.model.resolved import FlatWidth, Pairing, Seams, Trims, WayChoice
 from jobs.model.schema import ZERO
 from jobs.model.window import MOST_CUTS, Window
 from jobs.prints.pairs import hand_ways
@@ -33,7 +34,8 @@ ONE = Fraction(1)
 class Panels:
     """How the panels of a window are made up, before it is known where their rows hang.
 
-    ``count`` is the whole and half cuts of one panel, ``enough`` fewer that would do, ``strips`` those of narrow ones.
+    ``count`` is the whole and half cuts of one panel, ``strips`` those of narrow ones, ``seams`` the lines at which
+    cuts are joined.
     """
 
     window: Window
@@ -42,11 +44,12 @@ class Panels:
     fit: PairFit
     strips: Mapping[Hand, Strip]
     count: Fraction
-    enough: Enough | None
+    seams: Seams
 
 
-def panels_of(window: Window, job: Job, lines: Seams, path: Path) -> Panels:
+def panels_of(window: Window, job: Job, path: Path) -> Panels:
     """The panels of a window. Raises JobRefused with the first thing that is wrong: what follows would only puzzle."""
+    lines = seams(job.cloth, job.allowances)
     choice = way_choice(window, job, path)
     fit = _pair_fit(choice, job, path)
     width = flat_width(window, job)
@@ -56,10 +59,29 @@ def panels_of(window: Window, job: Job, lines: Seams, path: Path) -> Panels:
         raise _refused((*path, "rod"), Code.TOO_MANY_CUTS, cuts=count, most=MOST_CUTS)
     if count > 1 and lines.between <= 0:
         raise _refused(path, Code.SEAMS_LEAVE_NOTHING)
-    if count > 1 and job.cloth.drop and not lines.columns:
-        raise _refused(path, Code.DROP_NEEDS_COLUMNS)
-    enough = enough_to_outer_edges(width.needed + fit.lost, count, job, lines) if width is not None else None
-    return Panels(window, choice, width, fit, strips, count, enough)
+    if count > 1 and job.cloth.repeat is not None and not lines.match:
+        _check_match(window, job, path)
+    return Panels(window, choice, width, fit, strips, count, lines)
+
+
+def _check_match(window: Window, job: Job, path: Path) -> None:
+    """Raise JobRefused where cuts are to be joined and the print would not run on, so far as that is known.
+
+    Who writes how many cuts a panel has may join a straight print as it comes; the order says so.
+    """
+    cloth, by_rod = job.cloth, window.rod is not None
+    across = cloth.repeat.across if cloth.repeat is not None else None
+    if not by_rod and not cloth.drop:
+        return
+    if across is None:
+        raise _refused((*path, "rod"), Code.ACROSS_NOT_KNOWN) if by_rod else _refused(path, Code.DROP_NEEDS_COLUMNS)
+    at: Path = (*path, "rod" if by_rod else "cuts_per_panel")
+    printed, least = printed_width(cloth), job.allowances.least_seam
+    joined = min(across, printed)
+    if joined == across or min(cloth.near_selvedge, cloth.far_selvedge) < least:
+        left = (cloth.width - joined) / 2
+        raise _refused(at, Code.NO_ROOM_FOR_SEAMS, across=joined, left=left, least=least)
+    raise _refused(at, Code.NO_COLUMN_TWICE, across=across, printed=printed, drop=cloth.drop)
 
 
 def _pair_fit(choice: WayChoice, job: Job, path: Path) -> PairFit:
@@ -78,22 +100,19 @@ def _count(window: Window, width: FlatWidth | None, fit: PairFit, job: Job, line
     if width is None:
         return max(ONE, window.cuts_per_panel or ONE)
     try:
-        return max(ONE, cuts_for(width.needed + fit.lost, job, lines))
+        return max(ONE, cuts_for(width.needed + fit.lost, job.cloth, lines))
     except ValueError:
-        if job.cloth.repeat is not None and job.cloth.repeat.across is None:
-            raise _refused((*path, "rod"), Code.ACROSS_NOT_KNOWN) from None
-        room = printed_width(job.cloth) - 2 * job.allowances.seam
-        raise _refused((*path, "rod"), Code.NO_WHOLE_COLUMN, room=room) from None
+        raise _refused((*path, "rod"), Code.SEAMS_LEAVE_NOTHING) from None
 
 
 def _refused(path: Path, code: Code, **values: Value) -> JobRefused:
     return JobRefused([problem(path, code, **values)])
 
 
-def drafts_of(panels: Panels, slug: str, depth: Fraction, job: Job, lines: Seams) -> list[Draft]:
+def drafts_of(panels: Panels, slug: str, depth: Fraction, job: Job) -> list[Draft]:
     """All cuts of a window, left panel before right, leading cut first; ``depth`` is from finished top to a row."""
     found: list[Draft] = []
-    window, fit = panels.window, panels.fit
+    window, fit, lines = panels.window, panels.fit, panels.seams
     for hand, way in hand_ways(panels.choice, HANDS[window.panels]).items():
         right = hand is Hand.RIGHT
         if panels.strips:
@@ -107,9 +126,18 @@ def drafts_of(panels: Panels, slug: str, depth: Fraction, job: Job, lines: Seams
         of = int(-(-panels.count // 1))
         found += (Draft(panel.cut(number, of, job, lines)) for number in range(1, of + 1))
         if panels.count.denominator == 2:
-            strip = Strip(True, trims.returning, may_share=may_share(window, job))
+            at_slit = _reaches_at_slit(panels, job)
+            strip = Strip(True, trims.returning, may_share=may_share(window, job), may_be_seamed_at_slit=at_slit)
             found[-1] = Draft(found[-1].cut, strip)
     return found
+
+
+def _reaches_at_slit(panels: Panels, job: Job) -> bool:
+    """Whether a panel whose half cut is seamed along its slit is wide enough; only plain cloth may be seamed there."""
+    if panels.width is None:
+        return True
+    lost = lost_at_a_slit(job.cloth, panels.seams, job.allowances.seam)
+    return reached(panels.count, job.cloth, panels.seams) - lost >= panels.width.needed + panels.fit.lost
 
 
 @dataclass(frozen=True)
@@ -134,7 +162,6 @@ class _Panel:
         if cloth.repeat is not None:
             first = (allowances.heading + self.depth) / (1 - cloth.shrinkage) + self.lower
             row = (first + (number - 1) * row_step(cloth, lines.columns, top, leads)) % cloth.repeat.along
-        seam = Side(lines.inset, joined=True, trim=_beyond_seam(job, lines))
         return Cut(
             id=f"{self.slug}-{self.hand}" if of == 1 else f"{self.slug}-{self.hand}-{number}",
             window=self.window.name,
@@ -153,18 +180,18 @@ class _Panel:
             phase=phase_of(row, length, top, self.way, cloth),
             heading=allowances.heading / (1 - cloth.shrinkage),
             hem=allowances.hem / (1 - cloth.shrinkage),
-            leading_side=_hemmed(job, self.trims.leading) if number == 1 else seam,
-            return_side=_hemmed(job, self.trims.returning) if number == of else seam,
+            leading_side=(_hemmed if number == 1 else _seamed)(leads, self.trims.leading, job, lines),
+            return_side=(_hemmed if number == of else _seamed)(leads.opposite, self.trims.returning, job, lines),
         )
 
 
-def _hemmed(job: Job, trim: Fraction) -> Side:
+def _hemmed(edge: Edge, trim: Fraction, job: Job, _lines: Seams) -> Side:
     """A side that is hemmed inside the printed edge, ``trim`` of the print cut away first."""
-    edge, hem = job.cloth.selvedge + trim, job.allowances.side_hem
-    return Side(edge + hem, hem, trim=edge if trim else ZERO)
+    inside, hem = selvedge_at(edge, job.cloth) + trim, job.allowances.side_hem
+    return Side(inside + hem, hem, trim=inside if trim else ZERO)
 
 
-def _beyond_seam(job: Job, lines: Seams) -> Fraction:
-    """From the selvedge edge to where the seam allowance begins, where any print is trimmed there."""
-    allowance_from = lines.inset - job.allowances.seam
-    return allowance_from if allowance_from > job.cloth.selvedge else ZERO
+def _seamed(edge: Edge, _trim: Fraction, job: Job, lines: Seams) -> Side:
+    """A side that is joined; print that lies further out than the seam allowance is trimmed away first."""
+    inset = lines.inset(edge)
+    return Side(inset, joined=True, trim=inset - seam_allowance(edge, job.cloth, job.allowances, lines))

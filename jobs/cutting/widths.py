@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from fractions import Fraction
-from itertools import count as count_from
 
 from jobs.cutting.columns import printed_width
 from jobs.model.choices import Panels, ReturnsAdded
+from jobs.model.cloth import Cloth
 from jobs.model.job import Allowances, Job
-from jobs.model.resolved import Enough, FlatWidth, Seams
+from jobs.model.resolved import FlatWidth, Seams
 from jobs.model.window import Window
 
 HALF = Fraction(1, 2)
@@ -41,57 +40,33 @@ def handbook_cut(length: Fraction, repeat_along: Fraction | None) -> Fraction:
     return length if repeat_along is None else -(-length // repeat_along) * repeat_along
 
 
-def cuts_for(needed: Fraction, job: Job, lines: Seams) -> Fraction:
-    """How many cuts give a panel this width, rounded up to whole or half cuts.
+def cuts_for(needed: Fraction, cloth: Cloth, lines: Seams) -> Fraction:
+    """How many cuts give a panel this width, from one outer printed edge to the other, rounded up to whole or halves.
 
-    Up to one cut there is no seam, and all of the printed width counts. Beyond, plain cloth loses a seam allowance at
-    each joined edge; of patterned cloth each cut gives the whole columns between its seams. Raises ValueError where a
-    cut gives nothing.
+    Raises ValueError where cuts would have to be joined and their seams leave nothing.
     """
-    printed = printed_width(job.cloth)
+    printed = printed_width(cloth)
     if needed <= printed:
         return HALF if 2 * needed <= printed else Fraction(1)
-    if job.cloth.repeat is None:
-        return _plain_cuts(needed, printed, 2 * job.allowances.seam)
-    if not lines.columns:
-        raise ValueError("no whole column lies between the seams")
-    return max(3 * HALF, -(-2 * needed // lines.between) * HALF)
-
-
-def _plain_cuts(needed: Fraction, printed: Fraction, lost_at_a_seam: Fraction) -> Fraction:
-    if lost_at_a_seam >= printed:
+    if lines.between <= 0:
         raise ValueError("the seams take all of the cloth")
-    whole = -((lost_at_a_seam - needed) // (printed - lost_at_a_seam))
-    short = whole - HALF
-    return short if joined_width(short, printed, lost_at_a_seam) >= needed else Fraction(whole)
+    whole = -((needed - reached(Fraction(1), cloth, lines)) // -lines.between) + 1
+    halves = max(2, -((needed - reached(HALF, cloth, lines)) // -lines.between) + 1) - HALF
+    return min(Fraction(whole), halves)
 
 
-def joined_width(cuts: Fraction, printed: Fraction, lost_at_a_seam: Fraction) -> Fraction:
-    """The width that so many cuts of plain cloth give once they are joined."""
-    return cuts * printed - (-(-cuts // 1) - 1) * lost_at_a_seam
+def reached(cuts: Fraction, cloth: Cloth, lines: Seams) -> Fraction:
+    """The width of so many joined cuts, from one outer printed edge to the other.
 
-
-def enough_to_outer_edges(needed: Fraction, cuts: Fraction, job: Job, lines: Seams) -> Enough | None:
-    """Fewer cuts for a panel of patterned cloth, where the cloth outside its outermost seams makes up for the rest.
-
-    ``cuts`` is how many it has by its whole columns; None where no fewer would do.
+    The leading cut reaches from its printed edge to the seam at its other side, the last one back to a printed edge, or
+    as a half cut to the slit in the middle of the cloth. Each cut more brings what lies between two seams. Of cloth
+    with unlike selvedges the wider one is taken to lead, as it does in one hand.
     """
-    if job.cloth.repeat is None or cuts <= 1:
-        return None
-    enough = next(count for count in _from_one_and_a_half() if reached(count, job, lines) >= needed)
-    return Enough(enough, reached(enough, job, lines)) if enough < cuts else None
-
-
-def _from_one_and_a_half() -> Iterator[Fraction]:
-    return (Fraction(halves, 2) for halves in count_from(3))
-
-
-def reached(cuts: Fraction, job: Job, lines: Seams) -> Fraction:
-    """The width of so many joined cuts of patterned cloth (1 1/2 or more), from one outer printed edge to the other.
-
-    The leading cut reaches from the printed edge to its seam, a half cut from its seam to the slit in the middle.
-    """
-    printed, each = printed_width(job.cloth), lines.between
     if cuts.denominator == 1:
-        return printed + (cuts - 1) * each
-    return (printed + each) / 2 + (cuts - Fraction(3, 2)) * each + each / 2
+        return printed_width(cloth) + (cuts - 1) * lines.between
+    return cloth.width / 2 - max(cloth.near_selvedge, cloth.far_selvedge) + (cuts - HALF) * lines.between
+
+
+def lost_at_a_slit(cloth: Cloth, lines: Seams, seam: Fraction) -> Fraction:
+    """How much narrower a panel is whose half cut is seamed along its slit, not at its selvedge."""
+    return seam + max(cloth.near_selvedge, cloth.far_selvedge) - min(lines.near, lines.far)

@@ -41,8 +41,10 @@ def settled(job: Job, sheet: Sheet) -> Job:
 def _check_sizes(cloth: Cloth, sheet: Sheet) -> None:
     if sheet.sound((*CLOTH, "width")) and cloth.width > WIDEST:
         sheet.refuse((*CLOTH, "width"), Code.TOO_WIDE, width=cloth.width, most=WIDEST)
-    if sheet.sound((*CLOTH, "width"), (*CLOTH, "selvedge")) and 2 * cloth.selvedge >= cloth.width:
-        sheet.refuse((*CLOTH, "selvedge"), Code.SELVEDGES_LEAVE_NOTHING, selvedge=cloth.selvedge)
+    if sheet.sound((*CLOTH, "width"), (*CLOTH, "selvedge")) and cloth.near_selvedge + cloth.far_selvedge >= cloth.width:
+        sheet.refuse(
+            (*CLOTH, "selvedge"), Code.SELVEDGES_LEAVE_NOTHING, near=cloth.near_selvedge, far=cloth.far_selvedge
+        )
     if cloth.repeat is None:
         return
     for name, value in (("along", cloth.repeat.along), ("across", cloth.repeat.across)):

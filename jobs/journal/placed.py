@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, TypeAlias
 
+from jobs.cutting.columns import seams, selvedge_at
 from jobs.cutting.rows import phase_of
 from jobs.journal.exact import exact, plain_json
 from jobs.model.cloth import Cloth, Flaw, Piece
@@ -99,8 +100,8 @@ class Recorded:
             at = edge.at(across, across)
             return Side(abs(line - at), ZERO if joined else hem, joined, abs(trim - at) if trim is not None else ZERO)
         if self.number != (1 if edge is self.leading_edge else self.of):
-            return Side(job.cloth.selvedge + job.allowances.seam, joined=True)
-        return Side(job.cloth.selvedge + hem, hem)
+            return Side(seams(job.cloth, job.allowances).inset(edge), joined=True)
+        return Side(selvedge_at(edge, job.cloth) + hem, hem)
 
 
 def recorded(placement: Placement, cloth: Cloth) -> Recorded:

@@ -288,6 +288,14 @@ class Piece:
 
 
 @dataclass(frozen=True)
+class EachSide:
+    """A length at the near selvedge and another at the far one."""
+
+    near: Fraction
+    far: Fraction
+
+
+@dataclass(frozen=True)
 class Cloth:
     """The material. ``shrinkage`` is a share (3 % is 3/100); ``sold_by`` the unit orders are rounded up to.
 
@@ -320,7 +328,7 @@ class Cloth:
             ("54", "140", "1400"),
         ),
     )
-    selvedge: Fraction = key(
+    selvedge: Fraction | EachSide = key(
         Length(),
         "Unprinted strip at each side",
         "From the very edge to where the print begins.",
@@ -523,3 +531,18 @@ class Cloth:
         usual="a plain sign is drawn",
     )
     not_known: frozenset[PrintKey] = frozenset()
+
+    @property
+    def selvedges(self) -> tuple[Fraction, Fraction]:
+        """The unprinted strips at the near and at the far side."""
+        return self.near_selvedge, self.far_selvedge
+
+    @property
+    def near_selvedge(self) -> Fraction:
+        """The unprinted strip at the near side."""
+        return self.selvedge.near if isinstance(self.selvedge, EachSide) else self.selvedge
+
+    @property
+    def far_selvedge(self) -> Fraction:
+        """The unprinted strip at the far side."""
+        return self.selvedge.far if isinstance(self.selvedge, EachSide) else self.selvedge

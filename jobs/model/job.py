@@ -32,6 +32,8 @@ from jobs.model.schema import (
 from jobs.model.window import Window
 
 MOST_WANTED = 200
+LEAST_SEAM = Fraction(3, 8)
+"""Inches. Common practice, no source."""
 BRIGHTEST_LX = 100_000
 """Full sun."""
 _TURNED_OVER = Choice(TurnedOver, ("the heading", "the hem", "the side hems"))
@@ -92,7 +94,7 @@ class Allowances:
     seam: Fraction = key(
         Length(),
         "Seam",
-        "What a seam takes from each edge that is joined.",
+        "What a seam takes from each edge that is joined; the selvedge counts towards it.",
         default=ZERO,
         usual="0",
         told=True,
@@ -101,7 +103,7 @@ class Allowances:
         remark="each edge that is joined",
         asked=Asked(
             "How much does a seam take from each edge that is joined?",
-            "With a selvedge that is cut away, count from where the print ends.",
+            "The selvedge lies in the seam and counts as part of it: 1/2 with a selvedge of 1/2 takes no print.",
             ("1/2", "1.5", "15"),
         ),
     )
@@ -120,6 +122,16 @@ class Allowances:
             "It is lost once for each piece and added to the order.",
             ("1", "3", "30"),
         ),
+    )
+    least_seam: Fraction = key(
+        Length(),
+        "Least seam",
+        "Cloth that must stay outside a seam line, selvedge and all, so that whole columns may lie between the seams.",
+        default=LEAST_SEAM,
+        usual="3/8 in",
+        doubt=(None, 2),
+        when=When.PATTERNED,
+        remark="at least so much outside a seam line, selvedge and all",
     )
 
 

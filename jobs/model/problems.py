@@ -133,7 +133,8 @@ class Code(StrEnum):
     PAIR_NEEDS_ACROSS = "pair needs across"
     TRIM_LEAVES_TOO_LITTLE = "trim leaves too little"
     ACROSS_NOT_KNOWN = "across not known"
-    NO_WHOLE_COLUMN = "no whole column"
+    NO_ROOM_FOR_SEAMS = "no room for seams"
+    NO_COLUMN_TWICE = "no column twice"
     TOO_MANY_CUTS = "too many cuts"
     SEAMS_LEAVE_NOTHING = "seams leave nothing"
     DROP_NEEDS_COLUMNS = "drop needs columns"
@@ -175,7 +176,6 @@ class Code(StrEnum):
     # What would make a job fit its cloth, or need less of it.
     ROWS_MOVED = "rows moved"
     PAIR_MIRRORED = "pair mirrored"
-    FEWER_CUTS = "fewer cuts"
     RUN_SIDEWAYS = "run sideways"
     SHALLOWER = "shallower"
     ANOTHER_PIECE = "another piece"

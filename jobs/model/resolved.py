@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from jobs.model.cuts import Cut, Hand, Way
+from jobs.model.cuts import Cut, Edge, Hand, Way
 from jobs.model.job import Job
 from jobs.model.problems import JobRefused, Problem
 from jobs.model.schema import ZERO
@@ -15,15 +15,27 @@ from jobs.model.window import Window
 
 @dataclass(frozen=True)
 class Seams:
-    """The seam lines of a cut joined at both sides, ``inset`` from both selvedges, and the whole columns between them.
+    """The seam lines of a cut joined at both sides, so far from the near and the far selvedge edge.
 
-    ``columns`` is 0 where the print does not run on across a seam: plain cloth, a repeat across that is unknown or too
-    wide. Then the lines lie one seam allowance inside the selvedge strips. ``between`` is how far they lie apart.
+    ``between`` is how far they lie apart. ``columns`` is by how many the print has moved on from one line to the other;
+    0 on plain cloth and where it is not known. ``at_printed_edge``: the repeat across is wider than the print, and the
+    cuts are joined where the print ends.
     """
 
-    inset: Fraction
+    near: Fraction
+    far: Fraction
     between: Fraction
     columns: int
+    at_printed_edge: bool = False
+
+    def inset(self, edge: Edge) -> Fraction:
+        """How far inside this selvedge edge a cut is seamed."""
+        return self.near if edge is Edge.NEAR else self.far
+
+    @property
+    def match(self) -> bool:
+        """Whether the print runs on across a seam."""
+        return self.columns > 0 or self.at_printed_edge
 
 
 @dataclass(frozen=True)
@@ -38,14 +50,6 @@ class FlatWidth:
     flat: Fraction
     panels: int
     needed: Fraction
-
-
-@dataclass(frozen=True)
-class Enough:
-    """So many cuts would do for a panel counted to its outer edges, and how wide it would be then."""
-
-    cuts: Fraction
-    reaches: Fraction
 
 
 class Pairing(StrEnum):
@@ -92,10 +96,9 @@ class ResolvedWindow:
     """A window worked out, the steps of the arithmetic with it.
 
     ``width`` is None where the cuts are given. ``choice`` tells how the right panel of a pair lies. ``count`` is the
-    whole and half cuts of one panel, ``enough`` fewer that would do too. ``lost`` of its width each panel loses by
-    ``trims``, so that the pair mirrors; ``is_narrow`` tells that panels are strips of the cloth. ``row`` is the
-    distance from the finished top down to a row of the print; where it is not ``row_is_asked`` the print is taken as it
-    lies.
+    whole and half cuts of one panel. ``lost`` of its width each panel loses by ``trims``, so that the pair mirrors;
+    ``is_narrow`` tells that panels are strips of the cloth. ``row`` is the distance from the finished top down to a row
+    of the print; where it is not ``row_is_asked`` the print is taken as it lies.
     """
 
     window: Window
@@ -105,7 +108,6 @@ class ResolvedWindow:
     row: Fraction
     row_is_asked: bool
     count: Fraction = Fraction(1)
-    enough: Enough | None = None
     lost: Fraction = ZERO
     trims: tuple[tuple[Hand, Trims], ...] = ()
     is_narrow: bool = False

@@ -33,7 +33,7 @@ def strips_beside(piece: Piece, cloth: Cloth, placements: Iterable[Placement]) -
         lengths.setdefault((placement.start, placement.end), []).append(placement.cut.across)
     found = []
     for (start, end), strips in sorted(lengths.items()):
-        for near, far in _between(strips, cloth.selvedge, cloth.width - cloth.selvedge):
+        for near, far in _between(strips, cloth.near_selvedge, cloth.width - cloth.far_selvedge):
             spoilt = [
                 (flaw.start, flaw.end)
                 for flaw in piece.flaws
@@ -116,7 +116,7 @@ def placed_things(job: Job, uses: Sequence[PieceUse]) -> tuple[tuple[PlacedThing
 
 
 def _free(piece: int, span: Span, cloth: Cloth) -> Free:
-    near, far = span.across or (cloth.selvedge, cloth.width - cloth.selvedge)
+    near, far = span.across or (cloth.near_selvedge, cloth.width - cloth.far_selvedge)
     return Free(piece, span.start, span.end, near, far)
 
 

@@ -87,7 +87,6 @@ def _kinds(resolved: ResolvedJob) -> Iterator[Iterator[Change]]:
         return
     yield _moved_rows(job, steps)
     yield _turned(job)
-    yield _fewer(resolved)
     yield _shallower(job, "hem", steps)
     yield _shallower(job, "heading", steps)
     yield _sideways(job)
@@ -130,19 +129,6 @@ def _turned(job: Job) -> Iterator[Change]:
             windows = (*job.windows[:at], turned, *job.windows[at + 1 :])
             said = problem(("windows", at, "hang"), Code.PAIR_MIRRORED, window=window.name)
             yield (replace(job, windows=windows), said)
-
-
-def _fewer(resolved: ResolvedJob) -> Iterator[Change]:
-    """Panels whose outer edges make up for the whole columns not reached, with as many cuts as that needs."""
-    job, found = resolved.job, {one.window.name: one.enough.cuts for one in resolved.windows if one.enough is not None}
-    if not found:
-        return
-    windows = tuple(
-        replace(window, cuts_per_panel=found[window.name], rod=None) if window.name in found else window
-        for window in job.windows
-    )
-    said = problem(("windows",), Code.FEWER_CUTS, windows=tuple(found), cuts=tuple(map(str, found.values())))
-    yield (replace(job, windows=windows), said)
 
 
 def _sideways(job: Job) -> Iterator[Change]:

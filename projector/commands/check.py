@@ -77,7 +77,9 @@ def job_lines(resolved: ResolvedJob, unlit: Sequence[str] = ()) -> Iterator[str]
 def _cloth_lines(job: Job) -> Iterator[str]:
     cloth = job.cloth
     width = show_cut(cloth.width, job.unit)
-    selvedges = f", unprinted selvedges of {show_cut(cloth.selvedge, job.unit)}" if cloth.selvedge else ""
+    strips = dict.fromkeys(show_cut(strip, job.unit) for strip in (cloth.near_selvedge, cloth.far_selvedge))
+    selvedges = f", unprinted selvedges of {' (near) and '.join(strips)}" if any(cloth.selvedges) else ""
+    selvedges += " (far)" if len(strips) > 1 else ""
     yield f"Cloth: {cloth.name}, {width} wide{selvedges}"
     yield f"  {_print_words(cloth, job)}"
     if cloth.run is Run.SIDEWAYS:

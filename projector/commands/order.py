@@ -27,7 +27,7 @@ def command(job: Path, as_json: bool) -> None:
     Two answers are shown and never mixed up: the handbook length, and the guaranteed length, which is the least that
     always suffices wherever in the repeat the mill cut the first end. What is bought is the guaranteed one, rounded up.
     Where the job does not say how its print mirrors, the dearest case is reckoned and what to look for is said.
-    Then ways to buy less are compared: rows moved, a panel turned, a smaller hem, cuts counted to their outer edges.
+    Then ways to buy less are compared: rows moved, a panel turned, a smaller hem.
     """
     from jobs.ordering import assumed, order
     from jobs.planning.remedies import savings

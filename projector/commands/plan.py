@@ -18,6 +18,7 @@ from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import load_plan, load_table, short_in_words
 from projector.commands.shared.options import FILE, check_picture
 from projector.commands.shared.terminal import heading
+from projector.words.arithmetic import seam_lines
 from projector.words.notices import notice_lines
 from projector.words.told import unmet_lines
 
@@ -71,6 +72,7 @@ def plan_lines(plan: Plan) -> Iterator[str]:
     yield _proof(plan)
     yield ""
     yield from _cut_table(plan)
+    yield from seam_lines(plan.resolved)
     yield ""
     yield from _stop_table(plan)
     yield ""

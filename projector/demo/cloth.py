@@ -39,7 +39,8 @@ class LaidCloth:
     ``turn_deg`` turns the cloth about it, counter-clockwise. ``skew`` is how far the print runs along from the near to
     the far selvedge, ``bow`` how far it bulges along in the middle, both in piece inches. Columns are as many whole
     ones as fit the printed width, centred, unless ``column`` says where the first one lies; each lies ``drop`` of a
-    repeat further along than the one before it. ``face`` is what it wears; plain grey when None.
+    repeat further along than the one before it. ``face`` is what it wears; plain grey when None. ``selvedge`` is the
+    unprinted strip at both sides, or at the near one where ``far_selvedge`` tells another for the far one.
     """
 
     length: float
@@ -58,14 +59,21 @@ class LaidCloth:
     column: float | None = None
     drop: float = 0.0
     face: Face | None = field(default=None, compare=False)
+    far_selvedge: float | None = None
 
     @property
     def first_column(self) -> float:
         """Distance of the first whole column from the near selvedge."""
         if self.column is not None:
             return self.column
-        count = max(1, int((self.width - 2 * self.selvedge) / self.across + 1e-9))
-        return self.width / 2 - (count - 1) * self.across / 2
+        near, far = self.selvedge, self._printed_to
+        count = max(1, int((far - near) / self.across + 1e-9))
+        return (near + far) / 2 - (count - 1) * self.across / 2
+
+    @property
+    def _printed_to(self) -> float:
+        """Where the print ends, from the near selvedge edge."""
+        return self.width - (self.selvedge if self.far_selvedge is None else self.far_selvedge)
 
     def slide(self, across_in: ArrayLike) -> Array:
         """How far along the print is off at distances (N,) from the near selvedge."""
@@ -111,5 +119,5 @@ class LaidCloth:
         return self._with_selvedges(linear_of(self.face.pixels[line, column]), across), on_cloth
 
     def _with_selvedges(self, colour: Linear, across: Array) -> Linear:
-        colour[(across < self.selvedge) | (across > self.width - self.selvedge)] = linear_of_hex(SELVEDGE_COLOUR)
+        colour[(across < self.selvedge) | (across > self._printed_to)] = linear_of_hex(SELVEDGE_COLOUR)
         return colour

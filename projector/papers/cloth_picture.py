@@ -61,9 +61,12 @@ def _print(plan: Plan, tier: Tier, scale: Scale, face: Face) -> Iterator[Shape]:
     """The print between the selvedges, past the squaring."""
     cloth, per_inch = plan.job.cloth, scale.per_inch
     start, end = float(max(scale.span.start, plan.job.allowances.squaring)), float(scale.span.end)
-    near, far = float(cloth.selvedge), float(cloth.width - cloth.selvedge)
+    near, far = float(cloth.near_selvedge), float(cloth.width - cloth.far_selvedge)
     first_row = float(tier.use.piece.first_row)
-    left, upper = scale.left + (start - float(scale.span.start)) * per_inch, scale.upper + near * per_inch
+    left, upper = (
+        scale.left + (start - float(scale.span.start)) * per_inch,
+        scale.upper + float(cloth.far_selvedge) * per_inch,
+    )
     if face.shapes is not None:
         yield from printed_shapes(
             face, first_row, (start, end), (near, far),
@@ -229,4 +232,7 @@ def _notes(plan: Plan, tier: Tier) -> list[str]:
 def _footer(plan: Plan) -> str:
     used = sum((use.used for use in plan.pieces), Fraction(0))
     proof = "; no placement is shorter" if plan.proved_shortest else ""
-    return f"Used: {show_length(used, plan.job.unit)}{proof}"
+    sides = [side for cut in plan.cuts for side in (cut.leading_side, cut.return_side)]
+    seam = "; dashed along a cut: where it is seamed" if any(side.joined for side in sides) else ""
+    trim = "; pale at its side: trimmed before it is sewn" if any(side.trim for side in sides) else ""
+    return f"Used: {show_length(used, plan.job.unit)}{proof}{seam}{trim}"

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from jobs.model.cuts import Edge, Hand, Placement
+from jobs.model.cuts import Edge, Hand, Placement, Side
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan
 from projector.light.letters import text_width
-from projector.papers.drawing import INK, LEFT, RIGHT, WHOLE, Anchor, Path, Shape, Words, rectangle
+from projector.papers.drawing import INK, LEFT, RIGHT, SELVEDGE, WHOLE, Anchor, Path, Shape, Words, rectangle
 from projector.papers.piece_shapes import Scale, Tier, chevron, moved_along, seen_on_print
 from projector.scene.lettering import wrapped
 
@@ -23,20 +23,21 @@ _EDGE_IN = 0.14
 _CHEVRON_IN = 0.12
 _MOST_LINES = 5
 _FRAME_IN = 0.075
+_DASH = (0.12, 0.05)
 
 Box = tuple[float, float, float, float]
 
 
 def cut_shapes(plan: Plan, placed: Placement, number: int, scale: Scale, *, lettered: bool) -> list[Shape]:
-    """The outline of a cut with a frame in the colour of its hand, or (``lettered``) all that is written on it; each
-    letter line stands on a clear plate.
+    """The outline of a cut with a frame in the colour of its hand, its seams and trims, or (``lettered``) all that is
+    written on it; each letter line stands on a clear plate.
 
     ``number`` is its place in the order of cutting. Where its name does not fit whole, the number alone stands there.
     """
-    fill, scale = FILL[placed.cut.hand], _within(placed, scale)
+    fill, whole, scale = FILL[placed.cut.hand], scale, _within(placed, scale)
     box = (scale.x(placed.start), scale.upper, scale.x(placed.end), scale.lower)
     if not lettered:
-        return _outline(box, fill)
+        return [*_trimmed(placed, whole), *_outline(box, fill), *_seams(placed, whole)]
     lines, name, _ = _letters(plan, placed, number, scale)
     named = [line for line in lines if line in name]
     shapes: list[Shape] = [_plate((line,), fill) for line in lines if line not in name]
@@ -69,6 +70,32 @@ def _letters(plan: Plan, placed: Placement, number: int, scale: Scale) -> tuple[
         return lines, name, True
     name = _number(placed, number, scale)
     return _apart([*name, *ends, *sides], room), name, False
+
+
+def _trimmed(placed: Placement, scale: Scale) -> Iterator[Shape]:
+    """What of the print is cut away at a side before it is sewn, as pale as a selvedge."""
+    for edge, side in _sewn(placed):
+        if side.trim:
+            low, high = sorted((scale.y(placed.at(edge)), scale.y(placed.at(edge, side.trim))))
+            yield Path(rectangle(scale.x(placed.start), low, scale.x(placed.end), high), fill=SELVEDGE, closed=True)
+
+
+def _seams(placed: Placement, scale: Scale) -> Iterator[Shape]:
+    """The lines at which a cut is joined to the next of its panel."""
+    for edge, side in _sewn(placed):
+        if side.joined:
+            y = scale.y(placed.at(edge, side.line))
+            yield from seen_on_print(
+                Path(((scale.x(placed.start), y), (scale.x(placed.end), y)), INK, 0.016, dash=_DASH)
+            )
+
+
+def _sewn(placed: Placement) -> Iterator[tuple[Edge, Side]]:
+    """The sides of a cut that lie along the piece."""
+    for edge in (Edge.NEAR, Edge.FAR):
+        side = placed.cut.side_at(edge)
+        if side is not None:
+            yield edge, side
 
 
 def _outline(box: Box, fill: str) -> list[Shape]:

@@ -161,12 +161,10 @@ class Scale:
 
 def ground_shapes(plan: Plan, scale: Scale, ground: str) -> list[Shape]:
     """The cloth in the colour of its ``ground``, its selvedges and the strip lost to squaring."""
-    selvedge, width = plan.job.cloth.selvedge, scale.cloth_width
+    cloth, width = plan.job.cloth, scale.cloth_width
     shapes: list[Shape] = [_box(scale, scale.span, Fraction(0), width, ground)]
-    if selvedge:
-        shapes += (
-            _box(scale, scale.span, low, high, SELVEDGE) for low, high in ((0, selvedge), (width - selvedge, width))
-        )
+    strips = ((Fraction(0), cloth.near_selvedge), (width - cloth.far_selvedge, width))
+    shapes += (_box(scale, scale.span, low, high, SELVEDGE) for low, high in strips if low < high)
     squaring = plan.job.allowances.squaring
     if squaring > scale.span.start:
         shapes.append(_box(scale, Span(scale.span.start, squaring), Fraction(0), width, SELVEDGE))

@@ -2,9 +2,10 @@
 
 Match marks show where a row meets the seam, so that two edges can be put together. Where two cuts are joined they stand
 on their seam lines, which lie whole columns apart: the rows at the far line are those of the column as many further as
-lie between the lines, drop included, so the marks of two joined cuts meet. Elsewhere they stand one seam allowance
-inside the printed edge (the inner edge of the selvedge strip), where two edges of cloth are first compared, even where
-that side is hemmed; a side that is slit has none, and neither has one at an end of the piece.
+lie between the lines, drop included, so the marks of two joined cuts meet. Elsewhere they stand at the printed edge
+(the inner edge of the selvedge strip), or one seam allowance inside the cloth where that is more, as two edges of cloth
+are first compared there, even where that side is hemmed; a side that is slit has none, and neither has one at an end of
+the piece.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from calibration.registration.lattice import PrintLattice
-from jobs.cutting.columns import columns_across
+from jobs.cutting.columns import columns_across, selvedge_at
 from jobs.model.cloth import Cloth, Piece
 from jobs.model.cuts import Cut, Edge
 from projector.scene.boxes import Box, around, with_gaps
@@ -74,7 +75,7 @@ def motif_boxes(lit: LitStop) -> tuple[Box, ...]:
 def row_marks(lit: LitStop, gone: tuple[Box, ...]) -> tuple[Stroke, ...]:
     """Rows, columns and a plus at each motif point, where the cloth is not ``gone`` already."""
     points = lattice(lit)
-    near, far = float(lit.cloth.selvedge), lit.width - float(lit.cloth.selvedge)
+    near, far = float(lit.cloth.near_selvedge), lit.width - float(lit.cloth.far_selvedge)
     rows = tuple(Stroke(Kind.ROW, ((x, near), (x, far))) for x in points.rows)
     columns = tuple(Stroke(Kind.COLUMN, ((lit.light.left, y), (lit.light.right, y))) for y in points.columns)
     half = _plus_half_in(lit)
@@ -101,7 +102,7 @@ def seam_line(lit: LitStop, edge: Edge) -> Fraction:
     side = lit.placement.cut.side_at(edge)
     if side is not None and side.joined:
         return side.line
-    return lit.cloth.selvedge + lit.plan.job.allowances.seam
+    return max(selvedge_at(edge, lit.cloth), lit.plan.job.allowances.seam)
 
 
 def sides_at_selvedges(cut: Cut) -> tuple[Edge, ...]:

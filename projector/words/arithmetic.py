@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from jobs.cutting.columns import printed_width
-from jobs.cutting.widths import RETURNS, joined_width
+from jobs.cutting.columns import printed_width, seam_allowance
+from jobs.cutting.widths import RETURNS, reached
 from jobs.model.choices import Panels, ReturnsAdded, Run, Unit
-from jobs.model.cuts import Cut, Hand
+from jobs.model.cuts import Cut, Edge, Hand
 from jobs.model.job import Job
 from jobs.model.lengths import order_step, show_length, show_order, show_share
 from jobs.model.numbers import counted, show_number
-from jobs.model.resolved import FlatWidth, Pairing, ResolvedJob, ResolvedWindow, WayChoice
+from jobs.model.resolved import FlatWidth, Pairing, ResolvedJob, ResolvedWindow, Seams, WayChoice
 from jobs.ordering.order import Order
 from jobs.packing.items import lanes_of
 
@@ -105,12 +105,6 @@ def _window_lines(one: ResolvedWindow, resolved: ResolvedJob) -> Iterator[str]:
     if one.width is not None:
         yield from _width_lines(one.window.name, one, one.width, job)
         yield _count_line(one, one.width, resolved)
-        if one.enough is not None:
-            cuts, reaches = _cuts(one.enough.cuts), _say(job, one.enough.reaches)
-            yield (
-                f"{name}: counted to its outer edges, {cuts} would reach {reaches} too: to take fewer, say how many "
-                f"cuts a panel has (`cuts_per_panel: {show_number(one.enough.cuts)}`)."
-            )
     elif one.count > 1:
         yield f"{name}: {_cuts(one.count)} to a panel, as written."
     if one.count > 1:
@@ -157,30 +151,70 @@ def _count_line(one: ResolvedWindow, width: FlatWidth, resolved: ResolvedJob) ->
     printed = printed_width(job.cloth)
     if cuts <= 1:
         return f"{name}: one cut of {_say(job, printed)} between the selvedges is enough{two}."
-    if job.cloth.repeat is None:
-        gives = _say(job, joined_width(cuts, printed, 2 * job.allowances.seam))
-        how = f"{_cuts(cuts)} of {_say(job, printed)} between the selvedges, joined, give {gives}"
-    else:
-        each = resolved.seams.between
-        how = (
-            f"each cut gives {_say(job, each)}, {counted(resolved.seams.columns, 'whole column')} between its seams: "
-            f"{float(needed / each):.2f} cuts, rounded up to {show_number(cuts)}"
-        )
-    return f"{name}: {said} to a panel; {how}{two}."
+    gives = _say(job, reached(cuts, job.cloth, resolved.seams))
+    apart = f"seamed {_say(job, resolved.seams.between)} apart"
+    return f"{name}: {said} to a panel; {_cuts(cuts)} {apart}, counted to the outer printed edges, give {gives}{two}."
+
+
+def seam_lines(resolved: ResolvedJob) -> tuple[str, ...]:
+    """Where joined cuts are seamed, what is trimmed there and what is left; none where no cuts are joined."""
+    is_joined = resolved.job.cloth.run is Run.UP and any(one.count > 1 for one in resolved.windows)
+    return tuple(_seam_lines(resolved)) if is_joined else ()
 
 
 def _seam_lines(resolved: ResolvedJob) -> Iterator[str]:
+    """Where the seams lie and why there, what is trimmed and what is left as allowance."""
     job, lines = resolved.job, resolved.seams
-    if lines.columns:
-        beyond = lines.inset - job.allowances.seam - job.cloth.selvedge
-        trim = f", and {_say(job, beyond)} beyond the seam allowance is trimmed" if beyond else ""
+    places = f"{_say(job, lines.near)} and {_say(job, job.cloth.width - lines.far)} from the near selvedge edge"
+    if job.cloth.repeat is None:
+        if lines.near or lines.far:
+            yield f"Seams: {places}; {_left_outside(job, lines)}."
+        return
+    match = "Match each length to the one before it before you cut it."
+    if lines.columns and not lines.at_printed_edge:
+        runs_on = f"{counted(lines.columns, 'column')} apart, so that the print runs on"
+        yield f"Seams: {places}, {runs_on}; {_left_outside(job, lines)}. {match}"
+        yield from _column_too_many(job, lines)
+        return
+    yield f"Seams: {places}; {_left_outside(job, lines)}. {match}"
+    if lines.at_printed_edge:
+        across, printed = _say(job, job.cloth.repeat.across or Fraction(0)), _say(job, printed_width(job.cloth))
+        rows = "the rows of the next one a column on" if lines.columns else "their rows level"
         yield (
-            f"Seams: {_say(job, lines.inset)} and {_say(job, lines.inset + lines.between)} from the near selvedge "
-            f"edge, {counted(lines.columns, 'column')} apart, so that the print runs on{trim}. "
-            "Match each length to the one before it before you cut it."
+            f"Look out: the repeat across, {across}, is wider than the print, {printed}, so a whole repeat spans "
+            f"joined cuts. They are joined where the print ends, {rows}. Lay two lengths edge to edge before you buy: "
+            "if the second must lie lower, write the width of the print as `across`, and how much lower as `drop`."
         )
-    elif job.cloth.repeat is not None:
+    else:
         yield "Look out: no whole column is known to lie between two seams, so the print may not run on across them."
+
+
+def _left_outside(job: Job, lines: Seams) -> str:
+    """What is trimmed beyond a seam and what is left there, and whether that is less than a seam is to have."""
+    sides = [(edge, seam_allowance(edge, job.cloth, job.allowances, lines)) for edge in (Edge.NEAR, Edge.FAR)]
+    trimmed = [(edge, lines.inset(edge) - left) for edge, left in sides]
+    cut = f"{_by_side(job, trimmed)} is trimmed" if any(off for _, off in trimmed) else "nothing is trimmed"
+    short = min(left for _, left in sides) < job.allowances.seam
+    less = f", less than the {_say(job, job.allowances.seam)} that a seam is to have" if short else ""
+    return f"{cut} beyond them and {_by_side(job, sides)} is left as seam allowance, selvedge and all{less}"
+
+
+def _by_side(job: Job, lengths: Sequence[tuple[Edge, Fraction]]) -> str:
+    said = {edge: _say(job, length) for edge, length in lengths}
+    if len(set(said.values())) == 1:
+        return said[Edge.NEAR]
+    return f"{said[Edge.NEAR]} at the near and {said[Edge.FAR]} at the far side"
+
+
+def _column_too_many(job: Job, lines: Seams) -> Iterator[str]:
+    """That another column is printed, and why the seams do not lie that far apart."""
+    apart, least = (lines.columns + 1) * lines.between / lines.columns, job.allowances.least_seam
+    if apart <= printed_width(job.cloth):
+        left = _say(job, (job.cloth.width - apart) / 2)
+        yield (
+            f"One column more is printed; seams {_say(job, apart)} apart would leave {left} outside each, less than "
+            f"the least seam of {_say(job, least)} (`least_seam`)."
+        )
 
 
 def _trim_line(one: ResolvedWindow, job: Job) -> str:

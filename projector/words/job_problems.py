@@ -138,7 +138,7 @@ JOBS: Mapping[StrEnum, Words] = {
         "leave the repeat out and treat the cloth as plain",
     ),
     Code.SELVEDGES_LEAVE_NOTHING: (
-        "two selvedges of {selvedge:length} leave nothing of the cloth width",
+        "selvedges of {near:length} and {far:length} leave nothing of the cloth width",
         "write the unprinted strip of one side",
     ),
     Code.OFFSET_BEYOND_REPEAT: (
@@ -345,9 +345,17 @@ CUTS: Mapping[StrEnum, Words] = {
         "the panel is wider than one cut, and the repeat across is not known",
         "measure the repeat across, the selvedge and the seam, or write {key:cuts_per_panel}",
     ),
-    Code.NO_WHOLE_COLUMN: (
-        "the panel is wider than one cut, and no whole column of the print fits into {room:length} between two seams",
-        "measure the repeat across, the selvedge and the seam, or write {key:cuts_per_panel}",
+    Code.NO_ROOM_FOR_SEAMS: (
+        "the panel is wider than one cut, and where the print runs on, seams {across:length} apart, only {left:length} "
+        "of the cloth would be left outside each, less than the least seam of {least:length}",
+        "measure the cloth width from edge to edge, its selvedges and the repeat across again, or write a smaller "
+        "{key:least_seam} below {key:allowances}",
+    ),
+    Code.NO_COLUMN_TWICE: (
+        "the print comes again only {across:length} across and is {printed:length} wide, so no place of it lies at "
+        "both selvedges, and with a drop of {drop:number} it is not known how the rows of two cuts meet",
+        "lay two lengths edge to edge: write the width of the print as {key:across} below {key:repeat}, and as "
+        "{key:drop} how much lower the second must lie",
     ),
     Code.TOO_MANY_CUTS: (
         "the panel would take {cuts:number} cuts, more than {most}",

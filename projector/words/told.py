@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from enum import StrEnum
-from fractions import Fraction
 from typing import Any
 
 from jobs.model.choices import Unit
 from jobs.model.lengths import show_cut, show_length, show_order
-from jobs.model.numbers import show_number
 from jobs.model.plan import Plan
 from jobs.model.problems import Code, Problem
 
@@ -83,10 +81,6 @@ def change_words(change: Problem, unit: Unit) -> str:
             return f"let every row hang {show_length(abs(said['down']), unit)} {way}"
         case Code.PAIR_MIRRORED:
             return f"hang {said['window']} as a mirrored pair, its right panel turned"
-        case Code.FEWER_CUTS:
-            pairs = zip(said["windows"], said["cuts"], strict=True)
-            told = [f"{show_number(Fraction(cuts))} for {name}" for name, cuts in pairs]
-            return f"count the cuts of a panel to its outer edges ({', '.join(told)})"
         case Code.RUN_SIDEWAYS:
             return "run the cloth sideways (`run: sideways`), its selvedges along top and foot and no panel with a seam"
         case Code.SHALLOWER:

@@ -71,7 +71,7 @@ def a_cut(of: Job, name: str, hand: Hand, length: Fraction, **more: Any) -> Cut:
     """A cut of the whole cloth width of a job, upright on its first row and hemmed, unless told otherwise."""
     window = of.windows[0].name
     hem = of.allowances.side_hem
-    side = Side(of.cloth.selvedge + hem, hem)
+    side = Side(of.cloth.near_selvedge + hem, hem)
     plain = Cut(
         name,
         window,
@@ -99,5 +99,5 @@ def a_cut(of: Job, name: str, hand: Hand, length: Fraction, **more: Any) -> Cut:
 def plan_of_placements(of: Job, placements: Sequence[Placement], stops: Sequence[Stop], use: PieceUse) -> Plan:
     """A plan with these placements on its one piece, as if they were proved the shortest."""
     cuts = tuple(placed.cut for placed in placements)
-    resolved = ResolvedJob(of, seams(of), cuts=cuts)
+    resolved = ResolvedJob(of, seams(of.cloth, of.allowances), cuts=cuts)
     return Plan(resolved, cuts, tuple(placements), (use,), tuple(stops), use.used, use.used, True, ZERO, False)

@@ -6,9 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.model.choices import Hang, Panels, Symmetry
-from jobs.model.cloth import Cloth, Piece, Print, Repeat
-from jobs.model.cuts import Hand
+from jobs.model.choices import Hang, Panels
+from jobs.model.cloth import Cloth, Piece, Repeat
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE
 from jobs.planning.planner import plan_job
@@ -17,21 +16,35 @@ from tests.jobs.made import cloth, cut_list, job, ordered, window
 F = Fraction
 
 
-def half_drop(raw: int, *pieces: Piece) -> Job:
-    """Two panels of three cuts, repeat 27, that mirror each other: the left one goes A, B, A, the right one B, A, B.
-
-    Four columns lie on the cloth and three between two seams, so every second cut has its rows half a repeat off.
-    """
-    mirrors = Print(side_to_side=Symmetry.MIRROR)
-    sheet = Cloth("Steps", F(54), repeat=Repeat(F(27), F(53, 4)), drop=F(1, 2), print=mirrors, pieces=pieces)
-    return job(sheet, window("Bay", raw, cuts=3), seam=1)
+def half_drop(raw: int, *pieces: Piece, panels: Panels = Panels.WHOLE, cuts: str = "6") -> Job:
+    """Panels of half-drop cloth, repeat 27: three columns of 18 fill the 54 in between the selvedges, and so every
+    second cut has its rows half a repeat off."""
+    sheet = Cloth("Steps", F(55), F(1, 2), Repeat(F(27), F(18)), F(1, 2), pieces=pieces)
+    bay = window("Bay", raw, panels, hang=Hang.SAME, cuts_per_panel=F(cuts))
+    return job(sheet, bay, seam="1/2")
 
 
-def test_the_two_panels_need_three_cuts_of_each_kind() -> None:
-    found = {
-        hand: [cut.row for cut in cut_list(half_drop(250)) if cut.hand is hand] for hand in (Hand.LEFT, Hand.RIGHT)
-    }
-    assert found == {Hand.LEFT: [0, F(27, 2), 0], Hand.RIGHT: [F(27, 2), 0, F(27, 2)]}
+def test_every_second_cut_of_a_panel_is_of_the_other_kind() -> None:
+    assert [cut.row for cut in cut_list(half_drop(250))] == [0, F(27, 2)] * 3
+
+
+def test_two_panels_of_three_that_start_on_the_same_row_have_four_cuts_of_one_kind() -> None:
+    # Worked out here: A B A and A B A. 255 = 9 x 27 + 12, so unlike cuts follow after 1 1/2, equal ones after 15:
+    # A B A B A A takes 4 x 256 1/2 + 270 + 255.
+    plan = plan_job(half_drop(255, Piece(F(1700)), panels=Panels.PAIR, cuts="3"))
+    assert [cut.row for cut in plan.cuts] == [0, F(27, 2), 0] * 2
+    assert plan.placements[-1].end - plan.placements[0].start == 1551
+    assert plan.proved_shortest
+
+
+def test_the_other_half_of_an_odd_width_is_matched_at_the_outside_of_the_other_panel() -> None:
+    # C. Merrick and R. Day, The Encyclopaedia of Curtains, pp. 116-119: the last width of an odd number is split
+    # lengthwise for both curtains. Its rows lie half a repeat away in both, so it is one length, of the other kind.
+    cuts = cut_list(half_drop(250, panels=Panels.PAIR, cuts="3/2"))
+    halves = [cut for cut in cuts if cut.number == 2]
+    assert [cut.row for cut in halves] == [F(27, 2)] * 2
+    assert len({cut.beside for cut in halves}) == 1
+    assert halves[0].beside
 
 
 @pytest.mark.parametrize(
@@ -57,7 +70,7 @@ def test_six_half_drop_cuts_alternate_or_are_grouped_whichever_is_shorter(
 def test_six_half_drop_cuts_need_half_a_repeat_on_the_whole_order_at_most() -> None:
     # MyDecozo soft-furnishing notes, half drops: raw 250 cm, repeat 27: 10 repeats, 270 each; half a repeat over all.
     cm = CENTIMETRE
-    sheet = Cloth("Steps", 137 * cm, repeat=Repeat(27 * cm, 43 * cm), drop=F(1, 2))
+    sheet = Cloth("Steps", 137 * cm, cm, Repeat(27 * cm, 45 * cm), drop=F(1, 2))
     made = job(sheet, window("Bay", 250 * cm, hang=Hang.SAME, cuts=3), seam=F(1, 2))
     assert len({cut.row for cut in cut_list(made)}) == 2
     # The guaranteed length also holds a whole repeat so that the first cut can be placed wherever the piece begins.
@@ -66,8 +79,8 @@ def test_six_half_drop_cuts_need_half_a_repeat_on_the_whole_order_at_most() -> N
 
 def test_the_tops_of_half_drop_cuts_are_numbered_in_their_panel() -> None:
     # C. Merrick and R. Day, The Encyclopaedia of Curtains, pp. 116-119: number the tops of half-drop cuts.
-    left = [cut for cut in cut_list(half_drop(100)) if cut.hand is Hand.LEFT]
-    assert [(cut.number, cut.of) for cut in left] == [(1, 3), (2, 3), (3, 3)]
+    panel = cut_list(half_drop(100, cuts="3"))
+    assert [(cut.number, cut.of) for cut in panel] == [(1, 3), (2, 3), (3, 3)]
 
 
 def test_what_is_bought_is_rounded_up_never_down() -> None:

@@ -11,6 +11,7 @@ from calibration.registration.advice import ENOUGH, where_next
 from calibration.registration.fitting import ALL_TERMS, Term
 from calibration.registration.measures import Measured, SquareMismatch, largest_difference_in, measured, square_mismatch
 from calibration.registration.registering import Registration
+from jobs.cutting.columns import seams
 from jobs.model.choices import Follow, Unit
 from jobs.model.job import Job
 from projector.session.cutting.registration_text import size_said
@@ -123,7 +124,8 @@ def _how(job: Job, square: SquareMismatch) -> Iterator[str]:
 
 
 def _mismatch(job: Job, laying: Registration) -> SquareMismatch:
-    return square_mismatch(laying.fit, float(job.cloth.selvedge + job.allowances.seam))
+    lines = seams(job.cloth, job.allowances)
+    return square_mismatch(laying.fit, float(lines.near), float(lines.far))
 
 
 def _light_error_in(laying: Registration, cut_in: float) -> float:

@@ -209,7 +209,11 @@ PAGES = (
         "allowances",
         "Allowances",
         "What is added to the finished sizes.",
-        (_group("Turned over or lost", ("allowances",), "heading", "hem", "side_hem", "seam", "squaring"),),
+        (
+            _group(
+                "Turned over or lost", ("allowances",), "heading", "hem", "side_hem", "seam", "least_seam", "squaring"
+            ),
+        ),
     ),
     Section("windows", "Windows", "All windows that are cut from this cloth belong in one job.", (WINDOWS,)),
     Section(

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
 from jobs.model.choices import Motif, TurnedOver
-from jobs.model.cuts import Cut, Edge, Placement
+from jobs.model.cuts import Cut, Edge, Placement, Side
 from jobs.model.plan import PlacedThing, Plan, Span
 from jobs.packing.leftovers import KEPT_IN
 from projector.papers.hung_panel import HungPanel, hung_panels
@@ -48,13 +48,18 @@ def _side_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
         hem = max(cut.leading_side.hem for cut in plan.cuts)
         twice = f", turned twice, {show(hem / 2)} each time" if TurnedOver.SIDE_HEM in plan.job.doubled else ""
         yield f"Side hems: {show(hem)}{twice}."
-    if allowances.seam and any(cut.of > 1 for cut in plan.cuts):
-        yield f"Seams between cuts of a panel: {show(allowances.seam)} in each."
+    joined = [side for cut in plan.cuts for side in (cut.leading_side, cut.return_side) if side.joined]
+    if joined:
+        yield f"Seams: {' or '.join(_allowances_left(joined, show))} is left outside each seam line, selvedge and all."
     for sides, cuts in kinds.items():
         names = "; ".join(name_of(cut) for cut in cuts[:_NAMES_SAID])
         more = f" and {len(cuts) - _NAMES_SAID} more" if len(cuts) > _NAMES_SAID else ""
         whose = f" ({names}{more})" if len(kinds) > 1 else ""
         yield f"Sides, from the near selvedge: {'; '.join(_side(*side, show) for side in sides)}{whose}."
+
+
+def _allowances_left(joined: Iterable[Side], show: LengthFormat) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(show(left) for left in sorted({side.line - side.trim for side in joined})))
 
 
 Sewn = tuple[Fraction, bool, Fraction | None]

@@ -7,6 +7,7 @@ from fractions import Fraction
 from calibration.registration.fitting import Term
 from calibration.registration.measures import largest_difference_in, measured, square_mismatch
 from calibration.registration.registering import Registration
+from jobs.cutting.columns import seams
 from jobs.model.choices import Follow, Unit
 from jobs.model.job import Job
 from jobs.model.numbers import show_number
@@ -130,7 +131,8 @@ def _verdicts(found: Registration, job: Job) -> list[str]:
 
 
 def _square(found: Registration, job: Job) -> str:
-    mismatch = square_mismatch(found.fit, float(job.cloth.selvedge + job.allowances.seam))
+    lines = seams(job.cloth, job.allowances)
+    mismatch = square_mismatch(found.fit, float(lines.near), float(lines.far))
     seam, row = (format_length(size, job.unit.value) for size in (mismatch.seam_in, mismatch.row_in))
     return f"Cut lines stand square to the selvedge: the print will miss by {seam} at a seam, by up to {row} in a cut"
 

@@ -70,7 +70,9 @@ def test_square_rows_lie_as_near_the_print_as_they_can():
 
 def test_the_mismatch_at_a_seam_is_the_skew_between_the_seams():
     # A bow is as deep at both seams. Of 0.9 in of skew over 54 in, 0.9 x 52/54 lies between seams 1 in inside.
-    assert square_mismatch(PrintFit(LATTICE, skew_in=-0.9, bow_in=0.7), 1.0).seam_in == pytest.approx(0.9 * 52 / 54)
+    assert square_mismatch(PrintFit(LATTICE, skew_in=-0.9, bow_in=0.7), 1.0, 1.0).seam_in == pytest.approx(
+        0.9 * 52 / 54
+    )
     assert square_mismatch(PrintFit(LATTICE, bow_in=0.7)).row_in == pytest.approx(0.35, abs=1e-4)
 
 

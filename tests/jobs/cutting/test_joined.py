@@ -94,7 +94,7 @@ def test_the_print_runs_on_across_the_seams_of_a_turned_panel(towards, across):
 def test_rows_of_the_following_cuts(drop, across, columns, rows):
     sheet = of_drop(F(drop), F(across))
     made = made_of(sheet, Panels.LEFT, F(4))
-    assert seams(made).columns == (4 if across == "13" else 3) == columns
+    assert seams(made.cloth, made.allowances).columns == (4 if across == "13" else 3) == columns
     cuts = cut_list(made)
     assert [cut.row for cut in cuts] == [F(row) for row in rows]
 
@@ -107,10 +107,10 @@ def test_a_right_panel_goes_the_other_way():
 def test_six_half_drop_cuts_are_ten_repeats_each():
     # MyDecozo soft-furnishing notes, half drops: raw 250 cm, repeat 27, half-drop, 6 cuts: 10 repeats, 270 each.
     cm = CENTIMETRE
-    sheet = Cloth("Steps", 137 * cm, repeat=Repeat(27 * cm, 45 * cm), drop=F(1, 2))
+    sheet = Cloth("Steps", 137 * cm, cm, Repeat(27 * cm, F(135, 2) * cm), drop=F(1, 2))
     cuts = cut_list(job(sheet, window("Bay", 250 * cm, hang=Hang.SAME, cuts=3), seam=F(1, 2)))
     assert [cut.handbook for cut in cuts] == [270 * cm] * 6
-    assert len({cut.row for cut in cuts}) == 1  # two columns of 45 lie between the seams: the rows come level again
+    assert len({cut.row for cut in cuts}) == 1  # two columns of 67 1/2 lie between the seams: level again
 
 
 def test_the_sides_of_joined_cuts_are_seamed_hemmed_and_trimmed():
@@ -122,10 +122,10 @@ def test_the_sides_of_joined_cuts_are_seamed_hemmed_and_trimmed():
     assert (near(last).line, far(last).line, far(last).joined) == (3, F(103, 2), False)
 
 
-def test_plain_cuts_are_seamed_at_the_printed_edge_and_nothing_is_trimmed():
+def test_plain_cuts_are_seamed_at_the_selvedge_and_nothing_is_trimmed():
     plain = Cloth("Linen", F(54), F(1, 2))
     first, last = cut_list(job(plain, window("Bay", 26, Panels.RIGHT, cuts=2), side_hem=2, seam="1/2"))
-    assert (far(first).line, far(first).trim, near(last).line) == (53, None, 1)
+    assert (far(first).line, far(first).trim, near(last).line) == (F(107, 2), None, F(1, 2))
 
 
 def test_a_slide_across_costs_half_a_repeat_of_width():

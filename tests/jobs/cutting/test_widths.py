@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from jobs.cutting.columns import seams
 from jobs.cutting.resolve import resolve
-from jobs.cutting.widths import cuts_for, flat_width, joined_width
+from jobs.cutting.widths import cuts_for, flat_width, reached
 from jobs.model.choices import Hang, Panels, ReturnsAdded
 from jobs.model.cloth import Repeat
 from jobs.model.job import Job
@@ -42,7 +42,9 @@ def test_rod_overlap_and_returns_become_eight_cuts():
     assert (width.overall, width.flat) == (141, F(705, 2))
     assert float(width.flat / 48) == pytest.approx(7.34, abs=0.005)
     assert cuts(made) == 8
-    patterned = cut_list(job(cloth(24, width=F(48), repeat=Repeat(F(24), F(24))), bay, heading=8, hem=8))
+    # Printed 48 wide, two columns of 24 (M. Yates, Textiles: A Handbook for Designers), with selvedges of 1/2.
+    of = cloth(width=F(49), selvedge=F(1, 2), repeat=Repeat(F(24), F(24)))
+    patterned = cut_list(job(of, bay, heading=8, hem=8, seam="1/2"))
     assert [(cut.length, cut.handbook) for cut in patterned] == [(106, 120)] * 8
     assert sum(cut.handbook for cut in patterned) == 960
 
@@ -114,28 +116,31 @@ def test_returns_may_be_added_after_the_fullness():
 def test_plain_cloth_loses_a_seam_allowance_at_each_joined_edge(needed, count):
     # 54 wide, seam 1/2: 1 1/2 cuts give 81 - 1 = 80, 2 give 108 - 1 = 107, 2 1/2 give 135 - 2 = 133.
     made = job(cloth(), window("Bay", 80), seam="1/2")
-    assert cuts_for(F(needed), made, seams(made)) == F(count)
+    assert cuts_for(F(needed), made.cloth, seams(made.cloth, made.allowances)) == F(count)
 
 
-@pytest.mark.parametrize(("needed", "count"), [(53, 1), (54, "3/2"), ("243/4", "3/2"), (61, 2), (81, 2), (82, "5/2")])
-def test_patterned_cloth_gives_the_whole_columns_between_its_seams(needed, count):
-    # 55 wide, selvedges 3/4, seams 1/2: 52 1/2 between the seams hold three columns of 13 1/2, that is 40 1/2 a cut.
+@pytest.mark.parametrize(
+    ("needed", "count"), [("107/2", 1), (54, "3/2"), ("269/4", "3/2"), (68, 2), (94, 2), (95, "5/2"), (108, 3)]
+)
+def test_patterned_cloth_is_counted_to_its_outer_printed_edges(needed, count):
+    # 55 wide, selvedges 3/4: 53 1/2 of print, three columns of 13 1/2 between the seams (a fourth would leave 1/2, less
+    # than the least seam of 3/4): 1 1/2 cuts reach 26 3/4 + 40 1/2 = 67 1/4, two 53 1/2 + 40 1/2 = 94, 2 1/2 107 3/4.
     sheet = cloth(18, width=F(55), selvedge=F(3, 4), repeat=Repeat(F(18), F(27, 2)))
-    made = job(sheet, window("Bay", 80), seam="1/2")
-    assert seams(made).columns == 3
-    assert cuts_for(F(needed), made, seams(made)) == F(count)
+    made = job(sheet, window("Bay", 80), seam="1/2", least_seam="3/4")
+    lines = seams(made.cloth, made.allowances)
+    assert lines.columns == 3
+    assert cuts_for(F(needed), made.cloth, lines) == F(count)
 
 
-def test_seam_lines_lie_whole_columns_apart_in_the_middle_of_the_cloth():
+def test_seam_lines_lie_whole_columns_apart_in_the_middle_of_the_print():
     sheet = cloth(18, width=F(55), selvedge=F(3, 4), repeat=Repeat(F(18), F(27, 2)))
-    lines = seams(job(sheet, window("Bay", 80), seam="1/2"))
-    assert (lines.inset, 55 - lines.inset, lines.between) == (F(29, 4), F(191, 4), F(81, 2))
+    lines = seams(sheet, job(sheet, seam="1/2").allowances)
+    assert (lines.near, 55 - lines.far, lines.between) == (F(29, 4), F(191, 4), F(81, 2))
 
 
-@pytest.mark.parametrize("across", [None, F(54)])
-def test_a_wide_panel_is_refused_where_no_column_fits_between_the_seams(across):
-    made = job(cloth(18, repeat=Repeat(F(18), across)), from_rod(100), seam="1/2")
-    with refused(Code.ACROSS_NOT_KNOWN, Code.NO_WHOLE_COLUMN):
+def test_a_wide_panel_is_refused_where_the_repeat_across_is_not_known():
+    made = job(cloth(18, repeat=Repeat(F(18))), from_rod(100), seam="1/2")
+    with refused(Code.ACROSS_NOT_KNOWN):
         cut_list(made)
 
 
@@ -149,8 +154,8 @@ def test_a_rod_of_a_mile_is_taken_for_a_slip():
 def test_the_count_is_the_least_that_gives_enough(needed, seam_quarters):
     # C. Merrick and R. Day, The Encyclopaedia of Curtains, pp. 116-119: round up, never down.
     made = job(cloth(), window("Bay", 80), seam=F(seam_quarters, 4))
-    lost = 2 * made.allowances.seam
-    count = cuts_for(needed, made, seams(made))
+    lines = seams(made.cloth, made.allowances)
+    count = cuts_for(needed, made.cloth, lines)
     assert (2 * count).denominator == 1
-    assert joined_width(count, F(54), lost) >= needed
-    assert count == F(1, 2) or joined_width(count - F(1, 2), F(54), lost) < needed
+    assert reached(count, made.cloth, lines) >= needed
+    assert count == F(1, 2) or reached(count - F(1, 2), made.cloth, lines) < needed

@@ -116,7 +116,7 @@ def whole_jobs(draw):
         unit=draw(st.sampled_from(Unit)),
         cloth=cloth,
         windows=(first, second),
-        allowances=Allowances(*(draw(sizes(1, 9)) for _ in range(5))),
+        allowances=Allowances(*(draw(sizes(1, 9)) for _ in fields(Allowances))),
         table=draw(st.none() | st.just(CuttingTable(Fraction(120), Fraction(60)))),
         limits=draw(st.sampled_from([Limits(), Limits(Fraction(3, 100), Fraction(1, 40))])),
         tolerance=draw(st.sampled_from([Fraction(1, 16), Fraction(5, 127)])),

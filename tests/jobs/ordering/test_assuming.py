@@ -114,7 +114,8 @@ def test_the_notice_names_what_is_not_known_and_what_was_taken():
 
 
 def test_a_job_that_no_answer_mends_is_refused_for_its_own_reason():
-    job = parse_job(two_cuts(panels="pair, cuts_per_panel: 2").replace("width: 54", "width: 2"), "job")
+    text = two_cuts(panels="pair, cuts_per_panel: 2").replace("width: 54", "width: 2")
+    job = parse_job(text.replace("seam: 1/2", "seam: 1/2, least_seam: 1"), "job")
     with refused(Code.TRIM_LEAVES_TOO_LITTLE, Code.SEAMS_LEAVE_NOTHING):
         ordered(job)
 

@@ -10,6 +10,7 @@ from jobs.model.choices import End, TurnedOver
 from jobs.model.cuts import Edge, Placement, Way
 from jobs.model.job import Job
 from jobs.model.plan import Plan
+from tests.jobs.packing.seam_checker import seam_faults
 
 
 def faults_of(plan: Plan, fixed: tuple[Placement, ...] = ()) -> list[str]:
@@ -22,6 +23,7 @@ def faults_of(plan: Plan, fixed: tuple[Placement, ...] = ()) -> list[str]:
         *(fault for placement in plan.placements if placement not in fixed for fault in _placed(placement, plan)),
         *_together(plan),
         *_sums(plan),
+        *seam_faults(plan.job, [cut for cut in plan.cuts if cut.panel not in {placed.cut.panel for placed in fixed}]),
     ]
 
 

@@ -4,7 +4,6 @@ from pathlib import Path
 
 import pytest
 
-from jobs.io.reader import read_job
 from jobs.model.choices import Hang, Run, TurnedOver
 from jobs.model.cloth import Piece
 from jobs.model.job import Job
@@ -12,7 +11,7 @@ from jobs.model.problems import Code, problem
 from jobs.ordering import assumed, order
 from jobs.planning.planner import plan_job
 from jobs.planning.remedies import Remedy, remedies, savings
-from tests.jobs.made import MIRROR_DOWN, below_top, cloth, cut_list, job, ordered, whole_cuts, window
+from tests.jobs.made import MIRROR_DOWN, below_top, cloth, job, ordered, whole_cuts, window
 from tests.jobs.random_jobs import with_piece
 
 EXAMPLES = Path(__file__).parents[3] / "jobs" / "examples"
@@ -120,16 +119,6 @@ def test_a_further_piece_is_as_short_as_is_enough(length):
     made = replace(made, cloth=replace(made.cloth, sold_by=Fraction(9)))
     last = remedies_of(made)[-1].job.cloth.pieces[-1]
     assert last == Piece(-(-length // 9) * Fraction(9))
-
-
-def test_cuts_counted_to_the_outer_edges_are_offered_where_fewer_are_enough():
-    lane = read_job(EXAMPLES / "ferry_lane.yaml")
-    (fewer,) = [remedy for remedy in savings_of(lane) if remedy.change.code is Code.FEWER_CUTS]
-    # Parlour street takes 83 in. Its seams lie at 6 3/4 and 47 1/4, so a cut with one outer edge gives 46 3/4 and two
-    # of them 93 1/2; Parlour doors take 97 in.
-    assert fewer.change == problem(("windows",), Code.FEWER_CUTS, windows=("Parlour street",), cuts=("2",))
-    assert len(cut_list(fewer.job)) == len(cut_list(lane)) - 2
-    assert ordered(lane).buy - ordered(fewer.job).buy == fewer.saves > 0
 
 
 def test_plain_cloth_that_is_tall_enough_is_offered_to_be_run_sideways():

@@ -90,8 +90,8 @@ def test_two_bars_stand_astride_the_seam_line_at_every_row_of_the_cut():
     assert len(bars) == 24
     near = sorted(s.points[0][0] for s in bars if s.points[0][1] < 27)
     assert [(a + b) / 2 for a, b in zip(near[::2], near[1::2], strict=True)] == [3.75 + 12.5 * k for k in range(6)]
-    # seam line: selvedge 1/2 + seam 1/2 from either edge
-    assert {(s.points[0][1], s.points[1][1]) for s in bars} == {(0.5, 1.5), (52.5, 53.5)}
+    # seam line: selvedge and seam are 1/2 from either edge, and the selvedge lies in the seam
+    assert {(s.points[0][1], s.points[1][1]) for s in bars} == {(0.0, 1.0), (53.0, 54.0)}
 
 
 def test_fold_lines_show_finished_top_finished_foot_and_side_hems():

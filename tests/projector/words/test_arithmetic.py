@@ -9,7 +9,7 @@ from jobs.cutting.columns import seams
 from jobs.cutting.resolve import resolve
 from jobs.cutting.widths import reached
 from jobs.model.choices import Hang, Panels, ReturnsAdded, Run, Symmetry, Unit
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth, EachSide, Print, Repeat
 from jobs.model.cuts import Hand
 from jobs.model.job import Job
 from projector.words.arithmetic import order_lines, panel_lines
@@ -48,7 +48,8 @@ def test_every_figure_from_rod_to_cuts_is_said():
     assert steps(made) == (
         "Bay: rod 125 in + overlap 4 in + 2 returns of 6 in = 141 in over all.",
         "Bay: 141 in x 2 1/2 = 352 1/2 in flat (returns added before fullness), 176 1/4 in for each panel.",
-        "Bay: 176 1/4 in to a panel; 4 cuts of 48 in between the selvedges, joined, give 192 in, 8 cuts for the pair.",
+        "Bay: 176 1/4 in to a panel; 4 cuts seamed 48 in apart, counted to the outer printed edges, give 192 in, 8 "
+        "cuts for the pair.",
     )
     assert lines(made)[:3] == steps(made)
 
@@ -60,23 +61,60 @@ def test_the_order_of_adding_returns_is_said():
     assert steps(after)[0] == "Bay: rod 40 in x 2 + return 6 in = 86 in flat (returns added after fullness)."
 
 
-def test_columns_seams_and_a_cut_that_could_be_saved_are_said():
+def test_seams_what_is_trimmed_and_what_is_left_are_said():
     bay = window("Bay", 90, Panels.WHOLE, rod=F(50), cuts_per_panel=None)
+    # 53 1/2 of print, three columns of 13 1/2: 26 3/4 + 2 x 40 1/2. Seams at 7 1/4, of which 1/2 stays.
     assert steps(job(REEDS, bay, side_hem=2, seam="1/2"))[1:] == (
-        "Bay: 104 in to a panel; each cut gives 40 1/2 in, 3 whole columns between its seams: 2.57 cuts, rounded "
-        "up to 3.",
-        "Bay: counted to its outer edges, 2 1/2 cuts would reach 107 3/4 in too: to take fewer, say how many cuts a "
-        "panel has (`cuts_per_panel: 2 1/2`).",
-        "Seams: 7 1/4 in and 47 3/4 in from the near selvedge edge, 3 columns apart, so that the print runs on, and "
-        "6 in beyond the seam allowance is trimmed. Match each length to the one before it before you cut it.",
+        "Bay: 104 in to a panel; 2 1/2 cuts seamed 40 1/2 in apart, counted to the outer printed edges, give 107 "
+        "3/4 in.",
+        "Seams: 7 1/4 in and 47 3/4 in from the near selvedge edge, 3 columns apart, so that the print runs on; 6 3/4 "
+        "in is trimmed beyond them and 1/2 in is left as seam allowance, selvedge and all. Match each length to the "
+        "one before it before you cut it.",
     )
+
+
+def seam_lines(of: Cloth, seam: str = "1/2") -> tuple[str, ...]:
+    return steps(job(of, window("Bay", 90, Panels.WHOLE, cuts=2), seam=seam))[1:]
+
+
+def test_a_selvedge_that_is_the_seam_allowance_is_said_to_be_it():
+    (said,) = seam_lines(Cloth("Reeds", F(55), F(1, 2), Repeat(F(25), F(27))))
+    assert "1/2 in and 54 1/2 in from the near selvedge edge, 2 columns apart" in said
+    assert "nothing is trimmed beyond them and 1/2 in is left as seam allowance, selvedge and all. Match" in said
+
+
+def test_less_than_a_seam_is_to_have_is_said():
+    (said,) = seam_lines(Cloth("Reeds", F("54.75"), F(3, 8), Repeat(F(25), F(27))))
+    assert "3/8 in is left as seam allowance, selvedge and all, less than the 1/2 in that a seam is to have." in said
+
+
+def test_a_column_given_up_for_the_seam_is_said():
+    *_, said = seam_lines(Cloth("Reeds", F(54), F(0), Repeat(F(25), F(27, 2))))
+    assert said == (
+        "One column more is printed; seams 54 in apart would leave 0 in outside each, less than the least seam of 3/8 "
+        "in (`least_seam`)."
+    )
+
+
+def test_unlike_selvedges_are_said_side_by_side():
+    (said,) = seam_lines(Cloth("Reeds", F("55.25"), EachSide(F(1, 2), F(3, 4)), Repeat(F(25), F(27))))
+    assert "1/2 in at the near and 3/4 in at the far side is left as seam allowance" in said
+
+
+@pytest.mark.parametrize(
+    ("across", "drop", "rows"),
+    [("60", "0", "their rows level"), ("109/2", "1/2", "the rows of the next one a column on")],
+)
+def test_a_repeat_wider_than_the_print_asks_for_a_look(across, drop, rows):
+    *_, said = seam_lines(Cloth("Reeds", F(55), F(1, 2), Repeat(F(25), F(across)), F(drop)))
+    assert f"a whole repeat spans joined cuts. They are joined where the print ends, {rows}. Lay two lengths" in said
 
 
 @pytest.mark.parametrize("cuts", ["3/2", "2", "5/2", "4"])
 def test_cuts_reach_what_their_seams_and_folds_enclose(cuts):
     made = job(REEDS, window("Bay", 90, Panels.LEFT, cuts_per_panel=F(cuts)), side_hem=2, seam="1/2")
     enclosed = sum(far(cut).line - near(cut).line for cut in cut_list(made))
-    assert enclosed + 2 * 2 == reached(F(cuts), made, seams(made))
+    assert enclosed + 2 * 2 == reached(F(cuts), made.cloth, seams(made.cloth, made.allowances))
 
 
 def test_trims_and_shared_lengths_are_said():
@@ -95,7 +133,7 @@ def test_trims_and_shared_lengths_are_said():
 
 def test_a_seam_where_no_column_is_known_is_warned_of():
     made = job(cloth(10), window("Bay", 90, Panels.WHOLE, cuts=2))
-    assert "may not run on" in steps(made)[1]
+    assert "may not run on" in steps(made)[2]
 
 
 def test_the_panel_named_for_a_trim_is_the_one_that_is_trimmed():

@@ -68,10 +68,6 @@ def test_what_is_told_of_a_cut_that_is_made(note, said):
         (problem((), Code.ROWS_MOVED, down=F(-1, 2)), "let every row hang 1/2 in higher"),
         (problem((), Code.PAIR_MIRRORED, window="East"), "hang East as a mirrored pair, its right panel turned"),
         (
-            problem((), Code.FEWER_CUTS, windows=("East", "West"), cuts=("2", "5/2")),
-            "count the cuts of a panel to its outer edges (2 for East, 2 1/2 for West)",
-        ),
-        (
             problem(("allowances", "hem"), Code.SHALLOWER, left=F(6), now=F(8)),
             "make the hem 6 in instead of 8 in",
         ),

@@ -29,7 +29,7 @@ TOLD = {
     *(Code.CUT_TO_TRIM, Code.CUT_OTHER_TURNINGS, Code.CUT_OFF_ROWS),
     *(Code.WISH_FOR_NO_CUT, Code.WISH_FOR_NO_PIECE, Code.WISH_FOUND_NO_PLACE),
     *(Code.WISH_FROM_ANOTHER_LOT, Code.WISH_LEAVES_NO_ROOM),
-    *(Code.ROWS_MOVED, Code.PAIR_MIRRORED, Code.FEWER_CUTS, Code.RUN_SIDEWAYS, Code.SHALLOWER, Code.ANOTHER_PIECE),
+    *(Code.ROWS_MOVED, Code.PAIR_MIRRORED, Code.RUN_SIDEWAYS, Code.SHALLOWER, Code.ANOTHER_PIECE),
 }
 """What is told beside a job that can be used: notices, with words of their own."""
 SAMPLES: dict[str, Any] = {

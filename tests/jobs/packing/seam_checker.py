@@ -1,0 +1,131 @@
+"""Joined cuts held against their job by the plainest arithmetic, knowing nothing of how seams and counts are found."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from itertools import count, pairwise
+
+from jobs.model.choices import Panels, ReturnsAdded, Run
+from jobs.model.cuts import Cut, Edge, Side
+from jobs.model.job import Job
+from jobs.model.window import Window
+
+HALF = Fraction(1, 2)
+
+
+def seam_faults(job: Job, cuts: Iterable[Cut]) -> list[str]:
+    """Everything that is wrong with how cuts of cloth run up are joined into panels, in words."""
+    if job.cloth.run is Run.SIDEWAYS:
+        return []
+    panels: dict[tuple[str, str], list[Cut]] = defaultdict(list)
+    for cut in sorted(cuts, key=lambda cut: cut.number):
+        panels[cut.window, cut.hand].append(cut)
+    windows = {window.name: window for window in job.windows}
+    found: list[str] = []
+    for (name, _), panel in panels.items():
+        wrong = [fault for one, other in pairwise(panel) for fault in _seam_faults(one, other, windows[name], job)]
+        wrong += _width_faults(panel, windows[name], job)
+        found += (f"{panel[0].panel}: {fault}" for fault in wrong)
+    return found
+
+
+def _side(cut: Cut, edge: Edge) -> Side:
+    return cut.leading_side if edge is cut.leading_edge else cut.return_side
+
+
+def _line(cut: Cut, edge: Edge) -> Fraction:
+    """Where a side is sewn, from the near selvedge."""
+    inside = _side(cut, edge).line
+    return cut.across[0] + inside if edge is Edge.NEAR else cut.across[1] - inside
+
+
+def _strip(edge: Edge, job: Job) -> Fraction:
+    return job.cloth.near_selvedge if edge is Edge.NEAR else job.cloth.far_selvedge
+
+
+def _printed(job: Job) -> Fraction:
+    return job.cloth.width - job.cloth.near_selvedge - job.cloth.far_selvedge
+
+
+def _seam_faults(one: Cut, other: Cut, window: Window, job: Job) -> Iterator[str]:
+    yield from _outside(one, one.return_edge, job)
+    yield from _outside(other, other.leading_edge, job)
+    repeat, drop = job.cloth.repeat, job.cloth.drop
+    if repeat is None:
+        return
+    before, after = _line(one, one.return_edge), _line(other, other.leading_edge)
+    moved = ((other.row or 0) - (one.row or 0)) * (1 if one.top_edge is Edge.FIRST else -1)
+    if repeat.across is None or (repeat.across > _printed(job) and not drop):
+        # No column comes twice on the cloth: straight rows meet wherever the edges are put together.
+        columns = Fraction(0)
+    elif repeat.across > _printed(job):
+        # One column, of which only the selvedge strips are missing.
+        columns = Fraction(1 if before > after else -1)
+        if abs(before - after) != _printed(job):
+            yield "joined elsewhere than at the printed edges"
+    else:
+        columns = (before - after) / repeat.across
+    # The print at (along, across) is that at (along + n d V, across + n W), n whole. Who says how many cuts a panel has
+    # may join a straight print as it comes.
+    by_hand = window.rod is None and not drop and columns.denominator != 1
+    if not by_hand and (columns.denominator != 1 or (moved - columns * drop * repeat.along) % repeat.along):
+        yield f"the print does not run on over {columns} columns"
+
+
+def _outside(cut: Cut, edge: Edge, job: Job) -> Iterator[str]:
+    """The least seam stays outside a seam of a print, else what a seam takes, selvedge and all; no strip is seen."""
+    given, side = job.allowances, _side(cut, edge)
+    if edge.at((cut.across[0], cut.across[1]), cut.across) not in (0, job.cloth.width):
+        if job.cloth.repeat is not None or side.line != given.seam:
+            yield "a seam along a slit"
+        return
+    if side.line < (given.least_seam if job.cloth.repeat is not None else given.seam):
+        yield f"{side.line} is left outside a seam"
+    if side.line < _strip(edge, job):
+        yield "a seam lies on the selvedge strip"
+    if side.trim and side.line - side.trim < given.seam:
+        yield "too much is trimmed beyond a seam"
+
+
+def _width_faults(panel: list[Cut], window: Window, job: Job) -> Iterator[str]:
+    """A panel is as wide as its rod asks for, and has no half cut too many, counted to its outer printed edges."""
+    if window.rod is None:
+        return
+    ends = {Panels.PAIR: 2, Panels.WHOLE: 2, Panels.LEFT: 1, Panels.RIGHT: 1}[window.panels] * window.returns
+    before = job.returns_added is ReturnsAdded.BEFORE
+    flat = (window.rod + window.overlap + (ends if before else 0)) * window.fullness + (0 if before else ends)
+    wanted = flat / (2 if window.panels is Panels.PAIR else 1)
+    sewn = sum(abs(_line(cut, cut.leading_edge) - _line(cut, cut.return_edge)) for cut in panel)
+    if sewn < wanted:
+        yield f"{sewn} wide instead of {wanted}"
+    if len(panel) == 1:
+        return
+    is_half = panel[-1].across != (0, job.cloth.width)
+    cuts = len(panel) - (HALF if is_half else 0)
+    lost = sum(_lost(panel[at], edge, job) for at, edge in ((0, panel[0].leading_edge), (-1, panel[-1].return_edge)))
+    least = next(
+        n for n in (k * HALF for k in count(1)) if _reach(n, job) >= wanted + 2 * job.allowances.side_hem + lost
+    )
+    if cuts != max(least, 1):
+        yield f"{cuts} cuts instead of {least}"
+
+
+def _lost(cut: Cut, edge: Edge, job: Job) -> Fraction:
+    """How much of the print is trimmed at an outer side so that a pair mirrors."""
+    side = _side(cut, edge)
+    at_selvedge = edge.at(cut.across, cut.across) in (0, job.cloth.width)
+    return side.trim - (_strip(edge, job) if at_selvedge else 0) if side.trim else Fraction(0)
+
+
+def _reach(cuts: Fraction, job: Job) -> Fraction:
+    """The width of so many cuts: outer printed edge, seams as far apart as they may lie, outer printed edge or slit."""
+    cloth, given = job.cloth, job.allowances
+    least = given.seam if cloth.repeat is None else given.least_seam
+    room = cloth.width - max(cloth.near_selvedge, least) - max(cloth.far_selvedge, least)
+    across = cloth.repeat.across if cloth.repeat is not None else None
+    between = room if across is None or across > _printed(job) else room // across * across
+    if cuts.denominator == 1:
+        return _printed(job) + (cuts - 1) * between
+    return cloth.width / 2 - max(cloth.near_selvedge, cloth.far_selvedge) + (cuts - HALF) * between
