@@ -120,6 +120,11 @@ class Plan:
     def job(self) -> Job:
         return self.resolved.job
 
+    @property
+    def wished(self) -> bool:
+        """Whether the job says of a cut where it shall lie: ``bound`` and proof are then of plans around that."""
+        return any(window.places for window in self.job.windows)
+
     def with_job(self, job: Job) -> Plan:
         """The same plan of a job that says something else of what moves no cut, such as its unit."""
         return replace(self, resolved=replace(self.resolved, job=job))

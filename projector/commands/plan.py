@@ -95,10 +95,11 @@ def _as_ordered(plan: Plan) -> str:
 
 def _proof(plan: Plan) -> str:
     used = show_cut(plan.used, plan.job.unit)
+    around = " around what you placed" if plan.wished else ""
     if plan.proved_shortest:
-        return f"In all {used}. Proved: no other order is shorter."
+        return f"In all {used}. Proved: no other order{around} is shorter."
     stopped = "The search was stopped; this is the best found so far. " if plan.stopped else ""
-    return f"{stopped}In all {used}. No order can be shorter than {show_cut(plan.bound, plan.job.unit)}."
+    return f"{stopped}In all {used}. No order{around} can be shorter than {show_cut(plan.bound, plan.job.unit)}."
 
 
 def _cut_table(plan: Plan) -> Iterator[str]:

@@ -157,12 +157,21 @@ _BELOW_IN = 0.5
 _LINE_IN = 0.22
 
 
+Tiers = tuple[tuple[Tier, Scale], ...]
+"""The tiers that are drawn, and where each stands on the sheet."""
+
+
 def cloth_picture(plan: Plan, face: Face | None = None) -> Drawing:
     """The plan's pieces to scale, in tiers from left (first end) to right, near selvedge below, with the print of
     ``face`` (None: the job's own).
 
     Raises ValueError for a plan that lays nothing, because cloth is missing.
     """
+    return cloth_with_tiers(plan, face)[0]
+
+
+def cloth_with_tiers(plan: Plan, face: Face | None = None) -> tuple[Drawing, Tiers]:
+    """As ``cloth_picture``, and where on it the cloth lies."""
     if not plan.pieces:
         raise ValueError("a plan without pieces has no picture")
     face = face or face_of(plan.job.cloth)
@@ -170,6 +179,7 @@ def cloth_picture(plan: Plan, face: Face | None = None) -> Drawing:
     longest = max(tier.span.end - tier.span.start for tiers in pieces for tier in drawn(tiers))
     per_inch = (PAGE_IN - 2 * MARGIN_IN) / float(longest)
     shapes: list[Shape] = _title(plan)
+    stand: list[tuple[Tier, Scale]] = []
     y = MARGIN_IN + _HEAD_IN
     for tiers in pieces:
         shapes.append(Words(_piece_words(plan, tiers[0]), (MARGIN_IN, y), _TEXT_IN * 1.15, INK))
@@ -177,6 +187,7 @@ def cloth_picture(plan: Plan, face: Face | None = None) -> Drawing:
         for tier in drawn(tiers):
             y += _ABOVE_IN
             scale = Scale(MARGIN_IN, y, per_inch, tier.span, plan.job.cloth.width)
+            stand.append((tier, scale))
             shapes += tier_shapes(plan, tier, scale, face)
             y = scale.lower + _BELOW_IN
             for line in key_words(plan, tier, scale):
@@ -189,7 +200,8 @@ def cloth_picture(plan: Plan, face: Face | None = None) -> Drawing:
             shapes.append(Words(line, (MARGIN_IN, y), _TEXT_IN, QUIET))
             y += _LINE_IN
     shapes.append(Words(_footer(plan), (MARGIN_IN, y + 0.1), _TEXT_IN, INK))
-    return Drawing(PAGE_IN, y + 0.1 + MARGIN_IN, tuple(shapes), title=f"{plan.job.title}: cuts on the cloth")
+    title = f"{plan.job.title}: cuts on the cloth"
+    return Drawing(PAGE_IN, y + 0.1 + MARGIN_IN, tuple(shapes), title=title), tuple(stand)
 
 
 def _title(plan: Plan) -> list[Shape]:
@@ -231,7 +243,8 @@ def _notes(plan: Plan, tier: Tier) -> list[str]:
 
 def _footer(plan: Plan) -> str:
     used = sum((use.used for use in plan.pieces), Fraction(0))
-    proof = "; no placement is shorter" if plan.proved_shortest else ""
+    around = " around what was placed" if plan.wished else ""
+    proof = f"; no placement{around} is shorter" if plan.proved_shortest else ""
     sides = [side for cut in plan.cuts for side in (cut.leading_side, cut.return_side)]
     seam = "; dashed along a cut: where it is seamed" if any(side.joined for side in sides) else ""
     trim = "; pale at its side: trimmed before it is sewn" if any(side.trim for side in sides) else ""

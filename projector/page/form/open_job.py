@@ -11,7 +11,10 @@ from typing import Any
 from jobs.io.editing import CannotEdit, Edit, edited
 from jobs.io.log import FileRefused
 from jobs.model.choices import Unit
+from jobs.model.cuts import Hand
 from jobs.model.doubts import doubts
+from jobs.model.job import Job
+from jobs.model.lengths import parse_length
 from jobs.model.problems import Path
 from projector.page.form import changes, plainness
 from projector.page.form.complaints import Complaints, complaints
@@ -20,6 +23,7 @@ from projector.page.form.field import Field, Group, Kind, Switch
 from projector.page.form.pages import Adding, Block, fields_shown, parts_shown
 from projector.page.form.units import in_unit
 from projector.page.form.values import Values, values_of
+from projector.page.form.wishing import wished_place, with_wish, without_wish
 from projector.page.kept import Draft
 
 PAUSE_S = 2.0
@@ -219,6 +223,27 @@ class OpenJob:
         self._set(self.document.done(lambda text, _: edited(text, way.edits)))
         return {"force": True, "say": f"{way.sentence[:1].upper()}{way.sentence[1:]}. Undo takes it back."}
 
+    def _wish(self, page: str, asked: Mapping[str, Any]) -> Reply:
+        """A cut shall lie near a place on the cloth."""
+        job = self._whole()
+        near = parse_length(str(asked["near"]), self.values.unit)
+        place = wished_place(asked["panel"], asked["cut"], asked["piece"], near)
+        number = int(_path(asked["path"])[1])
+        self._set(self.document.done(lambda text, _: with_wish(text, job, number, place)))
+        return {"force": True, "say": "It is tried there. Undo takes it back."}
+
+    def _unwish(self, page: str, asked: Mapping[str, Any]) -> Reply:
+        """A cut may lie anywhere again."""
+        job, path = self._whole(), _path(asked["path"])
+        panel, cut = Hand(str(asked["panel"])), int(asked["cut"])
+        self._set(self.document.done(lambda text, _: without_wish(text, job, int(path[1]), panel, cut)))
+        return {"force": True, "say": "It may lie anywhere again."}
+
+    def _whole(self) -> Job:
+        if self.complaints.job is None:
+            raise Refused("Mend what is marked first.")
+        return self.complaints.job
+
     def _agree(self, page: str, asked: Mapping[str, Any]) -> Reply:
         """A doubt is agreed to: the value is meant."""
         agrees = self._doubts[_path(asked["path"])][1]
@@ -280,6 +305,8 @@ _ASKED: dict[str, Callable[[OpenJob, str, Mapping[str, Any]], Reply]] = {
     "revert": OpenJob._revert,
     "unit": OpenJob._unit,
     "save cloth": OpenJob._save_cloth,
+    "wish": OpenJob._wish,
+    "let go": OpenJob._unwish,
     "agree": OpenJob._agree,
 }
 

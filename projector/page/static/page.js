@@ -4,6 +4,7 @@ import { Wire } from "./wire.js";
 import { Morph } from "./morph.js";
 import { form, lead } from "./form.js";
 import { pictures } from "./zoom.js";
+import { piece, shown } from "./piece.js";
 import { tabs } from "./tabs.js";
 import { saving } from "./saving.js";
 import { jobs } from "./jobs.js";
@@ -36,6 +37,7 @@ if (at) {
     }
     pictures();
     look();
+    shown();
     if (go) location.href = go;
   };
   const wire = new Wire(at, hear, (words) => { document.getElementById("net").textContent = words; });
@@ -45,6 +47,7 @@ if (at) {
   if (document.body.classList.contains("job")) {
     made = form(wire, tell);
     saving(wire, tell);
+    piece(wire, tell);
     if (location.hash) lead(document.getElementById(location.hash.slice(1)));
   }
 }

@@ -18,16 +18,17 @@ from jobs.ordering import Assumed, Order, assumed, order
 from jobs.planning.planner import Progress, plan_cuts
 from jobs.planning.remedies import Remedy, remedies, savings
 from projector.page.form.differences import differences
+from projector.page.work.cloth_cuts import with_cuts
 from projector.page.work.how_far import how_far
 from projector.page.work.hung_window import hung_window
-from projector.papers.cloth_picture import cloth_picture
+from projector.papers.cloth_picture import cloth_with_tiers
 from projector.papers.drawing import Drawing
 from projector.papers.hung_picture import hung_picture
 from projector.papers.svg import svg_text
 from projector.prints.face import face_of
 from projector.words.arithmetic import order_lines
 from projector.words.notices import notice_lines
-from projector.words.told import change_words
+from projector.words.told import change_words, unmet_lines
 from projector.words.wording import Voice, sentence, where
 
 HOUSE = -1
@@ -71,15 +72,21 @@ def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
         if asked.part == "all":
             plan = plan_cuts(taken.resolved, progress=tell)
             yield _planned(plan)
-            yield _picture("cloth", cloth_picture(as_ordered if plan.short else plan))
+            yield _cloth(as_ordered if plan.short else plan)
             yield _remedies(plan) if plan.short else _savings(taken.resolved, found)
     except JobRefused as refused:
         yield {"stage": "refused", "lines": [_told(problem, job) for problem in refused.problems]}
 
 
 def _as_ordered(resolved: ResolvedJob) -> Plan:
-    """The plan on cloth as it would be ordered, whatever pieces there are."""
-    return plan_cuts(replace(resolved, job=replace(resolved.job, cloth=replace(resolved.job.cloth, pieces=()))))
+    """The plan on cloth as it would be ordered, whatever pieces there are and wherever on them cuts are wished."""
+    free = _without_wishes(resolved)
+    return plan_cuts(replace(free, job=replace(free.job, cloth=replace(free.job.cloth, pieces=()))))
+
+
+def _without_wishes(resolved: ResolvedJob) -> ResolvedJob:
+    windows = tuple(replace(window, places=()) for window in resolved.job.windows)
+    return replace(resolved, job=replace(resolved.job, windows=windows))
 
 
 def _found(job: Job, folder: str) -> Job:
@@ -106,10 +113,27 @@ def _planned(plan: Plan) -> Answer:
     if plan.short:
         words = f"The pieces are too short: {show_length(plan.short, unit)} is missing."
     else:
-        proof = ", and no other order is shorter" if plan.proved_shortest else ""
+        wished = _wished(plan)
+        proof = ", and no other order is shorter" if plan.proved_shortest and not wished else ""
         stopped = " The search was stopped; this is the best found so far." if plan.stopped else ""
-        words = f"{len(plan.placements)} cuts use {show_length(plan.used, unit)}{proof}.{stopped}"
-    return {"stage": "plan", "words": words, "short": bool(plan.short), "stopped": plan.stopped}
+        words = f"{len(plan.placements)} cuts use {show_length(plan.used, unit)}{proof}.{wished}{stopped}"
+    unmet = [] if plan.short else list(unmet_lines(plan))
+    return {"stage": "plan", "words": words, "short": bool(plan.short), "stopped": plan.stopped, "unmet": unmet}
+
+
+def _wished(plan: Plan) -> str:
+    """What it costs that cuts lie where they are wished; nothing where none is."""
+    if not plan.wished or plan.stopped:
+        return ""
+    more = plan.used - plan_cuts(_without_wishes(plan.resolved)).used
+    if more <= 0:
+        return " Where you placed them they take no more cloth than need be."
+    return f" Where you placed them they take {show_length(more, plan.job.unit)} more than they must."
+
+
+def _cloth(plan: Plan) -> Answer:
+    drawing, tiers = cloth_with_tiers(plan)
+    return {"stage": "picture", "of": "cloth", "svg": with_cuts(svg_text(drawing), plan, tiers)}
 
 
 def _hung(plan: Plan, asked: Asked) -> Iterator[Answer]:

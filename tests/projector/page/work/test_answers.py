@@ -1,4 +1,6 @@
 import asyncio
+import html
+import json
 import re
 from itertools import islice
 
@@ -54,6 +56,36 @@ def test_one_window_or_all_of_them_are_seen_as_they_hang():
     assert [answer["window"] for answer in found] == [2, HOUSE]
     names = re.findall(r"- name: (.*)", house)
     assert names[2].strip() in found[0]["svg"].replace("&amp;", "&")
+
+
+def cloth_of(text: str) -> dict:
+    svg = answered(text)["picturecloth"]["svg"]
+    return json.loads(html.unescape(re.search("<metadata>(.*)</metadata>", svg).group(1)))
+
+
+def test_the_cloth_tells_of_each_cut_what_it_is_and_where_else_its_rows_let_it_begin():
+    known = cloth_of(MILL)
+    left, right = known["cuts"]
+    assert (left["name"], left["path"], left["panel"], left["cut"]) == ("1. River window, left", "windows/0", "left", 1)
+    assert left["what"][0] == "From 6 5/8 in to 99 5/8 in: 93 in long"
+    # Rows lie 12 3/8 in apart, so do the places; a flaw from 105 to 107 1/2 keeps 93 in from beginning between 12 in
+    # and 107 1/2 in, and 270 in of cloth from beginning after 177 in.
+    assert [place[2] for place in left["places"]] == ["6 5/8", "118", "130 3/8", "142 3/4", "155 1/8", "167 1/2"]
+    assert {piece for piece, *_ in right["places"]} == {1}
+    assert [tier["piece"] for tier in known["tiers"]] == [1, 1]
+    assert known["tiers"][0]["to"] == known["tiers"][1]["from"]
+
+
+def test_what_a_wish_costs_is_told_and_a_wish_that_cannot_be_met_says_why():
+    placed = MILL.replace("    panels: pair", "    panels: pair\n    places: [{panel: left, near: 120}]")
+    found = answered(placed)
+    # The left one ends at 118 + 93 = 211, 10 1/8 in after the 200 7/8 in of the shortest plan.
+    assert found["plan"]["words"].endswith("Where you placed them they take 10 1/8 in more than they must.")
+    assert [cut["wished"] for cut in cloth_of(placed)["cuts"]] == [False, True]
+    free = answered(MILL.replace("    panels: pair", "    panels: pair\n    places: [{panel: left, near: 7}]"))
+    assert free["plan"]["words"].endswith("no more cloth than need be.")
+    unmet = answered(placed.replace("near: 120", "near: 120, piece: 2"))["plan"]
+    assert unmet["unmet"] == ["River window, left: it cannot lie near 120 in, for there is no piece 2."]
 
 
 def many_pieces(count: int = 10) -> str:

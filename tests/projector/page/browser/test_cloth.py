@@ -1,0 +1,59 @@
+"""A cut on the cloth says what it is, is dragged to another place, and is moved by keys as well."""
+
+from playwright.sync_api import Page, expect
+
+from tests.projector.page.browser.conftest import opened
+from tests.projector.page.browser.test_places import violations
+
+
+def on_the_cloth(page: Page, home: str) -> None:
+    page.goto(f"{home}/open/mill.yaml")
+    page.get_by_role("tab", name="On the cloth").click()
+    expect(page.locator("#cloth .cut-at")).to_have_count(2)
+
+
+def middle(page: Page, number: int) -> tuple[float, float]:
+    box = page.locator("#cloth .cut-at").nth(number).bounding_box()
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def test_a_cut_is_clicked_dragged_along_the_piece_and_the_step_is_undone(browser, served):
+    context, page = opened(browser, served)
+    on_the_cloth(page, served.home)
+    page.locator("#cloth .cut-at").first.click()
+    about = page.locator("#about-cut")
+    expect(about).to_contain_text("1. River window, left")
+    expect(about).to_contain_text("A row of the print 10 1/2 in below TOP")
+    x, y = middle(page, 0)
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(*middle(page, 1), steps=4)
+    expect(about).to_contain_text("Tried at 1")
+    expect(page.locator("#cloth .ghost")).to_have_count(1)
+    page.mouse.up()
+    expect(page.locator("#buy")).to_contain_text("Where you placed them they take")
+    expect(about).to_contain_text("It lies where you placed it")
+    assert violations(page) == []
+    page.keyboard.press("Control+z")
+    expect(page.locator("#buy")).to_contain_text("no other order is shorter")
+    expect(page.locator("#bar")).to_contain_text("mill.yaml")
+    assert "faults" not in page.__dict__
+    context.close()
+
+
+def test_the_same_is_done_by_keys_alone(browser, served):
+    context, page = opened(browser, served, "laptop")
+    on_the_cloth(page, served.home)
+    button = page.locator("#cloth-cuts").get_by_role("button", name="River window, left")
+    button.focus()
+    page.keyboard.press("ArrowRight")
+    expect(page.locator("#about-cut")).to_contain_text("Tried at 118 in")
+    page.keyboard.press("Escape")
+    expect(page.locator("#about-cut")).to_contain_text("From 6 5/8 in")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Enter")
+    expect(page.locator("#buy")).to_contain_text("10 1/8 in more than they must")
+    page.get_by_role("button", name="Let it lie anywhere").click()
+    expect(page.locator("#buy")).to_contain_text("no other order is shorter")
+    expect(page.locator("#bar .state")).to_contain_text("saved")
+    context.close()

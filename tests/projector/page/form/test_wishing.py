@@ -1,0 +1,65 @@
+"""A cut placed on the cloth is a wish in the text of the job: put in, moved, taken out, undone."""
+
+from fractions import Fraction
+
+import pytest
+
+from jobs.io.reader import parse_job
+from jobs.model.cuts import Hand
+from jobs.model.window import Place
+from projector.page.form.blank import examples
+from projector.page.form.document import Document
+from projector.page.form.open_job import OpenJob, Refused
+
+MILL = examples()["Mill-race reading room"]
+LEFT = {"do": "wish", "path": "windows/0", "panel": "left", "cut": 1, "piece": 1}
+
+
+@pytest.fixture
+def job():
+    return OpenJob("abcd", Document(MILL))
+
+
+def places(job: OpenJob) -> tuple[Place, ...]:
+    return parse_job(job.document.text, "job").windows[0].places
+
+
+def test_a_cut_is_placed_moved_and_let_go_each_a_step_that_is_undone(job):
+    job.take("p", {**LEFT, "near": "130 3/8"})
+    first = (Place(Hand.LEFT, Fraction(1043, 8)),)
+    assert places(job) == first
+    job.take("p", {**LEFT, "near": "20"})
+    job.take("p", {**LEFT, "panel": "right", "near": "150"})
+    assert places(job) == (Place(Hand.LEFT, Fraction(20)), Place(Hand.RIGHT, Fraction(150)))
+    job.take("p", {"do": "let go", "path": "windows/0", "panel": "left", "cut": 1})
+    assert places(job) == (Place(Hand.RIGHT, Fraction(150)),)
+    job.take("p", {"do": "let go", "path": "windows/0", "panel": "right", "cut": 1})
+    assert job.document.text == MILL
+    for _ in range(4):
+        job.take("p", {"do": "undo"})
+    assert places(job) == first
+    job.take("p", {"do": "undo"})
+    assert job.document.text == MILL
+
+
+def test_a_copied_window_does_not_want_the_places_of_the_first(job):
+    job.take("p", {**LEFT, "near": "20"})
+    job.take("p", {"do": "copy", "path": "windows/0"})
+    found = parse_job(job.document.text, "job").windows
+    assert [len(window.places) for window in found] == [1, 0]
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [{"near": "x"}, {"near": "-3"}, {"panel": "middle"}, {"path": "windows/7"}, {"cut": "one"}, {"piece": None}],
+)
+def test_what_is_no_place_is_refused_and_nothing_changes(job, wrong):
+    with pytest.raises(Refused):
+        job.take("p", {**LEFT, "near": "20", **wrong})
+    assert job.document.text == MILL
+
+
+def test_nothing_is_placed_while_something_is_to_be_mended(job):
+    job.take("p", {"do": "type", "path": "cloth/width", "value": "x"})
+    with pytest.raises(Refused, match="Mend"):
+        job.take("p", {**LEFT, "near": "20"})
