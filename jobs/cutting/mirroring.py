@@ -10,7 +10,7 @@ selvedge, half a repeat across further in.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 
 from jobs.cutting.columns import columns_across, middle_of_print
@@ -19,6 +19,7 @@ from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge, Hand, Way, leading_edge
 from jobs.model.job import Job
 from jobs.model.problems import JobRefused, Path, Problem
+from jobs.model.records import dataclass
 from jobs.model.resolved import Pairing, Trims, WayChoice
 from jobs.model.schema import ZERO
 from jobs.model.window import Window

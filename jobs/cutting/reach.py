@@ -14,13 +14,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.cutting.columns import columns_across
 from jobs.cutting.mirroring import mirror_line
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Interval
+from jobs.model.records import dataclass
 from jobs.model.resolved import Pairing
 
 TURNED = (Pairing.TURNED, Pairing.TURNED_SLID)

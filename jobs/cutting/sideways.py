@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from jobs.cutting.columns import columns_across, printed_width
@@ -16,6 +16,7 @@ from jobs.model.cuts import Cut, Edge, Hand, Side, Way, leading_edge
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE, round_up
 from jobs.model.problems import Code, JobRefused, Path, Value, problem
+from jobs.model.records import dataclass
 from jobs.model.resolved import FlatWidth, Pairing, WayChoice
 from jobs.model.schema import ZERO
 from jobs.model.window import RowRule, Window

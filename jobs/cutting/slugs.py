@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import unicodedata
 from collections import Counter
 from collections.abc import Iterable
@@ -32,4 +31,6 @@ def window_slugs(names: Iterable[str]) -> dict[str, str]:
 
 
 def _marked(name: str, figures: int) -> str:
+    import hashlib  # of few jobs are two windows named almost alike
+
     return f"{slug(name)}-{hashlib.sha256(name.encode('utf-8', 'surrogatepass')).hexdigest()[:figures]}"

@@ -7,7 +7,7 @@ here depends on the order of the windows.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from jobs.cutting.columns import printed_width
@@ -15,6 +15,7 @@ from jobs.cutting.mirroring import HANDS, mirror_line
 from jobs.cutting.widths import HALF
 from jobs.model.cuts import Cut, Edge, Hand, Interval, Side
 from jobs.model.job import Job
+from jobs.model.records import dataclass
 from jobs.model.resolved import FlatWidth, Pairing
 from jobs.model.schema import ZERO
 from jobs.model.window import Window

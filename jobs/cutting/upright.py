@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.cutting.columns import printed_width, seam_allowance, seams, selvedge_at
@@ -22,6 +21,7 @@ from jobs.cutting.widths import (
 from jobs.model.cuts import Cut, Edge, Hand, Side, Way, leading_edge
 from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused, Path, Value, problem
+from jobs.model.records import dataclass
 from jobs.model.resolved import FlatWidth, Pairing, Seams, Trims, WayChoice
 from jobs.model.schema import ZERO
 from jobs.model.window import MOST_CUTS, Window

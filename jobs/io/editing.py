@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from copy import deepcopy
-from dataclasses import dataclass
 from typing import Any
 
 import yaml
@@ -18,6 +17,7 @@ from jobs.io.log import FileRefused
 from jobs.io.node_places import Node, child, composed, end_of, line_end, plain, start_of
 from jobs.io.removing import removed
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 
 
 class CannotEdit(Exception):  # noqa: N818 - says what happened

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from enum import StrEnum
 from typing import TypeVar
 
@@ -94,7 +93,9 @@ class Fields:
         meant = set()
         for name, (key, value) in self._nodes.items():
             if name not in self._known:
-                near = difflib.get_close_matches(name.casefold(), self._known, 1)
+                from difflib import get_close_matches  # for what is refused
+
+                near = get_close_matches(name.casefold(), self._known, 1)
                 meant.update(near)
                 self._log.note(key.place, self._unknown((*self.path, name), value, near))
         for name in self._missing:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 from jobs.model.choices import Unit
 from jobs.model.problems import Code, Path, Problem, Refused, Value, problem
+from jobs.model.records import dataclass
 
 MOST_PROBLEMS = 200
 

@@ -6,7 +6,6 @@ The one place where a measured length is rounded and a measured drop is written:
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -21,6 +20,7 @@ from jobs.model.groups import GROUPS
 from jobs.model.job import Job
 from jobs.model.numbers import simple_drop
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 from jobs.model.schema import keys_before
 
 PER_UNIT = {Unit.INCH: Fraction(1), Unit.CENTIMETRE: Fraction(100, 254), Unit.MILLIMETRE: Fraction(10, 254)}

@@ -5,7 +5,7 @@ Values stay the text that was written: nothing turns ``1:30`` into 90 or ``no`` 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 import yaml
@@ -13,6 +13,7 @@ import yaml
 from jobs.io.log import START, FileRefused, Log, Place
 from jobs.io.source import check_text, place_at
 from jobs.model.problems import Code, Path, Value
+from jobs.model.records import dataclass
 
 DEEPEST = 20
 MOST_NODES = 100_000

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jobs.io.sheet import Sheet
 from jobs.model.choices import PrintKey, Symmetry
 from jobs.model.cloth import Cloth, Print
 from jobs.model.groups import GROUPS, Setting, settings_that_fit
 from jobs.model.problems import Code, Path
+from jobs.model.records import dataclass
 
 NONE, MIRROR = Symmetry.NONE, Symmetry.MIRROR
 PRINT: Path = ("cloth", "print")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 import unicodedata
 from collections.abc import Callable
@@ -63,7 +62,9 @@ def choice(words: type[Word]) -> Reader[Word]:
     def read(node: Node, path: Path, log: Log) -> Word:
         value = " ".join(written(node, path, log, "word").split())
         if value not in known:
-            near = difflib.get_close_matches(value, known, 1) if len(value) > 2 else []
+            from difflib import get_close_matches  # for what is refused
+
+            near = get_close_matches(value, known, 1) if len(value) > 2 else []
             raise log.refuse(node.place, path, Code.NOT_A_WORD, text=value, words=known, near=near[0] if near else None)
         return words(value)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from dataclasses import replace
 
 from jobs.io.sheet import Sheet
@@ -78,7 +77,9 @@ def _check_level(number: int, windows: tuple[Window, ...], named: dict[str, int]
     wanted = _level_with(window) or ""
     other = named.get(wanted)
     if other is None:
-        near = difflib.get_close_matches(wanted, named, 1) or list(named)[:8]
+        from difflib import get_close_matches  # for what is refused
+
+        near = get_close_matches(wanted, named, 1) or list(named)[:8]
         names = tuple(windows[named[known]].name for known in near)
         asked = window.row.level_with if window.row else ""
         sheet.refuse(path, Code.NO_SUCH_WINDOW, name=asked, near=names)

@@ -5,12 +5,13 @@ from __future__ import annotations
 import json
 import zlib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from fractions import Fraction
 from typing import Any
 
 from jobs.journal.exact import exact, plain_json
 from jobs.model.cloth import SMALLEST_REPEAT
+from jobs.model.records import dataclass
 
 DONE, UNDONE = "done", "undone"
 REPLANNED = "replanned"

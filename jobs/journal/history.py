@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from fractions import Fraction
 from typing import Any
 
@@ -14,6 +14,7 @@ from jobs.model.cloth import Piece
 from jobs.model.cuts import Placement
 from jobs.model.job import Job
 from jobs.model.plan import Plan
+from jobs.model.records import dataclass
 
 PLANNED = "planned"
 """Another plan is cut by from here on: where each of its cuts lies, what made cuts are called in it."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, TypeAlias
 
@@ -20,6 +19,7 @@ from jobs.model.cloth import Cloth, Flaw, Piece
 from jobs.model.cuts import Cut, Edge, Hand, Interval, Placement, Side, Way, leading_edge
 from jobs.model.job import Job
 from jobs.model.plan import Plan
+from jobs.model.records import dataclass
 from jobs.model.schema import ZERO
 
 LONGEST_TEXT = 1000

@@ -5,10 +5,10 @@ Every length is an exact ``Fraction`` of an inch.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.model.choices import End, Follow, PrintKey, Run, Symmetry
+from jobs.model.records import dataclass
 from jobs.model.schema import (
     ZERO,
     Asked,

@@ -6,11 +6,11 @@ panel frame a place is told by how far it lies down from the top edge and in fro
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from typing import TypeAlias
 
+from jobs.model.records import dataclass
 from jobs.model.schema import ZERO
 
 Interval: TypeAlias = tuple[Fraction, Fraction]

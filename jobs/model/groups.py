@@ -6,9 +6,8 @@ cloth in two ways; then one of the two mirror keys says which.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from jobs.model.choices import Symmetry
+from jobs.model.records import dataclass
 
 NONE, MIRROR, GLIDE = Symmetry.NONE, Symmetry.MIRROR, Symmetry.GLIDE
 

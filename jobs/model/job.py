@@ -6,12 +6,13 @@ Nothing here reads files or computes; see ``jobs.io`` and ``jobs.cutting``.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 
 from jobs.model.choices import Motif, ReturnsAdded, TurnedOver, Unit
 from jobs.model.cloth import Cloth
 from jobs.model.problems import Problem
+from jobs.model.records import dataclass
 from jobs.model.schema import (
     ZERO,
     Asked,

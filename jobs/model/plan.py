@@ -5,7 +5,7 @@ Positions are exact inches in the piece frame: along from the piece's first end,
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from jobs.model.choices import Motif
@@ -13,6 +13,7 @@ from jobs.model.cloth import Piece
 from jobs.model.cuts import Cut, Edge, Placement
 from jobs.model.job import Job
 from jobs.model.problems import Problem
+from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob
 
 

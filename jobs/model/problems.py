@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+
+from jobs.model.records import dataclass
 
 Path = tuple[str | int, ...]
 """Names of keys and numbers of list items (from 0), from the root of a file down."""

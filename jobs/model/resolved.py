@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
 from jobs.model.cuts import Cut, Edge, Hand, Way
 from jobs.model.job import Job
 from jobs.model.problems import JobRefused, Problem
+from jobs.model.records import dataclass
 from jobs.model.schema import ZERO
 from jobs.model.window import Window
 

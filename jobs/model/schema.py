@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Hashable, Iterator
-from dataclasses import MISSING, dataclass
+from dataclasses import MISSING
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
 from typing import Any, cast
+
+from jobs.model.records import dataclass
 
 ZERO = Fraction(0)
 

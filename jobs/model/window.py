@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.model.choices import Hang, Panels
 from jobs.model.cuts import Hand
+from jobs.model.records import dataclass
 from jobs.model.schema import ZERO, Asked, Choice, Count, Group, Groups, Length, Number, Text, When, Write, YesNo, key
 
 MOST_CUTS = 60

@@ -6,7 +6,7 @@ What the cuts do not depend on is not asked: of one whole panel it does not matt
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 from typing import TypeAlias
@@ -17,6 +17,7 @@ from jobs.model.cloth import Cloth, Print
 from jobs.model.cuts import Cut
 from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused, Problem, problem
+from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob
 from jobs.model.schema import ZERO
 from jobs.ordering.splitting import parts

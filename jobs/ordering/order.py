@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut
+from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob
 from jobs.ordering.splitting import parts
 from jobs.packing.items import lanes_of

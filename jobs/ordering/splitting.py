@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.model.cuts import Cut
 from jobs.model.job import Job
 from jobs.model.lengths import order_step, round_up
 from jobs.model.problems import Code, JobRefused, Problem, problem
+from jobs.model.records import dataclass
 from jobs.ordering.guaranteed import guaranteed_length
 from jobs.packing.items import lanes_of, windows_together
 

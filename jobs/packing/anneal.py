@@ -11,8 +11,8 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from jobs.model.records import dataclass
 from jobs.packing.instance import Instance, Layout, layout_of
 from jobs.packing.watch import Watch
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from jobs.model.cloth import Cloth, Piece
 from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
+from jobs.model.records import dataclass
 from jobs.packing.items import is_spoilt
 
 

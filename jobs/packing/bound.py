@@ -15,10 +15,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from typing import NamedTuple
 
+from jobs.model.records import dataclass
 from jobs.packing.instance import Instance
 from jobs.packing.rolls import Roll
 

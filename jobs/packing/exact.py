@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
 from functools import cached_property
 
+from jobs.model.records import dataclass
 from jobs.packing.instance import Instance, Kind, Layout, layout_of
 from jobs.packing.one_roll import NEVER, Counting, Ends, earliest_ends, shortest, shortest_possible
 from jobs.packing.rolls import Shape

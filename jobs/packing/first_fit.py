@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import chain, islice
 
+from jobs.model.records import dataclass
 from jobs.packing.instance import Instance
 
 MOST_TRIED = 20

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
+from jobs.model.records import dataclass
 from jobs.packing.rolls import Roll, Shape, Track
 
 Orders = tuple[tuple[int, ...], ...]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from jobs.cutting.columns import columns_across
@@ -13,6 +13,7 @@ from jobs.model.cloth import Cloth, Piece
 from jobs.model.cuts import Placement
 from jobs.model.job import Job, Wanted
 from jobs.model.plan import PieceUse, PlacedThing, Span, Unplaced
+from jobs.model.records import dataclass
 from jobs.packing.rolls import merged_flaws
 
 KEPT_IN = Fraction(5)

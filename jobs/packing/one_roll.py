@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import prod
 
+from jobs.model.records import dataclass
 from jobs.packing.ring import least_length, least_order
 from jobs.packing.rolls import Roll, Shape, Track, earliest_start, end_in_order
 

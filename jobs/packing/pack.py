@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from jobs.model.cloth import Flaw, Piece
 from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused, Problem, problem
+from jobs.model.records import dataclass
 from jobs.model.schema import ZERO
 from jobs.packing.begun import Begun, begun_with
 from jobs.packing.items import (

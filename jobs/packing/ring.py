@@ -20,8 +20,8 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from jobs.model.records import dataclass
 from jobs.packing.rolls import Roll, Shape
 
 

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
 
 from jobs.model.cloth import Flaw
+from jobs.model.records import dataclass
 
 Interval = tuple[int, int]
 

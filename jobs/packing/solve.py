@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from jobs.model.records import dataclass
 from jobs.packing.anneal import anneal
 from jobs.packing.bound import cannot_fit, least_used
 from jobs.packing.exact import MOST_WORK, exact_layout, shared_out

@@ -8,10 +8,11 @@ among all by how well they fill what is left. Same instance, same answer.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import fields
 
 import numpy as np
 
+from jobs.model.records import dataclass
 from jobs.packing.pool import Floats, Ints, Pool
 from jobs.packing.rolls import Track
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
 
+from jobs.model.records import dataclass
 from jobs.packing.instance import Layout
 
 FIRST_AFTER, EVERY = 1.0, 0.25

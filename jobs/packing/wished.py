@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.model.choices import Unit
@@ -12,6 +11,7 @@ from jobs.model.cloth import Piece
 from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
 from jobs.model.problems import Code, Path, Problem, problem
+from jobs.model.records import dataclass
 from jobs.model.window import Place
 from jobs.packing.begun import Begun
 from jobs.packing.items import Lane, is_spoilt, lanes_of, lots_of, sound_part

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from fractions import Fraction
 
 from jobs.cutting.resolve import resolve
@@ -15,6 +15,7 @@ from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
 from jobs.model.plan import Plan
 from jobs.model.problems import Code, JobRefused, Problem, Value, problem
+from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob
 from jobs.packing.begun import overlap
 from jobs.packing.items import is_spoilt

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from jobs.journal.history import History
 from jobs.model.cuts import Cut, Edge, Placement
 from jobs.model.job import Job
 from jobs.model.problems import Code, Path, Problem, Value, problem
+from jobs.model.records import dataclass
 from jobs.model.schema import ZERO
 
 NEAREST = Fraction(1, 16)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from typing import TypeAlias
 
@@ -13,10 +13,10 @@ from jobs.model.cloth import Cloth, Piece
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE, order_step
 from jobs.model.problems import Code, JobRefused, Problem, problem
+from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob
 from jobs.model.window import RowRule, Window
 from jobs.ordering import Order, order
-from jobs.planning.planner import fits
 
 MOST_STEPS = 6
 """Rows are moved, hems and headings made smaller, by at most so many steps of 1/2 in or 1 cm."""
@@ -173,6 +173,8 @@ def _another_piece(resolved: ResolvedJob, short: Fraction, table_length: Fractio
 
 
 def _fits(resolved: ResolvedJob, table_length: Fraction | None) -> bool:
+    from jobs.planning.planner import fits  # an order asks what would save cloth, and lays nothing
+
     try:
         return fits(resolved.sound(), table_length)
     except JobRefused:

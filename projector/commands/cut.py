@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -11,19 +10,12 @@ from typing import TYPE_CHECKING
 import click
 
 from jobs.journal.file import journal_path
+from jobs.model.records import dataclass
 from projector.commands.shared import screen
 from projector.commands.shared.errors import InputAtFault
-from projector.commands.shared.loading import (
-    fitting,
-    in_words,
-    load_going_on,
-    load_job,
-    load_practice_plan,
-    load_stored,
-    on_cloth,
-    refuse_unanswered,
-)
+from projector.commands.shared.loading import in_words, load_job, load_stored, refuse_unanswered
 from projector.commands.shared.options import FILE, as_value
+from projector.commands.shared.planned import fitting, load_going_on, load_practice_plan, on_cloth
 from projector.commands.shared.recording import keep_plan, open_record
 from projector.words.notices import notice_lines
 from projector.words.told import note_lines

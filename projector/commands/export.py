@@ -7,8 +7,9 @@ from pathlib import Path
 import click
 
 from projector.commands.shared.errors import InputAtFault
-from projector.commands.shared.loading import load_fitting_plan, load_table
+from projector.commands.shared.loading import load_table
 from projector.commands.shared.options import FILE, check_ending
+from projector.commands.shared.planned import load_fitting_plan
 
 
 @click.command("export", epilog="Example: lightchalk export jobs/examples/reading_room.yaml --as csv --out plan.csv")

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from jobs.model.records import dataclass
 from projector.commands.measuring.scale import GivenScale, Pixel
 from projector.commands.shared.options import FILE, Length, Number, PixelPair, Size, YamlPath, as_value, check_ending
 

@@ -31,7 +31,6 @@ def command(job: Path, as_json: bool) -> None:
     """
     from jobs.ordering import assumed, order
     from jobs.planning.remedies import savings
-    from projector.commands.shared import json_text
     from projector.words.arithmetic import order_lines
     from projector.words.told import change_words
 
@@ -41,6 +40,8 @@ def command(job: Path, as_json: bool) -> None:
         found = order(taken.resolved)
         less = savings(taken.resolved, found)
     if as_json:
+        from projector.commands.shared import json_text
+
         click.echo(json_text.dump(json_text.of_order(taken, found, less)))
         return
     click.echo(heading(f"{read.title}: {read.cloth.name}"))

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from jobs.model.records import dataclass
 from projector.commands.shared.errors import InputAtFault
-from projector.commands.shared.loading import load_fitting_plan, load_job, load_table, on_cloth
+from projector.commands.shared.loading import load_job, load_table
 from projector.commands.shared.options import FILE, as_value, check_picture
+from projector.commands.shared.planned import load_fitting_plan, on_cloth
 
 if TYPE_CHECKING:
     from projector.session.cutting.begin import Before

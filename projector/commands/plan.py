@@ -15,8 +15,9 @@ from jobs.model.plan import Plan, Stop
 from jobs.packing.leftovers import KEPT_IN
 from jobs.planning.stops import distance_said, edges_said
 from projector.commands.shared.errors import InputAtFault
-from projector.commands.shared.loading import load_plan, load_table, short_in_words
+from projector.commands.shared.loading import load_table
 from projector.commands.shared.options import FILE, check_picture
+from projector.commands.shared.planned import load_plan, short_in_words
 from projector.commands.shared.terminal import heading
 from projector.words.arithmetic import seam_lines
 from projector.words.notices import notice_lines

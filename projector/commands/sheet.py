@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 import click
 
+from jobs.model.records import dataclass
 from projector.commands.shared.errors import InputAtFault
-from projector.commands.shared.loading import load_fitting_plan, load_table
+from projector.commands.shared.loading import load_table
 from projector.commands.shared.options import FILE, Size, as_value, check_ending
+from projector.commands.shared.planned import load_fitting_plan
 from projector.commands.shared.terminal import watching
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -11,9 +10,10 @@ import click
 from jobs.model.choices import Unit
 from jobs.model.lengths import show_length
 from jobs.model.numbers import counted
+from jobs.model.records import dataclass
 from projector.commands.shared.errors import InputAtFault
-from projector.commands.shared.loading import fitting, load_going_on
 from projector.commands.shared.options import FILE
+from projector.commands.shared.planned import fitting, load_going_on
 from projector.commands.shared.terminal import heading, important
 from projector.words.told import note_lines
 

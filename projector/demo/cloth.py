@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import field
+from jobs.model.records import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray

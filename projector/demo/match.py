@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from jobs.model.records import dataclass
 
 import numpy as np
 from numpy.typing import NDArray

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from jobs.model.records import dataclass
 
 import numpy as np
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from jobs.model.records import dataclass
 
 import numpy as np
 from numpy.typing import NDArray

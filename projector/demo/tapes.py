@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
+from jobs.model.records import dataclass
 
 import numpy as np
 from numpy.typing import NDArray

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from jobs.model.records import dataclass
 from typing import Protocol
 
 import numpy as np

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from jobs.model.records import dataclass
 from functools import cached_property
 
 import numpy as np

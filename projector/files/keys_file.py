@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import astuple, dataclass
+from dataclasses import astuple
 from pathlib import Path as FilePath
 
 from jobs.io import values
@@ -11,6 +11,7 @@ from jobs.io.fields import Fields
 from jobs.io.log import Log
 from jobs.io.nodes import Node
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 from projector.files import readers
 from projector.files.codes import FileCode
 

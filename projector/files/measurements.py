@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path as FilePath
 
 from calibration.height import LensPosition
@@ -13,6 +12,7 @@ from jobs.io.log import Log
 from jobs.io.nodes import Node
 from jobs.model.choices import Unit
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 from projector.files import readers
 from projector.files.codes import FileCode
 

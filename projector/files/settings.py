@@ -6,7 +6,6 @@ import json
 import os
 import sys
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path as FilePath
 
 from jobs.io import values
@@ -15,6 +14,7 @@ from jobs.io.log import FileRefused, Log
 from jobs.io.nodes import Node
 from jobs.journal.file import beside
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 from projector.files import readers
 from projector.files.codes import FileCode
 from projector.files.readers import read_file

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from pathlib import Path as FilePath
 
 import numpy as np
@@ -20,6 +19,7 @@ from jobs.io.log import Log
 from jobs.io.nodes import Node, Scalar
 from jobs.model.choices import Unit
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 from projector.files import readers
 from projector.files.codes import FileCode
 from projector.files.measurements import NEAREST, tape_reading

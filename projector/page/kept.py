@@ -8,10 +8,11 @@ import os
 import re
 import secrets
 import sys
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from pathlib import Path
 
 from jobs.journal.lock import AlreadyOpen, release_lock, take_lock
+from jobs.model.records import dataclass
 from projector.files.write import CannotWrite, make_folder, write_whole
 
 LOCK = ".lock"

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from jobs.io.measured import Measured as MeasuredPrint
 from jobs.io.measured import measured_from, print_values, put_measured
 from jobs.model.choices import Unit
+from jobs.model.records import dataclass
 
 
 @dataclass(frozen=True)

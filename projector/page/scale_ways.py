@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from jobs.model.choices import Unit
 from jobs.model.lengths import LengthError, parse_length
+from jobs.model.records import dataclass
 from projector.words.wording import sentence
 
 Place = tuple[float, float]

@@ -6,9 +6,9 @@ rectangle (Sutherland & Hodgman, "Reentrant polygon clipping", CACM 17, 1974).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from jobs.model.records import dataclass
 from projector.light.letters import text_width
 
 INK = "#1d2430"

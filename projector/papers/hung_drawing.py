@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from jobs.model.plan import Plan
+from jobs.model.records import dataclass
 from jobs.model.window import Window
 from projector.papers.drawing import INK, PAPER, Path, Point, Raster, Shape, rectangle
 from projector.papers.hung_panel import Axis, HungCut, HungPanel

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from typing import TypeVar
 
 from jobs.cutting.columns import columns_across
 from jobs.model.cuts import Cut, Edge, Hand, Placement, Way
 from jobs.model.plan import Plan
+from jobs.model.records import dataclass
 from projector.scene.lit_stop import steps_within
 
 ZERO = Fraction(0)

@@ -6,13 +6,14 @@ Windows whose height is known hang above one floor, so that rows which run level
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
 from jobs.model.cuts import Hand
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan
+from jobs.model.records import dataclass
 from jobs.model.window import Window
 from projector.papers.drawing import INK, QUIET, ROW, Anchor, Drawing, Path, Point, Shape, Words
 from projector.papers.hung_drawing import FLAT, HungStyle, panel_drawing

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
 from jobs.model.choices import Symmetry
+from jobs.model.records import dataclass
 from jobs.prints.photographs.measuring import Measurement
 from jobs.prints.photographs.opening import Photo
 from jobs.prints.photographs.origin import Origin

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from jobs.cutting.columns import columns_across
@@ -13,6 +13,7 @@ from jobs.model.cuts import Edge, Placement
 from jobs.model.lengths import show_cut
 from jobs.model.numbers import show_number
 from jobs.model.plan import PieceUse, PlacedThing, Plan, Span
+from jobs.model.records import dataclass
 from projector.papers.drawing import (
     CLOTH,
     GLOW,

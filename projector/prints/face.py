@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
@@ -16,6 +16,7 @@ from PIL import Image, ImageDraw
 from jobs.cutting.columns import columns_across
 from jobs.model.choices import End, Run
 from jobs.model.cloth import Cloth
+from jobs.model.records import dataclass
 from jobs.prints.photographs.opening import open_photo
 from jobs.prints.photographs.problems import PhotoCode, PhotoRefused
 from projector.prints.sign import Shape, shapes_of

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.model.choices import End, Run
 from jobs.model.cloth import Cloth
+from jobs.model.records import dataclass
 from projector.prints.symmetry import ZERO, Lattice, Operation, Place, operations_of
 
 Point = tuple[float, float]

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.model.choices import Symmetry
 from jobs.model.cloth import Cloth
+from jobs.model.records import dataclass
 
 ZERO, ONE = Fraction(0), Fraction(1)
 MOST_OPERATIONS = 12

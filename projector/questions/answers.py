@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from copy import deepcopy
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path as FilePath
@@ -17,6 +16,7 @@ from jobs.model.cloth import Cloth
 from jobs.model.job import Job
 from jobs.model.lengths import parse_length
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 from jobs.model.schema import Group, Groups, Kind, Two, key_at, keys_of
 from jobs.model.window import Window
 from projector.files.write import write_own

@@ -6,12 +6,13 @@ Beside questions that are easier to see than to say stand little pictures in pla
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from types import MappingProxyType
 
 from jobs.model.choices import Unit
 from jobs.model.job import Job
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 from jobs.model.schema import Key, When, key_at
 from projector.questions.answers import Answers
 from projector.questions.typed import SKIP, SKIPPED, choices_of, one_of, tidied

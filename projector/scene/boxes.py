@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from jobs.model.records import dataclass
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke
 
 

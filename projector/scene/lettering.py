@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
+from jobs.model.records import dataclass
 from projector.scene.boxes import Box, around
 from projector.scene.marks import CLEAR_IN, Kind, Mark, Point, Stroke, Text
 

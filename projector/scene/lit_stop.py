@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from fractions import Fraction
 
 from jobs.model.cloth import Cloth, Flaw
 from jobs.model.cuts import Edge, Placement
 from jobs.model.plan import Plan, Stop
+from jobs.model.records import dataclass
 from jobs.model.schema import ZERO
 from projector.scene.boxes import Box
 from projector.scene.marks import Kind, Stroke

@@ -8,8 +8,9 @@ Cap height = 2 x distance x tan(angle / 2); 20 minutes of arc is advised for lab
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from jobs.model.records import dataclass
 
 Point = tuple[float, float]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -11,6 +11,7 @@ import numpy as np
 from calibration.registration.fit import PrintFit
 from calibration.registration.measures import squared
 from jobs.model.choices import Follow
+from jobs.model.records import dataclass
 from projector.scene.boxes import Box, parted
 from projector.scene.marks import Hatch, Mark, Point, Scene, Stroke, Text
 

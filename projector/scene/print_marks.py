@@ -11,13 +11,13 @@ the piece.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from calibration.registration.lattice import PrintLattice
 from jobs.cutting.columns import columns_across, selvedge_at
 from jobs.model.cloth import Cloth, Piece
 from jobs.model.cuts import Cut, Edge
+from jobs.model.records import dataclass
 from projector.scene.boxes import Box, around, with_gaps
 from projector.scene.lit_stop import LitStop, steps_within
 from projector.scene.marks import MATCH_APART_IN, MATCH_HALF_IN, PLUS_HALF_IN, PLUS_SHARE, Kind, Point, Stroke

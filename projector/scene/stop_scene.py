@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from jobs.model.plan import Plan, Stop
+from jobs.model.records import dataclass
 from projector.scene.boxes import box_of_stroke, with_gaps
 from projector.scene.cut_lines import (
     cut_lines,

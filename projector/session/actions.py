@@ -8,8 +8,9 @@ in hand and is told by that work's reducer alone.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import StrEnum
+
+from jobs.model.records import dataclass
 
 
 class Action(StrEnum):

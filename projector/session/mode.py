@@ -11,7 +11,7 @@ from __future__ import annotations
 import time
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, Generic, Protocol, TypeVar
 
 import numpy as np
@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 
 from calibration.table import Table
 from jobs.journal.cannot import CannotRecord
+from jobs.model.records import dataclass
 from projector.files.write import CannotWrite
 from projector.light.canvas import Canvas
 from projector.light.styles import STYLES, Style

@@ -15,7 +15,7 @@ from PIL import Image
 from jobs.journal import JournalFile, journal_path
 from jobs.journal.placed import fingerprint
 from projector.commands.main import COMMANDS
-from projector.commands.shared.loading import load_plan
+from projector.commands.shared.planned import load_plan
 from tests.docs.first_hour import HERE as FIRST_HOUR
 from tests.docs.first_hour import TYPED, talk
 from tests.docs.reading import PAGES, ROOT, commands_in, commands_within, text_of, yaml_blocks

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 
 from jobs.model.choices import Symmetry
+from jobs.model.records import dataclass
 
 APART = 3.0
 """Standard errors from which two answers disagree."""

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from jobs.model.records import dataclass
 from jobs.prints.photographs.basis import first_basis, likeness
 from jobs.prints.photographs.cells import MOST_CELLS, whole_cells
 from jobs.prints.photographs.following import Followed, follow

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
+from jobs.model.records import dataclass
 from jobs.prints.photographs.basis import vertex
 from jobs.prints.photographs.cells import MOST_CELLS, Cells, cut_out, grid_of, whole_cells
 from jobs.prints.photographs.opening import Array, Pixels

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
 from jobs.model.numbers import simple_drop
+from jobs.model.records import dataclass
 from jobs.prints.photographs.level import View, levelled
 from jobs.prints.photographs.opening import Array
 from jobs.prints.photographs.plane import Plane, steps_of

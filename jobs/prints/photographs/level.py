@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from jobs.model.records import dataclass
 from jobs.prints.photographs.opening import Array
 from jobs.prints.photographs.plane import mapped
 

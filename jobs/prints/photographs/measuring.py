@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from jobs.model.problems import Problem
+from jobs.model.records import dataclass
 from jobs.prints.photographs.cells import MOST_CELLS, Cells, cut_out, whole_cells
 from jobs.prints.photographs.finding import on_its_cloth, region_of, widened
 from jobs.prints.photographs.following import Followed, alike_ones

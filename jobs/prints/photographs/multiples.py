@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import product
 from math import gcd
 
 import numpy as np
 from numpy.typing import NDArray
 
+from jobs.model.records import dataclass
 from jobs.prints.photographs.basis import reduced
 from jobs.prints.photographs.cells import Cells
 from jobs.prints.photographs.following import Followed, follow

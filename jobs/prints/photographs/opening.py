@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -10,6 +9,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from jobs.model.problems import Problem, problem
+from jobs.model.records import dataclass
 from jobs.prints.photographs.picture_file import picture_file
 from jobs.prints.photographs.problems import PhotoCode, PhotoRefused
 

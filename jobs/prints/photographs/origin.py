@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from jobs.model.choices import Symmetry
+from jobs.model.records import dataclass
 from jobs.prints.photographs.measuring import Measurement
 from jobs.prints.photographs.opening import Array
 from jobs.prints.photographs.plane import mapped

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from jobs.model.records import dataclass
 from jobs.prints.photographs.opening import Array
 
 LEAST_FOR_PERSPECTIVE = 9

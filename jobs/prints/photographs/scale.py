@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 
+from jobs.model.records import dataclass
 from jobs.prints.photographs.cells import sample
 from jobs.prints.photographs.lattice import Lattice
 from jobs.prints.photographs.opening import Array, Photo, Pixels

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from jobs.model.choices import Symmetry
+from jobs.model.records import dataclass
 from jobs.prints.photographs.opening import Pixels
 
 Waves = NDArray[np.complex128]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from math import hypot
 from pathlib import Path
@@ -10,6 +9,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from jobs.model.records import dataclass
 from jobs.prints.photographs.combining import Sized
 from jobs.prints.photographs.from_file import Box, measure_file
 from jobs.prints.photographs.mean_tile import mean_tile

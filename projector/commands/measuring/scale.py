@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+
+from jobs.model.records import dataclass
 
 if TYPE_CHECKING:
     import numpy as np

@@ -8,16 +8,17 @@ from collections.abc import Callable
 from dataclasses import fields
 from functools import wraps
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
-from click.shell_completion import CompletionItem
 
 from jobs.model.choices import Unit
 from jobs.model.lengths import LengthError, parse_length
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.terminal import printable
-from projector.words.wording import sentence
+
+if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
 
 LONGEST_NAME = 255
 """Bytes that a file system takes for one name."""
@@ -44,6 +45,8 @@ class YamlPath(click.Path):
         return super().convert(value, param, ctx)
 
     def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
+        from click.shell_completion import CompletionItem
+
         found = yaml_files(incomplete)
         return [CompletionItem(name) for name in found] or super().shell_complete(ctx, param, incomplete)
 
@@ -64,6 +67,12 @@ FILE = YamlPath(path_type=Path, dir_okay=True)
 YAML = (".yaml", ".yml")
 
 
+def _sentence(refused: LengthError) -> str:
+    from projector.words.wording import sentence  # for what is refused
+
+    return sentence(refused.problem)
+
+
 class Pair(click.ParamType):
     """``X,Y``: two lengths, inches unless they carry a unit; either may be negative."""
 
@@ -76,7 +85,7 @@ class Pair(click.ParamType):
         try:
             x, y = (float(parse_length(part, Unit.INCH, signed=True)) for part in parts)
         except LengthError as refused:
-            self.fail(sentence(refused.problem), param, ctx)
+            self.fail(_sentence(refused), param, ctx)
         return x, y
 
 
@@ -89,7 +98,7 @@ class Length(click.ParamType):
         try:
             length = float(parse_length(str(value), Unit.INCH))
         except LengthError as refused:
-            self.fail(sentence(refused.problem), param, ctx)
+            self.fail(_sentence(refused), param, ctx)
         if not length:
             self.fail("a length of nothing; give one such as 96 or 2.4 m", param, ctx)
         return length

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from jobs.io.log import FileRefused
 from jobs.io.reader import parse_job
 from jobs.model.choices import Unit
 from jobs.model.job import Job
 from jobs.model.problems import Code, Path, Problem
+from jobs.model.records import dataclass
 from jobs.model.schema import key_at
 from projector.page.form.pages import fields_shown
 from projector.page.form.values import Values, values_of

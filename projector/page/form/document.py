@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from pathlib import Path as FilePath
 
 from jobs.io.editing import CannotEdit
@@ -11,6 +11,7 @@ from jobs.io.log import FileRefused
 from jobs.io.reader import parse_job
 from jobs.io.writer import job_text
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 from projector.page.form.changes import with_value
 from projector.page.form.values import values_of
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum, auto
 
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 from projector.page.form.values import Values
 
 When = Callable[[Values, Path], bool]

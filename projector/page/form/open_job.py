@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -16,6 +16,7 @@ from jobs.model.doubts import doubts
 from jobs.model.job import Job
 from jobs.model.lengths import parse_length
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 from projector.page.form import changes, plainness
 from projector.page.form.complaints import Complaints, complaints
 from projector.page.form.document import Aside, Document

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 from projector.page.form.field import Field, Group, Item, Section
 from projector.page.form.layout import PAGES
 from projector.page.form.values import Values

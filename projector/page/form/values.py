@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from jobs.io.log import Log
 from jobs.io.nodes import Mapping, Node, Scalar, Sequence, parse
 from jobs.model.choices import Unit
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 
 
 @dataclass(frozen=True)

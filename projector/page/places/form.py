@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from jobs.cutting.slugs import slug
 from jobs.model.choices import Unit
 from jobs.model.lengths import LengthError, parse_length, show_length
 from jobs.model.problems import Path
+from jobs.model.records import dataclass
 from projector.page.form.field import Choice, Field, Group, Kind, Switch
 from projector.page.form.implied import told_or_implied
 from projector.page.form.open_job import OpenJob, path_text

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
+from jobs.model.records import dataclass
 from projector.page.form.open_job import OpenJob, path_text
 from projector.page.form.pages import fields_shown
 from projector.page.places.form import FormSection, Part, sections

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from jobs.model.records import dataclass
 from projector.page.places.templates import rendered
 
 CAREFUL = frozenset(

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +16,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.websockets import WebSocket
 
 from jobs.io.log import FileRefused
+from jobs.model.records import dataclass
 from projector.page.form.blank import examples
 from projector.page.places.job import whole_sections
 from projector.page.places.templates import rendered

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 from jobs.cutting.slugs import slug
 from jobs.io.log import FileRefused
 from jobs.io.source import read_text
+from jobs.model.records import dataclass
 from projector.files.write import write_whole
 from projector.page.form.values import values_of
 

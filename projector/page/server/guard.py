@@ -11,12 +11,14 @@ import asyncio
 import hmac
 import re
 import secrets
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from starlette.datastructures import Headers
 from starlette.requests import HTTPConnection
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from jobs.model.records import dataclass
 
 SECRET_BYTES = 16
 MOST_WRONG_AT_ONCE = 8

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import tempfile
-from dataclasses import dataclass
 from pathlib import Path
 
 from jobs.cutting.slugs import slug
 from jobs.model.choices import Unit
+from jobs.model.records import dataclass
 from projector.files.write import write_whole
 from projector.page.form.document import elsewhere
 from projector.page.form.open_job import OpenJob

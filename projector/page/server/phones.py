@@ -6,10 +6,10 @@ import secrets
 import socket
 import time
 from collections.abc import Awaitable, Callable
-from dataclasses import dataclass
 
 import segno
 
+from jobs.model.records import dataclass
 from projector.page.places.templates import rendered
 from projector.page.server.guard import Doors, cookie_name, new_secret
 

@@ -7,10 +7,10 @@ import os
 import subprocess
 import sys
 import tempfile
-from dataclasses import dataclass
 from pathlib import Path
 from typing import IO
 
+from jobs.model.records import dataclass
 from projector.page.processes import program
 from projector.page.work.commands import MAIN, Outcome
 

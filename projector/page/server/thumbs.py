@@ -6,11 +6,12 @@ One process works them out in turn; what it found is kept as long as the job and
 from __future__ import annotations
 
 import asyncio
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from jobs.io.log import FileRefused
 from jobs.journal.file import journal_path
+from jobs.model.records import dataclass
 from projector.page.places.templates import rendered
 from projector.page.server.folder import Folder
 from projector.page.work.answers import HOUSE, Asked

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -13,6 +13,7 @@ from jobs.model.job import Job
 from jobs.model.lengths import show_cut, show_length, show_order
 from jobs.model.plan import Plan
 from jobs.model.problems import JobRefused, Problem
+from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob
 from jobs.ordering import Assumed, Order, assumed, order
 from jobs.planning.planner import Progress, plan_cuts

@@ -5,9 +5,9 @@ from __future__ import annotations
 import asyncio
 import contextlib
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
+from jobs.model.records import dataclass
 from projector.page.processes import program
 
 MAIN, BOUNDED = "projector.commands.main", "projector.page.work.bounded"

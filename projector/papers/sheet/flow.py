@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 
+from jobs.model.records import dataclass
 from projector.light.letters import text_width
 from projector.papers.drawing import INK, QUIET, Anchor, Drawing, Path, Raster, Shape, Words
 

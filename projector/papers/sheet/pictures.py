@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import chain
 
 from jobs.model.plan import Plan
+from jobs.model.records import dataclass
 from projector.papers.cloth_picture import bare_words, drawn, tier_shapes
 from projector.papers.cut_shapes import key_words
 from projector.papers.drawing import INK, QUIET, WARNING, Path, Shape, Words

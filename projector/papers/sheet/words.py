@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 from fractions import Fraction
 
@@ -11,6 +11,7 @@ from jobs.model.choices import Hang, Panels, Unit
 from jobs.model.cuts import Cut, Hand, Placement
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan
+from jobs.model.records import dataclass
 from jobs.model.window import RowRule, Window
 from jobs.ordering import Order
 from jobs.planning.stops import edges_said, laid_said, pull_said

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from calibration.advice import LensUncertainty, MarkAdvice, Untested, lens_shows, lens_uncertainty, next_mark, untested
@@ -16,6 +15,7 @@ from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 from jobs.model.choices import Unit
 from jobs.model.numbers import show_number
+from jobs.model.records import dataclass
 from projector.words.findings import describe_slip, format_spot
 
 PER_INCH = {Unit.INCH: 1.0, Unit.CENTIMETRE: 2.54, Unit.MILLIMETRE: 25.4}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 from fractions import Fraction
 
@@ -11,6 +11,7 @@ from calibration.marks import Mark, outside_frame
 from calibration.table import Table
 from jobs.model.choices import Unit
 from jobs.model.numbers import show_number
+from jobs.model.records import dataclass
 from projector.session.calibrating.findings import UNFITTED, Findings
 
 FEWEST, MOST = 4, 12

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 from fractions import Fraction
 
@@ -12,6 +12,7 @@ from calibration.table import Table
 from calibration.tape import Action as Advice
 from calibration.tape import TapeResult, action_after, judge_tape, lengths_to_light
 from jobs.model.choices import Unit
+from jobs.model.records import dataclass
 from projector.scene.marks import Point
 from projector.session.actions import Action, AnyAction, Chosen, Typed
 from projector.session.calibrating.reducer import ENTERING_KEYS, JUDGING_KEYS, WORDS_KEYS, Parse, typed_on

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from calibration.table import Table
 from jobs.model.plan import Plan
+from jobs.model.records import dataclass
 from projector.scene.lit_stretch import reach_across
 from projector.session.actions import Action
 from projector.session.cutting.journal import not_kept

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from functools import lru_cache
@@ -15,6 +14,7 @@ from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 from jobs.model.cloth import Cloth
 from jobs.model.job import Job
+from jobs.model.records import dataclass
 from projector.files.table_file import Stored
 from projector.light.appearance import Illumination
 from projector.light.choosing import FLOOR, ranked_choices, room_to_reach

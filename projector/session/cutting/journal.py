@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -17,6 +16,7 @@ from jobs.journal.file import JournalFile
 from jobs.journal.history import tick_values, ticks_counted
 from jobs.journal.placed import fingerprint
 from jobs.model.plan import Plan
+from jobs.model.records import dataclass
 from jobs.planning.going_on import GoneOn, note_plan
 from projector.session.cutting.orientation import Confirmed
 from projector.session.cutting.registration import Registered

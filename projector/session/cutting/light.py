@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
@@ -13,6 +13,7 @@ from pathlib import Path
 from jobs.model.choices import Unit
 from jobs.model.job import Job
 from jobs.model.numbers import show_number
+from jobs.model.records import dataclass
 from projector.files.settings import LightSettings, write_light
 from projector.files.write import CannotWrite
 from projector.light.appearance import Illumination

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 
 from jobs.model.cuts import Cut, Edge, Way
+from jobs.model.records import dataclass
 from projector.scene.boxes import Box, around
 from projector.scene.labels import direction, name_of, side_words
 from projector.scene.lettering import Line, text_width

@@ -24,13 +24,14 @@ action is tried on the state by the reducer itself, which changes nothing.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
 from jobs.model.choices import Unit
 from jobs.model.cuts import Cut, Way
 from jobs.model.lengths import show_cut
+from jobs.model.records import dataclass
 from projector.scene.labels import name_of
 from projector.scene.marks import Kind, Stroke
 from projector.scene.stop_scene import ALL_LAYERS

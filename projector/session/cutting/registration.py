@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from fractions import Fraction
 
 from calibration.problems import PointsRefused, Problem
@@ -12,6 +12,7 @@ from calibration.registration.fit import PrintFit
 from calibration.registration.lattice import Motif, PrintLattice, PrintPoint
 from calibration.registration.registering import Registration, register
 from jobs.model.plan import Plan, Stop
+from jobs.model.records import dataclass
 from projector.scene.marks import Point
 from projector.scene.print_marks import NoLattice, lattice_of
 from projector.session.cutting.light import STEPS_PER_INCH, Motion

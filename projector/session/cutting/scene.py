@@ -7,13 +7,14 @@ scene is laid out, and laid on the print as it was registered, once for each sto
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 from calibration.registration.fit import PrintFit
 from jobs.model.choices import Follow
 from jobs.model.cuts import Placement
 from jobs.model.plan import Plan, Stop
+from jobs.model.records import dataclass
 from projector.scene.boxes import Box, box_of_stroke
 from projector.scene.doubtful import with_doubt
 from projector.scene.identity import ByIdentity

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 
 from calibration.homography import OutOfReach
@@ -15,6 +15,7 @@ from calibration.marks import Mark
 from calibration.moved import Mend, Move, find_move
 from calibration.table import Table
 from jobs.model.choices import Unit
+from jobs.model.records import dataclass
 from projector.scene.boxes import around
 from projector.scene.marks import Kind, Point, Scene, Stroke, Text
 from projector.scene.marks import Mark as LitMark

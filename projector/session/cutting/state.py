@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from fractions import Fraction
 from functools import cached_property
 
@@ -12,6 +12,7 @@ from calibration.registration.lattice import PrintLattice
 from calibration.table import Table
 from jobs.model.cuts import Cut, Placement
 from jobs.model.plan import Plan, Stop
+from jobs.model.records import dataclass
 from projector.scene.marks import Point
 from projector.session.cutting.doubts import Doubt, doubt_of, raised_table
 from projector.session.cutting.light import RUNS, Layer, Light, Motion

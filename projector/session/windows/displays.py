@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
+
+from jobs.model.records import dataclass
 
 SCALES_PERCENT = (110, 120, 125, 133, 140, 150, 160, 167, 175, 180, 200, 225, 250, 300)
 """What systems offer, common practice, no source."""

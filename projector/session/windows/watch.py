@@ -5,9 +5,9 @@ The loop wakes every second, so a long gap between two wakings is a sleep.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
+from jobs.model.records import dataclass
 from projector.session.windows.displays import Display, found_again
 
 WAKE_EVERY_S = 1.0

@@ -81,7 +81,8 @@ def test_the_picture_with_a_table_has_its_doubts_and_the_light_as_it_was_set(tmp
     usual = pixels_of(out)
     assert (with_settings != usual).any()
     # The same from the keys: rows dark, twice wider, the next colours.
-    from projector.commands.shared.loading import load_fitting_plan, load_table, on_cloth
+    from projector.commands.shared.loading import load_table
+    from projector.commands.shared.planned import load_fitting_plan, on_cloth
 
     made = load_table(table)
     plan = load_fitting_plan(job, made)

@@ -11,7 +11,7 @@ import pytest
 from jobs.journal import JournalFile, journal_path, read_journal
 from jobs.journal.placed import fingerprint
 from projector.commands.shared import screen
-from projector.commands.shared.loading import load_plan
+from projector.commands.shared.planned import load_plan
 from projector.files.table_file import Stored, write_stored
 from projector.session.cutting.journal import Done, recording_in
 from tests.projector.commands.running import READING_ROOM, Ran, run

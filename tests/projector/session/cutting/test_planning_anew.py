@@ -78,7 +78,7 @@ def test_events_before_the_plan_was_made_anew_do_not_count() -> None:
 
 def test_status_goes_by_the_plan_made_anew(tmp_path: Path) -> None:
     from jobs.journal.placed import fingerprint
-    from projector.commands.shared.loading import load_plan
+    from projector.commands.shared.planned import load_plan
 
     job = tmp_path / "room.yaml"
     job.write_text(READING_ROOM.read_text())

@@ -12,7 +12,7 @@ from calibration.marks import Mark
 from calibration.table import fit_table
 from jobs.model.choices import Unit
 from jobs.model.job import Pins
-from projector.commands.shared.loading import load_plan
+from projector.commands.shared.planned import load_plan
 from projector.demo.setup import demo_setup
 from projector.light.letters import text_width as set_width
 from projector.scene.boxes import Box, around
