@@ -24,13 +24,28 @@ export function tell(answer) {
   saying = setTimeout(() => { box.className = ""; }, answer.bad ? 12000 : 6000);
 }
 
+// Nothing moves under a finger: what is heard while one is down is done once it is up and the press has been taken.
+function still(hear) {
+  let down = false, waiting = [];
+  const up = () => setTimeout(() => {
+    down = false;
+    const all = waiting;
+    waiting = [];
+    all.forEach(hear);
+  });
+  addEventListener("pointerdown", () => { down = true; }, true);
+  addEventListener("pointermove", (event) => { if (down && !event.buttons) up(); }, true);   // it was let go outside
+  for (const end of ["pointerup", "pointercancel", "dragend", "blur"]) addEventListener(end, up, true);
+  return (message) => { if (down) waiting.push(message); else hear(message); };
+}
+
 tabs();
 pictures();
 if (document.body.classList.contains("jobs")) jobs(tell);
 photo(tell);
 if (document.body.classList.contains("papers")) papers();
 if (at) {
-  const hear = ({ parts, force, go }) => {
+  const hear = still(({ parts, force, go }) => {
     for (const [name, html] of Object.entries(parts ?? {})) {
       const element = document.getElementById(name);
       if (element) morph.put(element, html, force);
@@ -39,7 +54,7 @@ if (at) {
     look();
     shown();
     if (go) location.href = go;
-  };
+  });
   const wire = new Wire(at, hear, (words) => { document.getElementById("net").textContent = words; });
   let made = { clash() {} };
   const morph = new Morph((path) => wire.pending(path), (path, theirs) => made.clash(path, theirs));

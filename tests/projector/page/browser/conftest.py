@@ -52,8 +52,9 @@ class Served:
         self.process.stdout.close()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
+    """Ended with its module: its event loop runs in this thread, where no other test could have one of its own."""
     if CHROMIUM is None:
         if os.environ.get("LIGHTCHALK_NEEDS_SCREEN"):
             pytest.fail("chromium is missing")

@@ -94,6 +94,27 @@ def test_what_is_typed_and_pressed_before_the_scripts_have_come_is_done_once_the
     context.close()
 
 
+def test_nothing_moves_under_a_finger_until_it_is_up(browser, served):
+    context, one = opened(browser, served)
+    heard = []
+    one.on("websocket", lambda socket: socket.on("framereceived", lambda text: heard.append(str(text))))
+    one.goto(f"{served.home}/open/mill.yaml")
+    other = context.new_page()
+    other.goto(one.url)
+    answer = one.locator('input[data-path="cloth/print/one_way"]').last
+    answer.scroll_into_view_if_needed()
+    box = answer.bounding_box()
+    one.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    one.mouse.down()
+    other.locator('input[data-path="job"]').fill("Moved while a finger was down")
+    wait_until(lambda: any("finger was down" in text for text in heard) or one.wait_for_timeout(20))
+    assert "finger was down" not in one.locator("#bar h1").inner_text()
+    one.mouse.up()
+    assert answer.is_checked()
+    expect(one.locator("#bar h1")).to_have_text("Moved while a finger was down")
+    context.close()
+
+
 def test_nothing_is_lost_when_the_server_is_killed_while_somebody_types(browser, tmp_path):
     first = Served(tmp_path)
     context, page = opened(browser, first)
