@@ -287,6 +287,10 @@ class Piece:
     )
 
 
+BOLT = Fraction(60 * 36)
+"""The greatest length that a mill is taken to sell without a break, in inches (common practice, no source)."""
+
+
 @dataclass(frozen=True)
 class EachSide:
     """A length at the near selvedge and another at the far one."""
@@ -301,8 +305,9 @@ class Cloth:
 
     ``first_column`` is the column the first row is measured on, from the near selvedge; None: the columns are centred.
     ``side_by_side`` tells whether narrow panels and half cuts may share one length of cloth. ``longest_piece`` is the
-    greatest length the cloth is sold in without a break; None: any. ``shrinkage_across`` counts only where the height
-    of the panels lies across the cloth. ``picture`` is a file with one repeat of the print, named from the job file.
+    greatest length the cloth is sold in without a break; None: a ``BOLT``. ``shrinkage_across`` counts only where
+    the height of the panels lies across the cloth. ``picture`` is a file with one repeat of the print, named from the
+    job file.
     ``not_known`` are the keys of the print that nobody has answered yet: what stands here for them means nothing until
     ``jobs.ordering.assumed`` puts an answer there.
     """
@@ -508,9 +513,9 @@ class Cloth:
     longest_piece: Fraction | None = key(
         Length(above_zero=True),
         "Sold no longer than",
-        "The greatest length without a break; an order is then split into pieces.",
+        "The greatest length without a break; a longer order is split into pieces.",
         default=None,
-        usual="any length",
+        usual="60 yd",
         doubt=(72, None),
     )
     shrinkage_across: Fraction = key(

@@ -97,7 +97,8 @@ class Plan:
     ``assumed_piece`` is true when the job names no pieces and pieces as ordered were assumed. ``stopped`` tells that
     the person stopped the search, ``spread`` names the windows that are cut from more than one piece of a dye lot,
     ``mixed_rooms`` the rooms whose windows are cut from more than one dye lot, ``unmet`` tells which cuts do not lie
-    where the job wishes them, and why.
+    where the job wishes them, and why. ``least_opened`` is a number of pieces that no plan can do with fewer of;
+    ``proved_shortest`` tells that none that opens as few as this one is shorter.
     """
 
     resolved: ResolvedJob
@@ -116,6 +117,17 @@ class Plan:
     wanted: tuple[PlacedThing, ...] = ()
     unplaced: tuple[Unplaced, ...] = ()
     unmet: tuple[Problem, ...] = ()
+    least_opened: int = 0
+
+    @property
+    def opened(self) -> int:
+        """How many pieces are cut into."""
+        return sum(1 for use in self.pieces if use.used)
+
+    @property
+    def whole(self) -> tuple[int, ...]:
+        """The numbers of the pieces that stay as they are; none while the cuts do not fit."""
+        return () if self.short else tuple(use.number for use in self.pieces if not use.used)
 
     @property
     def job(self) -> Job:

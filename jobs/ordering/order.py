@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from jobs.model.cloth import Cloth
+from jobs.model.cloth import BOLT, Cloth
 from jobs.model.cuts import Cut
 from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob
@@ -20,11 +20,13 @@ class Order:
     ``handbook`` is every cut rounded up to whole repeats and one repeat more; ``guaranteed`` the least length that
     always suffices, wherever in the repeat the piece begins; ``buy`` that and the squaring, rounded up to what is sold.
     ``pieces`` are what is bought, one length unless the cloth is not sold so long; then the figures are their sums.
+    ``too_long`` names windows that take a longer piece than is commonly sold, where the job does not say how long.
     """
 
     handbook: Fraction
     guaranteed: Fraction
     pieces: tuple[Fraction, ...]
+    too_long: tuple[str, ...] = ()
 
     @property
     def buy(self) -> Fraction:
@@ -35,7 +37,10 @@ def order(resolved: ResolvedJob) -> Order:
     """The order for a job, whatever its pieces. Raises JobRefused where a window is too long for what is sold."""
     bought = parts(resolved.job, resolved.cuts)
     guaranteed = sum((part.guaranteed for part in bought), Fraction(0))
-    return Order(handbook_length(resolved.cuts, resolved.job.cloth), guaranteed, tuple(part.buy for part in bought))
+    handbook = handbook_length(resolved.cuts, resolved.job.cloth)
+    limit = resolved.job.cloth.longest_piece or BOLT
+    longer = dict.fromkeys(cut.window for part in bought if part.buy > limit for cut in part.cuts)
+    return Order(handbook, guaranteed, tuple(part.buy for part in bought), tuple(longer))
 
 
 def handbook_length(cuts: Sequence[Cut], cloth: Cloth) -> Fraction:

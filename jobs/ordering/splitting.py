@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from jobs.model.cloth import BOLT
 from jobs.model.cuts import Cut
 from jobs.model.job import Job
 from jobs.model.lengths import order_step, round_up
@@ -29,18 +30,20 @@ class Part:
 def parts(job: Job, cuts: Sequence[Cut]) -> tuple[Part, ...]:
     """The pieces to buy: one, or as few and as short as are found where the cloth is sold no longer than so much.
 
-    Raises JobRefused when a window does not fit the longest piece there is.
+    Where the job does not say how long it is sold, a window that takes more than a bolt gets a piece of its own.
+    Raises JobRefused when a window does not fit the longest piece that the job says there is.
     """
-    whole, limit = _part(job, cuts), job.cloth.longest_piece
-    if limit is None or whole.buy <= limit:
+    whole, limit = _part(job, cuts), job.cloth.longest_piece or BOLT
+    if whole.buy <= limit:
         return (whole,)
     bundles = [_part(job, bundle) for bundle in windows_together(lanes_of(cuts))]
     too_long = [bundle for bundle in bundles if bundle.buy > limit]
-    if too_long:
+    if too_long and job.cloth.longest_piece is not None:
         raise JobRefused(_too_long(job, bundle) for bundle in too_long)
+    bundles = [bundle for bundle in bundles if bundle not in too_long]
     bundles.sort(key=lambda bundle: (-bundle.guaranteed, sorted((cut.length, cut.row or 0) for cut in bundle.cuts)))
     shared = _least(job, bundles, limit) if len(bundles) <= MOST_EXACT else _first_fit(job, bundles, limit)
-    return tuple(sorted(shared, key=lambda part: (-part.buy, -part.guaranteed)))
+    return tuple(sorted([*too_long, *shared], key=lambda part: (-part.buy, -part.guaranteed)))
 
 
 def _part(job: Job, cuts: Sequence[Cut]) -> Part:

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from itertools import accumulate, pairwise
 from typing import NamedTuple
 
@@ -40,29 +41,52 @@ class Lines:
     tail: int
 
 
+@dataclass(frozen=True)
+class Given:
+    """Lines of one phase, how many of them the cuts cover, and what each roll gives."""
+
+    lines: Lines
+    needed: int
+    stairs: list[list[Corner]]
+
+
+@lru_cache(maxsize=4)
+def given(instance: Instance) -> tuple[Given, ...]:
+    """The lines of which the cuts cover most, with what the rolls give of them."""
+    counts = Counter(instance.item_shapes)
+    return tuple(
+        Given(lines, sum(lines.covered[n] * count for n, count in counts.items()), _stairs(instance, lines))
+        for lines in _promising(instance, counts)
+    )
+
+
 def least_used(instance: Instance) -> int:
     """A total use that no layout can beat, however long the rolls reach beyond their ends when ``instance`` says so."""
-    counts = Counter(instance.item_shapes)
-    best = 0
-    for lines in _promising(instance, counts):
-        needed = sum(lines.covered[number] * count for number, count in counts.items())
-        best = max(best, _least_for(instance, lines, needed))
+    best = max(_least_for(instance, one) for one in given(instance))
     return max(best, _longest_alone(instance))
+
+
+def hulls(instance: Instance) -> list[tuple[list[list[Corner]], int]]:
+    """For lines of which the cuts cover most, the corners of what each roll gives for its further use, those that no
+    mixture of others beats, and how many lines are needed."""
+    return [
+        ([_hull([NOTHING, *stair]) for stair in _further(instance, one.stairs)], one.needed) for one in given(instance)
+    ]
 
 
 def cannot_fit(instance: Instance) -> bool:
     """Whether the rolls together surely give too few lines for what is to be laid on them."""
-    counts = Counter(instance.item_shapes)
-    for lines in _promising(instance, counts):
-        needed = sum(lines.covered[number] * count for number, count in counts.items())
-        if needed > sum(stair[-1].lines for stair in _stairs(instance, lines) if stair):
-            return True
-    return False
+    return any(needed > sum(lines) for lines, needed in roomiest(instance))
 
 
 def best_lines(instance: Instance) -> Lines:
     """The lines of which the cuts cover most."""
     return _promising(instance, Counter(instance.item_shapes))[0]
+
+
+def roomiest(instance: Instance) -> list[tuple[list[int], int]]:
+    """How many lines each roll gives at most, and how many the cuts cover; those they cover most of come first."""
+    return [([stair[-1].lines if stair else 0 for stair in one.stairs], one.needed) for one in given(instance)]
 
 
 def _longest_alone(instance: Instance) -> int:
@@ -107,12 +131,12 @@ def _lines(instance: Instance, phase: int, repeat: int) -> Lines:
     return Lines(phase, repeat, tuple(covered), min(tails))
 
 
-def _least_for(instance: Instance, lines: Lines, needed: int) -> int:
+def _least_for(instance: Instance, one: Given) -> int:
     """The least use of rolls that together give the lines, what is taken already counted as used."""
     taken = sum(roll.used for roll in instance.rolls)
     if len(instance.rolls) == 1:
-        return max(taken, least_shared(_stairs(instance, lines), needed, lines.step))
-    return taken + least_shared(_further(instance, _stairs(instance, lines)), needed, lines.step)
+        return max(taken, least_shared(one.stairs, one.needed, one.lines.step))
+    return taken + least_shared(_further(instance, one.stairs), one.needed, one.lines.step)
 
 
 def _further(instance: Instance, stairs: list[list[Corner]]) -> list[list[Corner]]:
@@ -128,9 +152,8 @@ def worth_using(instance: Instance) -> dict[int, int]:
 
     Told by the bound, so a layout needs a little more than that here or there.
     """
-    lines = best_lines(instance)
-    needed = sum(lines.covered[number] for number in instance.item_shapes)
-    ends = worth_opening(_further(instance, _stairs(instance, lines)), needed + needed // 100 + 1)
+    one = given(instance)[0]
+    ends = worth_opening(_further(instance, one.stairs), one.needed + one.needed // 100 + 1)
     return {roll: min(end + instance.rolls[roll].used, instance.ends[roll]) for roll, end in ends.items()}
 
 

@@ -90,27 +90,26 @@ class Instance:
         return tuple(_end(roll) for roll in self.rolls)
 
     @cached_property
-    def weight(self) -> int:
-        """What one unit used counts for, so that fewer rolls decide only between equal uses."""
-        return len(self.rolls) + 1
-
-    @cached_property
-    def penalty(self) -> int:
-        """What one unit beyond the end of a roll counts for: more than any use."""
+    def opening(self) -> int:
+        """What opening a roll counts for, in units used: more than any use, so that a roll that need not be opened
+        stays whole."""
         repeat = self.rolls[0].repeat
         taken = sum(roll.used for roll in self.rolls)
         most = sum(self.shapes[number].length + repeat for number in self.item_shapes)
         flaws = sum(end for roll in self.rolls for _, end in roll.flaws)
         spots = sum(spot.end for roll in self.rolls for spot in roll.spots)
-        return self.weight * (
-            most + flaws + taken + spots + sum(self.ends) + sum(roll.begin for roll in self.rolls) + 1
-        )
+        return most + flaws + taken + spots + sum(self.ends) + sum(roll.begin for roll in self.rolls) + 1
+
+    @cached_property
+    def penalty(self) -> int:
+        """What one unit beyond the end of a roll counts for: more than all rolls opened."""
+        return (len(self.rolls) + 1) * self.opening
 
     def cost(self, roll: int, end: int) -> int:
-        """What a roll laid up to ``end`` counts for: beyond its end, then used, then opened."""
+        """What a roll laid up to ``end`` counts for: beyond its end, then opened, then used."""
         end = max(end, self.rolls[roll].used)
         over = end - self.ends[roll]
-        return end * self.weight + 1 + (over * self.penalty if over > 0 else 0)
+        return end + self.opening + (over * self.penalty if over > 0 else 0)
 
 
 @dataclass(frozen=True)

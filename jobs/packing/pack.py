@@ -43,7 +43,8 @@ class Packed:
     ``used`` counts each piece from its first end to the end of its last cut. ``short`` is how much cloth is missing:
     then the placements go on past the ends of the pieces. ``stopped`` tells that the person stopped the search,
     ``spread`` names windows that are cut from more than one piece of a dye lot, ``mixed_rooms`` rooms whose windows
-    come from more than one dye lot, ``unmet`` tells which wishes for places could not be met, and why.
+    come from more than one dye lot, ``unmet`` tells which wishes for places could not be met, and why. No other can
+    open fewer pieces than ``least_opened``, none that opens as few as these do can use less than ``bound``.
     """
 
     placements: tuple[Placement, ...]
@@ -54,6 +55,7 @@ class Packed:
     spread: tuple[str, ...] = ()
     mixed_rooms: tuple[str, ...] = ()
     unmet: tuple[Problem, ...] = ()
+    least_opened: int = 0
 
 
 def pack(
@@ -91,7 +93,7 @@ def _packed(begun: Begun, job: Job, pieces: Sequence[Piece], watch: Watch) -> Pa
         packed = packer.packed(rooms_of(job) if rooms_matter(job, pieces) else {})
     else:
         ends = [begun.taken(number + 1)[-1][1] for number in range(len(pieces)) if begun.taken(number + 1)]
-        packed = Packed((), sum(ends, ZERO), sum(ends, ZERO), ZERO, stopped=False)
+        packed = Packed((), sum(ends, ZERO), sum(ends, ZERO), ZERO, stopped=False, least_opened=len(ends))
     placed = tuple(sorted((*begun.fixed, *packed.placements), key=lambda one: (one.piece, one.start)))
     return replace(packed, placements=placed, spread=_spread(placed), mixed_rooms=mixed_rooms(placed, job, pieces))
 
@@ -223,7 +225,8 @@ class _Packer:
                 used, stopped = used + packed.used, stopped or packed.stopped
             else:
                 used += self.units.inches(sum(self.rolls[roll].used for roll in lot))
-        return Packed(tuple(placements), used, min(used, self.units.inches(shared.bound)), ZERO, stopped)
+        bound = min(used, self.units.inches(shared.bound))
+        return Packed(tuple(placements), used, bound, ZERO, stopped, least_opened=shared.least_opened)
 
     def _part(self, lanes: Iterable[int], rolls: Sequence[int]) -> _Packer:
         """Some of the lanes on the rolls of one lot."""
@@ -281,7 +284,8 @@ class _Packer:
 
     def _result(self, bundling: Bundling, found: Solved) -> Packed:
         used, over, bound = (self.units.inches(n) for n in (found.layout.used, found.layout.over, found.bound))
-        return Packed(self._placements(bundling, found), used, bound, over, found.stopped)
+        placements = self._placements(bundling, found)
+        return Packed(placements, used, bound, over, found.stopped, least_opened=found.least_opened)
 
     def _placements(self, bundling: Bundling, found: Solved) -> tuple[Placement, ...]:
         """Real cuts for the items of a layout, tidied where it costs no cloth."""

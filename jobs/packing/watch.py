@@ -35,7 +35,7 @@ class Watch:
         self, unit: float = 1.0, tell: Callable[[Progress], None] | None = None, *, until_it_fits: bool = False
     ) -> None:
         self.best: Layout | None = None
-        self.bound = 0
+        self.bound = self.least_opened = 0
         self.laid = 0.0
         self.until_it_fits = until_it_fits
         self._unit, self._tell = unit, tell
@@ -48,9 +48,11 @@ class Watch:
         self.beat()
 
     def content(self) -> bool:
-        """Whether nothing better is wanted: all fits, at the bound or however that is."""
+        """Whether nothing better is wanted: all fits, on the fewest rolls and at the bound, or however that is."""
         best = self.best
-        return best is not None and not best.over and (self.until_it_fits or best.used <= self.bound)
+        if best is None or best.over:
+            return False
+        return self.until_it_fits or (best.used <= self.bound and best.opened <= self.least_opened)
 
     def beat(self) -> None:
         """Called often by a search: tells how it goes when it is time."""
@@ -66,3 +68,26 @@ class Watch:
         other = Watch(unit, self._tell, until_it_fits=self.until_it_fits or until_it_fits)
         other._next = self._next
         return other
+
+    def within(self, widened: Callable[[Layout], Layout]) -> Watch:
+        """A watch for the search of a part of the same instance: what is found there is offered here too, ``widened``
+        to a layout of the whole."""
+        return _Within(self, widened)
+
+
+class _Within(Watch):
+    """Keeps the best layout of a part; the watch of the whole tells how it goes."""
+
+    def __init__(self, outer: Watch, widened: Callable[[Layout], Layout]) -> None:
+        super().__init__(outer._unit, until_it_fits=outer.until_it_fits)
+        self.bound, self.least_opened = outer.bound, outer.least_opened
+        self._outer, self._widened = outer, widened
+
+    def offer(self, layout: Layout) -> None:
+        if self.best is None or layout.cost < self.best.cost:
+            self.best = layout
+            self._outer.offer(self._widened(layout))
+
+    def beat(self) -> None:
+        self._outer.laid = self.laid
+        self._outer.beat()

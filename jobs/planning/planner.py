@@ -100,6 +100,7 @@ def plan_cuts(
         wanted=things,
         unplaced=unplaced,
         unmet=packed.unmet,
+        least_opened=packed.least_opened,
     )
 
 

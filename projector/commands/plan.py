@@ -21,6 +21,7 @@ from projector.commands.shared.planned import load_plan, short_in_words
 from projector.commands.shared.terminal import heading
 from projector.words.arithmetic import seam_lines
 from projector.words.notices import notice_lines
+from projector.words.proof import proof_words, whole_words
 from projector.words.told import unmet_lines
 
 
@@ -71,6 +72,7 @@ def plan_lines(plan: Plan) -> Iterator[str]:
         used = f"{show_cut(use.used, job.unit)} used" if use.used else "not opened"
         yield f"Piece {use.number}, {show_length(use.piece.length, job.unit)}{lot}: {used}."
     yield _proof(plan)
+    yield from filter(None, [whole_words(plan)])
     yield ""
     yield from _cut_table(plan)
     yield from seam_lines(plan.resolved)
@@ -96,11 +98,12 @@ def _as_ordered(plan: Plan) -> str:
 
 def _proof(plan: Plan) -> str:
     used = show_cut(plan.used, plan.job.unit)
-    around = " around what you placed" if plan.wished else ""
+    proof = f" Proved: {proof_words(plan)}." if proof_words(plan) else ""
     if plan.proved_shortest:
-        return f"In all {used}. Proved: no other order{around} is shorter."
+        return f"In all {used}.{proof}"
+    around = " around what you placed" if plan.wished else ""
     stopped = "The search was stopped; this is the best found so far. " if plan.stopped else ""
-    return f"{stopped}In all {used}. No order{around} can be shorter than {show_cut(plan.bound, plan.job.unit)}."
+    return f"{stopped}In all {used}.{proof} No order{around} can be shorter than {show_cut(plan.bound, plan.job.unit)}."
 
 
 def _cut_table(plan: Plan) -> Iterator[str]:

@@ -28,6 +28,7 @@ from projector.papers.piece_shapes import (
 )
 from projector.papers.thing_shapes import clear_of_things, thing_shapes
 from projector.prints.face import Face, face_of, png_of
+from projector.words.proof import proof_words
 
 _SMALL_IN = 0.095
 _POSITIONS_IN = 0.12
@@ -243,8 +244,7 @@ def _notes(plan: Plan, tier: Tier) -> list[str]:
 
 def _footer(plan: Plan) -> str:
     used = sum((use.used for use in plan.pieces), Fraction(0))
-    around = " around what was placed" if plan.wished else ""
-    proof = f"; no placement{around} is shorter" if plan.proved_shortest else ""
+    proof = f"; {proof_words(plan)}" if plan.proved_shortest else ""
     sides = [side for cut in plan.cuts for side in (cut.leading_side, cut.return_side)]
     seam = "; dashed along a cut: where it is seamed" if any(side.joined for side in sides) else ""
     trim = "; pale at its side: trimmed before it is sewn" if any(side.trim for side in sides) else ""

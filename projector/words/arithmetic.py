@@ -8,6 +8,7 @@ from fractions import Fraction
 from jobs.cutting.columns import printed_width, seam_allowance
 from jobs.cutting.widths import RETURNS, reached
 from jobs.model.choices import Panels, ReturnsAdded, Run, Unit
+from jobs.model.cloth import BOLT
 from jobs.model.cuts import Cut, Edge, Hand
 from jobs.model.job import Job
 from jobs.model.lengths import order_step, show_length, show_order, show_share
@@ -15,6 +16,7 @@ from jobs.model.numbers import counted, show_number
 from jobs.model.resolved import FlatWidth, Pairing, ResolvedJob, ResolvedWindow, Seams, WayChoice
 from jobs.ordering.order import Order
 from jobs.packing.items import lanes_of
+from projector.words.wording import listed
 
 SAME_LEADS = "the same selvedge leads in both panels"
 BOTH_LEAD_LAST = "both lead with the edge towards the last end"
@@ -359,16 +361,23 @@ def _buy_lines(job: Job, order: Order) -> Iterator[str]:
     bought = f"buy {show_order(order.buy, job.unit, step)}, that is {_say(job, order.buy)}"
     if len(pieces) > 1:
         each = " + ".join(show_order(piece, job.unit, step) for piece in pieces)
-        limit = _say(job, job.cloth.longest_piece or Fraction(0))
-        bought = (
-            f"as the cloth is sold no longer than {limit}, buy {len(pieces)} pieces, {each} = {_say(job, order.buy)}"
-        )
+        limit = show_order(job.cloth.longest_piece or BOLT, job.unit, step)
+        taken = "" if job.cloth.longest_piece else " (taken, as the job does not say)"
+        bought = f"buy {len(pieces)} pieces, {each} = {_say(job, order.buy)}"
+        bought = f"as the cloth is sold no longer than {limit}{taken}, {bought}"
     yield (
         f"Sold by {unit_sold}{assumed}: rounded up, {bought}. "
         "Nothing is added for flaws: look the cloth over before the first cut."
     )
     if len(pieces) > 1:
         yield "Ask for all pieces from one dye lot."
+    if order.too_long:
+        takes = "takes" if len(order.too_long) == 1 else "each take"
+        sold = show_order(BOLT, job.unit, step)
+        yield (
+            f"{listed(order.too_long)} {takes} more in one piece than the {sold} that a mill commonly sells: "
+            "ask whether there is one so long, and write in the job how long the cloth is sold."
+        )
 
 
 def _cuts(count: Fraction) -> str:

@@ -29,6 +29,7 @@ from projector.papers.svg import svg_text
 from projector.prints.face import face_of
 from projector.words.arithmetic import order_lines
 from projector.words.notices import notice_lines
+from projector.words.proof import proof_words, whole_words
 from projector.words.told import change_words, unmet_lines
 from projector.words.wording import Voice, sentence, where
 
@@ -115,9 +116,10 @@ def _planned(plan: Plan) -> Answer:
         words = f"The pieces are too short: {show_length(plan.short, unit)} is missing."
     else:
         wished = _wished(plan)
-        proof = ", and no other order is shorter" if plan.proved_shortest and not wished else ""
+        proof = f", and {proof_words(plan)}" if plan.proved_shortest and not wished else ""
         stopped = " The search was stopped; this is the best found so far." if plan.stopped else ""
-        words = f"{len(plan.placements)} cuts use {show_length(plan.used, unit)}{proof}.{wished}{stopped}"
+        whole = f" {whole_words(plan)}" if whole_words(plan) else ""
+        words = f"{len(plan.placements)} cuts use {show_length(plan.used, unit)}{proof}.{wished}{stopped}{whole}"
     unmet = [] if plan.short else list(unmet_lines(plan))
     return {"stage": "plan", "words": words, "short": bool(plan.short), "stopped": plan.stopped, "unmet": unmet}
 

@@ -142,10 +142,11 @@ def leftover_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Blo
     yield heading("Leftovers")
     scraps: list[Fraction] = []
     found = False
+    back = "" if plan.assumed_piece or plan.short else ": take it back"
     for use in plan.pieces:
         if not use.used:
             found = True
-            yield paragraph(f"Piece {use.number}: not opened, all {show(use.piece.length)} of it.", room)
+            yield paragraph(f"Piece {use.number}: not opened, all {show(use.piece.length)} of it{back}.", room)
             continue
         for span in (*use.leftovers, *use.beside):
             if span.end - span.start < KEPT_IN:

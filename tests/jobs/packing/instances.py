@@ -57,7 +57,7 @@ def instance_of(bundles: list[list[Shape]], rolls: tuple[Roll, ...], lots: list[
 
 
 def least_cost(instance: Instance) -> tuple[int, int, int]:
-    """The least (beyond the ends, used, opened) over every way to share out and order the items."""
+    """The least (beyond the ends, opened, used) over every way to share out and order the items."""
     lot_of = {roll: number for number, lot in enumerate(instance.lots) for roll in lot}
     items = [(bundle, instance.shapes[shape]) for bundle, kind in enumerate(instance.bundles) for shape in kind]
     found = []
@@ -73,7 +73,7 @@ def least_cost(instance: Instance) -> tuple[int, int, int]:
             if shapes:
                 end = min(end_in_order(roll, order) for order in permutations(shapes))
                 over, used, opened = over + max(0, end - (roll.end or 0)), used + end, opened + 1
-        found.append((over, used, opened))
+        found.append((over, opened, used))
     return min(found)
 
 

@@ -13,7 +13,7 @@ from tests.jobs.packing.instances import assert_sound, instance_of, instances, l
 def test_no_way_to_share_out_and_order_the_cuts_costs_less(instance):
     layout = exact_layout(instance)
     assert layout is not None
-    assert (layout.over, layout.used, layout.opened) == least_cost(instance)
+    assert (layout.over, layout.opened, layout.used) == least_cost(instance)
     assert_sound(instance, layout)
 
 
@@ -62,8 +62,8 @@ def test_bundles_shared_out_over_rolls_are_laid_soundly_and_what_is_proved_is_th
         assert found is None
         return
     assert_sound(instance, found.layout)
-    over, used, opened = least_cost(instance)
-    least = used * instance.weight + opened + over * instance.penalty
+    over, opened, used = least_cost(instance)
+    least = used + opened * instance.opening + over * instance.penalty
     assert found.bound <= least <= found.layout.cost
     assert found.bound == found.layout.cost
 

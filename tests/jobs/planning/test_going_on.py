@@ -397,7 +397,8 @@ def old_ticks(table: Table, count: int = 2) -> Plan:
 def test_ticks_of_an_older_version_get_their_places_when_the_job_is_planned_as_then(table: Table) -> None:
     plan = old_ticks(table)
     begun = table.begun()
-    assert begun.plan.placements == plan.placements
+    assert begun.plan.placements[:2] == plan.placements[:2]
+    assert begun.plan.used == plan.used
     with JournalFile(table.path) as journal:
         note_plan(journal, begun)
     table.change(("84, row", "86, row"))
