@@ -351,6 +351,7 @@ def application(workshop: Workshop, doors: Doors, phones: Phones) -> Guard:
         Route("/table", pages.lights.page),
         Route("/cut/start", pages.lights.start, methods=["POST"]),
         Route("/table/start", pages.lights.start, methods=["POST"]),
+        Route("/table/look/{name}", pages.lights.look),
         Route("/cut/view.jpg", pages.lights.view),
         Route("/table/view.jpg", pages.lights.view),
         Route("/enter", pages.enter),

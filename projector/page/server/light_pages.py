@@ -19,12 +19,17 @@ from projector.page.server.job_topic import JobTopic
 from projector.page.server.light_topic import LightTopic
 from projector.page.server.phones import Phones
 from projector.page.server.starting import Starting
+from projector.page.server.tables import Tables
 from projector.page.server.uploads import TooLarge, body_of
 from projector.page.server.workshop import Workshop
 from projector.page.work.commands import run_command
 
 WORKS = {"/cut": ("cutting",), "/table": ("calibrating", "tape")}
 PLACES = {"/cut": "cut", "/table": "table"}
+UNITS = ("in", "cm", "mm")
+NEAREST = {"in": "1/16 in", "cm": "1 mm", "mm": "1 mm"}
+"""The finest step that is read on a tape of each unit (common practice, no source)."""
+PRACTISED = "practice-table.yaml"
 
 
 class CannotStart(Exception):  # noqa: N818 - says what happened
@@ -36,7 +41,7 @@ class LightPages:
 
     def __init__(self, workshop: Workshop, phones: Phones) -> None:
         self.workshop, self.phones = workshop, phones
-        self.starting = Starting()
+        self.starting, self.tables = Starting(), Tables()
         self.screens: list[dict[str, Any]] = []
         self.topics = {at: LightTopic(works, workshop.state, self._idle(at)) for at, works in WORKS.items()}
 
@@ -62,13 +67,26 @@ class LightPages:
         picture = await self.topics[request.url.path.removesuffix("/view.jpg")].view()
         return Response(picture, media_type="image/jpeg") if picture else Response(status_code=404)
 
+    async def look(self, request: Request) -> Response:
+        """A calibration: how far off the light can be, drawn, and what is said of it."""
+        name, unit = request.path_params["name"], request.query_params.get("unit", "")
+        try:
+            path = self._practised if name == PRACTISED else self.workshop.folder.there(name)
+            look = await self.tables.look(path, unit if unit in UNITS else "in")
+        except (NoSuchName, OSError):
+            return JSONResponse({"svg": "", "lines": ["It is not there any more."], "marks": []}, 404)
+        return JSONResponse({"svg": look.svg, "lines": look.lines, "marks": look.marks})
+
+    @property
+    def _practised(self) -> Path:
+        """The calibration that was practised on the simulated table."""
+        return self.workshop.state / PRACTISED
+
     async def start(self, request: Request) -> Response:
         """Start a light, or say why not."""
         at = request.url.path.removesuffix("/start")
         try:
             asked = dict(parse_qsl((await body_of(request, 10_000)).decode("utf-8", "replace")))
-            if asked.get("work") == "about":
-                return JSONResponse({"lines": await self._about(asked)})
             if self.is_on:
                 raise CannotStart("A light is on already: leave it first.")
             called, words, hidden = (self._cut if at == "/cut" else self._table)(asked)
@@ -106,22 +124,18 @@ class LightPages:
     def _table(self, asked: Mapping[str, str]) -> tuple[str, tuple[str, ...], tuple[Path, ...]]:
         name = asked["name"].strip()
         path = self.workshop.folder.file(name if name.lower().endswith((".yaml", ".yml")) else f"{name}.yaml")
-        unit = asked.get("unit", "in") if asked.get("unit") in ("in", "cm", "mm") else "in"
+        unit = asked.get("unit", "in") if asked.get("unit") in UNITS else "in"
         match asked["work"]:
             case "practise":
-                practised = self.workshop.state / "practice-table.yaml"
                 make_folder(self.workshop.state)
-                return "Practice", ("calibrate", str(practised), "--units", unit, "--simulated"), (practised,)
+                words = ("calibrate", str(self._practised), "--units", unit, "--simulated")
+                return "Practice", words, (self._practised,)
             case "tape":
-                return "Tape", ("tape", str(path), "--display", _number(asked)), ()
+                tape = ("--units", unit, "--class", asked.get("class", "II"), "--nearest", NEAREST[unit])
+                return "Tape", ("tape", str(path), "--display", _number(asked), *tape), ()
         if path.exists() and path.name not in self.workshop.folder.tables():
             raise CannotStart(f"{path.name} is another file and no calibration: give another name.")
         return "Calibration", ("calibrate", str(path), "--units", unit, "--display", _number(asked)), ()
-
-    async def _about(self, asked: Mapping[str, str]) -> list[str]:
-        """What a calibration says of itself."""
-        path = self.workshop.folder.there(asked["name"])
-        return (await run_command("table", str(path))).lines((path,))
 
     def _idle(self, at: str) -> Any:
         def part() -> str:
@@ -131,6 +145,7 @@ class LightPages:
             return rendered(
                 f"parts/idle_{PLACES[at]}.html", outcome=self.starting.ended, jobs=list(reversed(jobs)),
                 tables=self.workshop.folder.tables(), screens=self.screens,
+                practised=PRACTISED if self._practised.is_file() else "",
             )  # fmt: skip
 
         return part

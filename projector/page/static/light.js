@@ -51,7 +51,6 @@ export function light(wire, tell) {
         const said = await (await fetch(form.dataset.start, { method: "POST", body })).json();
         wrong.textContent = said.wrong ?? "";
         if (said.say) tell(said);
-        if (said.lines) form.closest("li")?.querySelector("[data-about-table]")?.replaceChildren(...said.lines.map((line) => Object.assign(document.createElement("p"), { textContent: line })));
         if (said.go) location.href = said.go;
       } catch { wrong.textContent = "The program did not answer. Try again."; }
       finally { event.submitter.disabled = false; }
@@ -76,4 +75,27 @@ export async function look() {
   } catch { /* it is looked at again after the next change */ }
   looking = false;
   if (again) { again = false; look(); }
+}
+
+// What is known of each calibration comes when it is worked out.
+export async function calibrations() {
+  for (const box of document.querySelectorAll("[data-about-table]:not([data-shown])")) {
+    const name = box.dataset.aboutTable;
+    box.dataset.shown = "";
+    const look = await fetch(`/table/look/${encodeURIComponent(name)}`).then((answer) => answer.json()).catch(() => null);
+    if (look) box.replaceChildren(...about(name, look));
+  }
+}
+
+function about(name, { svg, lines, marks }) {
+  const parts = [], make = (kind, more, ...inside) => { const one = Object.assign(document.createElement(kind), more); one.append(...inside); return one; };
+  if (svg) {
+    const figure = make("figure", { className: "picture" });
+    figure.dataset.zoom = `error-${name}`;
+    figure.innerHTML = svg.slice(svg.indexOf("<svg"));
+    parts.push(figure);
+  }
+  const words = make("div", { className: "about" }, ...lines.map((line) => make("p", { textContent: line })));
+  if (marks.length) words.append(make("details", {}, make("summary", { textContent: `The ${marks.length} marks` }), ...marks.map((line) => make("p", { className: "quiet", textContent: line }))));
+  return [...parts, words];
 }

@@ -10,10 +10,11 @@ import { saving } from "./saving.js";
 import { jobs } from "./jobs.js";
 import { photo } from "./photo.js";
 import { papers } from "./papers.js";
-import { light, look } from "./light.js";
+import { calibrations, light, look } from "./light.js";
 
 const at = document.body.dataset.at;
 let saying;
+const calibrated = () => calibrations().then(() => pictures());
 
 export function tell(answer) {
   if (!answer?.say) return;
@@ -52,13 +53,14 @@ if (at) {
     }
     pictures();
     look();
+    calibrated();
     shown();
     if (go) location.href = go;
   });
   const wire = new Wire(at, hear, (words) => { document.getElementById("net").textContent = words; });
   let made = { clash() {} };
   const morph = new Morph((path) => wire.pending(path), (path, theirs) => made.clash(path, theirs));
-  if (document.querySelector(".light")) light(wire, tell);
+  if (document.querySelector(".light")) { light(wire, tell); calibrated(); }
   if (document.body.classList.contains("job")) {
     made = form(wire, tell);
     saving(wire, tell);
