@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import tempfile
-from dataclasses import dataclass
 from pathlib import Path
 
+from jobs.model.records import dataclass
 from projector.page.work.commands import run_command
 
 MOST_HELD = 50
