@@ -33,7 +33,12 @@ _ASKED: dict[PrintKey, tuple[Code, Path]] = {
 
 
 def resolve(job: Job) -> ResolvedJob:
-    """Work out a job; a print of which something is not known is a problem (see ``jobs.ordering.assumed``)."""
+    """Work out a job; a print of which something is not known is a problem (see ``jobs.ordering.assumed``).
+
+    Raises ValueError for a job of several cloths or with linings: each of ``jobs_of_cloths`` is worked out for itself.
+    """
+    if job.cloths or any(one.cloth or one.lining or one.interlining for one in job.windows):
+        raise ValueError("several cloths are worked out one by one")
     lines = seams(job.cloth, job.allowances)
     problems = unanswered(job.cloth.not_known)
     if problems:
@@ -83,7 +88,7 @@ def _make_up(job: Job, windows: Mapping[str, Window], found: list[Panels]) -> It
 
 def _panels(window: Window, job: Job, windows: Mapping[str, Window], path: Path) -> Panels:
     cuts = window.cuts_per_panel
-    if (cuts is None) is (window.rod is None):
+    if (cuts, window.rod, window.flat).count(None) != 2:
         raise JobRefused([problem(path, Code.CUTS_OR_ROD)])
     if cuts is not None and ((2 * cuts).denominator != 1 or cuts <= 0):
         raise JobRefused([problem((*path, "cuts_per_panel"), Code.NOT_HALVES)])

@@ -13,7 +13,7 @@ from jobs.cutting.rows import below_top, is_level, named
 from jobs.cutting.widths import cut_length, flat_width, handbook_cut
 from jobs.model.choices import Unit
 from jobs.model.cuts import Cut, Edge, Hand, Side, Way, leading_edge
-from jobs.model.job import Job
+from jobs.model.job import Job, allowances_of
 from jobs.model.lengths import CENTIMETRE, round_up
 from jobs.model.problems import Code, JobRefused, Path, Value, problem
 from jobs.model.records import dataclass
@@ -35,7 +35,7 @@ class LevelPanels:
 
 def height_of(window: Window, job: Job) -> Fraction:
     """What a panel takes across the cloth: (finished length + heading + hem) / (1 - shrinkage across)."""
-    return cut_length(window.finished_length, job.allowances, job.cloth.shrinkage_across)
+    return cut_length(window.finished_length, allowances_of(window, job.allowances), job.cloth.shrinkage_across)
 
 
 def spare_height(window: Window, job: Job) -> Fraction:
@@ -82,17 +82,17 @@ def _ruled(window: Window, job: Job) -> Window:
     if not tops:
         return window
     below_edge = reach.row_below(tops[0][1])
-    return replace(window, row=RowRule(below_top=_finished(below_edge, job)))
+    return replace(window, row=RowRule(below_top=_finished(below_edge, window, job)))
 
 
-def _finished(below_edge: Fraction, job: Job) -> Fraction:
+def _finished(below_edge: Fraction, window: Window, job: Job) -> Fraction:
     """A distance below the top edge as one below the finished top, once the cloth has shrunk."""
-    return below_edge * (1 - job.cloth.shrinkage_across) - job.allowances.heading
+    return below_edge * (1 - job.cloth.shrinkage_across) - allowances_of(window, job.allowances).heading
 
 
-def _below_edge(depth: Fraction, job: Job) -> Fraction:
+def _below_edge(depth: Fraction, window: Window, job: Job) -> Fraction:
     """A distance below the finished top as one below the top edge, on cloth that has not shrunk yet."""
-    return (job.allowances.heading + depth) / (1 - job.cloth.shrinkage_across)
+    return (allowances_of(window, job.allowances).heading + depth) / (1 - job.cloth.shrinkage_across)
 
 
 def check_rows(panels: LevelPanels, job: Job, windows: Mapping[str, Window], path: Path) -> None:
@@ -104,11 +104,11 @@ def check_rows(panels: LevelPanels, job: Job, windows: Mapping[str, Window], pat
     if job.cloth.repeat is None or not is_level(window, named(job.windows)):
         return
     depth = below_top(windows[window.name.casefold()], windows)
-    if reach.top_for(_below_edge(depth, job)) is not None:
+    if reach.top_for(_below_edge(depth, window, job)) is not None:
         return
     period = reach.across * (1 - job.cloth.shrinkage_across)
     wanted, spare = depth % period, spare_height(window, job)
-    best = _nearest(wanted, period, reach, job)
+    best = _nearest(wanted, period, panels, job)
     rule = window.row or RowRule()
     if rule.level_with is not None:
         sizes: dict[str, Value] = {"spare": spare, "wanted": wanted, "best": best % period}
@@ -120,11 +120,12 @@ def check_rows(panels: LevelPanels, job: Job, windows: Mapping[str, Window], pat
     raise _refused((*path, "row"), Code.ROW_NOT_REACHED, **sizes)
 
 
-def _nearest(wanted: Fraction, period: Fraction, reach: Reach, job: Job) -> Fraction:
+def _nearest(wanted: Fraction, period: Fraction, panels: LevelPanels, job: Job) -> Fraction:
     """The distance below the finished top, from 0 up, nearest to the one asked for that can be reached."""
     column, found = columns_across(job.cloth)[0], []
-    for low, high in reach.tops():
-        for place in _inside(_finished(low - column, job), _finished(high - column, job), period, job):
+    for part in panels.reach.tops():
+        low, high = (_finished(end - column, panels.window, job) for end in part)
+        for place in _inside(low, high, period, job):
             off = (place - wanted) % period
             found.append((min(off, period - off), place))
     return min(found)[1]
@@ -168,7 +169,7 @@ def _lies(panels: LevelPanels, depth: Fraction, job: Job) -> dict[Hand, _Lie]:
     hands, reach, cloth = HANDS[panels.window.panels], panels.reach, job.cloth
     if cloth.repeat is None:
         return dict.fromkeys(hands, _Lie(Way.UPRIGHT, reach.tops()[0][1], ZERO, ZERO))
-    top = reach.top_for(_below_edge(depth, job))
+    top = reach.top_for(_below_edge(depth, panels.window, job))
     if top is None:
         raise ValueError(f"the rows of {panels.window.name} cannot be reached")
     along, length = cloth.repeat.along, _length(panels, job)
@@ -199,7 +200,8 @@ def _partner(first: _Lie, panels: LevelPanels, job: Job, along: Fraction) -> _Li
 
 
 def _cut(panels: LevelPanels, slug: str, job: Job, hand: Hand, lie: _Lie) -> Cut:
-    cloth, allowances, window = job.cloth, job.allowances, panels.window
+    cloth, window = job.cloth, panels.window
+    allowances = allowances_of(window, job.allowances)
     length, height = _length(panels, job), panels.reach.height
     top, hem = top_edge(lie.way, cloth), allowances.side_hem / (1 - cloth.shrinkage)
     side = Side(hem, hem)

@@ -14,7 +14,7 @@ from jobs.cutting.columns import printed_width
 from jobs.cutting.mirroring import HANDS, mirror_line
 from jobs.cutting.widths import HALF
 from jobs.model.cuts import Cut, Edge, Hand, Interval, Side
-from jobs.model.job import Job
+from jobs.model.job import Job, allowances_of
 from jobs.model.records import dataclass
 from jobs.model.resolved import FlatWidth, Pairing
 from jobs.model.schema import ZERO
@@ -29,8 +29,9 @@ class Strip:
 
     A half cut is ``joined`` at its leading side and hemmed, ``trim`` cut away, at the other; a narrow panel is hemmed
     at both, ``width`` wide with its hems, and begins ``phase`` from the near printed edge, or whole ``step`` lengths
-    further across; an unknown ``step`` (None) keeps it there. ``may_be_seamed_at_slit``: a half cut of plain cloth that
-    is seamed along its slit, and so reaches less far, is wide enough.
+    further across; an unknown ``step`` (None) keeps it there. ``hem`` is what its hemmed sides take.
+    ``may_be_seamed_at_slit``: a half cut of plain cloth that is seamed along its slit, and so reaches less far, is wide
+    enough.
     """
 
     joined: bool
@@ -40,6 +41,7 @@ class Strip:
     step: Fraction | None = ZERO
     may_share: bool = True
     may_be_seamed_at_slit: bool = True
+    hem: Fraction = ZERO
 
 
 @dataclass(frozen=True)
@@ -65,7 +67,7 @@ def narrow_strips(window: Window, job: Job, width: FlatWidth | None, pairing: Pa
     if width is not None and not shares:
         return {}
     strips = {
-        hand: Strip(False, ZERO, needed, phase, _step(job), shares)
+        hand: Strip(False, ZERO, needed, phase, _step(job), shares, hem=allowances_of(window, job.allowances).side_hem)
         for hand, phase in _phases(window, job, needed, pairing).items()
     }
     return strips if all(strip.phase + needed <= printed for strip in strips.values()) else {}
@@ -135,7 +137,7 @@ def _half(draft: Draft, job: Job, place: Edge) -> Cut:
     if cut.leading_edge is not place:
         at_slit = Side(job.allowances.seam, joined=True)
         return replace(cut, across=across, parted=across, leading_side=at_slit)
-    trim, hem = draft.strip.trim if draft.strip else ZERO, job.allowances.side_hem
+    trim, hem = _strip(draft).trim, _strip(draft).hem
     return replace(cut, across=across, parted=across, return_side=Side(trim + hem, hem, trim=trim))
 
 
@@ -179,7 +181,7 @@ def _placed(draft: Draft, start: Fraction, job: Job) -> Cut:
     width, selvedge, printed = _strip(draft).width, job.cloth.near_selvedge, printed_width(job.cloth)
     near, far = selvedge + start, selvedge + start + width
     across: Interval = (near if start else ZERO, far if start + width < printed else job.cloth.width)
-    hem = job.allowances.side_hem
+    hem = _strip(draft).hem
     sides = {Edge.NEAR: Side(near - across[0] + hem, hem), Edge.FAR: Side(across[1] - far + hem, hem)}
     cut = draft.cut
     leading, returning = sides[cut.leading_edge], sides[cut.return_edge]

@@ -19,7 +19,7 @@ from jobs.cutting.widths import (
     reached,
 )
 from jobs.model.cuts import Cut, Edge, Hand, Side, Way, leading_edge
-from jobs.model.job import Job
+from jobs.model.job import Job, allowances_of
 from jobs.model.problems import Code, JobRefused, Path, Value, problem
 from jobs.model.records import dataclass
 from jobs.model.resolved import FlatWidth, Pairing, Seams, Trims, WayChoice
@@ -51,7 +51,7 @@ def panels_of(window: Window, job: Job, path: Path) -> Panels:
     """The panels of a window. Raises JobRefused with the first thing that is wrong: what follows would only puzzle."""
     lines = seams(job.cloth, job.allowances)
     choice = way_choice(window, job, path)
-    fit = _pair_fit(choice, job, path)
+    fit = _pair_fit(choice, window, job, path)
     width = flat_width(window, job)
     strips = narrow_strips(window, job, width, choice.pairing)
     count = HALF if strips else _count(window, width, fit, job, lines, path)
@@ -69,7 +69,7 @@ def _check_match(window: Window, job: Job, path: Path) -> None:
 
     Who writes how many cuts a panel has may join a straight print as it comes; the order says so.
     """
-    cloth, by_rod = job.cloth, window.rod is not None
+    cloth, by_rod = job.cloth, window.cuts_per_panel is None
     across = cloth.repeat.across if cloth.repeat is not None else None
     if not by_rod and not cloth.drop:
         return
@@ -84,13 +84,13 @@ def _check_match(window: Window, job: Job, path: Path) -> None:
     raise _refused(at, Code.NO_COLUMN_TWICE, across=across, printed=printed, drop=cloth.drop)
 
 
-def _pair_fit(choice: WayChoice, job: Job, path: Path) -> PairFit:
+def _pair_fit(choice: WayChoice, window: Window, job: Job, path: Path) -> PairFit:
     cloth = job.cloth
     across = cloth.repeat.across if cloth.repeat else None
     if choice.pairing is Pairing.OWN_IMAGE and cloth.drop and across is None:
         raise _refused((*path, "hang"), Code.PAIR_NEEDS_ACROSS)
     fit = pair_fit(cloth, choice.pairing)
-    if fit.lost and fit.lost >= printed_width(cloth) / 2 - 2 * job.allowances.side_hem:
+    if fit.lost and fit.lost >= printed_width(cloth) / 2 - 2 * _side_hem(window, job):
         raise _refused((*path, "hang"), Code.TRIM_LEAVES_TOO_LITTLE, lost=fit.lost)
     return fit
 
@@ -127,9 +127,19 @@ def drafts_of(panels: Panels, slug: str, depth: Fraction, job: Job) -> list[Draf
         found += (Draft(panel.cut(number, of, job, lines)) for number in range(1, of + 1))
         if panels.count.denominator == 2:
             at_slit = _reaches_at_slit(panels, job)
-            strip = Strip(True, trims.returning, may_share=may_share(window, job), may_be_seamed_at_slit=at_slit)
+            strip = Strip(
+                True,
+                trims.returning,
+                may_share=may_share(window, job),
+                may_be_seamed_at_slit=at_slit,
+                hem=_side_hem(window, job),
+            )
             found[-1] = Draft(found[-1].cut, strip)
     return found
+
+
+def _side_hem(window: Window, job: Job) -> Fraction:
+    return allowances_of(window, job.allowances).side_hem
 
 
 def _reaches_at_slit(panels: Panels, job: Job) -> bool:
@@ -154,7 +164,7 @@ class _Panel:
 
     def cut(self, number: int, of: int, job: Job, lines: Seams) -> Cut:
         """A cut of the panel as if it took the whole width: whole cuts lead, a half cut comes last."""
-        cloth, allowances = job.cloth, job.allowances
+        cloth, allowances = job.cloth, allowances_of(self.window, job.allowances)
         length = cut_length(self.window.finished_length, allowances, cloth.shrinkage)
         top = top_edge(self.way, cloth)
         leads = leading_edge(self.hand, top, self.way)
@@ -180,18 +190,17 @@ class _Panel:
             phase=phase_of(row, length, top, self.way, cloth),
             heading=allowances.heading / (1 - cloth.shrinkage),
             hem=allowances.hem / (1 - cloth.shrinkage),
-            leading_side=(_hemmed if number == 1 else _seamed)(leads, self.trims.leading, job, lines),
-            return_side=(_hemmed if number == of else _seamed)(leads.opposite, self.trims.returning, job, lines),
+            leading_side=self._side(leads, number == 1, job, lines),
+            return_side=self._side(leads.opposite, number == of, job, lines),
         )
 
-
-def _hemmed(edge: Edge, trim: Fraction, job: Job, _lines: Seams) -> Side:
-    """A side that is hemmed inside the printed edge, ``trim`` of the print cut away first."""
-    inside, hem = selvedge_at(edge, job.cloth) + trim, job.allowances.side_hem
-    return Side(inside + hem, hem, trim=inside if trim else ZERO)
-
-
-def _seamed(edge: Edge, _trim: Fraction, job: Job, lines: Seams) -> Side:
-    """A side that is joined; print that lies further out than the seam allowance is trimmed away first."""
-    inset = lines.inset(edge)
-    return Side(inset, joined=True, trim=inset - seam_allowance(edge, job.cloth, job.allowances, lines))
+    def _side(self, edge: Edge, hemmed: bool, job: Job, lines: Seams) -> Side:
+        """A side that is hemmed inside the printed edge, what is trimmed there cut away first, or one that is joined,
+        print that lies further out than the seam allowance trimmed away first."""
+        if not hemmed:
+            inset = lines.inset(edge)
+            return Side(inset, joined=True, trim=inset - seam_allowance(edge, job.cloth, job.allowances, lines))
+        leads = edge is leading_edge(self.hand, top_edge(self.way, job.cloth), self.way)
+        trim, hem = self.trims.leading if leads else self.trims.returning, _side_hem(self.window, job)
+        inside = selvedge_at(edge, job.cloth) + trim
+        return Side(inside + hem, hem, trim=inside if trim else ZERO)

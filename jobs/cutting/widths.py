@@ -7,7 +7,7 @@ from fractions import Fraction
 from jobs.cutting.columns import printed_width
 from jobs.model.choices import Panels, ReturnsAdded
 from jobs.model.cloth import Cloth
-from jobs.model.job import Allowances, Job
+from jobs.model.job import Allowances, Job, allowances_of
 from jobs.model.resolved import FlatWidth, Seams
 from jobs.model.window import Window
 
@@ -18,16 +18,20 @@ RETURNS = {Panels.PAIR: 2, Panels.LEFT: 1, Panels.RIGHT: 1, Panels.WHOLE: 2}
 def flat_width(window: Window, job: Job) -> FlatWidth | None:
     """The flat width of a window whose rod is given, None where the cuts are; returns before or after fullness.
 
-    overall = rod + overlap + returns, flat = overall x fullness; or the returns are added after the fullness.
+    overall = rod + overlap + returns, flat = overall x fullness; or the returns are added after the fullness. What is
+    derived from another window has its flat width from there.
     """
+    panels = 2 if window.panels is Panels.PAIR else 1
+    side_hem = allowances_of(window, job.allowances).side_hem
+    if window.flat is not None:
+        return FlatWidth(panels * window.flat, panels * window.flat, panels, window.flat + 2 * side_hem)
     if window.rod is None:
         return None
     returns = RETURNS[window.panels] * window.returns
     before = job.returns_added is ReturnsAdded.BEFORE
     overall = window.rod + window.overlap + (returns if before else 0)
     flat = overall * window.fullness + (0 if before else returns)
-    panels = 2 if window.panels is Panels.PAIR else 1
-    return FlatWidth(overall, flat, panels, flat / panels + 2 * job.allowances.side_hem)
+    return FlatWidth(overall, flat, panels, flat / panels + 2 * side_hem)
 
 
 def cut_length(finished: Fraction, allowances: Allowances, shrinkage: Fraction) -> Fraction:

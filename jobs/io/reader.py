@@ -11,6 +11,7 @@ from fractions import Fraction
 from pathlib import Path as FilePath
 from typing import Any, TypeVar
 
+from jobs.cutting.cloths import jobs_of_cloths
 from jobs.cutting.rows import unlevel_rooms
 from jobs.io import values
 from jobs.io.fields import Fields
@@ -62,7 +63,12 @@ def parse_job(text: str, file: str) -> Job:
         raise log.all() from None
     job = settled(job, sheet)
     log.raise_if_any()
-    return replace(job, notices=(*job.notices, *unlevel_rooms(job)))
+    unlevel = (
+        replace(notice, path=one.frame.in_file(notice.path))
+        for one in jobs_of_cloths(job)
+        for notice in unlevel_rooms(one.job)
+    )
+    return replace(job, notices=(*job.notices, *unlevel))
 
 
 def _unit_of(root: Node, log: Log) -> Unit:
@@ -91,7 +97,7 @@ class _Reader:
         if fields.has(key.name):
             self.sheet.given.add(at)
         stand_in = _stand_in(key.kind) if key.needed else key.taken
-        take = fields.need if key.needed else fields.take
+        take = fields.need if key.needed and not (key.instead and fields.has(key.instead)) else fields.take
         value = take(key.name, self._of_kind(key.kind), stand_in)
         if not fields.sound(key.name):
             self.sheet.unsound.add(at)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
+from jobs.cutting.cloths import Frame, frames_of
+from jobs.io.cloth_rules import check_cloths, check_levels_between, check_linings
 from jobs.io.print_rules import print_settled
-from jobs.io.sheet import Sheet
-from jobs.io.window_rules import check_windows, windows_settled
+from jobs.io.sheet import Sheet, SheetOfCloth
+from jobs.io.window_rules import check_names, check_windows, windows_settled
 from jobs.model.choices import End, Follow, Motif, Run, Symmetry, TurnedOver
 from jobs.model.cloth import SMALLEST_REPEAT, Cloth, Piece
 from jobs.model.job import Job
@@ -23,7 +26,47 @@ WIDEST = Fraction(400)
 
 
 def settled(job: Job, sheet: Sheet) -> Job:
-    """The job with what follows from its keys filled in and what was left out told; problems go to the sheet."""
+    """The job with what follows from its keys filled in and what was left out told; problems go to the sheet.
+
+    What is said of a cloth and of the windows that are cut from it is judged cloth by cloth.
+    """
+    job = _with_first_cloth(job, sheet)
+    check_cloths(job, sheet)
+    named = check_names(job.windows, sheet)
+    check_levels_between(job, sheet)
+    _check_sewing(job, sheet)
+    cloths, windows = list(job.every_cloth), list(job.windows)
+    of_cloths: list[Problem] = []
+    of_windows: list[Problem] = []
+    for number, frame in frames_of(job):
+        places = [int(path[1]) for path in frame.windows]
+        wanted = tuple(job.wanted[int(path[1])] for path in frame.wanted)
+        one = replace(job, cloth=cloths[number], cloths=(), windows=tuple(windows[at] for at in places), wanted=wanted)
+        seen = SheetOfCloth(sheet, frame.in_file)
+        one = _settled(one, seen, named)
+        cloths[number] = one.cloth
+        for at, window in zip(places, one.windows, strict=True):
+            windows[at] = window
+        of_cloths += _in_file(_left_out((*CLOTH,), Cloth, seen), frame)
+        of_windows += _in_file(_notices_of_windows(one, seen), frame)
+    job = replace(job, cloth=cloths[0], cloths=tuple(cloths[1:]), windows=tuple(windows))
+    check_linings(job, sheet)
+    return replace(job, notices=(*_notices(sheet, of_cloths), *of_windows))
+
+
+def _with_first_cloth(job: Job, sheet: Sheet) -> Job:
+    """The job with its first cloth in its place, where the file has all of them in one list."""
+    if sheet.has("cloth") or not sheet.has("cloths"):
+        return job
+    if not job.cloths:
+        if sheet.sound(("cloths",)):
+            sheet.refuse(("cloths",), Code.LIST_TOO_SHORT, count=0, least=1)
+        return job
+    return replace(job, cloth=job.cloths[0], cloths=job.cloths[1:], listed=True)
+
+
+def _settled(job: Job, sheet: Sheet, named: bool) -> Job:
+    """The same of a job of one cloth; ``named`` tells that all windows of the file have names."""
     _check_sizes(job.cloth, sheet)
     job = replace(job, cloth=print_settled(job.cloth, sheet))
     _check_print(job.cloth, sheet)
@@ -32,10 +75,8 @@ def settled(job: Job, sheet: Sheet) -> Job:
     for number, piece in enumerate(job.cloth.pieces):
         _check_piece(piece, (*CLOTH, "pieces", number), job.cloth, sheet)
     _check_wanted(job, sheet)
-    _check_sewing(job, sheet)
-    check_windows(job, sheet)
-    notices = tuple(_notices(job, sheet))
-    return replace(windows_settled(job, sheet), cloth=_cloth_settled(job.cloth), notices=notices)
+    check_windows(job, sheet, named=named)
+    return replace(windows_settled(job, sheet), cloth=_cloth_settled(job.cloth))
 
 
 def _check_sizes(cloth: Cloth, sheet: Sheet) -> None:
@@ -155,15 +196,31 @@ def _cloth_settled(cloth: Cloth) -> Cloth:
     return replace(cloth, follow=follow, pieces=pieces)
 
 
-def _notices(job: Job, sheet: Sheet) -> list[Problem]:
-    """What was left out that matters, and what was taken instead."""
+def _in_file(notices: Iterable[Problem], frame: Frame) -> list[Problem]:
+    return [replace(notice, path=frame.in_file(notice.path)) for notice in notices]
+
+
+def _notices(sheet: Sheet, of_cloths: list[Problem]) -> list[Problem]:
+    """What was left out that matters, and what was taken instead; ``of_cloths`` is what that is of each cloth."""
     found = []
     for key in keys_of(Job):
-        if key.told and not sheet.has(key.name):
+        if key.name == "cloth":
+            found += of_cloths
+        elif key.told and not sheet.has(key.name):
             found.append(problem((key.name,), Code.LEFT_OUT))
         elif isinstance(key.kind, Group):
-            inner = (one for one in keys_of(key.kind.of) if one.told and not sheet.has(key.name, one.name))
-            found += [problem((key.name, one.name), Code.LEFT_OUT) for one in inner]
+            found += _left_out((key.name,), key.kind.of, sheet)
+    return found
+
+
+def _left_out(path: Path, model: type, sheet: Sheet) -> list[Problem]:
+    names = [key.name for key in keys_of(model) if key.told and not sheet.has(*path, key.name)]
+    return [problem((*path, name), Code.LEFT_OUT) for name in names]
+
+
+def _notices_of_windows(job: Job, sheet: Sheet) -> list[Problem]:
+    """The same of the pieces of one cloth and the windows cut from it."""
+    found = []
     if job.cloth.repeat is not None:
         for number, piece in enumerate(job.cloth.pieces):
             if piece.first_row == 0:

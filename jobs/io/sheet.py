@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
+
 from jobs.io.log import Log
 from jobs.io.nodes import Node, place_of
 from jobs.model.problems import Code, Path, Problem, Value, problem
@@ -38,3 +41,27 @@ class Sheet:
         """As ``refuse``, for a problem that is made already."""
         self.log.note(place_of(self.root, found.path), found)
         self.unsound.add(found.path)
+
+
+class SheetOfCloth(Sheet):
+    """The same file as the rules of a job of one cloth see it: ``in_file`` tells where its keys stand in the file."""
+
+    def __init__(self, whole: Sheet, in_file: Callable[[Path], Path]) -> None:
+        super().__init__(whole.root, whole.log)
+        self._whole = whole
+        self._in_file = in_file
+
+    def has(self, *path: str | int) -> bool:
+        return self._whole.has(*self._in_file(path))
+
+    def sound(self, *paths: Path) -> bool:
+        return self._whole.sound(*map(self._in_file, paths))
+
+    def line_of(self, path: Path) -> int:
+        return self._whole.line_of(self._in_file(path))
+
+    def refuse(self, path: Path, code: Code, /, **values: Value) -> None:
+        self._whole.refuse(self._in_file(path), code, **values)
+
+    def note(self, found: Problem) -> None:
+        self._whole.note(replace(found, path=self._in_file(found.path)))

@@ -16,15 +16,19 @@ RULES = ("below_top", "above_foot", "level_with")
 ONE_CUT = Window.cuts_per_panel
 
 
-def check_windows(job: Job, sheet: Sheet) -> None:
-    """Note everything that is wrong with a window for itself, then what the windows say of each other."""
+def check_windows(job: Job, sheet: Sheet, *, named: bool) -> None:
+    """Note everything that is wrong with a window for itself, then with the windows that others are level with.
+
+    The latter only where all windows of the file are ``named``.
+    """
     for number, window in enumerate(job.windows):
         path: Path = ("windows", number)
         _check_width(path, sheet)
         _check_row(path, window, sheet)
         if sheet.has(*path, "hang") and sheet.sound((*path, "panels")) and window.panels is not Panels.PAIR:
             sheet.refuse((*path, "hang"), Code.ONLY_PAIRS_HANG)
-    _check_names(job.windows, sheet)
+    if named:
+        _check_levels(job.windows, sheet)
 
 
 def _check_width(path: Path, sheet: Sheet) -> None:
@@ -53,16 +57,24 @@ def _check_row(path: Path, window: Window, sheet: Sheet) -> None:
         sheet.refuse(row, Code.ROW_OUTSIDE_PANEL)
 
 
-def _check_names(windows: tuple[Window, ...], sheet: Sheet) -> None:
-    """Windows of one name, and windows level with one that cannot give them a height."""
+def check_names(windows: tuple[Window, ...], sheet: Sheet) -> bool:
+    """Note windows of one name, whatever their cloth; whether all have a name that can be read."""
     named: dict[str, int] = {}
     for number, window in enumerate(windows):
         if not sheet.sound(("windows", number, "name")):
-            return
+            return False
         first = named.setdefault(window.name.casefold(), number)
         if first != number:
             line = sheet.line_of(("windows", first, "name"))
             sheet.refuse(("windows", number, "name"), Code.NAME_TWICE, name=window.name, line=line)
+    return True
+
+
+def _check_levels(windows: tuple[Window, ...], sheet: Sheet) -> None:
+    """Note windows level with one that cannot give them a height."""
+    named: dict[str, int] = {}
+    for number, window in enumerate(windows):
+        named.setdefault(window.name.casefold(), number)
     for number, window in enumerate(windows):
         if _level_with(window) is not None and sheet.sound(("windows", number, "row")):
             _check_level(number, windows, named, sheet)

@@ -7,6 +7,7 @@ from typing import Any
 
 from jobs.io import scalars
 from jobs.model.choices import PrintKey, Unit
+from jobs.model.cloth import Cloth
 from jobs.model.job import Job
 from jobs.model.schema import (
     Choice,
@@ -39,7 +40,7 @@ _MIRRORS = {PrintKey.TOP_TO_BOTTOM, PrintKey.SIDE_TO_SIDE}
 def job_text(job: Job) -> str:
     """The text of a job file that reads back as ``job`` (its notices apart). Raises ValueError for a length whose
     exact fraction is too long to be written."""
-    return "\n".join([*HEAD, *_Writer(job).lines(job, 0)]) + "\n"
+    return "\n".join([*HEAD, *_Writer(job.unit, job.cloth).lines(job, 0)]) + "\n"
 
 
 def scalar_text(value: Any, kind: Kind, unit: Unit) -> str:
@@ -72,13 +73,19 @@ def scalar_text(value: Any, kind: Kind, unit: Unit) -> str:
 class _Writer:
     """Writes frozen classes by the declarations of their keys."""
 
-    def __init__(self, job: Job) -> None:
-        self.unit = job.unit
-        self.patterned = job.cloth.repeat is not None
-        self.not_known = job.cloth.not_known
+    def __init__(self, unit: Unit, cloth: Cloth) -> None:
+        self.unit = unit
+        self.patterned = cloth.repeat is not None
+        self.not_known = cloth.not_known
 
     def lines(self, model: Any, indent: int) -> Iterator[str]:
         """The lines of one mapping; a key with keys below it stands apart at the root."""
+        if isinstance(model, Cloth):
+            yield from _Writer(self.unit, model)._lines(model, indent)
+        else:
+            yield from self._lines(model, indent)
+
+    def _lines(self, model: Any, indent: int) -> Iterator[str]:
         for key in self._written(model):
             value = getattr(model, key.field)
             if key.name in self.not_known:
@@ -127,7 +134,9 @@ class _Writer:
         """A mapping on one line: ``{from: 96, to: 98 1/2}``."""
         entries = []
         for key in self._written(model):
-            entries.append(f"{key.name}: {scalar_text(getattr(model, key.field), key.kind, self.unit)}")
+            value = getattr(model, key.field)
+            shown = self._braces(value) if isinstance(key.kind, Group) else scalar_text(value, key.kind, self.unit)
+            entries.append(f"{key.name}: {shown}")
         return "{" + ", ".join(entries) + "}"
 
 

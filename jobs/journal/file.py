@@ -44,9 +44,9 @@ def _names_of(job: Path) -> list[Path]:
         return []
 
 
-def journal_path(job: Path) -> Path:
-    """The journal of a job file, as ``beside`` has it."""
-    return beside(job, ENDING)
+def journal_path(job: Path, cloth: str = "") -> Path:
+    """The journal of a job file, as ``beside`` has it; each further ``cloth`` has one of its own, by its short name."""
+    return beside(job, f".{cloth}{ENDING}" if cloth else ENDING)
 
 
 def bytes_of(path: Path) -> bytes:

@@ -17,7 +17,7 @@ from jobs.cutting.rows import phase_of
 from jobs.journal.exact import exact, plain_json
 from jobs.model.cloth import Cloth, Flaw, Piece
 from jobs.model.cuts import Cut, Edge, Hand, Interval, Placement, Side, Way, leading_edge
-from jobs.model.job import Job
+from jobs.model.job import Job, allowances_of
 from jobs.model.plan import Plan
 from jobs.model.records import dataclass
 from jobs.model.schema import ZERO
@@ -91,7 +91,9 @@ class Recorded:
 
     def _side(self, edge: Edge, across: Interval, job: Job) -> Side:
         """A side as the record has it; one of which it does not tell is hemmed, or seamed to the next of its panel."""
-        hem, sewn = job.allowances.side_hem, {Edge.NEAR: self.near, Edge.FAR: self.far}.get(edge)
+        mine = next((one for one in job.windows if one.name == self.window), None)
+        hem = allowances_of(mine, job.allowances).side_hem if mine is not None else job.allowances.side_hem
+        sewn = {Edge.NEAR: self.near, Edge.FAR: self.far}.get(edge)
         if edge.is_end:
             hem /= 1 - job.cloth.shrinkage
             return Side(hem, hem)

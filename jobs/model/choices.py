@@ -87,3 +87,10 @@ class Motif(StrEnum):
 
     CENTRED = "centred"
     ANYWHERE = "anywhere"
+
+
+class Part(StrEnum):
+    """What is cut for a window beside its face."""
+
+    LINING = "lining"
+    INTERLINING = "interlining"

@@ -8,9 +8,10 @@ from typing import Any
 
 from jobs.model import schema
 from jobs.model.choices import Run
-from jobs.model.job import Job
+from jobs.model.job import Job, allowances_of
 from jobs.model.problems import Code, Path, Problem, problem
 from jobs.model.schema import Key, Kind, keys_of
+from jobs.model.window import Window
 
 SHORTEST_CUT = Fraction(6)
 """Inches. Common practice, no source, as are the limits beside the keys."""
@@ -51,14 +52,29 @@ def _code(kind: Kind) -> Code:
 
 def _between(job: Job) -> Iterator[Problem]:
     """Doubts that no value raises alone; ``lengths`` are those of the cuts before what the wash takes is added."""
-    sewn = job.allowances.heading + job.allowances.hem
-    lengths = [window.finished_length + sewn for window in job.windows]
+    lengths = [_cut_length(window, job) for window in job.windows]
     for number, (window, length) in enumerate(zip(job.windows, lengths, strict=True)):
-        path = ("windows", number, "finished_length")
+        path: Path = ("windows", number, "finished_length")
         if window.top_height is not None and window.finished_length > window.top_height:
             yield problem(path, Code.LONGER_THAN_ITS_HEIGHT, over=window.finished_length - window.top_height)
         if length < SHORTEST_CUT:
             yield problem(path, Code.SHORT_CUT, length=length)
-    repeat = job.cloth.repeat
-    if repeat is not None and job.cloth.run is Run.UP and repeat.along > max(lengths, default=repeat.along):
-        yield problem(("cloth", "repeat", "along"), Code.REPEAT_BEYOND_CUTS, repeat=repeat.along)
+    for number, cloth in enumerate(job.every_cloth):
+        mine = [
+            length for window, length in zip(job.windows, lengths, strict=True) if _is_cut_from(window, number, job)
+        ]
+        repeat = cloth.repeat
+        if repeat is not None and cloth.run is Run.UP and repeat.along > max(mine, default=repeat.along):
+            path = (*job.place_of_cloth(number), "repeat", "along")
+            yield problem(path, Code.REPEAT_BEYOND_CUTS, repeat=repeat.along)
+
+
+def _cut_length(window: Window, job: Job) -> Fraction:
+    allowances = allowances_of(window, job.allowances)
+    return window.finished_length + allowances.heading + allowances.hem
+
+
+def _is_cut_from(window: Window, number: int, job: Job) -> bool:
+    """Whether the face of a window is cut from the cloth of this number."""
+    named = job.every_cloth[number].name.casefold()
+    return window.cloth.casefold() == named or (not window.cloth and number == 0)

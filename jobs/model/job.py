@@ -6,12 +6,12 @@ Nothing here reads files or computes; see ``jobs.io`` and ``jobs.cutting``.
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import field, replace
 from fractions import Fraction
 
 from jobs.model.choices import Motif, ReturnsAdded, TurnedOver, Unit
 from jobs.model.cloth import Cloth
-from jobs.model.problems import Problem
+from jobs.model.problems import Path, Problem
 from jobs.model.records import dataclass
 from jobs.model.schema import (
     ZERO,
@@ -30,7 +30,7 @@ from jobs.model.schema import (
     Write,
     key,
 )
-from jobs.model.window import Window
+from jobs.model.window import Made, OwnAllowances, Window
 
 MOST_WANTED = 200
 LEAST_SEAM = Fraction(3, 8)
@@ -134,6 +134,13 @@ class Allowances:
         when=When.PATTERNED,
         remark="at least so much outside a seam line, selvedge and all",
     )
+
+
+def allowances_of(window: Window, allowances: Allowances) -> Allowances:
+    """The allowances of one window: those of the job, but for what it has of its own."""
+    own = window.allowances or OwnAllowances()
+    given = {"heading": own.heading, "hem": own.hem, "side_hem": own.side_hem}
+    return replace(allowances, **{name: length for name, length in given.items() if length is not None})
 
 
 @dataclass(frozen=True)
@@ -262,7 +269,11 @@ class Limits:
 
 @dataclass(frozen=True)
 class Job:
-    """Everything a job file says. ``notices`` are what was left out of it and what was taken instead, as data."""
+    """Everything a job file says. ``notices`` are what was left out of it and what was taken instead, as data.
+
+    ``cloth`` is the first of its cloths, ``cloths`` are the others; ``listed`` tells that the file has all of them
+    under ``cloths``. A job of several cloths is worked out cloth by cloth, see ``jobs.cutting.cloths``.
+    """
 
     title: str = key(
         Text(),
@@ -296,7 +307,9 @@ class Job:
             ),
         ),
     )
-    cloth: Cloth = key(Group(Cloth), "The cloth", "Lay the cloth flat and measure it; do not trust the ticket.")
+    cloth: Cloth = key(
+        Group(Cloth), "The cloth", "Lay the cloth flat and measure it; do not trust the ticket.", instead="cloths"
+    )
     windows: tuple[Window, ...] = key(
         Groups(Window, "window", least=1), "The windows", "All windows cut from this cloth belong in one job."
     )
@@ -389,4 +402,28 @@ class Job:
         usual="300 and 2000",
         remark="lux on the table",
     )
+    cloths: tuple[Cloth, ...] = key(
+        Groups(Cloth, "cloth"),
+        "More cloths",
+        "Lining, interlining and whatever else is cut, each with a name; windows name theirs.",
+        default=(),
+        usual="none",
+        remark="further cloths; windows name theirs",
+    )
     notices: tuple[Problem, ...] = field(default=(), compare=False)
+    listed: bool = field(default=False, compare=False)
+
+    @property
+    def every_cloth(self) -> tuple[Cloth, ...]:
+        """All cloths, the first one first."""
+        return (self.cloth, *self.cloths)
+
+    def made_for(self, window: str) -> Made | None:
+        """Which part of another window this one is; None for a window of its own."""
+        return next((one.made for one in self.windows if one.name == window), None)
+
+    def place_of_cloth(self, number: int) -> Path:
+        """Where the cloth of this number, from 0, stands in the file."""
+        if self.listed:
+            return ("cloths", number)
+        return ("cloths", number - 1) if number else ("cloth",)

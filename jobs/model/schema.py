@@ -54,7 +54,7 @@ class Count:
 
 @dataclass(frozen=True)
 class Text:
-    """A name on one line; ``of`` says whose: another window's, or a file's (from the folder of the job)."""
+    """A name on one line; ``of`` says whose: another window's, a cloth's, or a file's (from the folder of the job)."""
 
     of: str = ""
 
@@ -132,6 +132,10 @@ class When(StrEnum):
     BY_CUTS = "the number of cuts is given"
     NARROW = "the window may have half or narrow cuts"
     SEVERAL_WINDOWS = "there are several windows"
+    SEVERAL_CLOTHS = "there are several cloths"
+    LINED = "the window is lined"
+    INTERLINED = "the window is interlined"
+    OWN_ALLOWANCES = "the window has turnings of its own"
     PINS = "pins are wanted"
     ANY_ROD = "some window is worked out from its rod"
     BELOW_TOP = "a row is set from the top"
@@ -174,7 +178,7 @@ class Key:
     it is left out (empty: nothing is). ``told``: that it was left out is said when a job is read. Values outside
     ``doubt`` (inches, or the number itself) are legal but absurd. ``remark`` stands behind the value in a new file;
     ``drawing`` names the little picture that explains it; ``asked``: it is among the questions. ``taken`` is the value
-    where the file leaves it out.
+    where the file leaves it out. ``instead`` is the key that may stand in the place of one that is needed.
     """
 
     name: str
@@ -192,6 +196,7 @@ class Key:
     drawing: str
     asked: Asked | None
     taken: Any
+    instead: str = ""
 
 
 _META = "key"
@@ -213,6 +218,7 @@ def key(
     remark: str = "",
     drawing: str = "",
     asked: Asked | None = None,
+    instead: str = "",
 ) -> Any:
     """A dataclass field that is a key of the job file.
 
@@ -234,6 +240,7 @@ def key(
         "drawing": drawing,
         "asked": asked,
         "taken": left_out if left_out is not MISSING else default,
+        "instead": instead,
     }
     return dataclasses.field(default=default, metadata={_META: told_of})
 

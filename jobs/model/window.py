@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.model.choices import Hang, Panels
+from jobs.model.choices import Hang, Panels, Part
 from jobs.model.cuts import Hand
 from jobs.model.records import dataclass
 from jobs.model.schema import ZERO, Asked, Choice, Count, Group, Groups, Length, Number, Text, When, Write, YesNo, key
@@ -77,11 +77,110 @@ class Place:
 
 
 @dataclass(frozen=True)
+class OwnAllowances:
+    """What is another at one window than in the rest of the job; None: as there."""
+
+    heading: Fraction | None = key(
+        Length(),
+        "Heading",
+        "Cloth turned over at the top of this window's panels.",
+        default=None,
+        usual="as in the job",
+        doubt=(None, 16),
+    )
+    hem: Fraction | None = key(
+        Length(),
+        "Hem",
+        "Cloth turned up at the foot of this window's panels, all of it.",
+        default=None,
+        usual="as in the job",
+        doubt=(None, 24),
+    )
+    side_hem: Fraction | None = key(
+        Length(),
+        "Side hem",
+        "At one side of this window's panels, all of it.",
+        default=None,
+        usual="as in the job",
+        doubt=(None, 8),
+    )
+
+
+@dataclass(frozen=True)
+class Lining:
+    """What hangs behind the face of a window, from a cloth of its own: shorter and narrower, with turnings of its own.
+
+    ``narrower`` is what one flat panel is narrower than that of the face, between its finished sides. Turnings that are
+    None are those of the face.
+    """
+
+    cloth: str = key(
+        Text(of="cloth"),
+        "Its cloth",
+        "The name of one of the cloths of this job.",
+    )
+    shorter: Fraction = key(
+        Length(),
+        "Shorter by",
+        "How far above the finished foot of the face it ends.",
+        default=Fraction(1),
+        usual="1 in",
+        doubt=(None, 12),
+    )
+    narrower: Fraction = key(
+        Length(),
+        "Narrower by",
+        "How much narrower one flat panel is than that of the face.",
+        default=ZERO,
+        usual="0",
+        doubt=(None, 12),
+    )
+    heading: Fraction | None = key(
+        Length(),
+        "Heading",
+        "What is turned over at its top.",
+        default=None,
+        usual="as the face",
+        doubt=(None, 16),
+    )
+    hem: Fraction | None = key(
+        Length(),
+        "Hem",
+        "What is turned up at its foot, all of it.",
+        default=None,
+        usual="as the face",
+        doubt=(None, 24),
+    )
+    side_hem: Fraction | None = key(
+        Length(), "Side hem", "At one side, all of it.", default=None, usual="as the face", doubt=(None, 8)
+    )
+    cuts_per_panel: Fraction | None = key(
+        Number(Fraction(1, 2), Fraction(MOST_CUTS), halves=True),
+        "Cuts in each panel",
+        "Only where the face says how many cuts it has: whole and half cuts joined side by side.",
+        default=None,
+        usual="worked out from the face; as many as it where both cloths are equally wide",
+        doubt=(None, 10),
+        when=When.BY_CUTS,
+    )
+
+
+@dataclass(frozen=True)
+class Made:
+    """What is cut for a window beside its face, or for itself: which part it is, of which window."""
+
+    part: Part
+    of: str
+
+
+@dataclass(frozen=True)
 class Window:
-    """One window and the panels it gets. Exactly one of ``cuts_per_panel`` and ``rod`` is set.
+    """One window and the panels it gets. Exactly one of ``cuts_per_panel``, ``rod`` and ``flat`` is set.
 
     ``returns`` is one return: a pair and a whole panel have two, a single left or right panel one. Windows of one
-    ``room`` are seen together, so they come from one dye lot.
+    ``room`` are seen together, so they come from one dye lot. ``made`` and ``flat`` stand in no file: what is derived
+    from another window tells which part of it it is, and how wide one of its panels is between its finished sides, laid
+    flat (see ``jobs.cutting.cloths``).
     """
 
     name: str = key(
@@ -254,3 +353,41 @@ class Window:
         usual="where least cloth is used",
         remark="where single cuts shall lie",
     )
+    cloth: str = key(
+        Text(of="cloth"),
+        "Its cloth",
+        "What its face is cut from: the name of one of the cloths of this job.",
+        default="",
+        usual="the first cloth",
+        when=When.SEVERAL_CLOTHS,
+        remark="name of its cloth",
+    )
+    allowances: OwnAllowances | None = key(
+        Group(OwnAllowances, flow=True),
+        "Turnings of its own",
+        "Where they are other than in the rest of the job.",
+        default=None,
+        usual="as in the job",
+        when=When.OWN_ALLOWANCES,
+        remark="where other than in the rest of the job",
+    )
+    lining: Lining | None = key(
+        Group(Lining, flow=True),
+        "Lining",
+        "Hangs behind the face; from a cloth of its own or from the same.",
+        default=None,
+        usual="none",
+        when=When.LINED,
+        remark="hangs behind the face",
+    )
+    interlining: Lining | None = key(
+        Group(Lining, flow=True),
+        "Interlining",
+        "Lies between face and lining.",
+        default=None,
+        usual="none",
+        when=When.INTERLINED,
+        remark="lies between face and lining",
+    )
+    made: Made | None = None
+    flat: Fraction | None = None

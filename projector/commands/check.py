@@ -7,15 +7,18 @@ from pathlib import Path
 
 import click
 
-from jobs.model.choices import Hang, Panels, Run, Symmetry
+from jobs.cutting.cloths import unused_cloths
+from jobs.io.reader import read_job
+from jobs.model.choices import Hang, Panels, Run, Symmetry, Unit
 from jobs.model.cloth import Cloth, Print
 from jobs.model.cuts import Cut
 from jobs.model.doubts import doubts
-from jobs.model.job import Job
+from jobs.model.job import Allowances, Job
 from jobs.model.lengths import show_cut, show_length, show_share
 from jobs.model.resolved import ResolvedJob, ResolvedWindow
-from jobs.model.window import Window
-from projector.commands.shared.loading import in_words, load_job
+from jobs.model.schema import keys_of
+from jobs.model.window import OwnAllowances, Window
+from projector.commands.shared.loading import in_words, load_every_cloth, load_job
 from projector.commands.shared.options import FILE
 from projector.commands.shared.terminal import headed, heading
 from projector.words.arithmetic import pair_words, panel_lines
@@ -33,14 +36,22 @@ def command(job: Path) -> None:
     from jobs.ordering import assumed
     from projector.light.letters import missing
 
-    read = load_job(job)
     with in_words(job):
-        resolved = assumed(read).resolved
-    names = " ".join(window.name for window in read.windows)
-    title, *lines = job_lines(resolved, sorted(missing(names)))
-    click.echo(heading(title))
-    for line in lines:
-        click.echo(headed(line))
+        whole = read_job(job)
+    cloths = load_every_cloth(job)
+    for number, cloth in enumerate(cloths):
+        read = load_job(cloth)
+        with in_words(cloth):
+            resolved = assumed(read).resolved
+        names = " ".join(window.name for window in read.windows)
+        title, *lines = job_lines(resolved, sorted(missing(names)))
+        click.echo(heading(title) if number == 0 else "")
+        for line in lines:
+            click.echo(headed(line))
+    for unused in unused_cloths(whole):
+        click.echo(f"Note: nothing is cut from {unused}.")
+    for line in doubt_lines(whole):
+        click.echo(line)
 
 
 def job_lines(resolved: ResolvedJob, unlit: Sequence[str] = ()) -> Iterator[str]:
@@ -48,15 +59,7 @@ def job_lines(resolved: ResolvedJob, unlit: Sequence[str] = ()) -> Iterator[str]
     job = resolved.job
     yield job.title
     yield from _cloth_lines(job)
-    given = (
-        ("heading", "heading"),
-        ("hem", "hem"),
-        ("side_hem", "side hem"),
-        ("seam", "seam"),
-        ("squaring", "squaring"),
-    )
-    sizes = (f"{word} {show_cut(getattr(job.allowances, key), job.unit)}" for key, word in given)
-    yield f"Allowances: {', '.join(sizes)}"
+    yield f"Allowances: {_sizes(job.allowances, job.unit)}"
     explained: set[Hang] = set()
     for one in resolved.windows:
         yield from _window_lines(job, one.window, one.cuts)
@@ -68,10 +71,19 @@ def job_lines(resolved: ResolvedJob, unlit: Sequence[str] = ()) -> Iterator[str]
         yield f"Table: {show_cut(job.table.length, job.unit)} by {show_cut(job.table.width, job.unit)}"
     for notice in notice_lines(job):
         yield f"Note: {notice}"
-    for doubt in doubts(job):
-        yield f"Look: {where(doubt.path, [window.name for window in job.windows])}: {sentence(doubt, job.unit)}"
     if unlit:
         yield f"Note: these characters cannot be lit and show as an empty box: {' '.join(unlit)}"
+
+
+def _sizes(allowances: Allowances | OwnAllowances, unit: Unit) -> str:
+    given = ((key.name.replace("_", " "), getattr(allowances, key.field)) for key in keys_of(type(allowances)))
+    return ", ".join(f"{word} {show_cut(size, unit)}" for word, size in given if size is not None)
+
+
+def doubt_lines(job: Job) -> Iterator[str]:
+    """What is legal in a whole job and hardly meant."""
+    for doubt in doubts(job):
+        yield f"Look: {where(doubt.path, [window.name for window in job.windows])}: {sentence(doubt, job.unit)}"
 
 
 def _cloth_lines(job: Job) -> Iterator[str]:
@@ -132,6 +144,8 @@ def _window_lines(job: Job, window: Window, cuts: Sequence[Cut]) -> Iterator[str
     if window.panels is Panels.WHOLE:
         panels = "one panel for the whole window"
     yield f"Window: {window.name}, {panels}, finished length {show_cut(window.finished_length, job.unit)}"
+    if window.allowances is not None:
+        yield f"  its own: {_sizes(window.allowances, job.unit)}"
     for cut in cuts:
         row = f", first row {show_cut(cut.row, job.unit)} below its top edge" if cut.row is not None else ""
         yield f"  {cut.hand}, {cut.number} of {cut.of}: cut {show_cut(cut.length, job.unit)}, {_lies(cut)}{row}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -9,11 +10,11 @@ from typing import TYPE_CHECKING
 
 import click
 
-from jobs.journal.file import journal_path
 from jobs.model.records import dataclass
 from projector.commands.shared import screen
+from projector.commands.shared.cloths import OneCloth, Where, light_beside, record_path, with_cloth, with_option
 from projector.commands.shared.errors import InputAtFault
-from projector.commands.shared.loading import in_words, load_job, load_stored, refuse_unanswered
+from projector.commands.shared.loading import in_words, load_every_cloth, load_job, load_stored, refuse_unanswered
 from projector.commands.shared.options import FILE, as_value
 from projector.commands.shared.planned import fitting, load_going_on, load_practice_plan, on_cloth
 from projector.commands.shared.recording import keep_plan, open_record
@@ -44,6 +45,7 @@ class How:
 
 @click.command("cut", epilog="Example: lightchalk cut jobs/examples/reading_room.yaml --table table.yaml")
 @click.argument("job", type=FILE)
+@with_option
 @click.option("--table", "table_file", type=FILE, help="The table file that calibrate wrote.")
 @click.option("--display", metavar="SCREEN", help=screen.HELP)
 @click.option("--simulated", is_flag=True, help="Practise in an ordinary window; nothing is recorded.")
@@ -51,7 +53,7 @@ class How:
 @click.option("--keys", "keys_file", type=FILE, help="A keys file: which key asks for what.")
 @click.option("--sound", is_flag=True, help="Let ticks, what is taken back and refused presses be heard.")
 @as_value("how", How)
-def command(job: Path, table_file: Path | None, simulated: bool, as_it_lies: bool, how: How) -> None:
+def command(job: Where, table_file: Path | None, simulated: bool, as_it_lies: bool, how: How) -> None:
     """Light the cuts of a job on the table, one after another.
 
     First two marks are lit to see whether anything has moved since the calibration; where they miss, the light can be
@@ -59,18 +61,32 @@ def command(job: Path, table_file: Path | None, simulated: bool, as_it_lies: boo
     H shows all keys. A cut line that may be farther off than the job's tolerance is lit broken and says how far.
 
     Each tick is written to a record beside the job file at once, so that leaving or a power cut loses nothing; the next
-    session goes on from there.
+    session goes on from there. A job of several cloths is cut one cloth at a time, each with a record of its own:
+    --cloth says which lies on the table, else it is asked.
     """
     if simulated == (table_file is not None):
         raise click.UsageError("give --table with the table file that calibrate wrote, or --simulated to practise")
     if as_it_lies and not simulated:
         raise click.UsageError("--as-it-lies is for --simulated: on your table the cloth lies as it does")
     keys = _keys(how.keys_file)
+    job = _on_the_table(job)
     refuse_unanswered(job)
     if table_file is None:
         _practise(job, as_it_lies, keys, how.sound)
     else:
         _cut(job, table_file, keys, how)
+
+
+def _on_the_table(job: Where) -> Where:
+    """The cloth that lies on the table: asked for where the job has several and a person sits at the terminal."""
+    cloths = load_every_cloth(job) if isinstance(job, Path) else ()
+    if len(cloths) < 2 or not sys.stdin.isatty():
+        return job
+    names = [one.name for one in cloths if isinstance(one, OneCloth)]
+    for number, name in enumerate(names, 1):
+        click.echo(f"{number}. {name}")
+    number = click.prompt("Which cloth lies on the table?", type=click.IntRange(1, len(names)))
+    return cloths[number - 1]
 
 
 def _keys(keys_file: Path | None) -> Keys:
@@ -82,7 +98,7 @@ def _keys(keys_file: Path | None) -> Keys:
         return keys_from(keys_file)
 
 
-def _practise(job: Path, as_it_really_lies: bool, keys: Keys, sound: bool) -> None:
+def _practise(job: Where, as_it_really_lies: bool, keys: Keys, sound: bool) -> None:
     from projector.commands.shared.practice import as_it_lies, match_lines, run_on_demo_table
     from projector.demo.setup import demo_setup
     from projector.session.windows.displays import DisplayError
@@ -110,7 +126,7 @@ def _room(plan: Plan) -> tuple[str, ...]:
     return (notice,) if notice else ()
 
 
-def _cut(job: Path, table_file: Path, keys: Keys, how: How) -> None:
+def _cut(job: Where, table_file: Path, keys: Keys, how: How) -> None:
     stored = load_stored(table_file)
     sitting = _Sitting(job, stored, table_file, keys, how.sound)
     sitting.tell_of_light()
@@ -125,7 +141,7 @@ def _cut(job: Path, table_file: Path, keys: Keys, how: How) -> None:
             keep_plan(job, journal, begun)
             # The person may have the plan made anew with the repeat as measured, before the first cut.
             again = sitting.cut(journal, begun, number)
-    click.echo(f"The record of cuts is kept in {journal_path(job)}. See it with: lightchalk status {job}")
+    click.echo(f"The record of cuts is kept in {record_path(job)}. See it with: lightchalk status {with_cloth(job)}")
 
 
 def _screen(table_file: Path, stored: Stored, display: str | None) -> int:
@@ -141,7 +157,7 @@ def _screen(table_file: Path, stored: Stored, display: str | None) -> int:
 class _Sitting:
     """What stays the same over the sessions of one command."""
 
-    job: Path
+    job: Where
     stored: Stored
     table_file: Path
     keys: Keys
@@ -168,7 +184,6 @@ class _Sitting:
         from jobs.journal.events import measured_repeat, since_replanned
         from jobs.journal.placed import fingerprint
         from projector.commands.shared.light import shared_rim
-        from projector.files.settings import light_path
         from projector.scene.lit_stretch import reach_across
         from projector.session.cutting.begin import Before
         from projector.session.cutting.journal import confirmed_in, recording_in, registered_in
@@ -201,7 +216,7 @@ class _Sitting:
                 recording_in(journal, plan, begun),
                 before,
                 stored=self.stored,
-                keep_light=partial(keep_light, light_path(self.job)),
+                keep_light=partial(keep_light, light_beside(self.job)),
                 rim=shared_rim("cutting", plan.job.title, display=display, sound=self.sound),
             )
         except DisplayError as fault:
@@ -211,7 +226,7 @@ class _Sitting:
         return session.replanned is not None or session.as_before
 
     def _light(self) -> tuple[LightSettings, str]:
-        from projector.files.settings import light_or_usual, light_path
+        from projector.files.settings import light_or_usual
         from projector.session.cutting.light import LAYER_NAMES
 
-        return light_or_usual(light_path(self.job), LAYER_NAMES)
+        return light_or_usual(light_beside(self.job), LAYER_NAMES)

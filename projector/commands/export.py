@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from projector.commands.shared.cloths import Where, with_option
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import load_table
 from projector.commands.shared.options import FILE, check_ending
@@ -14,11 +15,12 @@ from projector.commands.shared.planned import load_fitting_plan
 
 @click.command("export", epilog="Example: lightchalk export jobs/examples/reading_room.yaml --as csv --out plan.csv")
 @click.argument("job", type=FILE)
+@with_option
 @click.option("--as", "kind", type=click.Choice(["csv", "dxf"]), required=True, help="Which kind of file.")
 @click.option("--out", type=FILE, required=True, metavar="FILE.csv|.dxf", help="The file to write.")
 @click.option("--table", "table_file", type=FILE, help="A table file: stops are those of its projector.")
 @click.option("--stop", "number", type=click.IntRange(min=1), default=1, show_default=True, help="Which stop, for dxf.")
-def command(job: Path, kind: str, out: Path, table_file: Path | None, number: int) -> None:
+def command(job: Where, kind: str, out: Path, table_file: Path | None, number: int) -> None:
     """The plan as CSV, or the lines of a stop as DXF.
 
     csv: a line for each cut, lengths in inches. dxf: what is lit at a stop, in table inches, each kind of line on a

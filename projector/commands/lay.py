@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from projector.commands.shared.cloths import Where, with_option
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import in_words, load_job
 from projector.commands.shared.options import FILE
@@ -13,10 +14,11 @@ from projector.commands.shared.options import FILE
 
 @click.command("lay", epilog="Example: lightchalk lay jobs/examples/reading_room.yaml --points points.yaml")
 @click.argument("job", type=FILE)
+@with_option
 @click.option("--points", type=FILE, required=True, help="Motif points as they lie: row, column, table place.")
 @click.option("--piece", type=click.IntRange(min=1), default=1, show_default=True, help="Which piece of cloth lies.")
 @click.option("--json", "as_json", is_flag=True, help="Print it for other programs, lengths in inches.")
-def command(job: Path, points: Path, piece: int, as_json: bool) -> None:
+def command(job: Where, points: Path, piece: int, as_json: bool) -> None:
     """Fit the light to the print as it really lies: repeat, turn, skew, bow, verdict.
 
     Two points tell shift and turn, three or more also stretch and skew, three on one row and one off it the bow. Rows

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from jobs.model.records import dataclass
+from projector.commands.shared.cloths import Where, light_beside, with_option
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import load_job, load_table
 from projector.commands.shared.options import FILE, as_value, check_picture
@@ -27,6 +28,7 @@ class Cloth:
 
 @click.command("picture", epilog="Example: lightchalk picture jobs/examples/reading_room.yaml --of hung --out pair.png")
 @click.argument("job", type=FILE)
+@with_option
 @click.option(
     "--of", "what", type=click.Choice(["frame", "table", "cloth", "hung"]), required=True, help="What to show."
 )
@@ -43,7 +45,7 @@ class Cloth:
 @click.option("--folds", is_flag=True, help="For hung: gathered in folds, as full as each window says.")
 @click.option("--out", type=FILE, required=True, metavar="FILE.png|.svg", help="The picture to write.")
 @as_value("cloth", Cloth)
-def command(job: Path, what: str, table_file: Path | None, number: int, cloth: Cloth, out: Path) -> None:
+def command(job: Where, what: str, table_file: Path | None, number: int, cloth: Cloth, out: Path) -> None:
     """A picture of the frame, the table, the cloth or the pair as hung.
 
     frame: what `cut` lights at a stop for a person who comes there by forward alone, pixel for pixel: in the colours
@@ -82,13 +84,13 @@ def command(job: Path, what: str, table_file: Path | None, number: int, cloth: C
     click.echo(f"Wrote {out}")
 
 
-def _before(job: Path) -> Before:
+def _before(job: Where) -> Before:
     """How the person has set the light of the job at the table."""
-    from projector.files.settings import light_or_usual, light_path
+    from projector.files.settings import light_or_usual
     from projector.session.cutting.begin import Before
     from projector.session.cutting.light import LAYER_NAMES, light_of
 
-    settings, damaged = light_or_usual(light_path(job), LAYER_NAMES)
+    settings, damaged = light_or_usual(light_beside(job), LAYER_NAMES)
     if damaged:
         click.echo(f"Note: {damaged}", err=True)
     return Before(light=light_of(settings))

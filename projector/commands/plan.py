@@ -14,6 +14,7 @@ from jobs.model.lengths import show_cut, show_length
 from jobs.model.plan import Plan, Stop
 from jobs.packing.leftovers import KEPT_IN
 from jobs.planning.stops import distance_said, edges_said
+from projector.commands.shared.cloths import Where, with_option
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import load_table
 from projector.commands.shared.options import FILE, check_picture
@@ -27,12 +28,13 @@ from projector.words.told import unmet_lines
 
 @click.command("plan", epilog="Example: lightchalk plan jobs/examples/reading_room.yaml --picture piece.png")
 @click.argument("job", type=FILE)
+@with_option
 @click.option(
     "--table", "table_file", type=FILE, help="A table file: pulls are planned for what its projector can light."
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the plan for other programs, lengths in inches.")
 @click.option("--picture", type=FILE, metavar="FILE.png|.svg", help="Also write the picture of the piece.")
-def command(job: Path, table_file: Path | None, as_json: bool, picture: Path | None) -> None:
+def command(job: Where, table_file: Path | None, as_json: bool, picture: Path | None) -> None:
     """Where each cut lies on the piece, the pulls and the leftovers.
 
     The shortest placement is found, and the plan says whether it is proved that none is shorter. When the piece is too

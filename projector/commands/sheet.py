@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from jobs.model.records import dataclass
+from projector.commands.shared.cloths import Where, with_option
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import load_table
 from projector.commands.shared.options import FILE, Size, as_value, check_ending
@@ -25,6 +26,7 @@ class Made:
 
 @click.command("sheet", epilog="Example: lightchalk sheet jobs/examples/reading_room.yaml --out sheet.pdf --paper a4")
 @click.argument("job", type=FILE)
+@with_option
 @click.option("--out", type=FILE, required=True, metavar="FILE.pdf", help="The file to write.")
 @click.option("--table", "table_file", type=FILE, help="A table file: stops are those of its projector.")
 @click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="The paper.")
@@ -32,7 +34,7 @@ class Made:
 @click.option("--tags", type=Size(), default="3.5x2.5", show_default=True, help="Size of a tag, inches or with units.")
 @click.option("--only", type=click.Choice(["sheet", "tags"]), help="Leave the other one out.")
 @as_value("made", Made)
-def command(job: Path, out: Path, table_file: Path | None, only: str | None, made: Made) -> None:
+def command(job: Where, out: Path, table_file: Path | None, only: str | None, made: Made) -> None:
     """The cut sheet to pin above the table, and a tag for the top of each cut.
 
     The sheet has the windows, the order with its arithmetic, the cloth to scale, the cuts to tick off, pictures of

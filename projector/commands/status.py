@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -11,6 +10,7 @@ from jobs.model.choices import Unit
 from jobs.model.lengths import show_length
 from jobs.model.numbers import counted
 from jobs.model.records import dataclass
+from projector.commands.shared.cloths import Where, file_of, with_option
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.options import FILE
 from projector.commands.shared.planned import fitting, load_going_on
@@ -26,12 +26,13 @@ if TYPE_CHECKING:
 
 @click.command("status", epilog="Example: lightchalk status jobs/examples/reading_room.yaml")
 @click.argument("job", type=FILE)
+@with_option
 @click.option("--json", "as_json", is_flag=True, help="Print it for other programs.")
 @click.option("--mend", is_flag=True, help="First write a damaged record anew from all lines that can be read.")
 @click.option(
     "--cut-anew", metavar="CUT", help="First keep what is cut for CUT as a spare: it is planned and cut anew."
 )
-def command(job: Path, as_json: bool, mend: bool, cut_anew: str | None) -> None:
+def command(job: Where, as_json: bool, mend: bool, cut_anew: str | None) -> None:
     """Which cuts are done and which is next.
 
     It is read from the record that a session keeps beside the job file, which holds where each cut lies. Where lines of
@@ -66,7 +67,7 @@ class _Found:
     notes: tuple[str, ...] = ()
 
 
-def _found(job: Path, record: Journal, history: History) -> tuple[_Found, tuple[str, ...]]:
+def _found(job: Where, record: Journal, history: History) -> tuple[_Found, tuple[str, ...]]:
     """What is known of the job, and why that is not all; with nothing cut the latter alone is told."""
     from jobs.journal.placed import recorded
 
@@ -77,7 +78,7 @@ def _found(job: Path, record: Journal, history: History) -> tuple[_Found, tuple[
             raise
         places = {one.cut: one.placed for one in history.made}
         spares = tuple(one.placed for one in history.spares if one.placed)
-        return _Found(job.stem, Unit.INCH, tuple(places.items()), None, spares), fault.lines
+        return _Found(file_of(job).stem, Unit.INCH, tuple(places.items()), None, spares), fault.lines
     plan = begun.plan
     known = {placed.cut.id: recorded(placed, plan.job.cloth) for placed in plan.placements}
     to_do = tuple(p.cut for p in plan.placements if p.cut in plan.cuts and p.cut.id not in begun.done)

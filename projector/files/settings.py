@@ -91,9 +91,9 @@ class LightSettings:
     colours: int = 0
 
 
-def light_path(job: FilePath) -> FilePath:
-    """The file of a job's light: beside it, its name and ``.light``."""
-    return beside(job, ".light")
+def light_path(job: FilePath, cloth: str = "") -> FilePath:
+    """The file of a job's light: beside it, its name and ``.light``; another for each further ``cloth`` of the job."""
+    return beside(job, f".{cloth}.light" if cloth else ".light")
 
 
 def write_light(path: FilePath, settings: LightSettings) -> None:

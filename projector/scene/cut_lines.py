@@ -83,17 +83,19 @@ def inner_folds(lit: LitStop) -> tuple[Stroke, ...]:
 
 def stiffener_lines(lit: LitStop) -> tuple[Stroke, ...]:
     """The line below the cut edge of the heading to which the stiffener is laid, where the job has one."""
-    below = lit.plan.job.stiffener
-    return () if below is None else lit.line(Kind.STIFFENER, lit.placement.cut.top_edge, below)
+    below, cut = lit.plan.job.stiffener, lit.placement.cut
+    if below is None or below >= cut.heading or lit.plan.job.made_for(cut.window) is not None:
+        return ()
+    return lit.line(Kind.STIFFENER, cut.top_edge, below)
 
 
 def pin_marks(lit: LitStop) -> tuple[Stroke, ...]:
-    """The pins of the stop's own cut where its finished top is lit; none where the job has none.
+    """The pins of the stop's own cut where its finished top is lit; none where the job has none, and none in linings.
 
     Cuts of a panel are numbered from its leading edge, and so pins are counted: a pin on a seam is lit on both cuts.
     """
     pins, cut = lit.plan.job.pins, lit.placement.cut
-    if pins is None or not lit.line(Kind.FOLD, cut.top_edge, cut.heading):
+    if pins is None or lit.plan.job.made_for(cut.window) or not lit.line(Kind.FOLD, cut.top_edge, cut.heading):
         return ()
     top = lit.at(cut.top_edge, cut.heading)
     widths = [other.finished_width for other in _panel(lit)]

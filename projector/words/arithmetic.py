@@ -10,10 +10,11 @@ from jobs.cutting.widths import RETURNS, reached
 from jobs.model.choices import Panels, ReturnsAdded, Run, Unit
 from jobs.model.cloth import BOLT
 from jobs.model.cuts import Cut, Edge, Hand
-from jobs.model.job import Job
+from jobs.model.job import Allowances, Job, allowances_of
 from jobs.model.lengths import order_step, show_length, show_order, show_share
 from jobs.model.numbers import counted, show_number
 from jobs.model.resolved import FlatWidth, Pairing, ResolvedJob, ResolvedWindow, Seams, WayChoice
+from jobs.model.window import Window
 from jobs.ordering.order import Order
 from jobs.packing.items import lanes_of
 from projector.words.wording import listed
@@ -85,7 +86,7 @@ def order_lines(resolved: ResolvedJob, order: Order) -> tuple[str, ...]:
     job, cuts = resolved.job, resolved.cuts
     return (
         *panel_lines(resolved),
-        *(step for group in _equal_cuts(cuts) for step in _length_lines(job, group)),
+        *(step for group in _equal_cuts(cuts, job) for step in _length_lines(job, group)),
         *_way_lines(resolved),
         *_total_lines(job, cuts, order),
         *_buy_lines(job, order),
@@ -117,6 +118,11 @@ def _window_lines(one: ResolvedWindow, resolved: ResolvedJob) -> Iterator[str]:
 
 def _width_lines(name: str, one: ResolvedWindow, width: FlatWidth, job: Job) -> Iterator[str]:
     window = one.window
+    hem = allowances_of(window, job.allowances).side_hem
+    hems = f"; with 2 side hems of {_say(job, hem)} a panel takes {_say(job, width.needed)}" if hem else ""
+    if window.flat is not None:
+        yield f"{name}: {_say(job, window.flat)} flat {_for_each(window)}{hems}."
+        return
     number = RETURNS[window.panels]
     parts = [f"rod {_say(job, window.rod or Fraction(0))}"]
     parts += [f"overlap {_say(job, window.overlap)}"] if window.overlap else []
@@ -132,9 +138,13 @@ def _width_lines(name: str, one: ResolvedWindow, width: FlatWidth, job: Job) -> 
     order = f" (returns added {job.returns_added})" if window.returns else ""
     flat = f"{overall} x {_fullness(job, window.fullness)}{later} = {_say(job, width.flat)} flat{order}"
     half = f", {_say(job, width.flat / 2)} for each panel" if width.panels == 2 else ""
-    hem = job.allowances.side_hem
-    hems = f"; with 2 side hems of {_say(job, hem)} a panel takes {_say(job, width.needed)}" if hem else ""
     yield f"{name}: {flat}{half}{hems}."
+
+
+def _for_each(window: Window) -> str:
+    """Whose width it is that was derived from another window's."""
+    each = "for each panel" if window.panels is Panels.PAIR else "for the panel"
+    return f"{each}, as the face of {window.made.of} is wide" if window.made is not None else each
 
 
 def _fullness(job: Job, fullness: Fraction) -> str:
@@ -239,7 +249,7 @@ def _sideways_lines(one: ResolvedWindow, job: Job) -> Iterator[str]:
 
 
 def _height(one: ResolvedWindow, job: Job) -> str:
-    given, share = job.allowances, job.cloth.shrinkage_across
+    given, share = allowances_of(one.window, job.allowances), job.cloth.shrinkage_across
     parts = ((one.window.finished_length, "finished"), (given.heading, "heading"), (given.hem, "hem"))
     said = " + ".join(f"{_say(job, length)} {word}" for length, word in parts if length)
     raw = sum((length for length, _ in parts), Fraction(0))
@@ -258,7 +268,7 @@ def _tops(one: ResolvedWindow, job: Job) -> Iterator[str]:
         far, near = (f"the {hand} panel at the {at} selvedge, {_say(job, top)}" for top, at, hand in own)
         yield f"{name}: tops: {far}, and {near}, both from the near selvedge edge."
     if first.row is not None and not one.row_is_asked:
-        below = first.row * (1 - job.cloth.shrinkage_across) - job.allowances.heading
+        below = first.row * (1 - job.cloth.shrinkage_across) - allowances_of(one.window, job.allowances).heading
         if below < 0 and job.cloth.repeat is not None and job.cloth.repeat.across is not None:
             below %= job.cloth.repeat.across * (1 - job.cloth.shrinkage_across)
         yield f"{name}: no row is asked for, so the print is taken as it lies: {_say(job, below)} below the top."
@@ -284,10 +294,11 @@ def _lane_lines(job: Job, cuts: Sequence[Cut]) -> Iterator[str]:
             yield f"{how} in one length of {_say(job, lane[0].length)}: {names}."
 
 
-def _equal_cuts(cuts: Sequence[Cut]) -> list[list[Cut]]:
-    groups: dict[Fraction, list[Cut]] = {}
+def _equal_cuts(cuts: Sequence[Cut], job: Job) -> list[list[Cut]]:
+    """Cuts of one length that are made up of the same parts."""
+    groups: dict[object, list[Cut]] = {}
     for cut in cuts:
-        groups.setdefault(cut.length, []).append(cut)
+        groups.setdefault((cut.length, _allowances(cut, job)), []).append(cut)
     return list(groups.values())
 
 
@@ -314,10 +325,15 @@ def _length_lines(job: Job, group: list[Cut]) -> Iterator[str]:
 
 def _parts(job: Job, cut: Cut, raw: Fraction) -> list[tuple[Fraction, str]]:
     """What a cut is made up of along the piece, on cloth that has shrunk."""
-    given = job.allowances
+    given = _allowances(cut, job)
     if not cut.top_edge.is_end:
         return [(raw - 2 * given.side_hem, "flat"), (2 * given.side_hem, "for two side hems")]
     return [(raw - given.heading - given.hem, "finished"), (given.heading, "heading"), (given.hem, "hem")]
+
+
+def _allowances(cut: Cut, job: Job) -> Allowances:
+    window = next(one for one in job.windows if one.name == cut.window)
+    return allowances_of(window, job.allowances)
 
 
 def _way_lines(resolved: ResolvedJob) -> Iterator[str]:
@@ -331,7 +347,7 @@ def _way_lines(resolved: ResolvedJob) -> Iterator[str]:
 
 def _total_lines(job: Job, cuts: Sequence[Cut], order: Order) -> Iterator[str]:
     lanes: dict[Fraction, int] = {}
-    for group in _equal_cuts(cuts):
+    for group in _equal_cuts(cuts, job):
         lanes[group[0].handbook] = lanes.get(group[0].handbook, 0) + len(lanes_of(group))
     parts = " + ".join(f"{counted(count, 'cut')} of {_say(job, length)}" for length, count in lanes.items())
     handbook, guaranteed = order.handbook, order.guaranteed

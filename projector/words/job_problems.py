@@ -226,6 +226,10 @@ JOBS: Mapping[StrEnum, Words] = {
         "give each window a name of its own",
     ),
     Code.NO_SUCH_WINDOW: ("there is no window named {name:quoted}", "write one of {near:names}"),
+    Code.LEVEL_IN_ANOTHER_CLOTH: (
+        "{name:quoted} is cut from another cloth, whose rows are others",
+        "name a window of the same cloth, or use {key:below_top}",
+    ),
     Code.LEVEL_WITH_ITSELF: ("the window is level with itself", "name another window, or use {key:below_top}"),
     Code.LEVEL_IN_A_CIRCLE: (
         "its rows are level with {name:quoted}{line:line}, whose rows hang on those of this window again",
@@ -234,6 +238,27 @@ JOBS: Mapping[StrEnum, Words] = {
     Code.HEIGHT_NOT_KNOWN: (
         "the height of {name:quoted}{line:line} above the floor is not known",
         "add {key:top_height} to it",
+    ),
+    Code.CLOTH_NAME_TWICE: (
+        "{name:quoted} is the name of another cloth{line:line} as well",
+        "give each cloth a name of its own, so that windows can name theirs",
+    ),
+    Code.NO_SUCH_CLOTH: ("there is no cloth named {name:quoted}", "write one of {near:names}"),
+    Code.LINING_TOO_SHORT: (
+        "nothing is left of it: the face is {length:length} long",
+        "write by how much it is shorter than the face",
+    ),
+    Code.LINING_TOO_NARROW: (
+        "nothing is left of it: a flat panel of the face is {flat:length} wide",
+        "write by how much it is narrower than that",
+    ),
+    Code.LINING_CUTS_NOT_KNOWN: (
+        "the width of the face is told in cuts, and {cloth:quoted} is not as wide as its cloth",
+        "write {key:cuts_per_panel} here too, or give the window its {key:rod}",
+    ),
+    Code.CUTS_FOLLOW_THE_FACE: (
+        "the face is worked out from its {key:rod}, and so are these cuts",
+        "leave it out",
     ),
     Code.PINS_TOO_CLOSE: ("pins closer than {least:length} cannot be set", "write how far apart they may be"),
     Code.STIFFENER_BELOW_HEADING: (

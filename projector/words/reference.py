@@ -13,7 +13,7 @@ from jobs.model.job import Allowances, Job, Limits, Wanted
 from jobs.model.lengths import show_share
 from jobs.model.numbers import show_number
 from jobs.model.schema import Key, Kind, keys_of
-from jobs.model.window import Place, Window
+from jobs.model.window import Lining, Place, Window
 
 TABLES: dict[str, type] = {
     "the job": Job,
@@ -24,6 +24,7 @@ TABLES: dict[str, type] = {
     "limits": Limits,
     "windows": Window,
     "places": Place,
+    "linings": Lining,
     "wanted": Wanted,
 }
 """Which classes have a table of their own; the keys of any other stand in the table of the one it belongs to."""
@@ -69,7 +70,9 @@ def _written(kind: Kind) -> str:
         case schema.Count():
             return f"whole number from {kind.least} to {kind.most}"
         case schema.Text():
-            return {"window": "name of another window", "file": "name of a file"}.get(kind.of, "words")
+            return {"window": "name of another window", "cloth": "name of a cloth", "file": "name of a file"}.get(
+                kind.of, "words"
+            )
         case schema.YesNo():
             return "`yes` or `no`"
         case schema.Colour():

@@ -65,12 +65,15 @@ def file_lines(refused: FileRefused) -> tuple[str, ...]:
     )
 
 
-def where(path: Path, windows: Sequence[str] = ()) -> str:
+def where(path: Path, windows: Sequence[str] = (), cloth: str = "") -> str:
     """The place as problems show it, list items counted from 1: ``cloth, pieces 1, flaws 2, from``.
 
-    Where the names of the ``windows`` are given, a window is called by its own: ``window Stairs, row``.
+    Where the names of the ``windows`` are given, a window is called by its own: ``window Stairs, row``; and so is the
+    ``cloth`` of a job that has several: ``cloth Plain sateen, pieces 1``.
     """
     said = ""
+    if cloth and path[:1] == ("cloth",):
+        said, path = f"cloth {cloth}", path[1:]
     if len(path) > 1 and path[0] == "windows" and isinstance(path[1], int) and path[1] < len(windows):
         said, path = f"window {windows[path[1]]}", path[2:]
     for name in path:

@@ -22,8 +22,15 @@ def dump(document: Any) -> str:
     return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False, default=_number)
 
 
+def of_orders(orders: Sequence[tuple[Assumed, Order, Sequence[Remedy]]]) -> dict[str, Any]:
+    """What ``order --json`` prints: the orders of all ``cloths``; of a job of one cloth its keys at the top as well."""
+    cloths = [{"cloth": taken.job.cloth.name, **of_order(taken, order, less)} for taken, order, less in orders]
+    alone = cloths[0] if len(cloths) == 1 else {"job": cloths[0]["job"]}
+    return {**{key: value for key, value in alone.items() if key != "cloth"}, "cloths": cloths}
+
+
 def of_order(taken: Assumed, order: Order, less: Sequence[Remedy] = ()) -> dict[str, Any]:
-    """What ``order --json`` prints."""
+    """The order of one cloth."""
     job = taken.job
     return {
         "job": job.title,

@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 
 from jobs.io.log import FileRefused, Log
 from jobs.io.nodes import parse, place_of
-from jobs.io.reader import read_job
 from jobs.io.source import read_text
 from jobs.model.job import Job
 from jobs.model.problems import JobRefused
+from projector.commands.shared.cloths import Where, every_cloth, file_of, one_cloth
 from projector.commands.shared.errors import InputAtFault
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 @contextmanager
-def in_words(path: Path) -> Iterator[None]:
+def in_words(path: Where) -> Iterator[None]:
     """Turn what readers and planners refuse into lines that name the file."""
     try:
         yield
@@ -34,22 +34,30 @@ def in_words(path: Path) -> Iterator[None]:
         raise InputAtFault(*_lines(path, refused)) from None
 
 
-def _lines(path: Path, refused: JobRefused) -> Iterator[str]:
+def _lines(path: Where, refused: JobRefused) -> Iterator[str]:
     """A line for each problem of a job that was read, with its place in the file."""
     from projector.words.wording import sentence, where
 
-    root = parse(read_text(path), Log(str(path)))
-    job = read_job(path)
-    names = [window.name for window in job.windows]
+    root = parse(read_text(file_of(path)), Log(str(path)))
+    one = one_cloth(path)
+    names = [window.name for window in one.job.windows]
+    cloth = one.name if one.of > 1 else ""
     for problem in refused.problems:
-        place = place_of(root, problem.path)
-        yield f"{path}:{place.line}:{place.column}: {where(problem.path, names)}: {sentence(problem, job.unit)}"
+        place = place_of(root, one.frame.in_file(problem.path))
+        said = sentence(problem, one.job.unit)
+        yield f"{path}:{place.line}:{place.column}: {where(problem.path, names, cloth)}: {said}"
 
 
-def load_job(path: Path) -> Job:
-    """Read a job file; every problem of the file in one go."""
+def load_job(path: Where) -> Job:
+    """Read a job file, one cloth of it; every problem of the file in one go."""
     with in_words(path):
-        return _located(read_job(path), path)
+        return _located(one_cloth(path).job, file_of(path))
+
+
+def load_every_cloth(path: Path) -> tuple[Where, ...]:
+    """The cloths of a job file, each to be read by itself; every problem of the file in one go."""
+    with in_words(path):
+        return every_cloth(path)
 
 
 def _located(job: Job, path: Path) -> Job:
@@ -59,12 +67,12 @@ def _located(job: Job, path: Path) -> Job:
     return replace(job, cloth=replace(job.cloth, picture=str(path.parent / job.cloth.picture)))
 
 
-def refuse_unanswered(path: Path) -> None:
+def refuse_unanswered(path: Where) -> None:
     """Refuse a job whose cuts hang on something of its print that nobody has answered yet."""
     from jobs.ordering import open_problems
 
     with in_words(path):
-        problems = open_problems(read_job(path))
+        problems = open_problems(one_cloth(path).job)
         if problems:
             raise JobRefused(problems)
 

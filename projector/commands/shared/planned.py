@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from jobs.journal.events import Event
@@ -13,6 +12,7 @@ from jobs.model.job import Job
 from jobs.model.lengths import show_length
 from jobs.model.plan import Plan
 from jobs.planning.going_on import GoneOn, PlacesUnknown, go_on
+from projector.commands.shared.cloths import Where
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import in_words, load_job
 from projector.commands.shared.recording import places_unknown_in_words, record_of, recorded_repeat
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from calibration.table import Table
 
 
-def load_plan(path: Path, table: Table | None = None) -> Plan:
+def load_plan(path: Where, table: Table | None = None) -> Plan:
     """Read a job and plan it around what is cut of it, on the lit table when a calibration is given.
 
     A plan that is short is returned.
@@ -30,7 +30,7 @@ def load_plan(path: Path, table: Table | None = None) -> Plan:
     return load_going_on(path, record_of(path).events, table).plan
 
 
-def load_going_on(path: Path, events: Sequence[Event], table: Table | None = None) -> GoneOn:
+def load_going_on(path: Where, events: Sequence[Event], table: Table | None = None) -> GoneOn:
     """As ``load_plan``, with what the events of the job's record tell is cut."""
     job = _as_measured(load_job(path), path, events)
     history = history_of(events)
@@ -49,7 +49,7 @@ def load_going_on(path: Path, events: Sequence[Event], table: Table | None = Non
         raise InputAtFault(places_unknown_in_words(path, unknown.cuts)) from None
 
 
-def _as_measured(job: Job, path: Path, events: Sequence[Event]) -> Job:
+def _as_measured(job: Job, path: Where, events: Sequence[Event]) -> Job:
     """The job with the repeat along as it was measured at the table, when the plan was made anew with it."""
     along = recorded_repeat(path, events)
     if along is None or job.cloth.repeat is None:
@@ -57,12 +57,12 @@ def _as_measured(job: Job, path: Path, events: Sequence[Event]) -> Job:
     return replace(job, cloth=replace(job.cloth, repeat=replace(job.cloth.repeat, along=along)))
 
 
-def load_practice_plan(path: Path, table: Table) -> Plan:
+def load_practice_plan(path: Where, table: Table) -> Plan:
     """The plan of the whole job, whatever is cut of it; a plan for which the cloth is too short is refused."""
     return fitting(path, load_going_on(path, (), table)).plan
 
 
-def on_cloth(path: Path, table: Table, job: Job) -> Table:
+def on_cloth(path: Where, table: Table, job: Job) -> Table:
     """The table for light on the upper face of the job's cloth, as far as lens position and thickness are known."""
     from calibration.height import LensTooLow
     from projector.session.cutting.doubts import raised_in, raised_table
@@ -77,12 +77,12 @@ def on_cloth(path: Path, table: Table, job: Job) -> Table:
         ) from None
 
 
-def load_fitting_plan(path: Path, table: Table | None = None) -> Plan:
+def load_fitting_plan(path: Where, table: Table | None = None) -> Plan:
     """As ``load_plan``; a plan for which the cloth is too short is refused."""
     return fitting(path, load_going_on(path, record_of(path).events, table)).plan
 
 
-def fitting(path: Path, found: GoneOn) -> GoneOn:
+def fitting(path: Where, found: GoneOn) -> GoneOn:
     """The same, refused where the cloth is too short."""
     if found.plan.short and found.plan.placements:
         missing = show_length(found.plan.short, found.plan.job.unit)
@@ -95,7 +95,7 @@ def fitting(path: Path, found: GoneOn) -> GoneOn:
     return found
 
 
-def short_in_words(path: Path, plan: Plan) -> str:
+def short_in_words(path: Where, plan: Plan) -> str:
     """The line that says how much cloth is missing, and what would make it fit, each tried by planning with it.
 
     A search that was stopped knows nothing of that: then an interrupt, and no advice to buy.

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from jobs.model.problems import Path
 from jobs.model.schema import When
 from projector.page.form.field import When as Asked
 from projector.page.form.field import always
-from projector.page.form.implied import SHEET, told_or_implied
+from projector.page.form.implied import told_or_implied
 from projector.page.form.values import Values
 
 HOW, RULE = "how", "rule"
@@ -17,7 +17,22 @@ RULES = ("below_top", "above_foot", "level_with")
 
 def patterned(values: Values, group: Path) -> bool:
     """Whether the cloth has a print that must meet."""
-    return values.patterned
+    return values.is_patterned(group)
+
+
+def alone(values: Values, group: Path) -> bool:
+    """Whether the first cloth stands by itself, and not at the head of the list of all."""
+    return values.first_cloth == ("cloth",)
+
+
+def alone_and_patterned(values: Values, group: Path) -> bool:
+    """Whether the first cloth stands by itself and is patterned."""
+    return alone(values, group) and patterned(values, group)
+
+
+def has(name: str) -> Callable[[Values, Path], str]:
+    """Whether the group has this key: ``yes`` or ``no``."""
+    return lambda values, group: "yes" if values.has((*group, name)) else "no"
 
 
 def how(values: Values, group: Path) -> str:
@@ -30,8 +45,9 @@ def rule(values: Values, group: Path) -> str:
     return next((one for one in RULES if values.has((*group, "row", one))), RULES[0])
 
 
-def _mirrors(values: Values, key: str) -> bool:
-    return values.patterned and told_or_implied(values, (*SHEET, key)) in ("mirror", "glide")
+def _mirrors(values: Values, group: Path, key: str) -> bool:
+    sheet = (*values.cloth_of(group), "print")
+    return values.is_patterned(group) and told_or_implied(values, (*sheet, key)) in ("mirror", "glide")
 
 
 def _narrow(values: Values, group: Path) -> bool:
@@ -45,20 +61,24 @@ def _any_rod(values: Values, group: Path) -> bool:
 
 
 def _on(wanted: str) -> Asked:
-    return lambda values, group: values.patterned and rule(values, group) == wanted
+    return lambda values, group: values.is_patterned(group) and rule(values, group) == wanted
 
 
 WHEN: Mapping[When, Asked] = {
     When.ALWAYS: always,
     When.PATTERNED: patterned,
-    When.MIRRORS_DOWN: lambda values, group: _mirrors(values, "top_to_bottom"),
-    When.MIRRORS_ACROSS: lambda values, group: _mirrors(values, "side_to_side"),
-    When.SIDEWAYS: lambda values, group: values.text(("cloth", "run")) == "sideways",
-    When.PAIR_OF_PRINT: lambda values, group: values.patterned and values.text((*group, "panels")) == "pair",
+    When.MIRRORS_DOWN: lambda values, group: _mirrors(values, group, "top_to_bottom"),
+    When.MIRRORS_ACROSS: lambda values, group: _mirrors(values, group, "side_to_side"),
+    When.SIDEWAYS: lambda values, group: values.text((*values.cloth_of(group), "run")) == "sideways",
+    When.PAIR_OF_PRINT: lambda values, group: values.is_patterned(group) and values.text((*group, "panels")) == "pair",
     When.BY_ROD: lambda values, group: how(values, group) == "rod",
     When.BY_CUTS: lambda values, group: how(values, group) == "cuts",
     When.NARROW: _narrow,
     When.SEVERAL_WINDOWS: lambda values, group: values.count(("windows",)) > 1 or values.has((*group, "room")),
+    When.SEVERAL_CLOTHS: lambda values, group: len(values.cloths) > 1 or values.has((*group, "cloth")),
+    When.LINED: lambda values, group: values.has((*group, "lining")),
+    When.INTERLINED: lambda values, group: values.has((*group, "interlining")),
+    When.OWN_ALLOWANCES: lambda values, group: values.has((*group, "allowances")),
     When.PINS: lambda values, group: values.has(("pins",)),
     When.ANY_ROD: _any_rod,
     When.BELOW_TOP: _on("below_top"),

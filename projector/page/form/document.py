@@ -113,15 +113,21 @@ class Document:
 
 
 def _named(text: str, before: str, path: Path) -> str:
-    """The changed text, in which windows that hang level with a renamed one name it by its new name."""
-    if len(path) != 3 or path[0] != "windows" or path[2] != "name":
-        return text
-    old, new = values_of(before).text(path), values_of(text).text(path)
+    """The changed text, in which what names a renamed window or cloth names it by its new name."""
     values = values_of(text)
-    for number in range(values.count(("windows",))):
-        level: Path = ("windows", number, "row", "level_with")
-        if old.strip() and values.text(level).casefold() == old.casefold():
-            text = with_value(text, level, new, needed=True)
+    if path[-1:] != ("name",):
+        return text
+    windows: list[Path] = [("windows", number) for number in range(values.count(("windows",)))]
+    if path[:-1] in windows:
+        keys: tuple[Path, ...] = (("row", "level_with"),)
+    elif path[:-1] in values.cloths:
+        keys = (("cloth",), ("lining", "cloth"), ("interlining", "cloth"))
+    else:
+        return text
+    old, new = values_of(before).text(path), values.text(path)
+    for named in ((*window, *key) for window in windows for key in keys):
+        if old.strip() and values.text(named).casefold() == old.casefold():
+            text = with_value(text, named, new, needed=True)
     return text
 
 
@@ -138,8 +144,13 @@ def _with(text: str, change: Callable[[str], str]) -> tuple[str, bool]:
 
 
 def elsewhere(document: Document) -> str:
-    """The text as it may lie in another folder than its file: the picture of the print is named from the root."""
-    picture = values_of(document.text).text(("cloth", "picture")).strip()
-    if not picture or document.path is None:
-        return document.text
-    return with_value(document.text, ("cloth", "picture"), str(document.path.resolve().parent / picture))
+    """The text as it may lie in another folder than its file: pictures of prints are named from the root."""
+    text, path = document.text, document.path
+    if path is None:
+        return text
+    values = values_of(text)
+    for cloth in values.cloths:
+        picture = values.text((*cloth, "picture")).strip()
+        if picture:
+            text = with_value(text, (*cloth, "picture"), str(path.resolve().parent / picture))
+    return text

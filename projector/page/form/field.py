@@ -24,6 +24,8 @@ class Kind(Enum):
     CHOICE = auto()
     WINDOW = auto()
     """The name of another window."""
+    CLOTH = auto()
+    """The name of a cloth of the job."""
     FILE = auto()
     """The name of a picture, from the folder of the job."""
     COLOURS = auto()

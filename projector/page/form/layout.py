@@ -9,11 +9,13 @@ from jobs.model import schema
 from jobs.model.job import Job
 from jobs.model.problems import Path
 from jobs.model.schema import Key, key_at, key_named, keys_of
-from projector.page.form.conditions import HOW, RULE, WHEN, how, patterned, rule
-from projector.page.form.field import Choice, Field, Group, Item, Kind, Section, Switch
+from projector.page.form.conditions import HOW, RULE, WHEN, alone, alone_and_patterned, has, how, patterned, rule
+from projector.page.form.field import Choice, Field, Group, Item, Kind, Section, Switch, always
 from projector.page.form.values import Values
 
 YES_NO = (Choice("yes", "yes"), Choice("no", "no"))
+_ASKED_FIRST = (schema.When.LINED, schema.When.INTERLINED, schema.When.OWN_ALLOWANCES)
+"""Groups of keys that a switch brings in and takes out."""
 _KINDS: dict[type, Kind] = {
     schema.Length: Kind.LENGTH,
     schema.Two: Kind.LENGTH,
@@ -35,7 +37,7 @@ def fields(key: Key, below: Path = ()) -> Iterator[Field]:
     kind = key.kind
     if isinstance(kind, schema.Group):
         for inner in keys_of(kind.of):
-            yield from (_optional(one, key) for one in fields(inner, (*below, key.name)))
+            yield from (_within(one, key) for one in fields(inner, (*below, key.name)))
         return
     at = (*below, key.name)
     needed = key.needed or (key.taken is None and not key.usual)
@@ -44,6 +46,16 @@ def fields(key: Key, below: Path = ()) -> Iterator[Field]:
         yield from (replace(whole, key=(*at, number), label=label) for number, label in enumerate(kind.labels))
     else:
         yield whole
+
+
+def _within(field: Field, group: Key) -> Field:
+    """A field below a key that may be left out, shown where its own condition and that of the key hold."""
+    if group.when not in _ASKED_FIRST:
+        return _optional(field, group)
+    both = (WHEN[group.when], field.when)
+    return replace(
+        field, label=f"{group.label}: {field.label}", when=lambda values, path: all(one(values, path) for one in both)
+    )
 
 
 def _optional(field: Field, group: Key) -> Field:
@@ -56,7 +68,7 @@ def _optional(field: Field, group: Key) -> Field:
 def _kind(key: Key) -> Kind:
     kind = key.kind
     if isinstance(kind, schema.Text):
-        return {"window": Kind.WINDOW, "file": Kind.FILE}.get(kind.of, Kind.NAME)
+        return {"window": Kind.WINDOW, "cloth": Kind.CLOTH, "file": Kind.FILE}.get(kind.of, Kind.NAME)
     if isinstance(kind, schema.Several):
         return Kind.COLOURS if isinstance(kind.of, schema.Colour) else Kind.SEVERAL
     return _KINDS[type(kind)]
@@ -96,7 +108,7 @@ def _group(title: str, path: tuple[str, ...], *names: str | Switch, **more: obje
 
 
 def _is_patterned(values: Values, group: Path) -> str:
-    return "yes" if values.patterned else "no"
+    return "yes" if values.is_patterned(group) else "no"
 
 
 _PATTERNED = Switch(
@@ -135,6 +147,30 @@ _RULE = Switch(
     },
     when=patterned,
 )
+_OWN = Switch(
+    "own allowances",
+    "Are its turnings others than in the rest of the job?",
+    "Its heading, hem or side hem.",
+    YES_NO,
+    has("allowances"),
+    {"yes": ((("allowances", "hem"), '""'),), "no": ()},
+)
+_LINED = Switch(
+    "lined",
+    "Is it lined?",
+    "From a cloth of its own, which stands under More cloths, or from the same.",
+    YES_NO,
+    has("lining"),
+    {"yes": ((("lining", "cloth"), '""'),), "no": ()},
+)
+_INTERLINED = Switch(
+    "interlined",
+    "Is it interlined?",
+    "What lies between face and lining.",
+    YES_NO,
+    has("interlining"),
+    {"yes": ((("interlining", "cloth"), '""'),), "no": ()},
+)
 FLAWS = replace(
     _group("Flaw", ("cloth", "pieces", "flaws"), "from", "to", "across", "note"),
     path=("flaws",),
@@ -150,6 +186,7 @@ PIECES = _group(
     thing="piece",
     new=(("length", '""'),),
     within=(FLAWS,),
+    when=alone,
 )
 PLACES = replace(
     _group("Place", ("windows", "places"), "panel", "cut", "piece", "near"),
@@ -162,12 +199,35 @@ WINDOWS = _group(
     "Window",
     ("windows",),
     *("name", "panels", "hang", "top_height", "finished_length", _HOW, "cuts_per_panel", "rod", "returns", "overlap"),
-    *("fullness", _RULE, "row", "room", "side_by_side"),
+    *("fullness", _RULE, "row", "room", "side_by_side", "cloth", _OWN, "allowances", _LINED, "lining", _INTERLINED),
+    "interlining",
     many=True,
     thing="window",
     new=(("name", ""), ("panels", "pair"), ("finished_length", '""'), ("cuts_per_panel", "1")),
     within=(PLACES,),
     least=1,
+)
+_CLOTHS = _group(
+    "Another cloth",
+    ("cloths",),
+    *("name", "width", "selvedge", _PATTERNED, "shrinkage", "sold_by", "colour", "faces_alike", "run"),
+    *("shrinkage_across", "longest_piece", "side_by_side", "thickness", "layers", "picture", "motif_colours"),
+    many=True,
+    thing="cloth",
+    new=(("name", '""'), ("width", '""'), ("selvedge", "0"), ("print", "{one_way: no}")),
+    within=(
+        replace(_group("Its repeat", ("cloths",), "repeat", "drop", "first_column", "follow", when=patterned), path=()),
+        replace(
+            _group(
+                "How it mirrors",
+                ("cloths", "print"),
+                *("top_to_bottom", "mirror_offset", "side_to_side", "mirror_offset_across", "half_turn", "one_way"),
+                *("top_towards", "group"),
+            ),
+            path=("print",),
+        ),
+        replace(PIECES, path=("pieces",), when=always),
+    ),
 )
 _WANTED = _group(
     "Small thing",
@@ -188,6 +248,7 @@ PAGES = (
                 "The cloth",
                 ("cloth",),
                 *("name", "width", "selvedge", _PATTERNED, "shrinkage", "sold_by", "colour", "faces_alike"),
+                when=alone,
             ),
         ),
     ),
@@ -196,12 +257,13 @@ PAGES = (
         "Print",
         "Choose one point of the motif that you find again at once: a row is the line across through it.",
         (
-            _group("The repeat", ("cloth",), "repeat", "drop", when=patterned),
+            _group("The repeat", ("cloth",), "repeat", "drop", when=alone_and_patterned),
             _group(
                 "How it mirrors",
                 ("cloth", "print"),
                 *("top_to_bottom", "mirror_offset", "side_to_side", "mirror_offset_across", "half_turn", "one_way"),
                 "top_towards",
+                when=alone,
             ),
         ),
     ),
@@ -223,6 +285,13 @@ PAGES = (
         (PIECES,),
     ),
     Section(
+        "cloths",
+        "More cloths",
+        "Linings, and whatever else is cut: each is ordered and cut for itself. Leave this page empty where one cloth "
+        "is all.",
+        (_CLOTHS,),
+    ),
+    Section(
         "table",
         "Table",
         "Long cuts are moved along a short table in several pulls. A calibrated projector knows its own lit area; "
@@ -240,9 +309,13 @@ PAGES = (
                 "The cloth on the table",
                 ("cloth",),
                 *("run", "shrinkage_across", "longest_piece", "side_by_side", "thickness", "layers"),
+                when=alone,
             ),
             _group(
-                "More of the print", ("cloth",), "picture", "motif_colours", "first_column", "follow", "print.group"
+                "More of the print",
+                ("cloth",),
+                *("picture", "motif_colours", "first_column", "follow", "print.group"),
+                when=alone,
             ),
             _group("The light", (), "light", "tolerance"),
             _group("Agreed with the supplier", ("limits",), "bow", "skew", when=patterned),

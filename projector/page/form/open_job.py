@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import Any
 
+from jobs.cutting.cloths import jobs_of_cloths
 from jobs.io.editing import CannotEdit, Edit, edited
 from jobs.io.log import FileRefused
 from jobs.model.choices import Unit
@@ -105,6 +106,14 @@ class OpenJob:
         except (KeyError, TypeError, ValueError, IndexError, StopIteration):
             raise Refused("That is not there any more. Load the page again.") from None
 
+    @property
+    def cloths(self) -> tuple[str, ...]:
+        """The names of the cloths from which something is cut; none where it is one alone, or the job is not whole."""
+        if self.complaints.job is None:
+            return ()
+        names = tuple(one.name for one in jobs_of_cloths(self.complaints.job))
+        return names if len(names) > 1 else ()
+
     # What can be asked.
 
     def _type(self, page: str, asked: Mapping[str, Any]) -> Reply:
@@ -157,8 +166,9 @@ class OpenJob:
             raise KeyError(answer)
         if switch.name == "patterned":
             step = plainness.made_patterned if answer == "yes" else plainness.made_plain
-            if (answer == "yes") != self.values.patterned:
-                self._set(self.document.done(step))
+            cloth = self.values.cloth_of(path)
+            if (answer == "yes") != self.values.is_patterned(path):
+                self._set(self.document.done(lambda text, aside: step(text, aside, cloth)))
         else:
             self._set(self.document.done(lambda text, aside: changes.switched(text, block.path, switch, answer, aside)))
         return {}

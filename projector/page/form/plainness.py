@@ -7,40 +7,50 @@ from jobs.model.problems import Path
 from projector.page.form.changes import NOTHING, without
 from projector.page.form.values import Values, values_of
 
+FIRST: Path = ("cloth",)
 _OF_CLOTH = ("drop", "first_column", "follow")
 _OF_PRINT = ("group", "top_to_bottom", "side_to_side", "half_turn", "mirror_offset", "mirror_offset_across")
 
 
-def made_plain(text: str, aside: dict[Path, str]) -> str:
-    """The text without its repeat and all that hangs on it, which is put ``aside`` as written. Raises CannotEdit."""
+def made_plain(text: str, aside: dict[Path, str], cloth: Path = FIRST) -> str:
+    """The text without the repeat of this cloth and all that hangs on it, which is put ``aside`` as written.
+
+    Raises CannotEdit.
+    """
     values = values_of(text)
-    for path in (("cloth", "repeat"), *_hanging(values)):
+    for path in ((*cloth, "repeat"), *_hanging(values, cloth)):
         if values.has(path):
             aside[path] = written(text, path) or NOTHING
             text = without(text, path)
     return text
 
 
-def made_patterned(text: str, aside: dict[Path, str]) -> str:
-    """The text with a repeat, and with what was put aside before; a new repeat waits to be typed. Raises CannotEdit."""
+def made_patterned(text: str, aside: dict[Path, str], cloth: Path = FIRST) -> str:
+    """The text with a repeat of this cloth, and with what was put aside before; a new repeat waits to be typed.
+
+    Raises CannotEdit.
+    """
     values = values_of(text)
-    hanging = [path for path in aside if path == ("cloth", "repeat") or path in _candidates(values)]
+    hanging = [path for path in aside if path == (*cloth, "repeat") or path in _candidates(values, cloth)]
     kept = {path: aside.pop(path) for path in hanging}
-    repeat = kept.pop(("cloth", "repeat"), f"{{along: {NOTHING}}}")
-    text = edited(text, [Edit(("cloth", "repeat"), repeat, ("selvedge", "width", "name"))])
+    repeat = kept.pop((*cloth, "repeat"), f"{{along: {NOTHING}}}")
+    text = edited(text, [Edit((*cloth, "repeat"), repeat, ("selvedge", "width", "name"))])
     for path, value in kept.items():
         text = edited(text, [Edit(path, value)])
     return text
 
 
-def _candidates(values: Values) -> list[Path]:
-    windows: list[Path] = [("windows", number, "row") for number in range(values.count(("windows",)))]
-    pieces: list[Path] = [("cloth", "pieces", n, "first_row") for n in range(values.count(("cloth", "pieces")))]
-    things: list[Path] = [("wanted", number, "row") for number in range(values.count(("wanted",)))]
-    cloth: list[Path] = [("cloth", key) for key in _OF_CLOTH]
-    sheet: list[Path] = [("cloth", "print", key) for key in _OF_PRINT]
-    return [*cloth, *sheet, *pieces, *windows, *things]
+def _candidates(values: Values, cloth: Path) -> list[Path]:
+    count = values.count(("windows",))
+    mine: list[Path] = [("windows", number) for number in range(count) if values.cloth_of(("windows", number)) == cloth]
+    windows: list[Path] = [(*window, "row") for window in mine]
+    pieces: list[Path] = [(*cloth, "pieces", n, "first_row") for n in range(values.count((*cloth, "pieces")))]
+    first = cloth == values.first_cloth
+    things: list[Path] = [("wanted", number, "row") for number in range(values.count(("wanted",))) if first]
+    own: list[Path] = [(*cloth, key) for key in _OF_CLOTH]
+    sheet: list[Path] = [(*cloth, "print", key) for key in _OF_PRINT]
+    return [*own, *sheet, *pieces, *windows, *things]
 
 
-def _hanging(values: Values) -> list[Path]:
-    return [path for path in _candidates(values) if values.has(path)]
+def _hanging(values: Values, cloth: Path) -> list[Path]:
+    return [path for path in _candidates(values, cloth) if values.has(path)]

@@ -49,9 +49,39 @@ class Values:
         return Unit(said) if said in [unit.value for unit in Unit] else Unit.INCH
 
     @property
+    def first_cloth(self) -> Path:
+        """Where the first cloth stands: by itself, or at the head of the list of all."""
+        return ("cloths", 0) if self.count(("cloths",)) and not self.has(("cloth",)) else ("cloth",)
+
+    @property
+    def cloths(self) -> tuple[Path, ...]:
+        """Where every cloth stands, the first one first."""
+        listed: list[Path] = [("cloths", number) for number in range(self.count(("cloths",)))]
+        return tuple(dict.fromkeys([self.first_cloth, *listed]))
+
+    def cloth_of(self, group: Path) -> Path:
+        """Where the cloth stands that a group of fields is about: its own, that a window is cut from, or the first."""
+        if group[:1] == ("cloths",) and len(group) > 1:
+            return group[:2]
+        if group[:1] == ("windows",) and len(group) > 1:
+            name = self.text((*group[:2], "cloth")).strip().casefold()
+            named = (one for one in self.cloths if name and self.text((*one, "name")).strip().casefold() == name)
+            return next(named, self.first_cloth)
+        return self.first_cloth
+
+    def is_patterned(self, group: Path) -> bool:
+        """Whether the cloth that a group of fields is about has a repeat."""
+        return self.has((*self.cloth_of(group), "repeat"))
+
+    @property
     def patterned(self) -> bool:
-        """Whether the cloth has a repeat."""
-        return self.has(("cloth", "repeat"))
+        """Whether the first cloth has a repeat."""
+        return self.is_patterned(())
+
+    def names_of_cloths(self) -> list[str]:
+        """The names of all cloths, empty ones left out."""
+        names = [self.text((*one, "name")).strip() for one in self.cloths]
+        return [name for name in names if name]
 
     def names_of_windows(self) -> list[str]:
         """The names of all windows, empty ones left out."""

@@ -162,7 +162,7 @@ def _look(field: Field) -> str:
     match field.kind:
         case Kind.CHOICE:
             return "radios" if len(field.choices) <= MOST_RADIOS else "list"
-        case Kind.WINDOW:
+        case Kind.WINDOW | Kind.CLOTH:
             return "list"
         case Kind.SEVERAL:
             return "several"
@@ -176,10 +176,12 @@ def _options(field: Field, block: Block, values: Values, value: str) -> tuple[Op
         own = values.text((*block.path, "name"))
         names = [name for name in values.names_of_windows() if name != own]
         listed = [Choice(name, name) for name in dict.fromkeys([*names, *filter(None, [value])])]
+    elif field.kind is Kind.CLOTH:
+        listed = [Choice(name, name) for name in values.names_of_cloths()]
     else:
         listed = list(field.choices)
     known = {choice.word for choice in listed}
-    if value and field.kind in (Kind.CHOICE, Kind.WINDOW) and value not in known:
+    if value and field.kind in (Kind.CHOICE, Kind.WINDOW, Kind.CLOTH) and value not in known:
         listed.append(Choice(value, f"{value} (as the file says)"))
     several = [one.strip() for one in value.split(",")] if field.kind is Kind.SEVERAL else [value]
     return tuple(

@@ -214,10 +214,11 @@ class Pages:
         if topic is None or paper is None:
             return self._lost()
         stop = request.query_params.get("stop", "1")
-        table = request.query_params.get("table")
+        table, cloths = request.query_params.get("table"), topic.job.cloths
+        cloth = request.query_params.get("cloth") or next(iter(cloths), "")
         try:
             path = self.workshop.folder.there(table) if table else None
-            made = await make(topic.job, paper, ending, path, int(stop))
+            made = await make(topic.job, paper, ending, path, int(stop), cloth if cloth in cloths else "")
         except (NoSuchName, ValueError):
             return self._lost()
         if made.wrong:

@@ -101,16 +101,19 @@ class LightPages:
         return JSONResponse({"say": "The light is coming on."})
 
     def _cut(self, asked: Mapping[str, str]) -> tuple[str, tuple[str, ...], tuple[Path, ...]]:
-        topic = self.workshop.jobs[asked["job"]]
+        name, _, number = asked["job"].partition("/")
+        topic = self.workshop.jobs[name]
         if topic.job.complaints.count:
             raise CannotStart("Something in this job is to be mended first.")
+        cloths = topic.job.cloths
+        of = ("--cloth", cloths[int(number or 0)]) if cloths else ()
         if asked["work"] == "practise":
             copy = self._copy(topic)
-            return "Practice", ("cut", str(copy), "--simulated"), (copy,)
+            return "Practice", ("cut", str(copy), *of, "--simulated"), (copy,)
         if topic.job.file is None or topic.job.document.changed:
             raise CannotStart("Save the job first: what is cut is recorded beside its file.")
         table = self.workshop.folder.there(asked["table"])
-        words = ("cut", str(topic.job.file), "--table", str(table), "--display", _number(asked))
+        words = ("cut", str(topic.job.file), *of, "--table", str(table), "--display", _number(asked))
         return "Cutting", words, ()
 
     def _copy(self, topic: JobTopic) -> Path:
@@ -141,14 +144,22 @@ class LightPages:
         def part() -> str:
             if self.starting.is_on:
                 return '<div class="wide"><p class="say">The light is coming on.</p></div>'
-            jobs = [(name, one.job.title, not one.job.document.changed) for name, one in self.workshop.jobs.items()]
+            jobs = [choice for name, one in reversed(self.workshop.jobs.items()) for choice in _choices(name, one)]
             return rendered(
-                f"parts/idle_{PLACES[at]}.html", outcome=self.starting.ended, jobs=list(reversed(jobs)),
+                f"parts/idle_{PLACES[at]}.html", outcome=self.starting.ended, jobs=jobs,
                 tables=self.workshop.folder.tables(), screens=self.screens,
                 practised=PRACTISED if self._practised.is_file() else "",
             )  # fmt: skip
 
         return part
+
+
+def _choices(name: str, topic: JobTopic) -> list[tuple[str, str, bool]]:
+    """A job that can be cut, or each of its cloths: how it is asked for, what it is called, and whether it is saved."""
+    title, saved = topic.job.title, not topic.job.document.changed
+    if not topic.job.cloths:
+        return [(name, title, saved)]
+    return [(f"{name}/{number}", f"{title}: {cloth}", saved) for number, cloth in enumerate(topic.job.cloths)]
 
 
 def _number(asked: Mapping[str, str]) -> str:

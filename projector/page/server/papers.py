@@ -77,14 +77,17 @@ class Made:
     wrong: tuple[str, ...] = ()
 
 
-async def make(job: OpenJob, paper: Paper, ending: str, table: Path | None, stop: int) -> Made:
-    """Make a paper of the job as it is now, saved or not."""
-    name = f"{slug(job.title)[:50]}-{paper.key}.{ending}"
+async def make(job: OpenJob, paper: Paper, ending: str, table: Path | None, stop: int, cloth: str) -> Made:
+    """Make a paper of the job as it is now, saved or not; of one ``cloth`` of it where it has several."""
+    of = f"-{slug(cloth)[:30]}" if cloth else ""
+    name = f"{slug(job.title)[:50]}{of}-{paper.key}.{ending}"
     with tempfile.TemporaryDirectory(prefix="lightchalk-") as folder:
         file, out = Path(folder) / "job.yaml", Path(folder) / f"paper.{ending}"
         write_whole(file, elsewhere(job.document))
         command, *options = paper.words
         words = [command, str(file), *options, "--out", str(out)]
+        if cloth:
+            words += ["--cloth", cloth]
         if command == "sheet":
             words += ["--paper", "letter" if job.values.unit is Unit.INCH else "a4"]
         if paper.by_table and table is not None:

@@ -1,11 +1,17 @@
-// The links to papers follow the table and the stop that are chosen.
+// The links to papers, and what is seen of them, follow the cloth, the table and the stop that are chosen.
 
 export function papers() {
   const follow = () => {
-    const table = document.querySelector("[data-papers]")?.value ?? "";
+    const table = document.querySelector("[data-papers]")?.value ?? "", cloth = document.querySelector("[data-cloth]")?.value;
+    for (const seen of cloth ? document.querySelectorAll(".papers img") : []) {
+      const url = new URL(seen.src);
+      url.searchParams.set("cloth", cloth);
+      if (seen.src !== url.href) seen.src = url;
+    }
     for (const link of document.querySelectorAll("[data-paper]")) {
       const url = new URL(link.href), stop = document.querySelector(`[data-stop="${link.dataset.paper}"]`)?.value;
       if (table) url.searchParams.set("table", table); else url.searchParams.delete("table");
+      if (cloth) url.searchParams.set("cloth", cloth);
       if (stop) url.searchParams.set("stop", stop);
       link.href = url;
     }

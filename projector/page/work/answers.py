@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+from jobs.cutting.cloths import ClothJob, jobs_of_cloths
 from jobs.io.reader import parse_job
 from jobs.model.job import Job
 from jobs.model.lengths import show_cut, show_length, show_order
@@ -59,25 +60,51 @@ class Asked:
     file: str = ""
 
 
+@dataclass(frozen=True)
+class _Reckoned:
+    """One cloth of the job, worked out and ordered."""
+
+    cloth: ClothJob
+    taken: Assumed
+    order: Order
+
+    @property
+    def resolved(self) -> ResolvedJob:
+        return self.taken.resolved
+
+
 def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
-    """The answers to a job without a problem: order, plan, pictures, savings; or why it cannot be cut."""
-    job = _found(parse_job(asked.text, "job"), asked.folder)
-    try:
-        taken = assumed(job)
-        found = order(taken.resolved)
-        if asked.part == "all":
-            yield _ordered(taken, found, face_of(job.cloth).notices)
-        as_ordered = _as_ordered(taken.resolved)
-        yield from _hung(as_ordered, asked)
-        if asked.file:
-            yield how_far(job, len(taken.resolved.cuts), Path(asked.folder) / asked.file)
-        if asked.part == "all":
-            plan = plan_cuts(taken.resolved, progress=tell)
-            yield _planned(plan)
-            yield _cloth(as_ordered if plan.short else plan)
-            yield _remedies(plan) if plan.short else _savings(taken.resolved, found)
-    except JobRefused as refused:
-        yield {"stage": "refused", "lines": [_told(problem, job) for problem in refused.problems]}
+    """The answers to a job without a problem: order, plan, pictures, savings; or why it cannot be cut.
+
+    Of a job of several cloths each answer tells of all of them.
+    """
+    found: list[_Reckoned] = []
+    lines: list[str] = []
+    for one in jobs_of_cloths(parse_job(asked.text, "job")):
+        cloth = replace(one, job=_found(one.job, asked.folder))
+        try:
+            taken = assumed(cloth.job)
+            found.append(_Reckoned(cloth, taken, order(taken.resolved)))
+        except JobRefused as refused:
+            lines += (_told(problem, cloth) for problem in refused.problems)
+    if lines:
+        yield {"stage": "refused", "lines": lines}
+        return
+    if asked.part == "all":
+        yield _all_ordered(found)
+    as_ordered = [_as_ordered(one.resolved) for one in found]
+    yield from _hung(found, as_ordered, asked)
+    if asked.file:
+        yield _how_far(found, Path(asked.folder) / asked.file)
+    if asked.part == "all":
+        try:
+            plans = [plan_cuts(one.resolved, progress=tell) for one in found]
+        except JobRefused as refused:
+            yield {"stage": "refused", "lines": [_told(problem, found[0].cloth) for problem in refused.problems]}
+            return
+        yield _planned(plans)
+        yield _cloths(found, [first if plan.short else plan for first, plan in zip(as_ordered, plans, strict=True)])
+        yield _saved(found, plans)
 
 
 def _as_ordered(resolved: ResolvedJob) -> Plan:
@@ -91,6 +118,13 @@ def _without_wishes(resolved: ResolvedJob) -> ResolvedJob:
     return replace(resolved, job=replace(resolved.job, windows=windows))
 
 
+def _how_far(found: Sequence[_Reckoned], file: Path) -> Answer:
+    each = [how_far(one.cloth.job, len(one.resolved.cuts), file, one.cloth.ending) for one in found]
+    wrong = next((one["wrong"] for one in each if one["wrong"]), "")
+    of = sum(one["of"] for one in each) if all(one["of"] for one in each) else 0
+    return {"stage": "cuts", "done": sum(one["done"] for one in each), "of": of, "wrong": wrong}
+
+
 def _found(job: Job, folder: str) -> Job:
     """The job with the picture of its print named from where the program runs."""
     if not job.cloth.picture:
@@ -98,30 +132,50 @@ def _found(job: Job, folder: str) -> Job:
     return replace(job, cloth=replace(job.cloth, picture=str(Path(folder) / job.cloth.picture)))
 
 
-def _ordered(taken: Assumed, found: Order, wrong: tuple[str, ...]) -> Answer:
-    job = taken.job
+def _all_ordered(found: Sequence[_Reckoned]) -> Answer:
+    each = [_ordered(one) for one in found]
+    if len(each) == 1:
+        return each[0]
     return {
         "stage": "order",
-        "buy": show_order(found.buy, job.unit, job.cloth.sold_by),
-        "of": f"{job.cloth.name}, {show_cut(job.cloth.width, job.unit)} wide",
-        "lines": list(order_lines(taken.resolved, found)),
-        "notices": [*notice_lines(job), *wrong],
-        "cuts": len(taken.resolved.cuts),
+        "buy": ", ".join(f"{one['buy']} of {of.cloth.name}" for one, of in zip(each, found, strict=True)),
+        "of": f"{len(each)} cloths",
+        "lines": [line for one in each for line in (f"{one['of']}: buy {one['buy']}.", *one["lines"])],
+        "notices": list(dict.fromkeys(notice for one in each for notice in one["notices"])),
+        "cuts": sum(one["cuts"] for one in each),
     }
 
 
-def _planned(plan: Plan) -> Answer:
+def _ordered(one: _Reckoned) -> Answer:
+    job = one.taken.job
+    return {
+        "stage": "order",
+        "buy": show_order(one.order.buy, job.unit, job.cloth.sold_by),
+        "of": f"{job.cloth.name}, {show_cut(job.cloth.width, job.unit)} wide",
+        "lines": list(order_lines(one.resolved, one.order)),
+        "notices": [*notice_lines(job), *face_of(one.cloth.job.cloth).notices],
+        "cuts": len(one.resolved.cuts),
+    }
+
+
+def _planned(plans: Sequence[Plan]) -> Answer:
+    words = [_planned_words(plan) for plan in plans]
+    if len(plans) > 1:
+        words = [f"{plan.job.cloth.name}: {one}" for plan, one in zip(plans, words, strict=True)]
+    short, stopped = any(plan.short for plan in plans), any(plan.stopped for plan in plans)
+    unmet = [line for plan in plans if not plan.short for line in unmet_lines(plan)]
+    return {"stage": "plan", "words": " ".join(words), "short": short, "stopped": stopped, "unmet": unmet}
+
+
+def _planned_words(plan: Plan) -> str:
     unit = plan.job.unit
     if plan.short:
-        words = f"The pieces are too short: {show_length(plan.short, unit)} is missing."
-    else:
-        wished = _wished(plan)
-        proof = f", and {proof_words(plan)}" if plan.proved_shortest and not wished else ""
-        stopped = " The search was stopped; this is the best found so far." if plan.stopped else ""
-        whole = f" {whole_words(plan)}" if whole_words(plan) else ""
-        words = f"{len(plan.placements)} cuts use {show_length(plan.used, unit)}{proof}.{wished}{stopped}{whole}"
-    unmet = [] if plan.short else list(unmet_lines(plan))
-    return {"stage": "plan", "words": words, "short": bool(plan.short), "stopped": plan.stopped, "unmet": unmet}
+        return f"The pieces are too short: {show_length(plan.short, unit)} is missing."
+    wished = _wished(plan)
+    proof = f", and {proof_words(plan)}" if plan.proved_shortest and not wished else ""
+    stopped = " The search was stopped; this is the best found so far." if plan.stopped else ""
+    whole = f" {whole_words(plan)}" if whole_words(plan) else ""
+    return f"{len(plan.placements)} cuts use {show_length(plan.used, unit)}{proof}.{wished}{stopped}{whole}"
 
 
 def _wished(plan: Plan) -> str:
@@ -134,49 +188,68 @@ def _wished(plan: Plan) -> str:
     return f" Where you placed them they take {show_length(more, plan.job.unit)} more than they must."
 
 
-def _cloth(plan: Plan) -> Answer:
-    drawing, tiers = cloth_with_tiers(plan)
-    return {"stage": "picture", "of": "cloth", "svg": with_cuts(svg_text(drawing), plan, tiers)}
-
-
-def _hung(plan: Plan, asked: Asked) -> Iterator[Answer]:
+def _hung(found: Sequence[_Reckoned], plans: Sequence[Plan], asked: Asked) -> Iterator[Answer]:
     for window in asked.windows:
         if window == HOUSE:
-            yield _picture("hung", hung_picture(plan)) | {"window": window}
-        elif window < len(plan.job.windows):
-            yield _picture("hung", hung_window(plan, window, *ROOM_IN)) | {"window": window}
+            yield _picture("hung", *(hung_picture(plan) for plan in plans if _has_faces(plan))) | {"window": window}
+            continue
+        path = ("windows", window)
+        for one, plan in zip(found, plans, strict=True):
+            if path in one.cloth.frame.windows:
+                number = one.cloth.frame.windows.index(path)
+                yield _picture("hung", hung_window(plan, number, *ROOM_IN)) | {"window": window}
 
 
-def _picture(of: str, drawing: Drawing) -> Answer:
-    return {"stage": "picture", "of": of, "svg": svg_text(drawing)}
+def _cloths(found: Sequence[_Reckoned], plans: Sequence[Plan]) -> Answer:
+    """The pieces of each cloth; of the first one with what a browser needs so that its cuts can be dragged."""
+    drawn: list[str] = []
+    for one, plan in zip(found, plans, strict=True):
+        drawing, tiers = cloth_with_tiers(plan)
+        svg = svg_text(drawing)
+        drawn.append(svg if drawn else with_cuts(svg, plan, tiers, one.cloth.frame))
+    return {"stage": "picture", "of": "cloth", "svg": "\n".join(drawn)}
 
 
-def _savings(resolved: ResolvedJob, found: Order) -> Answer:
-    ways = [way for one in savings(resolved, found) if (way := _way(resolved.job, one)) is not None]
-    return {"stage": "savings", "ways": ways}
+def _has_faces(plan: Plan) -> bool:
+    return any(window.made is None for window in plan.job.windows)
 
 
-def _remedies(plan: Plan) -> Answer:
-    ways = [way for one in remedies(plan.resolved, plan.short) if (way := _way(plan.job, one)) is not None]
-    return {"stage": "savings", "ways": ways, "short": True}
+def _picture(of: str, *drawings: Drawing) -> Answer:
+    return {"stage": "picture", "of": of, "svg": "\n".join(map(svg_text, drawings))}
 
 
-def _way(job: Job, remedy: Remedy) -> Answer | None:
-    """A change of the job as edits of its text; None where no edit writes it."""
+def _saved(found: Sequence[_Reckoned], plans: Sequence[Plan]) -> Answer:
+    """What would make it fit where a cloth is too short, else what would save cloth."""
+    short = any(plan.short for plan in plans)
+    ways: list[Answer] = []
+    for one, plan in zip(found, plans, strict=True):
+        changes = remedies(plan.resolved, plan.short) if plan.short else savings(one.resolved, one.order)
+        ways += [way for change in changes if short is bool(plan.short) and (way := _way(one.cloth, change))]
+    return {"stage": "savings", "ways": ways, **({"short": True} if short else {})}
+
+
+def _way(cloth: ClothJob, remedy: Remedy) -> Answer | None:
+    """A change of the job as edits of its text; None where no edit writes it, as where it is a lining that changes."""
+    job, made = cloth.job, [window.made is not None for window in cloth.job.windows]
     try:
         edits = differences(job, remedy.job)
     except ValueError:
         return None
+    if any(edit.path[0] == "windows" and made[int(edit.path[1])] for edit in edits):
+        return None
+    of = f"{cloth.name}: " if cloth.of > 1 else ""
     return {
         "saves": show_length(remedy.saves, job.unit),
-        "sentence": change_words(remedy.change, job.unit),
-        "edits": [[list(edit.path), edit.value, list(edit.after)] for edit in edits],
+        "sentence": f"{of}{change_words(remedy.change, job.unit)}",
+        "edits": [[list(cloth.frame.in_file(edit.path)), edit.value, list(edit.after)] for edit in edits],
     }
 
 
-def _told(problem: Problem, job: Job) -> str:
+def _told(problem: Problem, cloth: ClothJob) -> str:
+    job = cloth.job
     names = [window.name for window in job.windows]
-    words = f"{where(problem.path, names)}: {sentence(problem, job.unit, Voice.FORM)}."
+    place = where(problem.path, names, cloth.name if cloth.of > 1 else "")
+    words = f"{place}: {sentence(problem, job.unit, Voice.FORM)}."
     return words[0].upper() + words[1:]
 
 

@@ -6,6 +6,7 @@ import json
 from typing import Any
 from xml.sax.saxutils import escape
 
+from jobs.cutting.cloths import Frame
 from jobs.io import scalars
 from jobs.model.cuts import Cut, Placement
 from jobs.model.lengths import show_cut
@@ -18,9 +19,12 @@ MOST_PLACES = 3000
 """A cut with more places than this is not dragged on the page: its plain cloth is endless, or its repeat tiny."""
 
 
-def with_cuts(svg: str, plan: Plan, tiers: Tiers) -> str:
-    """The picture of the cloth with all of that in it, as JSON that a browser does not draw. Lengths are in inches."""
-    known = {"tiers": [_tier(tier, scale) for tier, scale in tiers], "cuts": _cuts(plan)}
+def with_cuts(svg: str, plan: Plan, tiers: Tiers, frame: Frame) -> str:
+    """The picture of the cloth with all of that in it, as JSON that a browser does not draw. Lengths are in inches.
+
+    ``frame`` tells where the windows of the plan stand in the file of the job; a lining cannot be wished anywhere.
+    """
+    known = {"tiers": [_tier(tier, scale) for tier, scale in tiers], "cuts": _cuts(plan, frame)}
     return svg.replace("</svg>", f"<metadata>{escape(json.dumps(known))}</metadata></svg>")
 
 
@@ -36,9 +40,9 @@ def _tier(tier: Any, scale: Any) -> dict[str, Any]:
     }
 
 
-def _cuts(plan: Plan) -> list[dict[str, Any]]:
+def _cuts(plan: Plan, frame: Frame) -> list[dict[str, Any]]:
     job = plan.job
-    windows = {window.name: number for number, window in enumerate(job.windows)}
+    windows = {window.name: frame.in_file(("windows", number)) for number, window in enumerate(job.windows)}
     wished = {(wish.window, wish.place.panel, wish.place.cut) for wish in wishes_of(job)}
     pinned = [one for one in plan.placements if (one.cut.window, one.cut.hand, one.cut.number) in wished]
     lanes = {cut.id: lane for lane in lanes_of(plan.cuts) for cut in lane}
@@ -48,12 +52,12 @@ def _cuts(plan: Plan) -> list[dict[str, Any]]:
         others = [one for one in pinned if one.cut not in lanes[cut.id]]
         places = [
             [use.number, float(start), scalars.length(start, job.unit), show_cut(start, job.unit)]
-            for use in plan.pieces
+            for use in (plan.pieces if job.made_for(cut.window) is None else ())
             for start in places_for(lanes[cut.id], use.number, others, job, use.piece)
         ]
         found.append({
             "id": cut.id,
-            "path": f"windows/{windows[cut.window]}",
+            "path": "/".join(map(str, windows[cut.window])),
             "panel": cut.hand.value,
             "cut": cut.number,
             "name": f"{number}. {_name(cut)}",

@@ -18,13 +18,14 @@ from projector.words.wording import Voice, sentence
 DAMAGED = "Its record of cuts is damaged. Look at the cloth; the command status with --mend writes the record anew."
 
 
-def how_far(job: Job, cuts: int, file: Path) -> dict[str, Any]:
+def how_far(job: Job, cuts: int, file: Path, cloth: str = "") -> dict[str, Any]:
     """The stage ``cuts``: how many of how many are ``done``, and what of the record needs a look.
 
-    ``cuts`` is how many the job has while nothing of it is cut. The record is only read.
+    ``cuts`` is how many the job has while nothing of it is cut, ``cloth`` the short name of a further cloth of a job of
+    several, which has a record of its own. The record is only read.
     """
     try:
-        record = read_journal(journal_path(file))
+        record = read_journal(journal_path(file, cloth))
         along = measured_repeat(record.events)
     except (BadLine, CannotRecord, OSError, ValueError):
         return _told(0, 0, DAMAGED)

@@ -37,17 +37,18 @@ def _end_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
             yield f"Hem, turned twice: fold {show(foot / 2)} and then {show(foot)} above the foot edge."
         elif foot:
             yield f"Hem: fold {show(foot)} above the foot edge."
-    if job.stiffener is not None:
+    if job.stiffener is not None and any(not job.made_for(cut.window) for cut in plan.cuts):
         yield f"Stiffener: its upper edge {show(job.stiffener)} below the cut edge of the heading."
 
 
 def _side_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
     """Seams and side folds; where cuts of a job differ in them, which cuts have which."""
-    allowances, kinds = plan.job.allowances, _kinds_of_sides(plan)
-    if allowances.side_hem:
-        hem = max(cut.leading_side.hem for cut in plan.cuts)
-        twice = f", turned twice, {show(hem / 2)} each time" if TurnedOver.SIDE_HEM in plan.job.doubled else ""
-        yield f"Side hems: {show(hem)}{twice}."
+    kinds = _kinds_of_sides(plan)
+    hems = sorted({side.hem for cut in plan.cuts for side in (cut.leading_side, cut.return_side) if side.hem})
+    if hems:
+        doubled = TurnedOver.SIDE_HEM in plan.job.doubled
+        each = (f"{show(hem)}, turned twice, {show(hem / 2)} each time" if doubled else show(hem) for hem in hems)
+        yield f"Side hems: {'; '.join(each)}."
     joined = [side for cut in plan.cuts for side in (cut.leading_side, cut.return_side) if side.joined]
     if joined:
         yield f"Seams: {' or '.join(_allowances_left(joined, show))} is left outside each seam line, selvedge and all."
@@ -95,7 +96,8 @@ def _pin_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
     pins = plan.job.pins
     if pins is None:
         return
-    panels = [panel for window in plan.job.windows for panel in hung_panels(plan, window.name)]
+    faces = [window.name for window in plan.job.windows if window.made is None]
+    panels = [panel for name in faces for panel in hung_panels(plan, name)]
     for width in dict.fromkeys(_sewn_width(panel) for panel in panels):
         places = pin_places(width, pins)
         where = ", ".join(show(place) for place in places[:_PLACES_SAID])

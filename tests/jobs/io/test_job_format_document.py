@@ -23,7 +23,7 @@ EXAMPLES = re.findall(r"^```yaml\n(.*?)^```", DOCUMENT, re.MULTILINE | re.DOTALL
 
 
 def test_the_document_has_examples() -> None:
-    assert len(EXAMPLES) == 3
+    assert len(EXAMPLES) == 4
 
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=range(len(EXAMPLES)))

@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 from jobs.io import scalars
 from jobs.io.reader import parse_job, read_job
 from jobs.io.writer import job_text
-from jobs.model.choices import End, Hang, Motif, Panels, PrintKey, ReturnsAdded, Run, Symmetry, TurnedOver, Unit
+from jobs.model.choices import End, Follow, Hang, Motif, Panels, PrintKey, ReturnsAdded, Run, Symmetry, TurnedOver, Unit
 from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
 from jobs.model.cuts import Hand
 from jobs.model.job import Allowances, CuttingTable, Job, Limits, Pins, RoomLight, Wanted
-from jobs.model.window import Place, RowRule, Window
+from jobs.model.window import Lining, OwnAllowances, Place, RowRule, Window
 
 EXAMPLES = sorted((Path(__file__).parents[3] / "jobs" / "examples").glob("*.yaml"))
 
@@ -111,10 +111,18 @@ def whole_jobs(draw):
         fullness=draw(st.sampled_from([Fraction(1), Fraction(9, 4)])),
         row=draw(st.sampled_from([RowRule(level_with=first.name), RowRule(above_foot=Fraction(7, 2))])),
     )
+    lined = draw(st.booleans())
+    if lined:
+        layer = Lining("Plain sateen", Fraction(3, 2), Fraction(2), Fraction(1), Fraction(4), Fraction(3, 4))
+        own = OwnAllowances(hem=Fraction(5))
+        first = replace(first, lining=replace(layer, cuts_per_panel=Fraction(3, 2)))
+        second = replace(second, interlining=layer, allowances=own, cloth=draw(st.sampled_from(["", cloth.name])))
+    sateen = Cloth("Plain sateen", Fraction(50), repeat=None, follow=Follow.SELVEDGE)
     return Job(
         title=draw(NAMES),
         unit=draw(st.sampled_from(Unit)),
         cloth=cloth,
+        cloths=(sateen,) if lined else (),
         windows=(first, second),
         allowances=Allowances(*(draw(sizes(1, 9)) for _ in fields(Allowances))),
         table=draw(st.none() | st.just(CuttingTable(Fraction(120), Fraction(60)))),
@@ -153,6 +161,8 @@ def test_no_key_that_a_job_may_have_is_left_unwritten():
     draw()
     known = {(kind, one.name) for kind in (Job, Cloth, Window, Allowances, Piece) for one in fields(kind)}
     unwritten = {(Job, "notices"), (Window, "place"), (Cloth, "colour"), (Cloth, "follow")}
+    # How the file lists its cloths, and what is worked out from it.
+    unwritten |= {(Job, "listed"), (Window, "made"), (Window, "flat")}
     assert known - drawn <= unwritten
 
 

@@ -5,7 +5,7 @@ import pytest
 from jobs.io.log import FileRefused
 from jobs.io.reader import parse_job
 from jobs.model.groups import GROUPS
-from projector.page.form.implied import KEYS, SHEET, told_or_implied
+from projector.page.form.implied import KEYS, told_or_implied
 from projector.page.form.pages import fields_shown
 from projector.page.form.values import values_of
 
@@ -16,6 +16,8 @@ cloth:
   print: PRINT
 windows: [{name: Landing, panels: whole, finished_length: 70}]
 """
+
+SHEET = ("cloth", "print")
 
 
 def shown(print_keys: str) -> list[str]:
