@@ -92,10 +92,11 @@ def _panels(window: Window, job: Job, windows: Mapping[str, Window], path: Path)
         raise JobRefused([problem(path, Code.CUTS_OR_ROD)])
     if cuts is not None and ((2 * cuts).denominator != 1 or cuts <= 0):
         raise JobRefused([problem((*path, "cuts_per_panel"), Code.NOT_HALVES)])
+    own = job.as_for(window)
     if job.cloth.run is Run.UP:
-        return upright.panels_of(window, job, path)
-    panels = sideways.panels_of(window, job, path)
-    sideways.check_rows(panels, job, windows, path)
+        return upright.panels_of(window, own, path)
+    panels = sideways.panels_of(window, own, path)
+    sideways.check_rows(panels, own, windows, path)
     return panels
 
 
@@ -107,9 +108,9 @@ def _cuts(found: Sequence[Panels], depths: Sequence[Fraction], job: Job) -> tupl
     for one, depth in zip(found, depths, strict=True):
         slug = slugs[one.window.name]
         if isinstance(one, upright.Panels):
-            drafts += upright.drafts_of(one, slug, depth, job)
+            drafts += upright.drafts_of(one, slug, depth, job.as_for(one.window))
         else:
-            level += sideways.cuts_of(one, slug, depth, job)
+            level += sideways.cuts_of(one, slug, depth, job.as_for(one.window))
     return (*laid_side_by_side(drafts, job), *sideways.stacked(level, job))
 
 
@@ -119,4 +120,5 @@ def _window(panels: Panels, cuts: tuple[Cut, ...], row: Fraction, row_is_asked: 
         return found
     fit, trims = panels.fit, tuple(panels.fit.trims.items())
     narrow = bool(panels.strips)
+    found = replace(found, seams=panels.seams)
     return replace(found, count=panels.count, lost=fit.lost, trims=trims, is_narrow=narrow)

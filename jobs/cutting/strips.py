@@ -29,7 +29,7 @@ class Strip:
 
     A half cut is ``joined`` at its leading side and hemmed, ``trim`` cut away, at the other; a narrow panel is hemmed
     at both, ``width`` wide with its hems, and begins ``phase`` from the near printed edge, or whole ``step`` lengths
-    further across; an unknown ``step`` (None) keeps it there. ``hem`` is what its hemmed sides take.
+    further across; an unknown ``step`` (None) keeps it there. ``hem`` is what its hemmed sides take, ``seam`` a seam.
     ``may_be_seamed_at_slit``: a half cut of plain cloth that is seamed along its slit, and so reaches less far, is wide
     enough.
     """
@@ -42,6 +42,7 @@ class Strip:
     may_share: bool = True
     may_be_seamed_at_slit: bool = True
     hem: Fraction = ZERO
+    seam: Fraction = ZERO
 
 
 @dataclass(frozen=True)
@@ -135,7 +136,7 @@ def _half(draft: Draft, job: Job, place: Edge) -> Cut:
     cut, middle = draft.cut, job.cloth.width / 2
     across = (ZERO, middle) if place is Edge.NEAR else (middle, job.cloth.width)
     if cut.leading_edge is not place:
-        at_slit = Side(job.allowances.seam, joined=True)
+        at_slit = Side(_strip(draft).seam, joined=True)
         return replace(cut, across=across, parted=across, leading_side=at_slit)
     trim, hem = _strip(draft).trim, _strip(draft).hem
     return replace(cut, across=across, parted=across, return_side=Side(trim + hem, hem, trim=trim))

@@ -133,6 +133,7 @@ def drafts_of(panels: Panels, slug: str, depth: Fraction, job: Job) -> list[Draf
                 may_share=may_share(window, job),
                 may_be_seamed_at_slit=at_slit,
                 hem=_side_hem(window, job),
+                seam=job.allowances.seam,
             )
             found[-1] = Draft(found[-1].cut, strip)
     return found

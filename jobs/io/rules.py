@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
+from typing import TypeVar
 
 from jobs.cutting.cloths import Frame, frames_of
 from jobs.io.cloth_rules import check_cloths, check_levels_between, check_linings
@@ -13,14 +14,17 @@ from jobs.io.sheet import Sheet, SheetOfCloth
 from jobs.io.window_rules import check_names, check_windows, windows_settled
 from jobs.model.choices import End, Follow, Motif, Run, Symmetry, TurnedOver
 from jobs.model.cloth import SMALLEST_REPEAT, Cloth, Piece
-from jobs.model.job import Job
+from jobs.model.job import Allowances, Job, allowances_of
 from jobs.model.problems import Code, Path, Problem, problem
 from jobs.model.schema import Group, keys_of
+from jobs.model.turnings import usual_allowance
+from jobs.model.window import OwnAllowances
 
 CLOTH: Path = ("cloth",)
 PRINT: Path = ("cloth", "print")
 REPEAT: Path = ("cloth", "repeat")
 NARROWEST_PINS = Fraction(1, 2)
+Own = TypeVar("Own", Allowances, OwnAllowances)
 WIDEST = Fraction(400)
 """The widest looms for furnishing cloth make a third of this (common practice, no source)."""
 
@@ -33,6 +37,7 @@ def settled(job: Job, sheet: Sheet) -> Job:
     job = _with_first_cloth(job, sheet)
     check_cloths(job, sheet)
     named = check_names(job.windows, sheet)
+    job, kinds = _of_kinds(job, sheet)
     check_levels_between(job, sheet)
     _check_sewing(job, sheet)
     cloths, windows = list(job.every_cloth), list(job.windows)
@@ -51,7 +56,30 @@ def settled(job: Job, sheet: Sheet) -> Job:
         of_windows += _in_file(_notices_of_windows(one, seen), frame)
     job = replace(job, cloth=cloths[0], cloths=tuple(cloths[1:]), windows=tuple(windows))
     check_linings(job, sheet)
-    return replace(job, notices=(*_notices(sheet, of_cloths), *of_windows))
+    taken = {one.path for one in kinds}
+    left_out = [one for one in _notices(sheet, of_cloths) if one.path not in taken]
+    return replace(job, notices=(*left_out, *kinds, *of_windows))
+
+
+def _of_kinds(job: Job, sheet: Sheet) -> tuple[Job, list[Problem]]:
+    """The job with the usual allowance of each kind of heading or hem that stands without a length; what was taken."""
+    found: list[Problem] = []
+
+    def filled(of: Own, path: Path) -> Own:
+        for name in ("heading", "hem"):
+            kind = getattr(of, f"{name}_kind")
+            if kind is not None and sheet.sound((*path, f"{name}_kind")) and not sheet.has(*path, name):
+                length = usual_allowance(kind, job.unit)
+                found.append(problem((*path, name), Code.ALLOWANCE_OF_KIND, kind=kind.value, length=length))
+                of = replace(of, heading=length) if name == "heading" else replace(of, hem=length)
+        return of
+
+    allowances = filled(job.allowances, ("allowances",))
+    windows = tuple(
+        replace(one, allowances=filled(one.allowances, ("windows", at, "allowances"))) if one.allowances else one
+        for at, one in enumerate(job.windows)
+    )
+    return replace(job, allowances=allowances, windows=windows), found
 
 
 def _with_first_cloth(job: Job, sheet: Sheet) -> Job:
@@ -175,7 +203,8 @@ def _check_sewing(job: Job, sheet: Sheet) -> None:
         sheet.refuse(("pins", "spacing"), Code.PINS_TOO_CLOSE, least=NARROWEST_PINS)
     if not sheet.sound(("allowances",)):
         return
-    heading = job.allowances.heading
+    headings = [allowances_of(window, job.allowances).heading for window in job.windows]
+    heading = max(headings, default=job.allowances.heading)
     if job.stiffener is not None and sheet.sound(("stiffener",)) and job.stiffener >= heading:
         sheet.refuse(("stiffener",), Code.STIFFENER_BELOW_HEADING, heading=heading)
     allowed = {TurnedOver.HEM: job.allowances.hem, TurnedOver.SIDE_HEM: job.allowances.side_hem}

@@ -17,7 +17,7 @@ from jobs.cutting.rows import phase_of
 from jobs.journal.exact import exact, plain_json
 from jobs.model.cloth import Cloth, Flaw, Piece
 from jobs.model.cuts import Cut, Edge, Hand, Interval, Placement, Side, Way, leading_edge
-from jobs.model.job import Job, allowances_of
+from jobs.model.job import Job
 from jobs.model.plan import Plan
 from jobs.model.records import dataclass
 from jobs.model.schema import ZERO
@@ -91,8 +91,8 @@ class Recorded:
 
     def _side(self, edge: Edge, across: Interval, job: Job) -> Side:
         """A side as the record has it; one of which it does not tell is hemmed, or seamed to the next of its panel."""
-        mine = next((one for one in job.windows if one.name == self.window), None)
-        hem = allowances_of(mine, job.allowances).side_hem if mine is not None else job.allowances.side_hem
+        given = job.allowed_at(self.window)
+        hem = given.side_hem
         sewn = {Edge.NEAR: self.near, Edge.FAR: self.far}.get(edge)
         if edge.is_end:
             hem /= 1 - job.cloth.shrinkage
@@ -102,7 +102,7 @@ class Recorded:
             at = edge.at(across, across)
             return Side(abs(line - at), ZERO if joined else hem, joined, abs(trim - at) if trim is not None else ZERO)
         if self.number != (1 if edge is self.leading_edge else self.of):
-            return Side(seams(job.cloth, job.allowances).inset(edge), joined=True)
+            return Side(seams(job.cloth, given).inset(edge), joined=True)
         return Side(selvedge_at(edge, job.cloth) + hem, hem)
 
 

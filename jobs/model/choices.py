@@ -94,3 +94,28 @@ class Part(StrEnum):
 
     LINING = "lining"
     INTERLINING = "interlining"
+
+
+class HeadingKind(StrEnum):
+    """How the top of a panel is made up, in the words of the trade."""
+
+    PINCH = "pinch pleats"
+    GOBLET = "goblet pleats"
+    PENCIL = "pencil pleats"
+    GATHERED = "gathered"
+    WAVE = "wave"
+    EYELETS = "eyelets"
+    TABS = "tabs"
+    ROD_POCKET = "rod pocket"
+    FLAT = "flat"
+
+
+class HemKind(StrEnum):
+    """How the foot of a panel is made up, in the words of the trade."""
+
+    DOUBLE = "double"
+    SINGLE = "single"
+    WEIGHTED = "weighted"
+    PUDDLED = "puddled"
+    NARROW = "narrow"
+    FACED = "faced"

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import field, replace
 from fractions import Fraction
 
-from jobs.model.choices import Motif, ReturnsAdded, TurnedOver, Unit
+from jobs.model.choices import HeadingKind, HemKind, Motif, ReturnsAdded, TurnedOver, Unit
 from jobs.model.cloth import Cloth
 from jobs.model.problems import Path, Problem
 from jobs.model.records import dataclass
@@ -29,7 +29,9 @@ from jobs.model.schema import (
     When,
     Write,
     key,
+    keys_of,
 )
+from jobs.model.turnings import HEADING_LABELS, HEM_LABELS
 from jobs.model.window import Made, OwnAllowances, Window
 
 MOST_WANTED = 200
@@ -134,13 +136,31 @@ class Allowances:
         when=When.PATTERNED,
         remark="at least so much outside a seam line, selvedge and all",
     )
+    heading_kind: HeadingKind | None = key(
+        Choice(HeadingKind, HEADING_LABELS),
+        "Kind of heading",
+        "A word for the sheet; where no heading is given its usual allowance is taken, and you are told.",
+        default=None,
+        usual="not said",
+        remark="how the top is made up",
+    )
+    hem_kind: HemKind | None = key(
+        Choice(HemKind, HEM_LABELS),
+        "Kind of hem",
+        "A word for the sheet; where no hem is given its usual allowance is taken, and you are told.",
+        default=None,
+        usual="not said",
+        remark="how the foot is made up",
+    )
 
 
 def allowances_of(window: Window, allowances: Allowances) -> Allowances:
     """The allowances of one window: those of the job, but for what it has of its own."""
-    own = window.allowances or OwnAllowances()
-    given = {"heading": own.heading, "hem": own.hem, "side_hem": own.side_hem}
-    return replace(allowances, **{name: length for name, length in given.items() if length is not None})
+    own = window.allowances
+    if own is None:
+        return allowances
+    given = {one.field: getattr(own, one.field) for one in keys_of(OwnAllowances)}
+    return replace(allowances, **{name: value for name, value in given.items() if value is not None})
 
 
 @dataclass(frozen=True)
@@ -421,6 +441,16 @@ class Job:
     def made_for(self, window: str) -> Made | None:
         """Which part of another window this one is; None for a window of its own."""
         return next((one.made for one in self.windows if one.name == window), None)
+
+    def allowed_at(self, name: str) -> Allowances:
+        """The allowances of the window of this name; of one that is not there, those of the job."""
+        window = next((one for one in self.windows if one.name == name), None)
+        return self.allowances if window is None else allowances_of(window, self.allowances)
+
+    def as_for(self, window: Window) -> Job:
+        """The job with the allowances of this window in the place of its own."""
+        given = allowances_of(window, self.allowances)
+        return self if given is self.allowances else replace(self, allowances=given)
 
     def place_of_cloth(self, number: int) -> Path:
         """Where the cloth of this number, from 0, stands in the file."""

@@ -195,6 +195,7 @@ class Code(StrEnum):
     SHORT_CUT = "short cut"
     REPEAT_BEYOND_CUTS = "repeat beyond cuts"
     LEFT_OUT = "left out"
+    ALLOWANCE_OF_KIND = "allowance of kind"
     MIRROR_FOLLOWS = "mirror follows"
     ASSUMED = "assumed"
     ROWS_UNLEVEL = "rows unlevel"

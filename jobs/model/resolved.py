@@ -98,7 +98,8 @@ class ResolvedWindow:
     ``width`` is None where the cuts are given. ``choice`` tells how the right panel of a pair lies. ``count`` is the
     whole and half cuts of one panel. ``lost`` of its width each panel loses by ``trims``, so that the pair mirrors;
     ``is_narrow`` tells that panels are strips of the cloth. ``row`` is the distance from the finished top down to a row
-    of the print; where it is not ``row_is_asked`` the print is taken as it lies.
+    of the print; where it is not ``row_is_asked`` the print is taken as it lies. ``seams`` are the lines at which its
+    cuts are joined; None where the cloth is run sideways, and has none.
     """
 
     window: Window
@@ -111,12 +112,13 @@ class ResolvedWindow:
     lost: Fraction = ZERO
     trims: tuple[tuple[Hand, Trims], ...] = ()
     is_narrow: bool = False
+    seams: Seams | None = None
 
 
 @dataclass(frozen=True)
 class ResolvedJob:
     """A job worked out: its windows and all its cuts, in the order of its windows, left panel before right, leading cut
-    first; or its ``problems``, and then neither. ``seams`` are the seam lines of its cloth.
+    first; or its ``problems``, and then neither. ``seams`` are the seam lines of its cloth with the job's allowances.
 
     Lengths of cuts are those of cloth as bought, that is before it shrinks.
     """
@@ -126,6 +128,11 @@ class ResolvedJob:
     windows: tuple[ResolvedWindow, ...] = ()
     cuts: tuple[Cut, ...] = ()
     problems: tuple[Problem, ...] = ()
+
+    def seams_of(self, name: str) -> Seams:
+        """The seam lines of the window of this name; of one that is not there, those of the job."""
+        found = (one.seams for one in self.windows if one.window.name == name and one.seams is not None)
+        return next(found, self.seams)
 
     def sound(self) -> ResolvedJob:
         """The same. Raises JobRefused with every problem found."""

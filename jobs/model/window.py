@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.model.choices import Hang, Panels, Part
+from jobs.model.choices import Hang, HeadingKind, HemKind, Panels, Part
 from jobs.model.cuts import Hand
 from jobs.model.records import dataclass
 from jobs.model.schema import ZERO, Asked, Choice, Count, Group, Groups, Length, Number, Text, When, Write, YesNo, key
+from jobs.model.turnings import HEADING_LABELS, HEM_LABELS
 
 MOST_CUTS = 60
 MOST_PIECES = 1000
@@ -103,6 +104,36 @@ class OwnAllowances:
         default=None,
         usual="as in the job",
         doubt=(None, 8),
+    )
+    seam: Fraction | None = key(
+        Length(),
+        "Seam",
+        "What a seam of this window takes from each edge that is joined.",
+        default=None,
+        usual="as in the job",
+        doubt=(None, 2),
+    )
+    least_seam: Fraction | None = key(
+        Length(),
+        "Least seam",
+        "Cloth that must stay outside a seam line of this window, selvedge and all.",
+        default=None,
+        usual="as in the job",
+        doubt=(None, 2),
+    )
+    heading_kind: HeadingKind | None = key(
+        Choice(HeadingKind, HEADING_LABELS),
+        "Kind of heading",
+        "A word for the sheet; where no heading is given beside it its usual allowance is taken, and you are told.",
+        default=None,
+        usual="as in the job",
+    )
+    hem_kind: HemKind | None = key(
+        Choice(HemKind, HEM_LABELS),
+        "Kind of hem",
+        "A word for the sheet; where no hem is given beside it its usual allowance is taken, and you are told.",
+        default=None,
+        usual="as in the job",
     )
 
 

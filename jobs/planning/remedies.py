@@ -142,7 +142,9 @@ def _shallower(job: Job, name: str, steps: Sequence[Fraction]) -> Iterator[Chang
     allowance: Fraction = getattr(job.allowances, name)
     for step in steps:
         if allowance - step >= _least(job, name):
-            allowances = replace(job.allowances, **{name: allowance - step})
+            less = allowance - step
+            of = job.allowances
+            allowances = replace(of, hem=less) if name == "hem" else replace(of, heading=less)
             said = problem(("allowances", name), Code.SHALLOWER, left=allowance - step, now=allowance)
             yield (replace(job, allowances=allowances), said)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from pathlib import Path
 
 import click
@@ -76,8 +77,13 @@ def job_lines(resolved: ResolvedJob, unlit: Sequence[str] = ()) -> Iterator[str]
 
 
 def _sizes(allowances: Allowances | OwnAllowances, unit: Unit) -> str:
-    given = ((key.name.replace("_", " "), getattr(allowances, key.field)) for key in keys_of(type(allowances)))
-    return ", ".join(f"{word} {show_cut(size, unit)}" for word, size in given if size is not None)
+    said = []
+    for key in keys_of(type(allowances)):
+        size = getattr(allowances, key.field)
+        if isinstance(size, Fraction):
+            kind = getattr(allowances, f"{key.field}_kind", None)
+            said.append(f"{key.name.replace('_', ' ')} {show_cut(size, unit)}{f' ({kind})' if kind else ''}")
+    return ", ".join(said)
 
 
 def doubt_lines(job: Job) -> Iterator[str]:

@@ -102,7 +102,7 @@ def seam_line(lit: LitStop, edge: Edge) -> Fraction:
     side = lit.placement.cut.side_at(edge)
     if side is not None and side.joined:
         return side.line
-    return max(selvedge_at(edge, lit.cloth), lit.plan.job.allowances.seam)
+    return max(selvedge_at(edge, lit.cloth), lit.plan.job.allowed_at(lit.placement.cut.window).seam)
 
 
 def sides_at_selvedges(cut: Cut) -> tuple[Edge, ...]:
@@ -118,7 +118,7 @@ def _marked(lit: LitStop) -> Iterator[tuple[float, int]]:
         side = cut.side_at(edge)
         joined = side is not None and side.joined
         if joined or edge.at(whole, whole) == lit.placement.at(edge):
-            between = lit.plan.resolved.seams.columns if joined else 0
+            between = lit.plan.resolved.seams_of(cut.window).columns if joined else 0
             yield lit.at(edge, seam_line(lit, edge)), 0 if edge is Edge.NEAR else between or last
 
 

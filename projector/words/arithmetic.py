@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from jobs.cutting.columns import printed_width, seam_allowance
@@ -99,19 +99,36 @@ def panel_lines(resolved: ResolvedJob) -> tuple[str, ...]:
     if job.cloth.run is Run.SIDEWAYS:
         level = (step for one in resolved.windows for step in _sideways_lines(one, job))
         return (*level, *_lane_lines(job, resolved.cuts), *_sideways_cautions(job))
-    steps = dict.fromkeys(step for one in resolved.windows for step in _window_lines(one, resolved))
+    seamed = _seams_by_window(resolved)
+    steps = dict.fromkeys(step for one in resolved.windows for step in _window_lines(one, job, seamed))
     return (*steps, *_lane_lines(job, resolved.cuts))
 
 
-def _window_lines(one: ResolvedWindow, resolved: ResolvedJob) -> Iterator[str]:
-    job, name = resolved.job, one.window.name
+def seam_lines(resolved: ResolvedJob) -> tuple[str, ...]:
+    """Where joined cuts are seamed, what is trimmed there and what is left; none where no cuts are joined."""
+    return tuple(dict.fromkeys(line for lines in _seams_by_window(resolved).values() for line in lines))
+
+
+def _seams_by_window(resolved: ResolvedJob) -> dict[str, tuple[str, ...]]:
+    """What is said of the seams of each window with joined cuts; whose it is where they differ."""
+    job, said = resolved.job, dict[str, tuple[str, ...]]()
+    for one in resolved.windows:
+        if one.seams is not None and one.count > 1:
+            said[one.window.name] = tuple(_seam_lines(job.as_for(one.window), one.seams))
+    if len(set(said.values())) < 2:
+        return said
+    whose = {lines: ", ".join(name for name in said if said[name] == lines) for lines in said.values()}
+    return {name: tuple(f"{whose[lines]}: {line}" for line in lines) for name, lines in said.items()}
+
+
+def _window_lines(one: ResolvedWindow, job: Job, seamed: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
+    name = one.window.name
     if one.width is not None:
-        yield from _width_lines(one.window.name, one, one.width, job)
-        yield _count_line(one, one.width, resolved)
+        yield from _width_lines(name, one, one.width, job)
+        yield _count_line(one, one.width, job)
     elif one.count > 1:
         yield f"{name}: {_cuts(one.count)} to a panel, as written."
-    if one.count > 1:
-        yield from _seam_lines(resolved)
+    yield from seamed.get(name, ())
     if one.lost and not one.is_narrow:
         yield _trim_line(one, job)
 
@@ -153,30 +170,23 @@ def _fullness(job: Job, fullness: Fraction) -> str:
     return decimal if job.unit is not Unit.INCH and Fraction(decimal) == fullness else show_number(fullness)
 
 
-def _count_line(one: ResolvedWindow, width: FlatWidth, resolved: ResolvedJob) -> str:
-    job, name, cuts = resolved.job, one.window.name, one.count
+def _count_line(one: ResolvedWindow, width: FlatWidth, job: Job) -> str:
+    name, cuts = one.window.name, one.count
     if one.is_narrow:
         return f"{name}: that is no more than half the cloth, so a panel is cut as a strip of its own width."
     needed = width.needed + one.lost
     said = f"{_say(job, width.needed)} + {_say(job, one.lost)} that is trimmed" if one.lost else _say(job, needed)
     two = f", {_cuts(2 * cuts)} for the pair" if one.window.panels is Panels.PAIR else ""
     printed = printed_width(job.cloth)
-    if cuts <= 1:
+    if cuts <= 1 or one.seams is None:
         return f"{name}: one cut of {_say(job, printed)} between the selvedges is enough{two}."
-    gives = _say(job, reached(cuts, job.cloth, resolved.seams))
-    apart = f"seamed {_say(job, resolved.seams.between)} apart"
+    gives = _say(job, reached(cuts, job.cloth, one.seams))
+    apart = f"seamed {_say(job, one.seams.between)} apart"
     return f"{name}: {said} to a panel; {_cuts(cuts)} {apart}, counted to the outer printed edges, give {gives}{two}."
 
 
-def seam_lines(resolved: ResolvedJob) -> tuple[str, ...]:
-    """Where joined cuts are seamed, what is trimmed there and what is left; none where no cuts are joined."""
-    is_joined = resolved.job.cloth.run is Run.UP and any(one.count > 1 for one in resolved.windows)
-    return tuple(_seam_lines(resolved)) if is_joined else ()
-
-
-def _seam_lines(resolved: ResolvedJob) -> Iterator[str]:
+def _seam_lines(job: Job, lines: Seams) -> Iterator[str]:
     """Where the seams lie and why there, what is trimmed and what is left as allowance."""
-    job, lines = resolved.job, resolved.seams
     places = f"{_say(job, lines.near)} and {_say(job, job.cloth.width - lines.far)} from the near selvedge edge"
     if job.cloth.repeat is None:
         if lines.near or lines.far:

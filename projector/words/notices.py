@@ -34,7 +34,9 @@ _MIRROR = "The print is taken to mirror from side to side too, as its other mirr
 
 def notice_lines(job: Job) -> Iterator[str]:
     """Every notice of the job once, with the names of the windows or pieces it is about before it."""
-    allowances = [one for one in job.notices if one.path[0] == "allowances" and len(one.path) > 1]
+    allowances = [
+        one for one in job.notices if one.path[0] == "allowances" and len(one.path) > 1 and one.code is Code.LEFT_OUT
+    ]
     told: dict[str, list[str]] = {}
     for notice in job.notices:
         if notice not in allowances:
@@ -54,6 +56,8 @@ def _text(notice: Problem, unit: Unit) -> str:
         return _assumed(notice, unit)
     if notice.code is Code.ROWS_UNLEVEL:
         return _unlevel(notice, unit)
+    if notice.code is Code.ALLOWANCE_OF_KIND:
+        return _of_kind(notice, unit)
     if notice.code in _SAID:
         length = notice.value("length")
         return _SAID[notice.code].format(length=show_cut(length, unit) if isinstance(length, Fraction) else length)
@@ -64,6 +68,13 @@ def _text(notice: Problem, unit: Unit) -> str:
         return _TAKEN[name]
     key = key_at(Job, notice.path)
     return f"{name} is not given; taken: {key.usual if key is not None else 'nothing'}."
+
+
+def _of_kind(notice: Problem, unit: Unit) -> str:
+    said: dict[str, Any] = dict(notice.values)
+    whole = notice.path[0] == "allowances"
+    start = f"{'No' if whole else 'no'} {notice.path[-1]} is given"
+    return f"{start}; {show_length(said['length'], unit)} is taken, as is usual ({said['kind']})."
 
 
 _ASKED = {

@@ -52,7 +52,7 @@ def blank_job(unit: Unit, title: str = "New job") -> str:
         not_known=frozenset(PrintKey),
     )
     window = Window("Window 1", Panels.PAIR, size("length"), row=RowRule(below_top=size("row")))
-    allowances = Allowances(*(size(name) for name in ("heading", "hem", "side_hem", "seam", "squaring")))
+    allowances = Allowances(size("heading"), size("hem"), size("side_hem"), size("seam"), size("squaring"))
     table = CuttingTable(size("table"), size("deep"))
     return job_text(Job(title, unit, cloth, (window,), allowances, table))
 

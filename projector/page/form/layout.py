@@ -273,7 +273,9 @@ PAGES = (
         "What is added to the finished sizes.",
         (
             _group(
-                "Turned over or lost", ("allowances",), "heading", "hem", "side_hem", "seam", "least_seam", "squaring"
+                "Turned over or lost",
+                ("allowances",),
+                *("heading_kind", "heading", "hem_kind", "hem", "side_hem", "seam", "least_seam", "squaring"),
             ),
         ),
     ),

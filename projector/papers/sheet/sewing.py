@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from jobs.model.choices import Motif, TurnedOver
 from jobs.model.cuts import Cut, Edge, Placement, Side
+from jobs.model.job import Allowances, Job
 from jobs.model.plan import PlacedThing, Plan, Span
+from jobs.model.window import OwnAllowances
 from jobs.packing.leftovers import KEPT_IN
 from projector.papers.hung_panel import HungPanel, hung_panels
 from projector.papers.sheet.flow import Block, heading, paragraph
@@ -29,33 +31,68 @@ def fold_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:
 
 
 def _end_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
+    """Heading and hem, with what they are called; of which windows, where these differ."""
     job = plan.job
-    for top, foot in dict.fromkeys((cut.heading, cut.hem) for cut in plan.cuts):
-        if top:
-            yield f"Heading: fold {show(top)} below the top edge."
-        if foot and TurnedOver.HEM in job.doubled:
-            yield f"Hem, turned twice: fold {show(foot / 2)} and then {show(foot)} above the foot edge."
-        elif foot:
-            yield f"Hem: fold {show(foot)} above the foot edge."
+    yield from _each_once(plan, lambda cut: _heading_words(cut, job, show))
+    yield from _each_once(plan, lambda cut: _hem_words(cut, job, show))
     if job.stiffener is not None and any(not job.made_for(cut.window) for cut in plan.cuts):
         yield f"Stiffener: its upper edge {show(job.stiffener)} below the cut edge of the heading."
+
+
+def _each_once(plan: Plan, words: Callable[[Cut], str]) -> Iterator[str]:
+    windows: dict[str, list[str]] = {}
+    for cut in plan.cuts:
+        windows.setdefault(words(cut), []).append(cut.window)
+    for text, names in windows.items():
+        whose = f" ({_some(list(dict.fromkeys(names)))})" if len(windows) > 1 else ""
+        if text:
+            yield f"{text}{whose}."
+
+
+def _some(names: Sequence[str]) -> str:
+    more = f" and {len(names) - _NAMES_SAID} more" if len(names) > _NAMES_SAID else ""
+    return f"{'; '.join(names[:_NAMES_SAID])}{more}"
+
+
+def _heading_words(cut: Cut, job: Job, show: LengthFormat) -> str:
+    kind = _kinds_of(cut, job).heading_kind
+    named = f"Heading, {kind}" if kind else "Heading"
+    return f"{named}: fold {show(cut.heading)} below the top edge" if cut.heading else ""
+
+
+def _hem_words(cut: Cut, job: Job, show: LengthFormat) -> str:
+    kind, foot = _kinds_of(cut, job).hem_kind, cut.hem
+    if not foot:
+        return ""
+    if TurnedOver.HEM in job.doubled:
+        named = f"Hem, {kind}, turned twice" if kind else "Hem, turned twice"
+        return f"{named}: fold {show(foot / 2)} and then {show(foot)} above the foot edge"
+    return f"Hem{f', {kind}' if kind else ''}: fold {show(foot)} above the foot edge"
+
+
+def _kinds_of(cut: Cut, job: Job) -> Allowances | OwnAllowances:
+    """Whose kinds count for a cut; a lining is turned over as it is told to be, whatever its face is called."""
+    return job.allowed_at(cut.window) if job.made_for(cut.window) is None else OwnAllowances()
+
+
+def _side_hem_words(cut: Cut, job: Job, show: LengthFormat) -> str:
+    hem = max(cut.leading_side.hem, cut.return_side.hem)
+    if not hem:
+        return ""
+    twice = f", turned twice, {show(hem / 2)} each time" if TurnedOver.SIDE_HEM in job.doubled else ""
+    return f"Side hems: {show(hem)}{twice}"
 
 
 def _side_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
     """Seams and side folds; where cuts of a job differ in them, which cuts have which."""
     kinds = _kinds_of_sides(plan)
-    hems = sorted({side.hem for cut in plan.cuts for side in (cut.leading_side, cut.return_side) if side.hem})
-    if hems:
-        doubled = TurnedOver.SIDE_HEM in plan.job.doubled
-        each = (f"{show(hem)}, turned twice, {show(hem / 2)} each time" if doubled else show(hem) for hem in hems)
-        yield f"Side hems: {'; '.join(each)}."
+    hemmed = [cut for cut in plan.cuts if cut.leading_side.hem or cut.return_side.hem]
+    yield from _each_once(replace(plan, cuts=tuple(hemmed)), lambda cut: _side_hem_words(cut, plan.job, show))
     joined = [side for cut in plan.cuts for side in (cut.leading_side, cut.return_side) if side.joined]
     if joined:
         yield f"Seams: {' or '.join(_allowances_left(joined, show))} is left outside each seam line, selvedge and all."
     for sides, cuts in kinds.items():
-        names = "; ".join(name_of(cut) for cut in cuts[:_NAMES_SAID])
-        more = f" and {len(cuts) - _NAMES_SAID} more" if len(cuts) > _NAMES_SAID else ""
-        whose = f" ({names}{more})" if len(kinds) > 1 else ""
+        whose = f" ({_some([name_of(cut) for cut in cuts])})" if len(kinds) > 1 else ""
         yield f"Sides, from the near selvedge: {'; '.join(_side(*side, show) for side in sides)}{whose}."
 
 

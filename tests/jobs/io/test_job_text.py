@@ -11,7 +11,21 @@ from hypothesis import strategies as st
 from jobs.io import scalars
 from jobs.io.reader import parse_job, read_job
 from jobs.io.writer import job_text
-from jobs.model.choices import End, Follow, Hang, Motif, Panels, PrintKey, ReturnsAdded, Run, Symmetry, TurnedOver, Unit
+from jobs.model.choices import (
+    End,
+    Follow,
+    Hang,
+    HeadingKind,
+    HemKind,
+    Motif,
+    Panels,
+    PrintKey,
+    ReturnsAdded,
+    Run,
+    Symmetry,
+    TurnedOver,
+    Unit,
+)
 from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
 from jobs.model.cuts import Hand
 from jobs.model.job import Allowances, CuttingTable, Job, Limits, Pins, RoomLight, Wanted
@@ -114,7 +128,7 @@ def whole_jobs(draw):
     lined = draw(st.booleans())
     if lined:
         layer = Lining("Plain sateen", Fraction(3, 2), Fraction(2), Fraction(1), Fraction(4), Fraction(3, 4))
-        own = OwnAllowances(hem=Fraction(5))
+        own = OwnAllowances(hem=Fraction(5), seam=Fraction(1), heading=Fraction(3), heading_kind=HeadingKind.WAVE)
         first = replace(first, lining=replace(layer, cuts_per_panel=Fraction(3, 2)))
         second = replace(second, interlining=layer, allowances=own, cloth=draw(st.sampled_from(["", cloth.name])))
     sateen = Cloth("Plain sateen", Fraction(50), repeat=None, follow=Follow.SELVEDGE)
@@ -124,7 +138,11 @@ def whole_jobs(draw):
         cloth=cloth,
         cloths=(sateen,) if lined else (),
         windows=(first, second),
-        allowances=Allowances(*(draw(sizes(1, 9)) for _ in fields(Allowances))),
+        allowances=Allowances(
+            *(draw(sizes(1, 9)) for _ in range(6)),
+            draw(st.sampled_from([None, *HeadingKind])),
+            draw(st.sampled_from([None, *HemKind])),
+        ),
         table=draw(st.none() | st.just(CuttingTable(Fraction(120), Fraction(60)))),
         limits=draw(st.sampled_from([Limits(), Limits(Fraction(3, 100), Fraction(1, 40))])),
         tolerance=draw(st.sampled_from([Fraction(1, 16), Fraction(5, 127)])),
@@ -152,7 +170,7 @@ def test_no_key_that_a_job_may_have_is_left_unwritten():
     """A field that job_text does not know would be lost: each must differ from its default in some drawn job."""
     drawn = set()
 
-    @settings(max_examples=30, database=None)
+    @settings(max_examples=80, database=None)
     @given(whole_jobs())
     def draw(job):
         for thing in (job, job.cloth, job.windows[0], job.windows[1], job.allowances, job.cloth.pieces[0]):

@@ -20,7 +20,7 @@ SWITCHES = {item.name: item for item in WINDOWS.items if isinstance(item, Switch
 
 
 def remarks(text: str) -> list[str]:
-    return [line.partition("#")[2] for line in text.splitlines() if "#" in line and '"#' not in line]
+    return [line.partition(" #")[2] for line in (f" {line}" for line in text.splitlines()) if " #" in line]
 
 
 def test_a_changed_number_leaves_every_other_character_alone():
