@@ -11,9 +11,10 @@ from numpy.typing import NDArray
 from projector.light.arrays import Indices, Packed
 from projector.light.ends import draw_with_ends
 from projector.light.even_spans import draw_even_spans, even_spans_of
-from projector.light.fills import Fill, boxed, draw_fills
+from projector.light.fills import Boxed, Fill, boxed, draw_fills
 from projector.light.frame import BLOCK, MARGIN, FlatFrame, Scratch, Shown, Touched, in_blocks
 from projector.light.palette import Palette
+from projector.light.still import Still, StillLetters, lit_alone
 from projector.light.strips import Lines, Spans, Strips, spans_of, strips_of
 
 KEPT_MEMORY = 24 << 20
@@ -44,20 +45,38 @@ class Canvas:
         self._raster = FlatFrame(self._padded.reshape(-1), self._covered, wide, self._touched)
         self._palette = Palette(gamma)
         self._scratch = Scratch(width_px, height_px)
+        self.still = StillLetters()
 
-    def light(self, lines: Lines, fills: Sequence[Fill] = ()) -> None:
-        """Takes away every mark and lights straight lines and filled outlines, each in one pass."""
+    def light(self, lines: Lines, fills: Sequence[Fill] = (), still: Still | None = None) -> None:
+        """Takes away every mark and lights straight lines and filled outlines, each in one pass.
+
+        What is ``still`` is lit as it was when it was lit last, without being worked out again.
+        """
         self._clear()
-        shown = boxed(fills, self.width_px, self.height_px)
+        shown, staying = (boxed(some, self.width_px, self.height_px) for some in (fills, still.fills if still else ()))
         strips, spans = seen_of(lines, self.width_px, self.height_px)
         self._touched.expect(
-            sum(box.width * box.height for _, box in shown) + int(((spans.stop - spans.first) * spans.rows).sum())
+            sum(box.width * box.height for _, box in (*shown, *staying))
+            + int(((spans.stop - spans.first) * spans.rows).sum())
         )
+        if still is not None:
+            self._light_still(still, staying)
+        self._fill(shown)
+        draw_lines(self._raster, strips, spans, self._palette.rows_of(lines.colours), self._palette, self._scratch)
+
+    def _light_still(self, still: Still, shown: list[Boxed]) -> None:
+        """On a frame that is dark as yet."""
+        if still.lit is None:
+            self._fill(shown)
+            still.lit = lit_alone(self._raster, shown)
+        else:
+            self._raster.put(*still.lit)
+
+    def _fill(self, shown: list[Boxed]) -> None:
         for _, box in shown:
             self._touched.area(box.top + MARGIN, box.left + MARGIN, box.height, box.width)
         if shown:
             draw_fills(self._raster, shown, self._palette)
-        draw_lines(self._raster, strips, spans, self._palette.rows_of(lines.colours), self._palette, self._scratch)
 
     def _clear(self) -> None:
         blocks = self._touched.blocks()

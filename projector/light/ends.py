@@ -12,11 +12,13 @@ import numpy as np
 
 from projector.light.arrays import Array, Flags, Indices, Singles
 from projector.light.frame import MARGIN, FlatFrame
-from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette, tent_step
+from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette, between_steps, tent_step
 from projector.light.strips import Spans, Strips, grouped
 
 WIDTHS = np.array([2, 4, 6, 8])
 """Columns of a run: of the width next to its own, for runs of one width go together."""
+MANY_PX = 16384
+"""So many pixels of runs of one width and height are worked out by themselves: fewer go with those next larger."""
 ROWS = 8
 """Rows of a strip worked out at a time."""
 PIXELS = 65536
@@ -49,7 +51,7 @@ class _Ends:
             distance = np.hypot(distance, np.maximum(beyond, 0.0, dtype=np.float32))
             start, rest = np.where(self.goes_on[0], FAR, start), np.where(self.goes_on[1], FAR, rest)
         if self.tiny:
-            return tent_step(start) + tent_step(rest) - np.float32(1.0), distance
+            return between_steps(start, rest), distance
         return tent_step(np.minimum(start, rest)), distance
 
 
@@ -106,39 +108,46 @@ def _shapes_of(strips: Strips, colours: Indices, stride: int) -> _Shapes:
 def draw_with_ends(raster: FlatFrame, strips: Strips, spans: Spans, colours: Indices, palette: Palette) -> None:
     """Raises every pixel of the spans; ``colours`` is the row in the palette of each strip."""
     runs, shapes = _in_runs(spans), _shapes_of(strips, colours, raster.stride)
-    wide = np.searchsorted(WIDTHS, runs.stop - runs.first)
+    wide, rows_of = _sizes(runs)
     joined = (strips.joined[0] | strips.joined[1])[runs.strip]
-    key = (runs.rows * len(WIDTHS) + wide) * 2 + joined
+    key = (rows_of * (int(WIDTHS[-1]) + 1) + wide) * 2 + joined
     order = grouped(key)
-    runs, wide, key = runs.where(order), wide[order], key[order]
+    runs, wide, rows_of, key = runs.where(order), wide[order], rows_of[order], key[order]
     breaks = np.flatnonzero(np.diff(key)) + 1
     for begin, end in zip([0, *breaks], [*breaks, len(key)], strict=True):
         while begin < end:
-            columns, rows = int(WIDTHS[wide[begin]]), int(runs.rows[begin])
+            columns, rows = int(wide[begin]), int(rows_of[begin])
             upto = min(begin + max(PIXELS // (columns * min(rows, ROWS)), 1), end)
-            _draw_alike(raster, shapes, runs.where(slice(begin, upto)), columns, palette)
+            _draw_alike(raster, shapes, runs.where(slice(begin, upto)), (columns, rows), palette)
             begin = upto
 
 
 def _in_runs(spans: Spans) -> Spans:
-    """The spans cut into runs of no more columns than the largest of ``WIDTHS``; rows go up to a whole pair."""
+    """The spans cut into runs of no more columns than the largest of ``WIDTHS``."""
     most = int(WIDTHS[-1])
     parts = -(-(spans.stop - spans.first) // most)
     pick = np.repeat(np.arange(len(parts)), parts)
     first = spans.first[pick] + (np.arange(len(pick)) - (np.cumsum(parts) - parts)[pick]) * most
-    rows = spans.rows[pick]
     return Spans(
-        spans.strip[pick], first, np.minimum(first + most, spans.stop[pick]), rows + (rows & 1), spans.near_end[pick]
+        spans.strip[pick], first, np.minimum(first + most, spans.stop[pick]), spans.rows[pick], spans.near_end[pick]
     )
 
 
-def _draw_alike(raster: FlatFrame, shapes: _Shapes, runs: Spans, columns: int, palette: Palette) -> None:
-    """Runs that need as many rows and are worked out over ``columns`` columns, those beyond their own left dark.
+def _sizes(runs: Spans) -> tuple[Indices, Indices]:
+    """Over how many columns and rows each run is worked out: its own where many are of that size."""
+    columns, rows = runs.stop - runs.first, runs.rows
+    size = rows * (int(WIDTHS[-1]) + 1) + columns
+    many = np.bincount(size)[size] * columns * rows >= MANY_PX
+    return np.where(many, columns, WIDTHS[np.searchsorted(WIDTHS, columns)]), np.where(many, rows, rows + (rows & 1))
+
+
+def _draw_alike(raster: FlatFrame, shapes: _Shapes, runs: Spans, size: tuple[int, int], palette: Palette) -> None:
+    """Runs that are worked out over as many columns and rows, ``size``; those beyond their own are left dark.
 
     What a run has in common is worked out in double precision, then all in single: numbers stay below the frame's size
     wherever they matter, so rounding stays below 0.0003 px.
     """
-    strip, strips = runs.strip, shapes.strips
+    strip, strips, (columns, height) = runs.strip, shapes.strips, size
     number = np.arange(columns)[:, None]
     step = number.astype(np.float32)
     start, length, square = runs.first + 0.5 - strips.column[strip], strips.length[strip], shapes.square[strip]
@@ -176,14 +185,10 @@ def _draw_alike(raster: FlatFrame, shapes: _Shapes, runs: Spans, columns: int, p
     colour = shapes.colour[strip]
     own = (number < runs.stop - runs.first) * np.float32(COVERAGE_STEPS)
     wide = bool(half.min(initial=FAR) >= 1.0)
-    for first in range(0, int(runs.rows[0]), ROWS):
-        rows = np.arange(first, min(first + ROWS, int(runs.rows[0])))[:, None, None]
+    for first in range(0, height, ROWS):
+        rows = np.arange(first, min(first + ROWS, height))[:, None, None]
         coverage, distance = ends.seen(offset + rows.astype(np.float32))
-        side = tent_step(half - distance)
-        if not wide:
-            side += tent_step(half + distance)
-            side -= np.float32(1.0)
-        coverage *= side
+        coverage *= tent_step(half - distance) if wide else between_steps(half - distance, half + distance)
         coverage *= own
         coverage += np.float32(0.5)
         index = coverage.astype(np.int32).astype(np.intp)

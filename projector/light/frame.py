@@ -96,6 +96,11 @@ class FlatFrame:
         np.maximum.at(self.flat[further:], places, values)
         self.touched.pixels(places, further)
 
+    def put(self, places: Indices, values: Packed) -> None:
+        """Lights pixels that are dark."""
+        self.flat[places] = values
+        self.touched.pixels(places)
+
     def fetch(self, places: Indices, rows: int, row_step: int) -> None:
         """Reads some of the pixels of these places and of the rows after them, which are about to be raised.
 

@@ -82,7 +82,7 @@ class _Made:
         if not rooms or not self.lines:
             return np.zeros(0, np.intp)
         there = self.ends @ motion[:, :2].T + motion[:, 2]
-        low, high = there.min(axis=1), there.max(axis=1)
+        low, high = np.minimum(there[:, 0], there[:, 1]), np.maximum(there[:, 0], there[:, 1])
         straight = (there[:, 0] == there[:, 1]).any(axis=1)
         near = np.zeros(len(self.lines), np.bool_)
         for room in rooms:

@@ -23,13 +23,25 @@ def tent_step(offset_px: Singles) -> Singles:
     A tent sums to one over whole-pixel steps and keeps first moments (it is the linear B-spline), which is why the
     centroid of a line drawn with it is exact at every sub-pixel place.
     """
-    inside = np.maximum(offset_px, np.float32(-1.0))
-    np.minimum(inside, np.float32(1.0), out=inside)
+    share = _beyond_half(offset_px)
+    share += np.float32(0.5)
+    return share
+
+
+def between_steps(near_px: Singles, far_px: Singles) -> Singles:
+    """Share of the filter that lies between two edges, the pixel centre so far inside each: their steps less one."""
+    share = _beyond_half(near_px)
+    share += _beyond_half(far_px)
+    return share
+
+
+def _beyond_half(offset_px: Singles) -> Singles:
+    """How much more than half of the filter lies on the covered side, in [-1/2, 1/2]."""
+    inside = np.clip(offset_px, np.float32(-1.0), np.float32(1.0))
     share = np.abs(inside)
     share *= np.float32(-0.5)
     share += np.float32(1.0)
     share *= inside
-    share += np.float32(0.5)
     return share
 
 

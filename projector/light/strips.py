@@ -144,24 +144,27 @@ def spans_of(strips: Strips, width_px: int, height_px: int) -> Spans:
     first = _pixel(np.maximum(strips.column - out_start, low), columns)
     stop = _pixel(np.minimum(finish + out_end, high), columns)
     stop = np.where(strips.length > 0, np.maximum(stop, first), first)
-    inner = np.clip(_pixel(strips.column + square + near * lean, columns), first, stop)
-    outer = np.clip(_pixel(finish - square - far * lean, columns), inner, stop)
-    # A dot is one run from end to end.
-    short = stop - first <= SHORT
-    inner, outer = np.where(short, stop, inner), np.where(short, stop, outer)
-
     half_seen = np.maximum(
         strips.half + strips.growth * np.clip(first - strips.column, 0.0, strips.length.clip(0.0)),
         strips.half + strips.growth * np.clip(stop - strips.column, 0.0, strips.length.clip(0.0)),
     )
     need = np.floor(2.0 * half_seen + 2.0).astype(np.intp) + 1
-    strip = np.arange(len(first))
+    # A dot is one run from end to end.
+    short = stop - first <= SHORT
+    dot, line = np.flatnonzero(short & (stop > first)), np.flatnonzero(~short)
+    begin, end = first[line], stop[line]
+    begun, ended = (strips.column + square + near * lean)[line], (finish - square - far * lean)[line]
+    inner = np.clip(_pixel(begun, columns[line]), begin, end)
+    outer = np.clip(_pixel(ended, columns[line]), inner, end)
+    strip = np.concatenate([dot, line, line, line])
+    near_end = np.ones(len(strip), np.bool_)
+    near_end[len(dot) + len(line) : len(dot) + 2 * len(line)] = False
     spans = Spans(
-        np.concatenate([strip, strip, strip]),
-        np.concatenate([first, inner, outer]),
-        np.concatenate([inner, outer, stop]),
-        np.concatenate([need, need, need]),
-        np.concatenate([np.ones_like(steep := strips.steep), np.zeros_like(steep), np.ones_like(steep)]),
+        strip,
+        np.concatenate([first[dot], begin, inner, outer]),
+        np.concatenate([stop[dot], inner, outer, end]),
+        need[strip],
+        near_end,
     )
     return spans.where(spans.stop > spans.first)
 

@@ -66,15 +66,24 @@ def _reach(u: Array, v: Array, w: Array, lens: Lens) -> list[Array]:
 
 def clipped(segments: Segments, view: View) -> Segments:
     """The parts of the segments that the frame can show, cut on the table before anything is mapped."""
-    start = segments.starts @ view.limits[:, :2].T + view.limits[:, 2]
-    stop = segments.ends @ view.limits[:, :2].T + view.limits[:, 2]
-    if start.min(initial=0.0) >= 0 and stop.min(initial=0.0) >= 0:
+    start, stop = (view.limits[:, :2] @ ends.T + view.limits[:, 2:] for ends in (segments.starts, segments.ends))
+    whole = np.minimum(start, stop).min(axis=0) >= 0
+    if whole.all():
         return segments
+    crossing = np.flatnonzero(~whole)
+    return Segments.together(
+        segments.where(np.flatnonzero(whole)), _cut(segments.where(crossing), start[:, crossing], stop[:, crossing])
+    )
+
+
+def _cut(segments: Segments, start: Array, stop: Array) -> Segments:
+    """The parts of segments where all limits are positive: ``start`` and ``stop`` (limits, n) are these at both
+    ends."""
     with np.errstate(divide="ignore", invalid="ignore"):
         crossing = start / (start - stop)
-    low = np.where((start < 0) & (stop >= 0), crossing, 0.0).max(axis=1, initial=0.0)
-    high = np.where((stop < 0) & (start >= 0), crossing, 1.0).min(axis=1, initial=1.0)
-    seen = np.flatnonzero(~((start < 0) & (stop < 0)).any(axis=1) & (low < high))
+    low = np.where((start < 0) & (stop >= 0), crossing, 0.0).max(axis=0, initial=0.0)
+    high = np.where((stop < 0) & (start >= 0), crossing, 1.0).min(axis=0, initial=1.0)
+    seen = np.flatnonzero(~((start < 0) & (stop < 0)).any(axis=0) & (low < high))
     return segments.between(seen, low[seen], high[seen]).long_enough
 
 
@@ -101,21 +110,23 @@ def in_pixels(segments: Segments, widths_in: Array, view: View) -> tuple[Array, 
     plane map, with p = (u, v, w) of a point and (u', v', w') of a direction, J d is (u' - u w'/w, v' - v w'/w) / w, and
     det J is the matrix's determinant / w^3.
     """
-    run = segments.ends - segments.starts
-    direction = run / np.hypot(run[:, 0], run[:, 1])[:, None]
     both = np.stack([segments.starts, segments.ends])
+    direction = (both[1] - both[0]).T
+    direction = direction / np.sqrt(direction[0] * direction[0] + direction[1] * direction[1])
     if view.table.lens is not None:
         local = view.table.jacobian(both.reshape(-1, 2)).reshape(2, -1, 4)
         ux, uy, vx, vy = np.moveaxis(local, 2, 0)
-        x, y = direction.T
+        x, y = direction
         area, along = ux * vy - uy * vx, np.hypot(ux * x + uy * y, vx * x + vy * y)
         return view.table.to_frame(both.reshape(-1, 2)).reshape(2, -1, 2), (widths_in * np.abs(area) / along).T
     matrix = view.table.matrix
-    u, v, w = np.moveaxis(both @ matrix[:, :2].T + matrix[:, 2], 2, 0)
+    x, y = both[..., 0], both[..., 1]
+    u, v, w = (a * x + b * y + c for a, b, c in matrix)
     if not (w * view.table.side > 0).all():
         raise ValueError("a line to be lit reaches the horizon")
-    u, v = u / w, v / w
-    across, down, ahead = matrix[:, :2] @ direction.T
-    along = np.hypot(across - u * ahead, down - v * ahead)
-    widths = widths_in * abs(np.linalg.det(matrix)) / (along * w * w)
-    return np.stack([u, v], axis=2), widths.T
+    pixels = np.empty_like(both)
+    u, v = np.divide(u, w, out=pixels[..., 0]), np.divide(v, w, out=pixels[..., 1])
+    across, down, ahead = matrix[:, :2] @ direction
+    along, aside = across - u * ahead, down - v * ahead
+    widths = widths_in * abs(np.linalg.det(matrix)) / (np.sqrt(along * along + aside * aside) * w * w)
+    return pixels, widths.T

@@ -15,6 +15,7 @@ from projector.light.segments import Segments
 from projector.light.strips import Lines, lines_px
 from projector.light.styles import STYLES, Style, letter_colour
 from projector.light.view import View, clipped, in_pixels, straightened, view_of
+from projector.scene.identity import ByIdentity
 from projector.scene.marks import Kind, Scene, Text
 from projector.scene.moved import NOTHING_UNDER, MovedScene
 
@@ -39,8 +40,11 @@ def draw(
             f"the calibration {table.width_px} x {table.height_px}"
         )
     view, letters = view_of(table), letter_colour(styles)
-    texts = [*letters_of(under), *(mark for mark in scene.marks if isinstance(mark, Text))]
-    canvas.light(lines_of(scene, view, styles, width_factor, under), fills_of(texts, view, letters))
+    over = [mark for mark in scene.marks if isinstance(mark, Text)]
+    staying, others = canvas.still.parted(over, (ByIdentity(table), letters))
+    still = canvas.still.known(staying) or canvas.still.learn(staying, fills_of(staying, view, letters))
+    fills = fills_of([*letters_of(under), *others], view, letters)
+    canvas.light(lines_of(scene, view, styles, width_factor, under), fills, still)
 
 
 def lines_of(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,6 +36,9 @@ NOTE_IN = 1.0
 LEAST_IN = 0.3
 WRAPS = (200.0, 60.0, 48.0, 38.0, 30.0, 24.0)
 """Line widths tried, in cap heights."""
+
+CACHED = 32
+"""Layouts cached: a page of words stays while a key changes something else."""
 
 PARTED = 0.3
 """Extra dark between one line of words and the next, in cap heights, where long ones are wrapped."""
@@ -229,17 +233,29 @@ def _largest(
     area: Sequence[Point],
     clear_of: Sequence[Box],
     tallest_in: float,
-    wraps: Sequence[float] = WRAPS,
+    wraps: tuple[float, ...] = WRAPS,
     below: float = 0.0,
 ) -> tuple[Rows, Box, float] | None:
     """The wrapping, box and cap height (inches) that make the letters largest; ``below`` them so much stays dark."""
+    return _largest_of(lines, tuple(area), tuple(clear_of), tallest_in, wraps, below)
+
+
+@lru_cache(maxsize=CACHED)
+def _largest_of(
+    lines: Lines,
+    area: tuple[Point, ...],
+    clear_of: tuple[Box, ...],
+    tallest_in: float,
+    wraps: tuple[float, ...],
+    below: float,
+) -> tuple[Rows, Box, float] | None:
     best: tuple[Rows, Box, float] | None = None
     for widest in wraps:
-        rows = [
+        rows = tuple(
             (part, size, PARTED if i == 0 else 0.0)
             for text, size in lines
             for i, part in enumerate(wrapped(text, size, widest))
-        ]
+        )
         wide = max(text_width(text, size) for text, size, _ in rows)
         tall = sum(size * PITCH + above for _, size, above in rows)
         fit = largest_box(wide + 2 * MARGIN, tall + below + 2 * MARGIN, area, clear_of, most=tallest_in)

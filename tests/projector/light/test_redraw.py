@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from projector.light import canvas as canvas_module
 from projector.light.canvas import Canvas
 from projector.light.frame import BLOCK
 from projector.light.styles import STYLES, recoloured
@@ -123,4 +124,42 @@ def test_letters_are_lit_as_those_drawn_anew_whatever_was_lit_before(sequence):
         fresh = Canvas(WIDTH, HEIGHT)
         for one in (fresh, canvas):
             draw(Scene(), TABLE, one, styles=styles, under=MovedScene(scene, motion))
+        assert (canvas.frame == fresh.frame).all()
+
+
+staying = st.lists(words, min_size=1, max_size=3, unique=True)
+
+
+@given(staying, st.lists(st.tuples(scenes, st.booleans(), st.booleans()), min_size=3, max_size=6))
+@settings(max_examples=60)
+def test_letters_that_stay_are_lit_as_if_they_were_new_over_whatever_changes(letters, sequence):
+    canvas, pixels = Canvas(WIDTH, HEIGHT), np.zeros((HEIGHT, WIDTH), np.uint32)
+    for others, stay, red in sequence:
+        scene = Scene((*others.marks, *letters)) if stay else others
+        styles = recoloured(STYLES, {Kind.LETTER: 0xFF0000}) if red else STYLES
+        draw(scene, TABLE, canvas, styles=styles)
+        canvas.into(pixels)
+        fresh = Canvas(WIDTH, HEIGHT)
+        draw(scene, TABLE, fresh, styles=styles)
+        assert (pixels == fresh.frame).all()
+
+
+def test_letters_that_stay_are_worked_out_once(monkeypatch):
+    canvas, drawn = Canvas(WIDTH, HEIGHT), []
+    really = canvas_module.draw_fills
+    monkeypatch.setattr(canvas_module, "draw_fills", lambda *given: (drawn.append(1), really(*given)))
+    for shift in range(4):
+        line = Stroke(Kind.CUT, ((6 + shift, 5), (41, 20)))
+        draw(Scene((line, Text(Kind.LETTER, "TOP", (20.0, 8.0), 1.0))), TABLE, canvas)
+    # Once as new, once as what stays.
+    assert len(drawn) == 2
+
+
+def test_letters_seen_through_another_calibration_are_other_letters():
+    canvas = Canvas(WIDTH, HEIGHT)
+    other = table_at(((0, HEIGHT), (WIDTH, HEIGHT), (WIDTH - 40, 0), (30, 0)), WIDTH, HEIGHT)
+    for table in (TABLE, TABLE, TABLE, other, other, other, TABLE):
+        draw(OTHER, table, canvas)
+        fresh = Canvas(WIDTH, HEIGHT)
+        draw(OTHER, table, fresh)
         assert (canvas.frame == fresh.frame).all()

@@ -84,7 +84,7 @@ def test_the_picture_of_the_question_shows_the_panel_as_it_lies() -> None:
 def test_others_are_told_where_the_top_lies_and_which_edges_are_lit() -> None:
     state = publish(replace(begun(planned(), ()), page=Page.STOP, cautions_read=True), date(2026, 11, 25))
     assert state["cut"]["top"] == "away from you"
-    assert state["stop"]["shows"] == ["top", "foot", "leading edge", "return edge"]
+    assert state["stop"]["shows"] == ["top", "foot", "leading", "return"]
 
 
 def test_a_panel_that_lies_elsewhere_across_the_cloth_is_another_plan() -> None:
