@@ -13,7 +13,7 @@ from jobs.model.records import dataclass
 from projector.commands.shared import screen
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import in_words, load_stored
-from projector.commands.shared.options import FILE, Length, Pair, as_value
+from projector.commands.shared.options import FILE, FramePixels, Length, Pair, as_value, check_ending
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from jobs.model.choices import Unit
     from projector.files.measurements import MarksFile
     from projector.files.table_file import Stored
+
+USUAL_PX = (1920, 1080)
 
 
 @dataclass(frozen=True)
@@ -57,9 +59,18 @@ class Lens:
 @click.option("--lens-height", type=Length(), help="Height of the projector's lens above the table.")
 @click.option("--lens-foot", type=Pair(), metavar="X,Y", help="Place on the table plumb below the lens.")
 @click.option("--simulated", is_flag=True, help="Practise in an ordinary window, on a simulated table.")
+@click.option("--pattern", type=FILE, metavar="FILE.png", help="Only write the frame that is lit for photographs.")
+@click.option("--size", type=FramePixels(), help="The projector's pixels; those of TABLE, or 1920x1080, if not told.")
 @as_value("measured", Lens)
 def command(
-    table: Path, marks_file: Path | None, display: str | None, units: str, simulated: bool, measured: Lens
+    table: Path,
+    marks_file: Path | None,
+    display: str | None,
+    units: str,
+    simulated: bool,
+    pattern: Path | None,
+    size: tuple[int, int] | None,
+    measured: Lens,
 ) -> None:
     """Teach the projector where the inches of the table are.
 
@@ -73,6 +84,11 @@ def command(
     """
     if marks_file and simulated:
         raise click.UsageError("--simulated has marks of its own: leave --marks out")
+    if pattern:
+        _write_pattern(pattern, size or _size_of(table))
+        return
+    if size:
+        raise click.UsageError("--size belongs to --pattern")
     lens = measured.position
     if marks_file:
         made: Stored | None
@@ -90,6 +106,38 @@ def command(
     today = date.today()
     for line in table_report.lines(made, table_report.document(made, (), today), today, units):
         click.echo(line)
+
+
+def _size_of(path: Path) -> tuple[int, int]:
+    """The frame of the calibration that is there, else the usual one."""
+    if not path.exists():
+        return USUAL_PX
+    table = load_stored(path).table
+    return table.width_px, table.height_px
+
+
+def _write_pattern(out: Path, size: tuple[int, int]) -> None:
+    from calibration.photographs.pattern import NoPattern, Pattern
+    from projector.commands.shared.json_text import dump
+    from projector.commands.shared.pictures import write_pixels
+    from projector.commands.shared.practice import rgb_of
+    from projector.light.pattern import pattern_frame
+
+    check_ending(out, "the pattern", ".png")
+    try:
+        pattern = Pattern(*size)
+    except NoPattern:
+        raise click.UsageError(f"a frame of {size[0]} x {size[1]} pixels is too small for the pattern") from None
+    write_pixels(rgb_of(pattern_frame(pattern)), out)
+    told = {
+        "width_px": pattern.width_px,
+        "height_px": pattern.height_px,
+        "side_px": pattern.side_px,
+        "columns": pattern.columns,
+        "rows": pattern.rows,
+        "crosses_px": pattern.crosses_px.tolist(),
+    }
+    click.echo(dump(told))
 
 
 def _from_marks(path: Path, lens: LensPosition | None) -> tuple[Stored, str]:

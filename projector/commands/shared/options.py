@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 LONGEST_NAME = 255
 """Bytes that a file system takes for one name."""
 LONGEST_PATH = 4000
+MOST_FRAME_PX = 16384
+"""No frame is wider or higher."""
 
 
 class YamlPath(click.Path):
@@ -116,6 +118,23 @@ class Size(click.ParamType):
         if len(parts) != 2:
             self.fail(f"{value!r} is not a size; write width x height, like 3.5x2.5 or '9 cm x 6 cm'", param, ctx)
         width, height = (Length().convert(part, param, ctx) for part in parts)
+        return width, height
+
+
+class FramePixels(click.ParamType):
+    """``WxH``: width and height of a projector's frame, in whole pixels."""
+
+    name = "WxH"
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> tuple[int, int]:
+        if isinstance(value, tuple):
+            return value
+        parts = str(value).lower().split("x")
+        if len(parts) != 2 or not all(part.strip().isascii() and part.strip().isdigit() for part in parts):
+            self.fail(f"{value!r} is not a size in pixels; write width x height, like 1920x1080", param, ctx)
+        width, height = (int(part) for part in parts)
+        if not (0 < width <= MOST_FRAME_PX and 0 < height <= MOST_FRAME_PX):
+            self.fail(f"no projector has {value} pixels; write width x height, like 1920x1080", param, ctx)
         return width, height
 
 

@@ -1,6 +1,7 @@
 import json
 
 import pytest
+from PIL import Image
 
 from tests.projector.commands.running import READING_ROOM, run
 
@@ -101,3 +102,21 @@ def test_cloth_wider_than_the_light_is_planned_with_a_notice(tmp_path, table):
     assert "the light reaches only" in ran.out
     ran = run("plan", READING_ROOM, "--table", table)
     assert "does not reach across even half" in ran.err or "the light reaches only" in ran.out
+
+
+def test_the_pattern_for_photographs_is_written_with_the_place_of_its_crosses(tmp_path):
+    out = tmp_path / "pattern.png"
+    ran = run("calibrate", tmp_path / "table.yaml", "--pattern", out, "--size", "1280x800")
+    assert (ran.code, ran.err) == (0, "")
+    # 25 fields of 50 px leave 30 px, 15 a side. Dark in the last row, the sixteenth, are fields 2, 4 ... 24.
+    assert json.loads(ran.out)["crosses_px"] == [[15 + 1.5 * 50, 15.5 * 50], [15 + 23.5 * 50, 15.5 * 50]]
+    with Image.open(out) as picture:
+        assert picture.size == (1280, 800)
+    assert not (tmp_path / "table.yaml").exists()
+
+
+def test_the_pattern_is_that_of_the_calibrated_projector_unless_told(table, tmp_path):
+    out = tmp_path / "pattern.png"
+    assert json.loads(run("calibrate", table, "--pattern", out).out)["width_px"] == 1920
+    assert run("calibrate", table, "--pattern", out, "--size", "12").code == 2
+    assert run("calibrate", table, "--pattern", out, "--size", "60x60").code == 2
