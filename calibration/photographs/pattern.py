@@ -89,8 +89,11 @@ class Pattern:
 
     @cached_property
     def cross_fields(self) -> tuple[tuple[int, int], tuple[int, int]]:
-        """The dark fields with a cross: the outermost two of the bottom row that have a neighbour on each side."""
-        row = self.rows - 1
+        """The dark fields with a cross: the outermost two of the last row but one that have a neighbour on each side.
+
+        The light often reaches a little past the table's edge; a field farther in the crosses are still on it.
+        """
+        row = self.rows - 2
         dark = [column for column in range(1, self.columns - 1) if not self.is_white(column, row)]
         return (dark[0], row), (dark[-1], row)
 

@@ -101,7 +101,7 @@ class View:
             rows = min(_ROWS_AT_ONCE, outlook.height_px - first)
             part = slice(first * outlook.width_px, (first + rows) * outlook.width_px)
             places = outlook.points(first, rows)
-            self._reflects[part] = _surface(places, cloth, table_in)
+            self._reflects[part] = surface(places, cloth, table_in)
             self._aim_at(part, places)
         lit = self._corner >= 0
         self._dim: Linear = self._reflects * (AMBIENT + LAMP * BLACK * lit[:, None]).astype(np.float32)
@@ -171,7 +171,8 @@ class View:
         self._share_u[part], self._share_v[part] = np.where(inside, u - left, 0), np.where(inside, v - top, 0)
 
 
-def _surface(places: NDArray[np.float64], cloth: Laid | None, table_in: tuple[float, float]) -> Linear:
+def surface(places: NDArray[np.float64], cloth: Laid | None, table_in: tuple[float, float]) -> Linear:
+    """Colours (N, 3) in light of what is at places (N, 2) of the table's plane: cloth, wood, or floor beside it."""
     x, y = places.T
     on_table = (x >= -1) & (x <= table_in[0] + 1) & (y >= -1) & (y <= table_in[1] + 1)
     grain = 1 + 0.05 * np.sin(y * 2.1 + 0.6 * np.sin(x / 17)) + 0.03 * np.sin(y * 7.3 + np.sin(x / 9) + 1)

@@ -108,8 +108,8 @@ def test_the_pattern_for_photographs_is_written_with_the_place_of_its_crosses(tm
     out = tmp_path / "pattern.png"
     ran = run("calibrate", tmp_path / "table.yaml", "--pattern", out, "--size", "1280x800")
     assert (ran.code, ran.err) == (0, "")
-    # 25 fields of 50 px leave 30 px, 15 a side. Dark in the last row, the sixteenth, are fields 2, 4 ... 24.
-    assert json.loads(ran.out)["crosses_px"] == [[15 + 1.5 * 50, 15.5 * 50], [15 + 23.5 * 50, 15.5 * 50]]
+    # 25 fields of 50 px leave 30 px, 15 a side. Dark in the last row but one, the fifteenth, are fields 3, 5 ... 23.
+    assert json.loads(ran.out)["crosses_px"] == [[15 + 2.5 * 50, 14.5 * 50], [15 + 22.5 * 50, 14.5 * 50]]
     with Image.open(out) as picture:
         assert picture.size == (1280, 800)
     assert not (tmp_path / "table.yaml").exists()
