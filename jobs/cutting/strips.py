@@ -27,11 +27,11 @@ Lane = list[Cut]
 class Strip:
     """What a cut needs across when it is less than the whole width.
 
-    A half cut is ``joined`` at its leading side and hemmed, ``trim`` cut away, at the other; a narrow panel is hemmed
-    at both, ``width`` wide with its hems, and begins ``phase`` from the near printed edge, or whole ``step`` lengths
-    further across; an unknown ``step`` (None) keeps it there. ``hem`` is what its hemmed sides take, ``seam`` a seam.
-    ``may_be_seamed_at_slit``: a half cut of plain cloth that is seamed along its slit, and so reaches less far, is wide
-    enough.
+    A half cut is ``joined`` at its side ``joined_at`` and hemmed, ``trim`` cut away, at the other; it takes this
+    ``part`` of the cloth width. A narrow panel is hemmed at both, ``width`` wide with its hems, and begins ``phase``
+    from the near printed edge, or whole ``step`` lengths further across; an unknown ``step`` (None) keeps it there.
+    ``hem`` is what its hemmed sides take, ``seam`` a seam. ``may_be_seamed_at_slit``: a half cut of plain cloth that is
+    seamed along its slit, and so reaches less far, is wide enough.
     """
 
     joined: bool
@@ -43,6 +43,8 @@ class Strip:
     may_be_seamed_at_slit: bool = True
     hem: Fraction = ZERO
     seam: Fraction = ZERO
+    part: Fraction = HALF
+    joined_at: Edge | None = None
 
 
 @dataclass(frozen=True)
@@ -114,8 +116,8 @@ def laid_side_by_side(drafts: Sequence[Draft], job: Job) -> tuple[Cut, ...]:
 
 def _halves(drafts: list[Draft], job: Job) -> Iterable[Lane]:
     """A half joined at its far side is the far half of its length, so that its seam is that of a whole cut."""
-    near = [draft for draft in drafts if draft.cut.leading_edge is Edge.NEAR]
-    far = [draft for draft in drafts if draft.cut.leading_edge is Edge.FAR]
+    near = [draft for draft in drafts if _joined_at(draft) is Edge.NEAR]
+    far = [draft for draft in drafts if _joined_at(draft) is Edge.FAR]
     others = {draft.cut.window: draft for draft in far}
     mates = [(one, others[one.cut.window]) for one in near if one.cut.window in others]
     both_hands = {one.cut.window for one, _ in mates}
@@ -125,21 +127,27 @@ def _halves(drafts: list[Draft], job: Job) -> Iterable[Lane]:
     lanes = [[_half(a, job, Edge.NEAR), _half(b, job, Edge.FAR)] for a, b in mates]
     left = near[both:] + far[both:]
     if job.cloth.repeat is not None or not all(draft.strip and draft.strip.may_be_seamed_at_slit for draft in left):
-        return lanes + [[_half(draft, job, draft.cut.leading_edge)] for draft in left]
+        return lanes + [[_half(draft, job, _joined_at(draft))] for draft in left]
     for first, second in zip(left[::2], left[1::2], strict=False):
         lanes.append([_half(first, job, Edge.NEAR), _half(second, job, Edge.FAR)])
-    return lanes + [[_half(draft, job, draft.cut.leading_edge)] for draft in left[len(left) // 2 * 2 :]]
+    return lanes + [[_half(draft, job, _joined_at(draft))] for draft in left[len(left) // 2 * 2 :]]
+
+
+def _joined_at(draft: Draft) -> Edge:
+    return _strip(draft).joined_at or draft.cut.leading_edge
 
 
 def _half(draft: Draft, job: Job, place: Edge) -> Cut:
-    """A half cut as the near or the far half of the cloth; on plain cloth its seam may lie along the slit."""
-    cut, middle = draft.cut, job.cloth.width / 2
-    across = (ZERO, middle) if place is Edge.NEAR else (middle, job.cloth.width)
-    if cut.leading_edge is not place:
-        at_slit = Side(_strip(draft).seam, joined=True)
-        return replace(cut, across=across, parted=across, leading_side=at_slit)
-    trim, hem = _strip(draft).trim, _strip(draft).hem
-    return replace(cut, across=across, parted=across, return_side=Side(trim + hem, hem, trim=trim))
+    """A half cut as the near or the far part of the cloth; on plain cloth its seam may lie along the slit."""
+    strip, width = _strip(draft), job.cloth.width
+    wide = strip.part * width
+    across = (ZERO, wide) if place is Edge.NEAR else (width - wide, width)
+    cut, leads = replace(draft.cut, across=across, parted=across), _joined_at(draft) is draft.cut.leading_edge
+    if _joined_at(draft) is not place:
+        at_slit = Side(strip.seam, joined=True)
+        return replace(cut, leading_side=at_slit) if leads else replace(cut, return_side=at_slit)
+    hemmed = Side(strip.trim + strip.hem, strip.hem, trim=strip.trim)
+    return replace(cut, return_side=hemmed) if leads else replace(cut, leading_side=hemmed)
 
 
 def _narrow(drafts: list[Draft], job: Job) -> Iterable[Lane]:

@@ -11,6 +11,9 @@ from jobs.cutting.rows import phase_of, row_step
 from jobs.cutting.strips import Draft, Strip, may_share, narrow_strips
 from jobs.cutting.widths import (
     HALF,
+    Share,
+    arranged,
+    can_be_split,
     cut_length,
     cuts_for,
     flat_width,
@@ -18,6 +21,7 @@ from jobs.cutting.widths import (
     lost_at_a_slit,
     reached,
 )
+from jobs.model.choices import HalfAt
 from jobs.model.cuts import Cut, Edge, Hand, Side, Way, leading_edge
 from jobs.model.job import Job, allowances_of
 from jobs.model.problems import Code, JobRefused, Path, Value, problem
@@ -59,6 +63,11 @@ def panels_of(window: Window, job: Job, path: Path) -> Panels:
         raise _refused((*path, "rod"), Code.TOO_MANY_CUTS, cuts=count, most=MOST_CUTS)
     if count > 1 and lines.between <= 0:
         raise _refused(path, Code.SEAMS_LEAVE_NOTHING)
+    if count > 1 and not can_be_split(count, window.half_at):
+        raise _refused((*path, "cuts_per_panel"), Code.HALF_NOT_SPLIT, cuts=count)
+    on_columns = choice.pairing in (Pairing.OWN_IMAGE, Pairing.OWN_SLID)
+    if window.half_at is HalfAt.LEADING and on_columns and count.denominator == 2 and not strips:
+        raise _refused((*path, "half_at"), Code.HALF_LEADS_MIRRORED)
     if count > 1 and job.cloth.repeat is not None and not lines.match:
         _check_match(window, job, path)
     return Panels(window, choice, width, fit, strips, count, lines)
@@ -100,7 +109,7 @@ def _count(window: Window, width: FlatWidth | None, fit: PairFit, job: Job, line
     if width is None:
         return max(ONE, window.cuts_per_panel or ONE)
     try:
-        return max(ONE, cuts_for(width.needed + fit.lost, job.cloth, lines))
+        return max(ONE, cuts_for(width.needed + fit.lost, job.cloth, lines, window.half_at))
     except ValueError:
         raise _refused((*path, "rod"), Code.SEAMS_LEAVE_NOTHING) from None
 
@@ -122,21 +131,27 @@ def drafts_of(panels: Panels, slug: str, depth: Fraction, job: Job) -> list[Draf
             found.append(Draft(panel.cut(1, 1, job, lines), panels.strips[hand]))
             continue
         trims = fit.trims.get(hand, Trims())
-        panel = _Panel(window, slug, hand, way, depth, fit.row_shift if right else ZERO, trims)
-        of = int(-(-panels.count // 1))
-        found += (Draft(panel.cut(number, of, job, lines)) for number in range(1, of + 1))
-        if panels.count.denominator == 2:
-            at_slit = _reaches_at_slit(panels, job)
-            strip = Strip(
-                True,
-                trims.returning,
-                may_share=may_share(window, job),
-                may_be_seamed_at_slit=at_slit,
-                hem=_side_hem(window, job),
-                seam=job.allowances.seam,
-            )
-            found[-1] = Draft(found[-1].cut, strip)
+        shares = arranged(panels.count, window.half_at)
+        first = shares.index(Share()) if window.half_at is not HalfAt.BOTH else len(shares) // 2
+        panel = _Panel(window, slug, hand, way, depth, fit.row_shift if right else ZERO, trims, first + 1)
+        for number, share in enumerate(shares, 1):
+            cut = panel.cut(number, len(shares), job, lines)
+            found.append(Draft(cut, None if share == Share() else _joined_strip(share, cut, trims, panels, job)))
     return found
+
+
+def _joined_strip(share: Share, cut: Cut, trims: Trims, panels: Panels, job: Job) -> Strip:
+    """What a cut that takes only a part of the cloth needs across, joined at one side and slit at the other."""
+    return Strip(
+        True,
+        trims.leading if share.leads else trims.returning,
+        may_share=may_share(panels.window, job),
+        may_be_seamed_at_slit=_reaches_at_slit(panels, job),
+        hem=_side_hem(panels.window, job),
+        seam=job.allowances.seam,
+        part=share.part,
+        joined_at=cut.return_edge if share.leads else cut.leading_edge,
+    )
 
 
 def _side_hem(window: Window, job: Job) -> Fraction:
@@ -145,15 +160,15 @@ def _side_hem(window: Window, job: Job) -> Fraction:
 
 def _reaches_at_slit(panels: Panels, job: Job) -> bool:
     """Whether a panel whose half cut is seamed along its slit is wide enough; only plain cloth may be seamed there."""
-    if panels.width is None:
-        return True
+    if panels.width is None or panels.window.half_at is HalfAt.BOTH:
+        return panels.width is None
     lost = lost_at_a_slit(job.cloth, panels.seams, job.allowances.seam)
     return reached(panels.count, job.cloth, panels.seams) - lost >= panels.width.needed + panels.fit.lost
 
 
 @dataclass(frozen=True)
 class _Panel:
-    """One panel of a window: its row lies ``depth`` below the finished top, and ``lower`` on its first cut."""
+    """One panel of a window: its row lies ``depth`` below the finished top, ``lower`` in some, on its ``first`` cut."""
 
     window: Window
     slug: str
@@ -162,6 +177,7 @@ class _Panel:
     depth: Fraction
     lower: Fraction
     trims: Trims
+    first: int = 1
 
     def cut(self, number: int, of: int, job: Job, lines: Seams) -> Cut:
         """A cut of the panel as if it took the whole width: whole cuts lead, a half cut comes last."""
@@ -172,7 +188,7 @@ class _Panel:
         row = None
         if cloth.repeat is not None:
             first = (allowances.heading + self.depth) / (1 - cloth.shrinkage) + self.lower
-            row = (first + (number - 1) * row_step(cloth, lines.columns, top, leads)) % cloth.repeat.along
+            row = (first + (number - self.first) * row_step(cloth, lines.columns, top, leads)) % cloth.repeat.along
         return Cut(
             id=f"{self.slug}-{self.hand}" if of == 1 else f"{self.slug}-{self.hand}-{number}",
             window=self.window.name,

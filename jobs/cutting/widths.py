@@ -5,9 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 
 from jobs.cutting.columns import printed_width
-from jobs.model.choices import Panels, ReturnsAdded
+from jobs.model.choices import HalfAt, Panels, ReturnsAdded
 from jobs.model.cloth import Cloth
 from jobs.model.job import Allowances, Job, allowances_of
+from jobs.model.records import dataclass
 from jobs.model.resolved import FlatWidth, Seams
 from jobs.model.window import Window
 
@@ -44,7 +45,7 @@ def handbook_cut(length: Fraction, repeat_along: Fraction | None) -> Fraction:
     return length if repeat_along is None else -(-length // repeat_along) * repeat_along
 
 
-def cuts_for(needed: Fraction, cloth: Cloth, lines: Seams) -> Fraction:
+def cuts_for(needed: Fraction, cloth: Cloth, lines: Seams, half_at: HalfAt = HalfAt.RETURN) -> Fraction:
     """How many cuts give a panel this width, from one outer printed edge to the other, rounded up to whole or halves.
 
     Raises ValueError where cuts would have to be joined and their seams leave nothing.
@@ -54,21 +55,57 @@ def cuts_for(needed: Fraction, cloth: Cloth, lines: Seams) -> Fraction:
         return HALF if 2 * needed <= printed else Fraction(1)
     if lines.between <= 0:
         raise ValueError("the seams take all of the cloth")
-    whole = -((needed - reached(Fraction(1), cloth, lines)) // -lines.between) + 1
-    halves = max(2, -((needed - reached(HALF, cloth, lines)) // -lines.between) + 1) - HALF
-    return min(Fraction(whole), halves)
+    # Beyond the first cut each brings what lies between two seams; so this is never too many.
+    count = max(3, int(2 * ((needed - printed) // lines.between))) * HALF
+    while reached(count, cloth, lines, half_at) < needed or not can_be_split(count, half_at):
+        count += HALF
+    return count
 
 
-def reached(cuts: Fraction, cloth: Cloth, lines: Seams) -> Fraction:
+def can_be_split(cuts: Fraction, half_at: HalfAt) -> bool:
+    """Whether so many cuts can be arranged: a whole one in the middle has as much, up to half a cut, at either side."""
+    return half_at is not HalfAt.BOTH or cuts.denominator == 1 or (cuts - HALF) % 2 == 1
+
+
+def reached(cuts: Fraction, cloth: Cloth, lines: Seams, half_at: HalfAt = HalfAt.RETURN) -> Fraction:
     """The width of so many joined cuts, from one outer printed edge to the other.
 
     The leading cut reaches from its printed edge to the seam at its other side, the last one back to a printed edge, or
     as a half cut to the slit in the middle of the cloth. Each cut more brings what lies between two seams. Of cloth
-    with unlike selvedges the wider one is taken to lead, as it does in one hand.
+    with unlike selvedges the wider one is taken to lead, as it does in one hand. With a whole cut in the middle both
+    outer pieces end at a slit where they are halves, or a half that is split.
     """
+    if half_at is HalfAt.BOTH and cuts % 2 != 1:
+        middle, wide = cuts - cuts % 1, cloth.width / 2
+        if cuts.denominator == 1:
+            middle, wide = cuts - 1, cloth.width
+        return middle * lines.between + wide - lines.near - lines.far
     if cuts.denominator == 1:
         return printed_width(cloth) + (cuts - 1) * lines.between
     return cloth.width / 2 - max(cloth.near_selvedge, cloth.far_selvedge) + (cuts - HALF) * lines.between
+
+
+@dataclass(frozen=True)
+class Share:
+    """One cut of a panel: the ``part`` of the cloth width it takes.
+
+    ``leads`` tells of one that is not whole that it lies at the leading side, and so is joined at its return side.
+    """
+
+    part: Fraction = Fraction(1)
+    leads: bool = False
+
+
+def arranged(cuts: Fraction, half_at: HalfAt) -> tuple[Share, ...]:
+    """The cuts of a panel from its leading edge outwards."""
+    wholes = (Share(),) * int(cuts)
+    if half_at is HalfAt.BOTH and cuts % 2 != 1:
+        part = HALF if cuts.denominator == 1 else HALF / 2
+        wholes = wholes[1:] if cuts.denominator == 1 else wholes
+        return (Share(part, leads=True), *wholes, Share(part))
+    if cuts.denominator == 1:
+        return wholes
+    return (Share(HALF, leads=True), *wholes) if half_at is HalfAt.LEADING else (*wholes, Share(HALF))
 
 
 def lost_at_a_slit(cloth: Cloth, lines: Seams, seam: Fraction) -> Fraction:

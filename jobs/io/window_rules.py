@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from jobs.io.sheet import Sheet
-from jobs.model.choices import Panels, Run
+from jobs.model.choices import HalfAt, Panels, Run
 from jobs.model.job import Job
 from jobs.model.problems import Code, Path
 from jobs.model.schema import ZERO
@@ -27,6 +27,9 @@ def check_windows(job: Job, sheet: Sheet, *, named: bool) -> None:
         _check_row(path, window, sheet)
         if sheet.has(*path, "hang") and sheet.sound((*path, "panels")) and window.panels is not Panels.PAIR:
             sheet.refuse((*path, "hang"), Code.ONLY_PAIRS_HANG)
+        both = window.half_at is HalfAt.BOTH and sheet.sound((*path, "panels"), (*path, "half_at"))
+        if both and window.panels is not Panels.WHOLE:
+            sheet.refuse((*path, "half_at"), Code.ONLY_WHOLE_HAS_BOTH_SIDES)
     if named:
         _check_levels(job.windows, sheet)
 

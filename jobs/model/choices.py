@@ -96,6 +96,14 @@ class Part(StrEnum):
     INTERLINING = "interlining"
 
 
+class HalfAt(StrEnum):
+    """Where the half cut of a panel is joined."""
+
+    RETURN = "return edge"
+    LEADING = "leading edge"
+    BOTH = "both sides"
+
+
 class HeadingKind(StrEnum):
     """How the top of a panel is made up, in the words of the trade."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.model.choices import Hang, HeadingKind, HemKind, Panels, Part
+from jobs.model.choices import HalfAt, Hang, HeadingKind, HemKind, Panels, Part
 from jobs.model.cuts import Hand
 from jobs.model.records import dataclass
 from jobs.model.schema import ZERO, Asked, Choice, Count, Group, Groups, Length, Number, Text, When, Write, YesNo, key
@@ -366,6 +366,17 @@ class Window:
         usual="yes",
         when=When.NARROW,
         remark="no: its narrow cuts get a length of their own",
+    )
+    half_at: HalfAt = key(
+        Choice(
+            HalfAt, ("outside, at the return edge", "at the leading edge", "at both sides, a whole cut in the middle")
+        ),
+        "Its half cut goes",
+        "Both sides only for one panel for all: halves, or a half that is split, beside a whole cut in the middle.",
+        default=HalfAt.RETURN,
+        usual="the return edge",
+        when=When.NARROW,
+        remark="return edge | leading edge | both sides",
     )
     room: str = key(
         Text(),

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from jobs.cutting.columns import printed_width, seam_allowance
 from jobs.cutting.widths import RETURNS, reached
-from jobs.model.choices import Panels, ReturnsAdded, Run, Unit
+from jobs.model.choices import HalfAt, Panels, ReturnsAdded, Run, Unit
 from jobs.model.cloth import BOLT
 from jobs.model.cuts import Cut, Edge, Hand
 from jobs.model.job import Allowances, Job, allowances_of
@@ -128,6 +128,7 @@ def _window_lines(one: ResolvedWindow, job: Job, seamed: Mapping[str, tuple[str,
         yield _count_line(one, one.width, job)
     elif one.count > 1:
         yield f"{name}: {_cuts(one.count)} to a panel, as written."
+    yield from _half_lines(one)
     yield from seamed.get(name, ())
     if one.lost and not one.is_narrow:
         yield _trim_line(one, job)
@@ -170,6 +171,20 @@ def _fullness(job: Job, fullness: Fraction) -> str:
     return decimal if job.unit is not Unit.INCH and Fraction(decimal) == fullness else show_number(fullness)
 
 
+def _half_lines(one: ResolvedWindow) -> Iterator[str]:
+    """Where the half cuts of a panel go, where that is not outside."""
+    name, cuts = one.window.name, one.count
+    if cuts <= 1 or one.window.half_at is HalfAt.RETURN or (one.window.half_at is HalfAt.LEADING and cuts % 1 == 0):
+        return
+    if one.window.half_at is HalfAt.LEADING:
+        yield f"{name}: its half cut is joined at the leading edge."
+    elif cuts % 2 == 1:
+        yield f"{name}: a whole cut lies in the middle, as many at either side."
+    else:
+        part = "half a cut" if cuts % 1 == 0 else "a quarter of a cut, one half split,"
+        yield f"{name}: a whole cut lies in the middle, {part} outermost at either side."
+
+
 def _count_line(one: ResolvedWindow, width: FlatWidth, job: Job) -> str:
     name, cuts = one.window.name, one.count
     if one.is_narrow:
@@ -180,7 +195,7 @@ def _count_line(one: ResolvedWindow, width: FlatWidth, job: Job) -> str:
     printed = printed_width(job.cloth)
     if cuts <= 1 or one.seams is None:
         return f"{name}: one cut of {_say(job, printed)} between the selvedges is enough{two}."
-    gives = _say(job, reached(cuts, job.cloth, one.seams))
+    gives = _say(job, reached(cuts, job.cloth, one.seams, one.window.half_at))
     apart = f"seamed {_say(job, one.seams.between)} apart"
     return f"{name}: {said} to a panel; {_cuts(cuts)} {apart}, counted to the outer printed edges, give {gives}{two}."
 

@@ -370,6 +370,18 @@ CUTS: Mapping[StrEnum, Words] = {
         "the panel is wider than one cut, and the repeat across is not known",
         "measure the repeat across, the selvedge and the seam, or write {key:cuts_per_panel}",
     ),
+    Code.ONLY_WHOLE_HAS_BOTH_SIDES: (
+        "only one panel for the whole window has a whole cut in the middle",
+        "{write:half_at=return edge}, {write:half_at=leading edge}, or {write:panels=whole}",
+    ),
+    Code.HALF_NOT_SPLIT: (
+        "beside a whole cut in the middle {cuts:number} cuts would leave three quarters of a cut for each side",
+        "write half a cut more or less in {key:cuts_per_panel}",
+    ),
+    Code.HALF_LEADS_MIRRORED: (
+        "the leading edges of this pair lie on mirrored columns, and a half cut that leads is slit elsewhere",
+        "{write:half_at=return edge}",
+    ),
     Code.NO_ROOM_FOR_SEAMS: (
         "the panel is wider than one cut, and where the print runs on, seams {across:length} apart, only {left:length} "
         "of the cloth would be left outside each, less than the least seam of {least:length}",

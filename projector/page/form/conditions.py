@@ -51,9 +51,9 @@ def _mirrors(values: Values, group: Path, key: str) -> bool:
 
 
 def _narrow(values: Values, group: Path) -> bool:
-    """Whether there may be half cuts or narrow panels, or the question was answered already."""
-    rod = how(values, group) == "rod"
-    return rod or "1/2" in values.text((*group, "cuts_per_panel")) or values.has((*group, "side_by_side"))
+    """Whether there may be half cuts or narrow panels, or a question about them was answered already."""
+    told = any(values.has((*group, key)) for key in ("side_by_side", "half_at"))
+    return told or how(values, group) == "rod" or "1/2" in values.text((*group, "cuts_per_panel"))
 
 
 def _any_rod(values: Values, group: Path) -> bool:

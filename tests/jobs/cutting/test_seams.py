@@ -8,7 +8,7 @@ import pytest
 
 from jobs.cutting.columns import seams
 from jobs.cutting.resolve import resolve
-from jobs.model.choices import Hang, Panels
+from jobs.model.choices import HalfAt, Hang, Panels, Symmetry
 from jobs.model.cloth import Cloth, EachSide, Repeat
 from jobs.model.cuts import Edge, Hand
 from jobs.model.job import Allowances, Job
@@ -168,6 +168,72 @@ def test_the_half_of_a_plain_panel_is_seamed_along_its_slit_only_where_it_still_
     assert all(shared)
 
 
+def whole_panel(rod: str | None, cuts: str | None = None, **more: object) -> Job:
+    """One panel for all of the window, flat as wide as its rod, without hems."""
+    given = {"rod": None if rod is None else F(rod), "cuts_per_panel": None if cuts is None else F(cuts)}
+    blank = window("Bay", 84, Panels.WHOLE, hang=Hang.SAME, fullness=F(1), half_at=HalfAt.BOTH)
+    return job(replace(sheet(27), **more), replace(blank, **given), heading=4, hem=8, seam="1/2")
+
+
+@pytest.mark.parametrize(
+    ("rod", "parts"),
+    [
+        # A whole cut in the middle between its two seams is 54; a quarter at either side ends at its slit, 55/4 - 1/2
+        # from its seam: 54 + 26 1/2 = 80 1/2; a half 27 from it: 108; three wholes reach 54 + 108 = 162.
+        ("54", ["1"]),
+        ("161/2", ["1/4", "1", "1/4"]),
+        ("81", ["1/2", "1", "1/2"]),
+        ("108", ["1/2", "1", "1/2"]),
+        ("109", ["1", "1", "1"]),
+        ("163", ["1/4", "1", "1", "1", "1/4"]),
+        ("216", ["1/2", "1", "1", "1", "1/2"]),
+    ],
+)
+def test_a_panel_without_a_hand_has_a_whole_cut_in_the_middle(rod, parts):
+    # BHG Australia column; K. Stein (workroom practice): whole width in the middle, a half at each side.
+    made = whole_panel(rod)
+    cuts = cut_list(made)
+    assert [str((cut.across[1] - cut.across[0]) / 55) for cut in cuts] == parts
+    assert seam_faults(made, cuts) == []
+    narrow = [cut.beside for cut in cuts if cut.across != (0, 55)]
+    assert len(set(narrow)) <= 1
+    assert all(narrow)
+
+
+def test_the_outer_pieces_beside_a_middle_cut_are_one_length_on_the_same_row():
+    # Half-drop, one column from seam to seam: both outer pieces lie half a repeat from the middle, which has the row.
+    cuts = cut_list(whole_panel("100", repeat=Repeat(F(25), F(54)), drop=F(1, 2)))
+    assert [cut.row for cut in cuts] == [F(33, 2), 4, F(33, 2)]
+    assert cuts[0].beside == cuts[2].beside != ""
+    assert {cuts[0].across, cuts[2].across} == {(0, F(55, 2)), (F(55, 2), 55)}
+
+
+def test_two_and_a_half_cuts_cannot_have_a_whole_one_in_the_middle():
+    with refused(Code.HALF_NOT_SPLIT):
+        cut_list(whole_panel(None, "5/2"))
+
+
+@pytest.mark.parametrize("panels", [Panels.LEFT, Panels.RIGHT])
+def test_a_half_cut_may_lead(panels):
+    made = bay(sheet("27/2"), panels=panels, rod=F(40), returns=F(0), overlap=F(0), half_at=HalfAt.LEADING)
+    # 40 x 2 + 6 = 86: two cuts; 36 x 2 + 6 = 78: one and a half reach 27 + 54 = 81.
+    less = replace(made, windows=(replace(made.windows[0], rod=F(36)),))
+    assert [cut.across == (0, 55) for cut in cut_list(made)] == [True, True]
+    half, whole = cut_list(less)
+    assert (whole.across, half.number, half.leading_side.joined, half.return_side.joined) == ((0, 55), 1, False, True)
+    assert seam_faults(less, (half, whole)) == []
+    # The whole cut has the row that is asked for.
+    assert whole.row == 4
+
+
+def test_a_half_cut_does_not_lead_in_a_pair_on_mirrored_columns():
+    mirrors = replace(sheet("27/2").print, side_to_side=Symmetry.MIRROR)
+    made = bay(sheet("27/2", print=mirrors), rod=F(60), half_at=HalfAt.LEADING)
+    made = replace(made, windows=(replace(made.windows[0], hang=Hang.MIRRORED),))
+    with refused(Code.HALF_LEADS_MIRRORED):
+        cut_list(made)
+
+
 def random_bay(seed: int) -> Job:
     """A window or two of any width on cloth with any print; the same seed gives the same job."""
     dice = random.Random(seed)
@@ -191,9 +257,11 @@ def random_bay(seed: int) -> Job:
             fullness=dice.choice([F(1), F(3, 2), F(2), F(5, 2)]),
             returns=F(dice.randrange(0, 10), 2),
             hang=Hang.SAME,
+            half_at=dice.choice([HalfAt.RETURN, HalfAt.LEADING]),
         )
         for name in ("Bay", "Nook")[: dice.randrange(1, 3)]
     ]
+    kinds = [replace(kind, half_at=HalfAt.BOTH) if kind.panels is Panels.WHOLE else kind for kind in kinds]
     return job(replace(of, drop=drop), *kinds, side_hem=dice.choice([0, 2]), seam=dice.choice(["1/4", "1/2", "1"]))
 
 

@@ -14,6 +14,7 @@ from jobs.io.writer import job_text
 from jobs.model.choices import (
     End,
     Follow,
+    HalfAt,
     Hang,
     HeadingKind,
     HemKind,
@@ -111,6 +112,7 @@ def whole_jobs(draw):
         row=RowRule(below_top=draw(sizes(0, 9))),
         side_by_side=draw(st.booleans()),
         room=draw(st.sampled_from(["", "Parlour"])),
+        half_at=draw(st.sampled_from([HalfAt.RETURN, HalfAt.LEADING])),
         places=draw(st.sampled_from([(), (Place(Hand.LEFT, Fraction(209, 2)), Place(Hand.RIGHT, Fraction(9), 2, 3))])),
     )
     second = Window(

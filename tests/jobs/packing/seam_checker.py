@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 from itertools import count, pairwise
 
-from jobs.model.choices import Panels, ReturnsAdded, Run
+from jobs.model.choices import HalfAt, Panels, ReturnsAdded, Run
 from jobs.model.cuts import Cut, Edge, Side
 from jobs.model.job import Job
 from jobs.model.window import Window
@@ -25,10 +26,18 @@ def seam_faults(job: Job, cuts: Iterable[Cut]) -> list[str]:
     windows = {window.name: window for window in job.windows}
     found: list[str] = []
     for (name, _), panel in panels.items():
-        wrong = [fault for one, other in pairwise(panel) for fault in _seam_faults(one, other, windows[name], job)]
-        wrong += _width_faults(panel, windows[name], job)
+        own = _with_own_allowances(job, windows[name])
+        wrong = [fault for one, other in pairwise(panel) for fault in _seam_faults(one, other, windows[name], own)]
+        wrong += _width_faults(panel, windows[name], own)
         found += (f"{panel[0].panel}: {fault}" for fault in wrong)
     return found
+
+
+def _with_own_allowances(job: Job, window: Window) -> Job:
+    own = window.allowances
+    names = ("heading", "hem", "side_hem", "seam", "least_seam")
+    given = {name: getattr(own, name) for name in names if getattr(own, name, None) is not None}
+    return replace(job, allowances=replace(job.allowances, **given))
 
 
 def _side(cut: Cut, edge: Edge) -> Side:
@@ -102,12 +111,16 @@ def _width_faults(panel: list[Cut], window: Window, job: Job) -> Iterator[str]:
         yield f"{sewn} wide instead of {wanted}"
     if len(panel) == 1:
         return
-    is_half = panel[-1].across != (0, job.cloth.width)
-    cuts = len(panel) - (HALF if is_half else 0)
+    parts = [(cut.across[1] - cut.across[0]) / job.cloth.width for cut in panel]
+    cuts, both = sum(parts, Fraction(0)), window.half_at is HalfAt.BOTH
+    if both and (parts != parts[::-1] or parts[len(parts) // 2] != 1):
+        yield "no whole cut lies in the middle"
+    if not both and sorted(parts, reverse=window.half_at is not HalfAt.LEADING) != parts:
+        yield "its half cut lies elsewhere"
     lost = sum(_lost(panel[at], edge, job) for at, edge in ((0, panel[0].leading_edge), (-1, panel[-1].return_edge)))
-    least = next(
-        n for n in (k * HALF for k in count(1)) if _reach(n, job) >= wanted + 2 * job.allowances.side_hem + lost
-    )
+    reach = _reach_of_both if both else _reach
+    needed = wanted + 2 * job.allowances.side_hem + lost
+    least = next(n for n in (k * HALF for k in count(1)) if reach(n, job) >= needed)
     if cuts != max(least, 1):
         yield f"{cuts} cuts instead of {least}"
 
@@ -119,13 +132,27 @@ def _lost(cut: Cut, edge: Edge, job: Job) -> Fraction:
     return side.trim - (_strip(edge, job) if at_selvedge else 0) if side.trim else Fraction(0)
 
 
+def _reach_of_both(cuts: Fraction, job: Job) -> Fraction:
+    """The same with a whole cut in the middle: two halves, or two quarters, each from its seam to its slit."""
+    if cuts <= 1 or cuts % 2 == 1:
+        return _reach(cuts, job)
+    outside = job.cloth.width - _between(job)  # of both seams of one cut
+    if cuts % 1 == 0:
+        return (cuts - 1) * _between(job) + job.cloth.width - outside
+    return (cuts - HALF) * _between(job) + job.cloth.width / 2 - outside if (cuts - HALF) % 2 else Fraction(0)
+
+
 def _reach(cuts: Fraction, job: Job) -> Fraction:
     """The width of so many cuts: outer printed edge, seams as far apart as they may lie, outer printed edge or slit."""
+    cloth, between = job.cloth, _between(job)
+    if cuts.denominator == 1:
+        return _printed(job) + (cuts - 1) * between
+    return cloth.width / 2 - max(cloth.near_selvedge, cloth.far_selvedge) + (cuts - HALF) * between
+
+
+def _between(job: Job) -> Fraction:
     cloth, given = job.cloth, job.allowances
     least = given.seam if cloth.repeat is None else given.least_seam
     room = cloth.width - max(cloth.near_selvedge, least) - max(cloth.far_selvedge, least)
     across = cloth.repeat.across if cloth.repeat is not None else None
-    between = room if across is None or across > _printed(job) else room // across * across
-    if cuts.denominator == 1:
-        return _printed(job) + (cuts - 1) * between
-    return cloth.width / 2 - max(cloth.near_selvedge, cloth.far_selvedge) + (cuts - HALF) * between
+    return room if across is None or across > _printed(job) else room // across * across
