@@ -13,6 +13,7 @@ from projector.session.actions import REPEATING, Action, AnyAction, UnknownActio
 from projector.session.keys import keys_for
 from projector.session.mode import Mode, Rim
 from projector.session.windows.displays import found_again
+from projector.session.windows.ending import Ending
 from projector.session.windows.events import ASKED, CLOSED, LET_GO, MOVED, PRESSED, REPAINT, Controllers, pressed_name
 from projector.session.windows.holding import Held
 from projector.session.windows.monitors import Seeing
@@ -25,7 +26,7 @@ HIDDEN_AFTER_S = 3.0
 class Loop:
     """One run of a mode in its window; with ``watch`` on a whole screen, which may go and come back.
 
-    ``pads`` are the keys that a game controller's buttons stand for.
+    ``pads`` are the keys that a game controller's buttons stand for; ``ending`` tells whether the system asks to end.
     """
 
     def __init__(
@@ -34,10 +35,12 @@ class Loop:
         watch: Watch | None,
         rim: Rim,
         pads: Mapping[str, str],
+        ending: Ending,
         wall: Callable[[], float] = time.time,
     ) -> None:
         self.light, self.watch, self._link = light, watch, rim.link
         self._clock, self._wall, self._pads = rim.clock, wall, pads
+        self._ending = ending
         self._held, self._key = Held(), 0
         self._last_s = rim.clock()
         self._wakings = Wakings(self._last_s, wall())
@@ -56,14 +59,14 @@ class Loop:
         return self.light.showing.mode
 
     def run(self) -> None:
-        """Until the mode is finished."""
+        """Until the mode is finished, or the system asks to end: what is on its way is done, the next thing is not."""
         controllers = Controllers()
         if self._link is not None:
             self._link.open(_ask)
         try:
             self._show()
             self._tell()
-            while not self.mode.finished:
+            while not (self.mode.finished or self._ending.asked):
                 self._turn(controllers)
         finally:
             controllers.close()

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
+import json
 import os
 import shutil
+import signal
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -13,7 +16,8 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from projector.page.form.blank import examples
-from tests.waiting import HUNG_S
+from projector.page.light.shared import LIGHTS
+from tests.waiting import HUNG_S, wait_until
 
 FLAGS = (
     "--no-sandbox",
@@ -28,6 +32,19 @@ SIZES = {"desktop": (1440, 900), "laptop": (1280, 720), "phone": (390, 844)}
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
 
 expect.set_options(timeout=HUNG_S * 1000)
+
+
+def children_of(pid: int) -> list[int]:
+    """The processes that a process has started and not yet seen the end of."""
+    lists = Path(f"/proc/{pid}/task").glob("*/children")
+    return [int(one) for threads in lists for one in threads.read_text().split()]
+
+
+def is_running(pid: int) -> bool:
+    """Whether there is such a process, and not only what is left of it until somebody asks how it ended."""
+    with contextlib.suppress(OSError):
+        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    return False
 
 
 class Served:
@@ -46,8 +63,15 @@ class Served:
         self.home = self.url.partition("/?")[0]
 
     def end(self) -> None:
+        """End the server, and the light that a failed test may have left on: it works on without a server."""
+        begun = children_of(self.process.pid)
         self.process.terminate()
         self.process.wait()
+        lights = (json.loads(file.read_text())["pid"] for file in (self.folder / "state" / LIGHTS).glob("*.json"))
+        for left_on in {*begun, *lights}:
+            with contextlib.suppress(ProcessLookupError):
+                os.kill(left_on, signal.SIGTERM)
+            wait_until(lambda pid=left_on: not is_running(pid))
         assert self.process.stdout is not None
         self.process.stdout.close()
 

@@ -4,7 +4,9 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
-from tests.projector.page.browser.conftest import opened
+from projector.page.form.blank import examples
+from projector.page.light.shared import lights
+from tests.projector.page.browser.conftest import Served, is_running, opened
 from tests.projector.page.server.test_photographs import cloth
 
 # WCAG 2.2 A and AA, as axe-core checks them.
@@ -104,4 +106,20 @@ def test_the_simulated_table_is_calibrated_by_page_alone(browser, served):
     expect(page.locator("#phones")).to_contain_text("phone")
     page.get_by_role("button", name="leave").first.click()
     expect(page.locator("#idle")).to_contain_text("Practice: done")
+    context.close()
+
+
+def test_a_light_that_a_test_leaves_on_does_not_outlive_it(browser, tmp_path):
+    (tmp_path / "jobs").mkdir()
+    (tmp_path / "jobs" / "mill.yaml").write_text(examples()["Mill-race reading room"])
+    program = Served(tmp_path)
+    context, page = opened(browser, program)
+    page.goto(f"{program.home}/open/mill.yaml")
+    page.get_by_role("link", name="Cut", exact=True).click()
+    page.get_by_role("button", name="Practise on the simulated table").click()
+    expect(page.locator("#presses button.main")).to_contain_text("read: go on")
+    (about,) = lights(tmp_path / "state")
+    assert is_running(about["pid"])
+    program.end()
+    assert not is_running(about["pid"])
     context.close()

@@ -14,6 +14,7 @@ from projector.session.keys import PAD_KEYS
 from projector.session.mode import Pixels, Rim
 from projector.session.windows import monitors
 from projector.session.windows.displays import Display, DisplayError
+from projector.session.windows.ending import Ending
 from projector.session.windows.holding import steps_in
 from projector.session.windows.loop import HIDDEN_AFTER_S, Loop
 from projector.session.windows.panes import LightPane, ordinary
@@ -78,6 +79,7 @@ class Stage:
     wall_s: float = 0.0
 
     told: list[dict[str, object]] = field(default_factory=list)
+    ending: Ending = field(default_factory=Ending)
 
     def open(self, ask: object) -> None: ...
 
@@ -109,7 +111,7 @@ class Stage:
             patch.setattr(monitors, "screens", lambda: tuple(self.screens))
             patch.setattr(pygame.event, "wait", turn)
             rim = Rim(link=self, clock=lambda: self.now_s)
-            looping = Loop(light, watch, rim, PAD_KEYS, lambda: self.wall_s)
+            looping = Loop(light, watch, rim, PAD_KEYS, self.ending, lambda: self.wall_s)
             looping.run()
         return host
 
@@ -238,6 +240,17 @@ def test_a_laptop_that_is_closed_leaves_the_light_alone(stage: Stage) -> None:
     # No check by two marks: the projector itself was never away.
     assert not [word for word in stage.log if "away" in word or word.startswith("said")]
     assert stage.log.count("N") == 2
+
+
+def test_asked_by_the_system_it_ends_after_what_is_in_hand_and_asks_nobody(stage: Stage) -> None:
+    def ask() -> None:
+        press(pygame.K_n, "n")
+        press(pygame.K_x, "x")
+        stage.ending.asked = True
+
+    host = stage.run(acts(ask, lambda: press(pygame.K_n, "n")))
+    assert not host.finished
+    assert [word for word in stage.log if word in ("N", "X", "leave")] == ["N", "X"]
 
 
 def test_while_the_projector_is_away_esc_asks_to_leave(stage: Stage) -> None:

@@ -161,6 +161,17 @@ def test_a_job_is_cut_by_remote_and_a_kill_loses_no_tick(virtual_screen: Virtual
     assert done_in(tmp_path) == ("cut-1",)
 
 
+def test_a_signal_to_end_ends_it_at_once_and_the_record_is_whole(virtual_screen: VirtualScreen, tmp_path: Path) -> None:
+    with at_the_table(virtual_screen, tmp_path) as table:
+        table.keys("Next", "Next")
+        table.read()
+        table.keys("Next")
+        table.program.send_signal(signal.SIGTERM)
+        # It ends as if the person had left: nothing is asked, no fault is told.
+        assert table.ended() == 0
+    assert done_in(tmp_path) == ("cut-1",)
+
+
 def test_a_held_key_and_a_drumming_one_tick_nothing(virtual_screen: VirtualScreen, tmp_path: Path) -> None:
     with at_the_table(virtual_screen, tmp_path) as table:
         table.keys("space")

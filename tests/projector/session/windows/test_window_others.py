@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 from collections.abc import Callable
 
 import numpy as np
@@ -11,6 +12,7 @@ import pytest
 from jobs.model.plan import Stop
 from projector.demo.view import Outlook, View
 from projector.session import run
+from projector.session.cutting.pages import Page
 from projector.session.cutting.state import setup_of
 from projector.session.mode import Pixels, Rim
 from projector.session.windows.displays import NoDisplayError
@@ -46,6 +48,23 @@ def test_the_demo_shows_the_light_on_the_simulated_table() -> None:
     packed = dark[..., 0] << 16 | dark[..., 1] << 8 | dark[..., 2]
     assert any(np.array_equal(frame, packed) for frame in hands.frames)
     assert not all(np.array_equal(frame, packed) for frame in hands.frames)
+
+
+def test_a_signal_to_end_ends_it_without_a_question_and_keeps_what_was_ticked() -> None:
+    events: list[object] = []
+    hands = Hands(ANY, ENTER)
+
+    def on_frame(frame: Pixels) -> None:
+        hands(frame)
+        if events:
+            signal.raise_signal(signal.SIGTERM)
+
+    plan, before = plan_of(2, 1), signal.getsignal(signal.SIGTERM)
+    left = run.run_cutting(setup_of(plan, table_of(*DUMMY)), events.append, rim=Rim(on_frame=on_frame, clock=rested()))
+    hands.done()
+    assert (len(events), left.done) == (1, ("cut-1",))
+    assert left.page is not Page.LEFT
+    assert signal.getsignal(signal.SIGTERM) is before
 
 
 def test_the_demo_fits_the_screen_and_says_so_where_there_is_none(monkeypatch: pytest.MonkeyPatch) -> None:
