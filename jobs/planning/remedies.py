@@ -16,7 +16,7 @@ from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob
 from jobs.model.window import RowRule, Window
-from jobs.ordering import Order, order
+from jobs.ordering import Order, handbook_length, order
 
 MOST_STEPS = 6
 """Rows are moved, hems and headings made smaller, by at most so many steps of 1/2 in or 1 cm."""
@@ -157,15 +157,17 @@ def _least(job: Job, name: str) -> Fraction:
 
 
 def _another_piece(resolved: ResolvedJob, short: Fraction, table_length: Fraction | None) -> tuple[Remedy, ...]:
-    """The shortest further piece with which the job fits, a row of the print at its first end."""
+    """The shortest further piece with which the job fits, a row of the print at its first end; none where the cloth is
+    not sold so long."""
     job = resolved.job
     step = job.cloth.sold_by or order_step(job.unit)
 
     def with_piece(length: Fraction) -> ResolvedJob:
         return replace(resolved, job=replace(job, cloth=replace(job.cloth, pieces=(*job.cloth.pieces, Piece(length)))))
 
-    low, high = 0, int(order(resolved).buy // step + 1)
-    if not _fits(with_piece(high * step), table_length):
+    enough = handbook_length(resolved.cuts, job.cloth) + job.allowances.squaring
+    low, high = 0, int(min(enough + step, job.cloth.longest_piece or enough + step) // step)
+    if not high or not _fits(with_piece(high * step), table_length):
         return ()
     while high - low > 1:
         middle = (low + high) // 2

@@ -108,5 +108,6 @@ def short_in_words(path: Where, plan: Plan) -> str:
 
     missing = show_length(plan.short, plan.job.unit)
     found = [change_words(remedy.change, plan.job.unit) for remedy in remedies(plan.resolved, plan.short)]
-    advice = f"this would be enough: {', or '.join(found)}" if found else "buy a longer piece"
+    buy = "buy a longer piece" if plan.job.cloth.longest_piece is None else "buy more pieces of one dye lot"
+    advice = f"this would be enough: {', or '.join(found)}" if found else buy
     return f"{path}: cloth: the cuts do not fit, {missing} short; {advice}"

@@ -4,10 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from jobs.model.choices import Hang, Run, TurnedOver
+from jobs.model.choices import Hang, Panels, Run, TurnedOver
 from jobs.model.cloth import Piece
 from jobs.model.job import Job
-from jobs.model.problems import Code, problem
+from jobs.model.problems import Code, JobRefused, problem
 from jobs.ordering import assumed, order
 from jobs.planning.planner import plan_job
 from jobs.planning.remedies import Remedy, remedies, savings
@@ -119,6 +119,24 @@ def test_a_further_piece_is_as_short_as_is_enough(length):
     made = replace(made, cloth=replace(made.cloth, sold_by=Fraction(9)))
     last = remedies_of(made)[-1].job.cloth.pieces[-1]
     assert last == Piece(-(-length // 9) * Fraction(9))
+
+
+def test_no_further_piece_is_longer_than_the_cloth_is_sold():
+    # Two windows of one cut each, 80 and 50; the piece of 60 holds the shorter.
+    made = with_piece(whole_cuts(cloth(sold_by=Fraction(9)), [80, 50]), 60, Fraction(0))
+    assert remedies_of(made)[-1].job.cloth.pieces[-1] == Piece(Fraction(81))
+    # 81 in is sold; 80 is not in steps of 9, and 72 is too short.
+    for longest, offered in ((81, True), (80, False)):
+        sold = replace(made, cloth=replace(made.cloth, longest_piece=Fraction(longest)))
+        assert (Code.ANOTHER_PIECE in codes(remedies_of(sold))) is offered
+
+
+def test_a_window_longer_than_any_piece_that_is_sold_is_short_and_no_fault():
+    # Four cuts of 50 in one window, sold up to 120: nothing can be ordered for it, and one more piece holds two.
+    tall = job(cloth(longest_piece=Fraction(120)), window("Bay", 50, Panels.WHOLE, 4))
+    with pytest.raises(JobRefused):
+        ordered(tall)
+    assert remedies_of(with_piece(tall, 60, Fraction(0))) == ()
 
 
 def test_plain_cloth_that_is_tall_enough_is_offered_to_be_run_sideways():

@@ -184,6 +184,18 @@ def test_an_order_ends_with_what_to_buy_and_how_to_buy_less(tmp_path):
     assert re.fullmatch(r"To buy: \S+( \S+)? yd, in 3 pieces of one dye lot: .* yd \+ .* yd \+ .* yd", said)
 
 
+def test_a_window_longer_than_any_piece_that_is_sold_is_told_to_be_short(tmp_path):
+    job = tmp_path / "tall.yaml"
+    tall = "windows: [{name: Stair, panels: whole, finished_length: 100, cuts_per_panel: 4}]\n"
+    job.write_text(
+        f"job: Stair\nunits: in\ncloth: {{width: 54, longest_piece: 150, pieces: [{{length: 120}}]}}\n{tall}"
+    )
+    # Four cuts of 100 in and a piece of 120.
+    ran = run("plan", job)
+    assert ran.code == 1
+    assert ran.err.endswith("cloth: the cuts do not fit, 280 in short; buy more pieces of one dye lot\n")
+
+
 def test_the_list_of_stops_says_how_far_the_cloth_is_pulled_before_each():
     lines = run("plan", READING_ROOM).out.splitlines()
     stops = [line for line in lines if re.match(r"[1-4] .*(top|foot)  ", line)]
