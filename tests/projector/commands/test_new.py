@@ -149,6 +149,10 @@ def test_a_folder_that_is_not_there_is_told_before_the_first_question(tmp_path, 
     assert "Inches" not in ran.out
 
 
+LOOKS_ASLEEP = 200
+"""So many looks on end a program sleeps only where it waits for somebody."""
+
+
 class Terminal:
     """A real terminal with ``lightchalk new`` in it."""
 
@@ -182,11 +186,22 @@ class Terminal:
         os.write(self.master, line.encode() + b"\n")
 
     def interrupt(self, end):
-        """Send the signal once the program sleeps in its reading: one just before is not seen there."""
+        """Send the signal once the program sleeps in its reading, and, as a person would, again where it sleeps on: a
+        signal that comes just before it reads is not seen there."""
         stat = Path(f"/proc/{self.process.pid}/stat")
+        asleep = 0
+
+        def ended():
+            nonlocal asleep
+            asleep = asleep + 1 if stat.read_text().rpartition(")")[2].split()[0] == "S" else 0
+            if asleep % LOOKS_ASLEEP == 1:
+                self.process.send_signal(end)
+            return self.process.poll() is not None
+
         if stat.exists():
-            wait_until(lambda: stat.read_text().rpartition(")")[2].split()[0] == "S")
-        self.process.send_signal(end)
+            wait_until(ended)
+        else:
+            self.process.send_signal(end)
 
     def end(self):
         code = self.process.wait(HUNG_S)

@@ -233,6 +233,7 @@ def test_what_was_asked_for_a_place_that_is_left_is_not_done_and_that_is_said() 
     run.run_cutting(
         setup_of(plan_of(2, 1), table_of(*DUMMY)), kept.append, rim=Rim(on_frame=hands, clock=rested(), link=phone)
     )
+    hands.done()
     # Cautions read; the tick was meant for the cautions; leave, asked at the stop, twice.
     assert [(state["page"], state["late"]) for state in phone.states] == [
         ("cautions", False),
