@@ -1,4 +1,4 @@
-"""A job cloth by cloth: what is cut from each of its cloths, as a job of one cloth, with linings as windows of theirs.
+"""A job cloth by cloth: all that is cut from each of its cloths, as a job of one cloth.
 
 Order, plan, sheet, tags, record and light know jobs of one cloth. Each is worked out for itself; ``Frame`` tells where
 its keys stand in the file of the whole job.
@@ -6,36 +6,45 @@ its keys stand in the file of the whole job.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from fractions import Fraction
+from functools import partial
 
+from jobs.cutting.made import (
+    LAYERS,
+    MadeAt,
+    bands_of,
+    flat_panels_of,
+    lining_of,
+    ordered_things,
+    things_from_leftovers,
+    tie_backs_of,
+)
 from jobs.cutting.slugs import slug, window_slugs
-from jobs.cutting.widths import flat_width
-from jobs.model.choices import Hang, Part
+from jobs.model.choices import Part
 from jobs.model.cloth import Cloth
-from jobs.model.job import Job, allowances_of
+from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused, Path, Problem, problem
 from jobs.model.records import dataclass
-from jobs.model.window import Lining, Made, OwnAllowances, Window
+from jobs.model.window import Band, Lining, Window
 
 LONGEST_ENDING = 40
-_LAYERS = (("lining", Part.LINING), ("interlining", Part.INTERLINING))
 
 
 @dataclass(frozen=True)
 class Frame:
-    """Where the cloth and the windows of a job of one cloth stand in the file of the whole job."""
+    """Where the cloth of a job of one cloth, its windows and whatever else is listed stand in the file of the whole."""
 
     cloth: Path
     windows: tuple[Path, ...]
     wanted: tuple[Path, ...] = ()
+    flat_panels: tuple[Path, ...] = ()
 
     def in_file(self, path: Path) -> Path:
         """The place in the file of what stands at this path of the job of one cloth."""
         if path[:1] == ("cloth",):
             return (*self.cloth, *path[1:])
-        for name, places in (("windows", self.windows), ("wanted", self.wanted)):
+        for name, places in self._lists():
             if path[:1] == (name,) and len(path) > 1 and isinstance(path[1], int) and path[1] < len(places):
                 return (*places[path[1]], *path[2:])
         return path
@@ -44,15 +53,15 @@ class Frame:
         """The path in the job of one cloth of what stands at this place of the file; None where it is another's."""
         if path[: len(self.cloth)] == self.cloth:
             return ("cloth", *path[len(self.cloth) :])
-        for name, places in (("windows", self.windows), ("wanted", self.wanted)):
+        for name, places in self._lists():
             at = max((place for place in places if path[: len(place)] == place), key=len, default=None)
             if at is not None:
                 return (name, places.index(at), *path[len(at) :])
-        return (
-            None
-            if path[:1] in (("cloth",), ("cloths",)) or (len(path) > 1 and path[0] in ("windows", "wanted"))
-            else path
-        )
+        listed = len(path) > 1 and path[0] in ("windows", "wanted", "flat_panels")
+        return None if listed or path[:1] in (("cloth",), ("cloths",)) else path
+
+    def _lists(self) -> tuple[tuple[str, tuple[Path, ...]], ...]:
+        return ("windows", self.windows), ("wanted", self.wanted), ("flat_panels", self.flat_panels)
 
 
 @dataclass(frozen=True)
@@ -83,13 +92,13 @@ def jobs_of_cloths(job: Job) -> tuple[ClothJob, ...]:
     numbers = {cloth.name.casefold(): number for number, cloth in reversed(list(enumerate(job.every_cloth)))}
     mine: list[list[tuple[Path, Window]]] = [[] for _ in job.every_cloth]
     problems: list[Problem] = []
-    for number, window in enumerate(job.windows):
-        for path, cloth, one in _cut_for(number, window, job, problems):
-            at = numbers.get(cloth.casefold()) if cloth else 0
-            if at is None:
-                problems.append(problem((*path, "cloth"), Code.NO_SUCH_CLOTH, name=cloth, near=names_of_cloths(job)))
-            else:
-                mine[at].append((path, one))
+    faces = (made for number, window in enumerate(job.windows) for made in _cut_for(number, window, job, problems))
+    for path, cloth, one in (*faces, *flat_panels_of(job), *ordered_things(job)):
+        at = numbers.get(cloth.casefold()) if cloth else 0
+        if at is None:
+            problems.append(problem((*path, "cloth"), Code.NO_SUCH_CLOTH, name=cloth, near=names_of_cloths(job)))
+        else:
+            mine[at].append((path, one))
     if problems:
         raise JobRefused(problems)
     endings = _endings(job.every_cloth)
@@ -124,13 +133,15 @@ def frames_of(job: Job) -> Iterator[tuple[int, Frame]]:
     for number, cloth in enumerate(job.every_cloth):
         called = ("", cloth.name.casefold()) if number == 0 else (cloth.name.casefold(),)
         windows = tuple(("windows", at) for at, one in enumerate(job.windows) if one.cloth.casefold() in called)
-        wanted = tuple(("wanted", at) for at, one in enumerate(job.wanted) if number == 0)
-        yield number, Frame(job.place_of_cloth(number), windows, wanted)
+        wanted = tuple(("wanted", at) for at, one in enumerate(job.wanted) if one.cloth.casefold() in called)
+        panels = tuple(("flat_panels", at) for at, one in enumerate(job.flat_panels) if one.cloth.casefold() in called)
+        yield number, Frame(job.place_of_cloth(number), windows, wanted, panels)
 
 
 def _of_cloth(job: Job, number: int, windows: Sequence[tuple[Path, Window]]) -> ClothJob:
     frame = next(one for at, one in frames_of(job) if at == number)
-    frame = replace(frame, windows=tuple(path for path, _ in windows))
+    left = [(path, one) for path in frame.wanted for one in things_from_leftovers([job.wanted[int(path[1])]])]
+    frame = replace(frame, windows=tuple(path for path, _ in windows), wanted=tuple(path for path, _ in left))
     notices = []
     for notice in job.notices:
         path = frame.of_file(notice.path)
@@ -141,70 +152,46 @@ def _of_cloth(job: Job, number: int, windows: Sequence[tuple[Path, Window]]) -> 
         cloth=job.every_cloth[number],
         cloths=(),
         windows=tuple(window for _, window in windows),
-        wanted=tuple(job.wanted[int(path[1])] for path in frame.wanted),
+        wanted=tuple(replace(one, cloth="") for _, one in left),
+        flat_panels=(),
         notices=tuple(notices),
         listed=False,
     )
     return ClothJob(alone, frame, number)
 
 
-def _cut_for(number: int, window: Window, job: Job, problems: list[Problem]) -> Iterator[tuple[Path, str, Window]]:
-    """What is cut for a window, its face first: where it stands, the name of its cloth, and it as a window of that."""
+def _cut_for(number: int, window: Window, job: Job, problems: list[Problem]) -> Iterator[MadeAt]:
+    """What is cut for a window, its face first; what cannot be made of it goes to the problems."""
     path: Path = ("windows", number)
-    yield path, window.cloth, replace(window, cloth="", lining=None, interlining=None)
-    for key, part in _LAYERS:
+    yield path, window.cloth, replace(window, cloth="", lining=None, interlining=None, bands=(), tie_backs=None)
+    for made in _beside_face(number, window, job):
+        try:
+            yield from made()
+        except JobRefused as refused:
+            problems += refused.problems
+
+
+def _beside_face(number: int, window: Window, job: Job) -> Iterator[Callable[[], list[MadeAt]]]:
+    """How each part of a window beside its face is made."""
+    path: Path = ("windows", number)
+    for key, part in LAYERS:
         layer: Lining | None = getattr(window, key)
         if layer is not None:
-            try:
-                yield (*path, key), layer.cloth, _layer(window, layer, part, job, (*path, key))
-            except JobRefused as refused:
-                problems += refused.problems
+            yield partial(_lining, window, layer, part, job, (*path, key))
+    for at, band in enumerate(window.bands):
+        yield partial(_bands, window, band, job, (*path, "bands", at))
+    if window.tie_backs is not None:
+        found = tie_backs_of(window, window.tie_backs, job)
+        ties: list[MadeAt] = [((*path, "tie_backs"), window.tie_backs.cloth, one) for one in found]
+        yield lambda: ties
 
 
-def _layer(window: Window, layer: Lining, part: Part, job: Job, path: Path) -> Window:
-    """A lining as a window of its cloth: as wide as the face laid flat, and as long, less what it is told to be less.
-
-    It is named after its window, hangs the same way in both panels and has a row of its print at its finished top.
-    """
-    length = window.finished_length - layer.shorter
-    if length <= 0:
-        raise JobRefused([problem((*path, "shorter"), Code.LINING_TOO_SHORT, length=window.finished_length)])
-    face = allowances_of(window, job.allowances)
-    flat, cuts = _width(window, layer, job, path)
-    return Window(
-        name=f"{window.name} {part}",
-        panels=window.panels,
-        finished_length=length,
-        hang=Hang.SAME,
-        top_height=window.top_height,
-        cuts_per_panel=cuts,
-        side_by_side=window.side_by_side,
-        room=window.room,
-        allowances=OwnAllowances(
-            face.heading if layer.heading is None else layer.heading,
-            face.hem if layer.hem is None else layer.hem,
-            face.side_hem if layer.side_hem is None else layer.side_hem,
-        ),
-        made=Made(part, window.name),
-        flat=flat,
-    )
+def _lining(window: Window, layer: Lining, part: Part, job: Job, path: Path) -> list[MadeAt]:
+    return [(path, layer.cloth, lining_of(window, layer, part, job, path))]
 
 
-def _width(window: Window, layer: Lining, job: Job, path: Path) -> tuple[Fraction | None, Fraction | None]:
-    """The flat width of one panel between its finished sides, or where the face is told in cuts, how many it has."""
-    width = flat_width(window, job)
-    if width is not None:
-        flat = width.flat / width.panels - layer.narrower
-        if flat <= 0:
-            raise JobRefused([problem((*path, "narrower"), Code.LINING_TOO_NARROW, flat=width.flat / width.panels)])
-        return flat, None
-    if layer.cuts_per_panel is not None:
-        return None, layer.cuts_per_panel
-    widths = {cloth.width for cloth in job.every_cloth if cloth.name.casefold() == layer.cloth.casefold()}
-    face = next((c for c in job.every_cloth if c.name.casefold() == window.cloth.casefold()), job.cloth)
-    if widths and widths != {face.width}:
-        raise JobRefused([problem(path, Code.LINING_CUTS_NOT_KNOWN, cloth=layer.cloth)])
-    return None, window.cuts_per_panel
+def _bands(window: Window, band: Band, job: Job, path: Path) -> list[MadeAt]:
+    return [(path, band.cloth, one) for one in bands_of(window, band, job, path)]
 
 
 def _endings(cloths: Sequence[Cloth]) -> tuple[str, ...]:

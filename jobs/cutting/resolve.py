@@ -35,9 +35,9 @@ _ASKED: dict[PrintKey, tuple[Code, Path]] = {
 def resolve(job: Job) -> ResolvedJob:
     """Work out a job; a print of which something is not known is a problem (see ``jobs.ordering.assumed``).
 
-    Raises ValueError for a job of several cloths or with linings: each of ``jobs_of_cloths`` is worked out for itself.
+    Raises ValueError for a whole job that says more than that: each of ``jobs_of_cloths`` is worked out for itself.
     """
-    if job.cloths or any(one.cloth or one.lining or one.interlining for one in job.windows):
+    if job.cloths or job.flat_panels or any(one.is_whole_job for one in job.windows):
         raise ValueError("several cloths are worked out one by one")
     lines = seams(job.cloth, job.allowances)
     problems = unanswered(job.cloth.not_known)

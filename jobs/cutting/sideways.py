@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from jobs.cutting.borders import with_border
 from jobs.cutting.columns import columns_across, printed_width
 from jobs.cutting.mirroring import HANDS, top_edge, way_choice
 from jobs.cutting.reach import Reach
@@ -45,7 +46,7 @@ def spare_height(window: Window, job: Job) -> Fraction:
 
 def panels_of(window: Window, job: Job, path: Path) -> LevelPanels:
     """The panels of a window. Raises JobRefused with the first thing that is wrong: what follows would only puzzle."""
-    choice, width = way_choice(window, job, path), flat_width(window, job)
+    choice, width = with_border(way_choice(window, job, path), window, job.cloth, path), flat_width(window, job)
     if width is None:
         raise _refused(path, Code.WIDTH_NOT_KNOWN)
     spare, height = spare_height(window, job), height_of(window, job)
@@ -177,6 +178,10 @@ def _lies(panels: LevelPanels, depth: Fraction, job: Job) -> dict[Hand, _Lie]:
     # mirror line beside the row, that line: then two panels meet on it and waste nothing.
     before = ZERO if hands[0] is Hand.RIGHT else length
     phase = (reach.column_below(top) * cloth.drop * along + cloth.print.mirror_offset - before) % along
+    made = panels.window.made
+    if made is not None and made.middle is not None:
+        # What shall lie in the middle of a flat panel or a small thing lies half its length from either end.
+        phase = (reach.column_below(top) * cloth.drop * along + made.middle - length / 2) % along
     ways = hand_ways(panels.choice, hands)
     first = _Lie(ways[hands[0]], top, reach.row_below(top), phase)
     lies = {hands[0]: first}

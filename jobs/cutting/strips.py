@@ -11,6 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from jobs.cutting.columns import printed_width
+from jobs.cutting.made import exact_start
 from jobs.cutting.mirroring import HANDS, mirror_line
 from jobs.cutting.widths import HALF
 from jobs.model.cuts import Cut, Edge, Hand, Interval, Side
@@ -31,7 +32,8 @@ class Strip:
     ``part`` of the cloth width. A narrow panel is hemmed at both, ``width`` wide with its hems, and begins ``phase``
     from the near printed edge, or whole ``step`` lengths further across; an unknown ``step`` (None) keeps it there.
     ``hem`` is what its hemmed sides take, ``seam`` a seam. ``may_be_seamed_at_slit``: a half cut of plain cloth that is
-    seamed along its slit, and so reaches less far, is wide enough.
+    seamed along its slit, and so reaches less far, is wide enough. ``exact``: it is trimmed to its own width even
+    where it lies alone, and shows the ``column`` (from 0) of the print where another shows the first.
     """
 
     joined: bool
@@ -45,6 +47,8 @@ class Strip:
     seam: Fraction = ZERO
     part: Fraction = HALF
     joined_at: Edge | None = None
+    column: int = 0
+    exact: bool = False
 
 
 @dataclass(frozen=True)
@@ -62,6 +66,11 @@ def may_share(window: Window, job: Job) -> bool:
 
 def narrow_strips(window: Window, job: Job, width: FlatWidth | None, pairing: Pairing) -> dict[Hand, Strip]:
     """The strips of a window whose panels take no more than half the printed width each; empty for all others."""
+    if window.made is not None and window.made.exact and width is not None:
+        return _exact_strips(window, job, width.needed)
+    if job.cloth.border is not None:
+        # A strip from elsewhere would have no border at its leading edge.
+        return {}
     printed = printed_width(job.cloth)
     needed = width.needed if width else printed / 2
     if 2 * needed > printed or (width is None and window.cuts_per_panel != HALF):
@@ -74,6 +83,18 @@ def narrow_strips(window: Window, job: Job, width: FlatWidth | None, pairing: Pa
         for hand, phase in _phases(window, job, needed, pairing).items()
     }
     return strips if all(strip.phase + needed <= printed for strip in strips.values()) else {}
+
+
+def _exact_strips(window: Window, job: Job, needed: Fraction) -> dict[Hand, Strip]:
+    """What is cut to its own width, however much of the cloth that is; none where there is no place for it."""
+    found = exact_start(window, job.cloth, needed)
+    if found is None or window.made is None:
+        return {}
+    anywhere = window.made.middle is None
+    shares, hem = may_share(window, job), allowances_of(window, job.allowances).side_hem
+    step = ZERO if anywhere else _step(job)
+    strip = Strip(False, ZERO, needed, found[0], step, shares, hem=hem, column=found[1], exact=True)
+    return dict.fromkeys(HANDS[window.panels], strip)
 
 
 def _step(job: Job) -> Fraction | None:
@@ -189,7 +210,8 @@ def _placed(draft: Draft, start: Fraction, job: Job) -> Cut:
     """A narrow panel so far from the near printed edge; the selvedge beside it is its own."""
     width, selvedge, printed = _strip(draft).width, job.cloth.near_selvedge, printed_width(job.cloth)
     near, far = selvedge + start, selvedge + start + width
-    across: Interval = (near if start else ZERO, far if start + width < printed else job.cloth.width)
+    exact = _strip(draft).exact
+    across: Interval = (near if start or exact else ZERO, far if start + width < printed or exact else job.cloth.width)
     hem = _strip(draft).hem
     sides = {Edge.NEAR: Side(near - across[0] + hem, hem), Edge.FAR: Side(across[1] - far + hem, hem)}
     cut = draft.cut

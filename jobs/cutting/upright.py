@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
+from jobs.cutting.borders import with_border
 from jobs.cutting.columns import printed_width, seam_allowance, seams, selvedge_at
 from jobs.cutting.mirroring import HANDS, PairFit, pair_fit, top_edge, way_choice
 from jobs.cutting.rows import phase_of, row_step
@@ -54,10 +55,13 @@ class Panels:
 def panels_of(window: Window, job: Job, path: Path) -> Panels:
     """The panels of a window. Raises JobRefused with the first thing that is wrong: what follows would only puzzle."""
     lines = seams(job.cloth, job.allowances)
-    choice = way_choice(window, job, path)
+    choice = with_border(way_choice(window, job, path), window, job.cloth, path)
     fit = _pair_fit(choice, window, job, path)
     width = flat_width(window, job)
     strips = narrow_strips(window, job, width, choice.pairing)
+    if window.made is not None and window.made.exact and width is not None and not strips:
+        code = Code.WIDER_THAN_ITS_CLOTH if width.needed > printed_width(job.cloth) else Code.CANNOT_BE_CENTRED
+        raise _refused((*path, "width"), code, needed=width.needed, lies=printed_width(job.cloth))
     count = HALF if strips else _count(window, width, fit, job, lines, path)
     if count > MOST_CUTS:
         raise _refused((*path, "rod"), Code.TOO_MANY_CUTS, cuts=count, most=MOST_CUTS)
@@ -127,6 +131,7 @@ def drafts_of(panels: Panels, slug: str, depth: Fraction, job: Job) -> list[Draf
         if panels.strips:
             slide = panels.choice.pairing is Pairing.OWN_SLID and right and job.cloth.repeat is not None
             lower = job.cloth.repeat.along / 2 if slide and job.cloth.repeat else ZERO
+            lower -= row_step(job.cloth, panels.strips[hand].column, top_edge(way, job.cloth), Edge.NEAR)
             panel = _Panel(window, slug, hand, way, depth, lower, Trims())
             found.append(Draft(panel.cut(1, 1, job, lines), panels.strips[hand]))
             continue

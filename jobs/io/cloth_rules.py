@@ -9,7 +9,6 @@ from jobs.cutting.cloths import cannot_be_made, names_of_cloths
 from jobs.io.sheet import Sheet
 from jobs.model.job import Job
 from jobs.model.problems import Code, Path
-from jobs.model.window import Lining, Window
 
 LAYERS = ("lining", "interlining")
 
@@ -25,7 +24,7 @@ def check_cloths(job: Job, sheet: Sheet) -> None:
         if first != number:
             line = sheet.line_of((*job.place_of_cloth(first), "name"))
             sheet.refuse(path, Code.CLOTH_NAME_TWICE, name=cloth.name, line=line)
-    for path, name in _called(job.windows):
+    for path, name in _called(job):
         if sheet.has(*path) and sheet.sound(path) and name.casefold() not in named:
             close = difflib.get_close_matches(name.casefold(), named, 1)
             near = tuple(job.every_cloth[named[one]].name for one in close) or names_of_cloths(job)[:8]
@@ -45,14 +44,31 @@ def check_levels_between(job: Job, sheet: Sheet) -> None:
             sheet.refuse(path, Code.LEVEL_IN_ANOTHER_CLOTH, name=other)
 
 
-def _called(windows: tuple[Window, ...]) -> Iterator[tuple[Path, str]]:
-    """Where a window names a cloth, and which."""
-    for number, window in enumerate(windows):
-        yield ("windows", number, "cloth"), window.cloth
-        for key in LAYERS:
-            layer: Lining | None = getattr(window, key)
-            if layer is not None:
-                yield ("windows", number, key, "cloth"), layer.cloth
+def _called(job: Job) -> Iterator[tuple[Path, str]]:
+    """Where something names its cloth, and which."""
+    for number, window in enumerate(job.windows):
+        path: Path = ("windows", number)
+        yield (*path, "cloth"), window.cloth
+        parts = ((key, getattr(window, key)) for key in (*LAYERS, "tie_backs"))
+        yield from (((*path, key, "cloth"), part.cloth) for key, part in parts if part is not None)
+        yield from (((*path, "bands", at, "cloth"), band.cloth) for at, band in enumerate(window.bands))
+    yield from ((("flat_panels", number, "cloth"), one.cloth) for number, one in enumerate(job.flat_panels))
+    yield from ((("wanted", number, "cloth"), one.cloth) for number, one in enumerate(job.wanted))
+
+
+def check_flat_panels(job: Job, sheet: Sheet) -> None:
+    """Note panels that shall go on from one that does not stand before them, or is cut from another cloth."""
+    before: dict[str, str] = {}
+    first = job.cloth.name.casefold()
+    for number, panel in enumerate(job.flat_panels):
+        path: Path = ("flat_panels", number, "beside")
+        if panel.beside and sheet.sound(path):
+            cloth = before.get(panel.beside.casefold())
+            if cloth is None:
+                sheet.refuse(path, Code.NO_SUCH_FLAT_PANEL, name=panel.beside)
+            elif (cloth or first) != (panel.cloth.casefold() or first):
+                sheet.refuse(path, Code.BESIDE_ANOTHER_CLOTH, name=panel.beside)
+        before[panel.name.casefold()] = panel.cloth.casefold()
 
 
 def check_linings(job: Job, sheet: Sheet) -> None:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from jobs.cutting.cloths import Frame, frames_of
-from jobs.io.cloth_rules import check_cloths, check_levels_between, check_linings
+from jobs.io.cloth_rules import check_cloths, check_flat_panels, check_levels_between, check_linings
 from jobs.io.print_rules import print_settled
 from jobs.io.sheet import Sheet, SheetOfCloth
 from jobs.io.window_rules import check_names, check_windows, windows_settled
@@ -36,7 +36,7 @@ def settled(job: Job, sheet: Sheet) -> Job:
     """
     job = _with_first_cloth(job, sheet)
     check_cloths(job, sheet)
-    named = check_names(job.windows, sheet)
+    named = check_names(job, sheet)
     job, kinds = _of_kinds(job, sheet)
     check_levels_between(job, sheet)
     _check_sewing(job, sheet)
@@ -46,7 +46,9 @@ def settled(job: Job, sheet: Sheet) -> Job:
     for number, frame in frames_of(job):
         places = [int(path[1]) for path in frame.windows]
         wanted = tuple(job.wanted[int(path[1])] for path in frame.wanted)
-        one = replace(job, cloth=cloths[number], cloths=(), windows=tuple(windows[at] for at in places), wanted=wanted)
+        panels = tuple(job.flat_panels[int(path[1])] for path in frame.flat_panels)
+        mine = tuple(windows[at] for at in places)
+        one = replace(job, cloth=cloths[number], cloths=(), windows=mine, wanted=wanted, flat_panels=panels)
         seen = SheetOfCloth(sheet, frame.in_file)
         one = _settled(one, seen, named)
         cloths[number] = one.cloth
@@ -56,6 +58,7 @@ def settled(job: Job, sheet: Sheet) -> Job:
         of_windows += _in_file(_notices_of_windows(one, seen), frame)
     job = replace(job, cloth=cloths[0], cloths=tuple(cloths[1:]), windows=tuple(windows))
     check_linings(job, sheet)
+    check_flat_panels(job, sheet)
     taken = {one.path for one in kinds}
     left_out = [one for one in _notices(sheet, of_cloths) if one.path not in taken]
     return replace(job, notices=(*left_out, *kinds, *of_windows))

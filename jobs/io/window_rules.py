@@ -9,7 +9,7 @@ from jobs.model.choices import HalfAt, Panels, Run
 from jobs.model.job import Job
 from jobs.model.problems import Code, Path
 from jobs.model.schema import ZERO
-from jobs.model.window import RowRule, Window
+from jobs.model.window import FlatPanel, RowRule, Window
 
 ROD_KEYS = ("returns", "overlap", "fullness")
 RULES = ("below_top", "above_foot", "level_with")
@@ -30,6 +30,8 @@ def check_windows(job: Job, sheet: Sheet, *, named: bool) -> None:
         both = window.half_at is HalfAt.BOTH and sheet.sound((*path, "panels"), (*path, "half_at"))
         if both and window.panels is not Panels.WHOLE:
             sheet.refuse((*path, "half_at"), Code.ONLY_WHOLE_HAS_BOTH_SIDES)
+    for number, panel in enumerate(job.flat_panels):
+        _check_row(("flat_panels", number), panel, sheet)
     if named:
         _check_levels(job.windows, sheet)
 
@@ -43,7 +45,7 @@ def _check_width(path: Path, sheet: Sheet) -> None:
                 sheet.refuse((*path, key), Code.ONLY_WITH_ROD, key=key)
 
 
-def _check_row(path: Path, window: Window, sheet: Sheet) -> None:
+def _check_row(path: Path, window: Window | FlatPanel, sheet: Sheet) -> None:
     row = (*path, "row")
     if not sheet.has(*row) or window.row is None:
         return
@@ -60,16 +62,17 @@ def _check_row(path: Path, window: Window, sheet: Sheet) -> None:
         sheet.refuse(row, Code.ROW_OUTSIDE_PANEL)
 
 
-def check_names(windows: tuple[Window, ...], sheet: Sheet) -> bool:
-    """Note windows of one name, whatever their cloth; whether all have a name that can be read."""
-    named: dict[str, int] = {}
-    for number, window in enumerate(windows):
-        if not sheet.sound(("windows", number, "name")):
+def check_names(job: Job, sheet: Sheet) -> bool:
+    """Note windows and flat panels of one name, whatever their cloth; whether all have a name that can be read."""
+    named: dict[str, Path] = {}
+    listed: list[tuple[Path, str]] = [(("windows", at, "name"), one.name) for at, one in enumerate(job.windows)]
+    listed += [(("flat_panels", at, "name"), one.name) for at, one in enumerate(job.flat_panels)]
+    for path, name in listed:
+        if not sheet.sound(path):
             return False
-        first = named.setdefault(window.name.casefold(), number)
-        if first != number:
-            line = sheet.line_of(("windows", first, "name"))
-            sheet.refuse(("windows", number, "name"), Code.NAME_TWICE, name=window.name, line=line)
+        first = named.setdefault(name.casefold(), path)
+        if first != path:
+            sheet.refuse(path, Code.NAME_TWICE, name=name, line=sheet.line_of(first))
     return True
 
 

@@ -90,10 +90,51 @@ class Motif(StrEnum):
 
 
 class Part(StrEnum):
-    """What is cut for a window beside its face."""
+    """What is cut beside the faces of windows."""
 
     LINING = "lining"
     INTERLINING = "interlining"
+    BAND = "band"
+    TIE_BACK = "tie-back"
+    FLAT_PANEL = "flat panel"
+    SMALL_THING = "small thing"
+
+
+class BandEdge(StrEnum):
+    """The edge of a panel that a band is sewn to."""
+
+    LEADING = "leading"
+    TOP = "top"
+    FOOT = "foot"
+
+
+class CutAlong(StrEnum):
+    """Whether the long side of a band lies along the cloth, or across it in as many lengths as that takes."""
+
+    ALONG = "along"
+    ACROSS = "across"
+
+
+class Middle(StrEnum):
+    """What of the print lies in the middle of a flat panel, seen across."""
+
+    MOTIF = "motif"
+    GAP = "gap"
+    ANYTHING = "anything"
+
+
+class Border(StrEnum):
+    """The selvedge that a border is printed or woven along."""
+
+    NEAR = "near"
+    FAR = "far"
+
+
+class BorderLeads(StrEnum):
+    """In how many panels of a pair the border must be at the leading edge."""
+
+    BOTH = "both"
+    ONE = "one"
 
 
 class HalfAt(StrEnum):

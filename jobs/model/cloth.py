@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.model.choices import End, Follow, PrintKey, Run, Symmetry
+from jobs.model.choices import Border, BorderLeads, End, Follow, PrintKey, Run, Symmetry
 from jobs.model.records import dataclass
 from jobs.model.schema import (
     ZERO,
@@ -534,6 +534,23 @@ class Cloth:
         "The pictures of the cloth show it; a measured photograph makes one.",
         default="",
         usual="a plain sign is drawn",
+    )
+    border: Border | None = key(
+        Choice(Border, ("the near selvedge", "the far selvedge")),
+        "A border along",
+        "Only where one selvedge has a border that shall lead: be at the leading edge of the panels.",
+        default=None,
+        usual="no border",
+        remark="the selvedge with a border that leads",
+    )
+    border_leads: BorderLeads = key(
+        Choice(BorderLeads, ("both panels of a pair", "one of them")),
+        "The border leads in",
+        "In both, one panel is turned or used face down, where the print allows that.",
+        default=BorderLeads.BOTH,
+        usual="both",
+        when=When.BORDERED,
+        remark="both | one panel of a pair",
     )
     not_known: frozenset[PrintKey] = frozenset()
 

@@ -28,11 +28,12 @@ from jobs.model.schema import (
     Two,
     When,
     Write,
+    YesNo,
     key,
     keys_of,
 )
 from jobs.model.turnings import HEADING_LABELS, HEM_LABELS
-from jobs.model.window import Made, OwnAllowances, Window
+from jobs.model.window import FlatPanel, Made, OwnAllowances, Window
 
 MOST_WANTED = 200
 LEAST_SEAM = Fraction(3, 8)
@@ -154,7 +155,7 @@ class Allowances:
     )
 
 
-def allowances_of(window: Window, allowances: Allowances) -> Allowances:
+def allowances_of(window: Window | FlatPanel, allowances: Allowances) -> Allowances:
     """The allowances of one window: those of the job, but for what it has of its own."""
     own = window.allowances
     if own is None:
@@ -165,16 +166,22 @@ def allowances_of(window: Window, allowances: Allowances) -> Allowances:
 
 @dataclass(frozen=True)
 class Wanted:
-    """A small thing to be cut from what is left, as cut: so long along the cloth, so wide across it, so many of it."""
+    """A small thing: so long along the cloth, so wide across it without its ``seam``, so many of it.
+
+    It is cut from what is left, or ``ordered`` with the rest. ``point`` is how far below and beside a motif point the
+    place lies that comes into the middle of it: down and across as it hangs.
+    """
 
     name: str = key(Text(), "What it is", "A cushion front, a tie-back.")
     size: tuple[Fraction, Fraction] = key(
-        Two(Length(above_zero=True), ("Along the cloth", "Across the cloth")), "Size", "As cut, seams and all."
+        Two(Length(above_zero=True), ("Along the cloth", "Across the cloth")),
+        "Size",
+        "Without the seam, where one is given; else as cut, seams and all.",
     )
     count: int = key(
         Count(1, MOST_WANTED),
         "How many",
-        "They are placed on what is left and never make the order longer.",
+        "Placed on what is left they never make the order longer.",
         default=1,
         usual="1",
     )
@@ -188,13 +195,48 @@ class Wanted:
         when=When.PATTERNED,
     )
 
+    seam: Fraction = key(Length(), "Seam", "Added at each of its four sides.", default=ZERO, usual="0", doubt=(None, 3))
+    backs: bool = key(
+        YesNo(),
+        "With backs?",
+        "As many again of the same size, whatever of the print they show.",
+        default=False,
+        usual="no",
+    )
+    ordered: bool = key(
+        YesNo(),
+        "Is it ordered?",
+        "Yes: cloth is bought for it. No: it is placed on what is left, where there is room.",
+        default=False,
+        name="order",
+        usual="no",
+    )
+    cloth: str = key(
+        Text(of="cloth"),
+        "Its cloth",
+        "The name of one of the cloths of this job.",
+        default="",
+        usual="the first cloth",
+        when=When.SEVERAL_CLOTHS,
+    )
+    point: tuple[Fraction, Fraction] | None = key(
+        Two(Length(), ("Below the row", "Beside the column")),
+        "Centred on",
+        "The point of the motif that comes into the middle: down from a row, and away from the near selvedge.",
+        default=None,
+        usual="where row and column cross",
+        when=When.PATTERNED,
+    )
+
     @property
     def along(self) -> Fraction:
-        return self.size[0]
+        """What is cut, along the cloth."""
+        return self.size[0] + 2 * self.seam
 
     @property
     def across(self) -> Fraction:
-        return self.size[1]
+        """What is cut, across the cloth."""
+        return self.size[1] + 2 * self.seam
 
 
 @dataclass(frozen=True)
@@ -331,7 +373,10 @@ class Job:
         Group(Cloth), "The cloth", "Lay the cloth flat and measure it; do not trust the ticket.", instead="cloths"
     )
     windows: tuple[Window, ...] = key(
-        Groups(Window, "window", least=1), "The windows", "All windows cut from this cloth belong in one job."
+        Groups(Window, "window", least=1),
+        "The windows",
+        "All that is cut from these cloths belongs in one job.",
+        instead="flat_panels",
     )
     allowances: Allowances = key(
         Group(Allowances),
@@ -389,6 +434,14 @@ class Job:
         usual="none",
         remark="small things from what is left",
     )
+    flat_panels: tuple[FlatPanel, ...] = key(
+        Groups(FlatPanel, "flat panel"),
+        "Flat panels",
+        "Shades and flat valances, cut to their own size.",
+        default=(),
+        usual="none",
+        remark="shades and flat valances",
+    )
     pins: Pins | None = key(
         Group(Pins, flow=True),
         "Pins",
@@ -437,6 +490,12 @@ class Job:
     def every_cloth(self) -> tuple[Cloth, ...]:
         """All cloths, the first one first."""
         return (self.cloth, *self.cloths)
+
+    def cloth_named(self, name: str) -> Cloth | None:
+        """The cloth of this name, capital and small letters alike; the first one for no name; None for none."""
+        if not name:
+            return self.cloth
+        return next((one for one in self.every_cloth if one.name.casefold() == name.casefold()), None)
 
     def made_for(self, window: str) -> Made | None:
         """Which part of another window this one is; None for a window of its own."""

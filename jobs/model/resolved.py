@@ -76,11 +76,13 @@ class Pairing(StrEnum):
 class WayChoice:
     """What makes the right panel of a pair; of a window without a pair, and of two that hang the same way, ``SAME``.
 
-    ``columns_guessed``: the pair hangs on a mirror line along the cloth, and where it lies was not measured.
+    ``columns_guessed``: the pair hangs on a mirror line along the cloth, and where it lies was not measured. ``first``
+    is how the left or the only panel lies: other than upright where a border shall lead.
     """
 
     pairing: Pairing = Pairing.SAME
     columns_guessed: bool = False
+    first: Way = Way.UPRIGHT
 
 
 @dataclass(frozen=True)

@@ -54,7 +54,7 @@ class Count:
 
 @dataclass(frozen=True)
 class Text:
-    """A name on one line; ``of`` says whose: another window's, a cloth's, or a file's (from the folder of the job)."""
+    """A name on one line; ``of`` says whose: another window's, a flat panel's, a cloth's, a file's."""
 
     of: str = ""
 
@@ -135,6 +135,8 @@ class When(StrEnum):
     SEVERAL_CLOTHS = "there are several cloths"
     LINED = "the window is lined"
     INTERLINED = "the window is interlined"
+    BORDERED = "the cloth has a border that leads"
+    TIED_BACK = "the window has tie-backs"
     OWN_ALLOWANCES = "the window has turnings of its own"
     PINS = "pins are wanted"
     ANY_ROD = "some window is worked out from its rod"

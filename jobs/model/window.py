@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.model.choices import HalfAt, Hang, HeadingKind, HemKind, Panels, Part
+from jobs.model.choices import BandEdge, CutAlong, HalfAt, Hang, HeadingKind, HemKind, Middle, Panels, Part
 from jobs.model.cuts import Hand
 from jobs.model.records import dataclass
 from jobs.model.schema import ZERO, Asked, Choice, Count, Group, Groups, Length, Number, Text, When, Write, YesNo, key
@@ -197,11 +197,148 @@ class Lining:
 
 
 @dataclass(frozen=True)
+class Band:
+    """A contrast band or border of a window's panels, ``width`` wide between its seams."""
+
+    edge: BandEdge = key(
+        Choice(BandEdge, ("the leading edge", "the top", "the foot")), "At", "The edge of each panel it is sewn to."
+    )
+    width: Fraction = key(
+        Length(above_zero=True), "Width", "As it shows, between its seams; twice that where it is folded over the edge."
+    )
+    cloth: str = key(
+        Text(of="cloth"),
+        "Its cloth",
+        "The name of one of the cloths of this job.",
+        default="",
+        usual="the first cloth",
+    )
+    cut: CutAlong = key(
+        Choice(CutAlong, ("along the cloth", "across it, in several lengths where need be")),
+        "Its long side lies",
+        "Along the cloth in one length, or across it, where its print shall stand upright or lie level.",
+        default=CutAlong.ALONG,
+        usual="along",
+    )
+    seam: Fraction | None = key(
+        Length(), "Seam", "At each long side, and where lengths are joined.", default=None, usual="as in the job"
+    )
+
+
+@dataclass(frozen=True)
+class TieBacks:
+    """What holds the panels of a window back, one for each."""
+
+    length: Fraction = key(Length(above_zero=True), "Length", "From end to end, between its seams.")
+    width: Fraction = key(Length(above_zero=True), "Width", "Between its seams, where it is widest.")
+    cloth: str = key(
+        Text(of="cloth"),
+        "Its cloth",
+        "The name of one of the cloths of this job.",
+        default="",
+        usual="the first cloth",
+    )
+    seam: Fraction | None = key(Length(), "Seam", "All round.", default=None, usual="as in the job")
+    pieces: int = key(
+        Count(1, 4),
+        "Cuts for each",
+        "2 for a front and a back of the same cloth.",
+        default=2,
+        usual="2",
+    )
+
+
+@dataclass(frozen=True)
+class FlatPanel:
+    """A shade or a flat valance: cut to its own width and length, without fullness."""
+
+    name: str = key(Text(), "Name", "A name of its own, as it shall stand in the light: Stair shade.")
+    width: Fraction = key(
+        Length(above_zero=True), "Finished width", "Between its finished sides; it is cut to just that.", doubt=(6, 120)
+    )
+    finished_length: Fraction = key(
+        Length(above_zero=True), "Finished length", "From its finished top to its foot.", doubt=(4, 240)
+    )
+    count: int = key(Count(1, 60), "How many", "Of the same size, cut alike.", default=1, usual="1")
+    cloth: str = key(
+        Text(of="cloth"),
+        "Its cloth",
+        "The name of one of the cloths of this job.",
+        default="",
+        usual="the first cloth",
+        when=When.SEVERAL_CLOTHS,
+    )
+    allowances: OwnAllowances | None = key(
+        Group(OwnAllowances, flow=True),
+        "Turnings of its own",
+        "Top, foot and sides, where they are other than in the rest of the job.",
+        default=None,
+        usual="as in the job",
+        when=When.OWN_ALLOWANCES,
+    )
+    middle: Middle = key(
+        Choice(Middle, ("a motif", "the gap between two", "what comes")),
+        "In its middle lies",
+        "Seen across: a column of motifs, the middle between two, or whatever comes.",
+        default=Middle.MOTIF,
+        usual="a motif",
+        when=When.PATTERNED,
+    )
+    row: RowRule | None = key(
+        Group(RowRule, flow=True),
+        "A row of the print stands",
+        "As at a window.",
+        default=None,
+        usual="at the finished top",
+        when=When.PATTERNED,
+    )
+    top_height: Fraction | None = key(
+        Length(),
+        "Top above the floor",
+        "From the floor to the finished top. Needed only where rows hang level.",
+        default=None,
+        usual="not known",
+        doubt=(20, 300),
+    )
+    beside: str = key(
+        Text(of="flat panel"),
+        "Goes on from",
+        "The flat panel to the left of it, seen from inside: the print runs on from that one to this.",
+        default="",
+        usual="it stands for itself",
+        when=When.PATTERNED,
+    )
+    apart: Fraction = key(
+        Length(),
+        "Apart from that",
+        "Between the two as they hang.",
+        default=ZERO,
+        usual="0",
+        doubt=(None, 120),
+        when=When.PATTERNED,
+    )
+    room: str = key(
+        Text(),
+        "Room",
+        "What hangs in one room is cut from one dye lot wherever one holds it.",
+        default="",
+        usual="none",
+    )
+
+
+@dataclass(frozen=True)
 class Made:
-    """What is cut for a window beside its face, or for itself: which part it is, of which window."""
+    """What is cut beside the faces of windows: which part it is, of which window (or of itself).
+
+    ``exact``: it is cut to its own width. Then ``middle`` is how far from a column, away from the near selvedge, the
+    middle of it lies; None: wherever there is room. ``seamed`` tells that it is seamed all round, not hemmed.
+    """
 
     part: Part
     of: str
+    exact: bool = False
+    middle: Fraction | None = None
+    seamed: bool = False
 
 
 @dataclass(frozen=True)
@@ -431,5 +568,27 @@ class Window:
         when=When.INTERLINED,
         remark="lies between face and lining",
     )
+    bands: tuple[Band, ...] = key(
+        Groups(Band, "band", flow=True),
+        "Contrast bands",
+        "Sewn to the leading edge, the top or the foot of each panel.",
+        default=(),
+        usual="none",
+        remark="at the leading edge, the top or the foot",
+    )
+    tie_backs: TieBacks | None = key(
+        Group(TieBacks, flow=True),
+        "Tie-backs",
+        "One for each panel.",
+        default=None,
+        usual="none",
+        when=When.TIED_BACK,
+        remark="one for each panel",
+    )
     made: Made | None = None
     flat: Fraction | None = None
+
+    @property
+    def is_whole_job(self) -> bool:
+        """Whether the window is as a file has it, naming its cloth or what is cut for it beside its face."""
+        return bool(self.cloth or self.lining or self.interlining or self.bands or self.tie_backs)

@@ -8,12 +8,13 @@ from dataclasses import replace
 from fractions import Fraction
 
 from jobs.cutting.columns import columns_across
-from jobs.model.choices import Motif
+from jobs.model.choices import End, Motif
 from jobs.model.cloth import Cloth, Piece
 from jobs.model.cuts import Placement
 from jobs.model.job import Job, Wanted
 from jobs.model.plan import PieceUse, PlacedThing, Span, Unplaced
 from jobs.model.records import dataclass
+from jobs.model.schema import ZERO
 from jobs.packing.rolls import merged_flaws
 
 KEPT_IN = Fraction(5)
@@ -135,15 +136,20 @@ def _place(thing: Wanted, free: Iterable[Free], cloth: Cloth, first_rows: dict[i
 
 
 def _centred(thing: Wanted, room: Free, cloth: Cloth, first_row: Fraction) -> list[tuple[Fraction, Fraction]]:
-    """Starts along and across at which a motif lies in the middle, the first one of each column."""
+    """Starts along and across at which a motif, or the point chosen of it, lies in the middle, one for each column.
+
+    The point lies so far down from its row as the print hangs: along where the tops point to the first end.
+    """
     if cloth.repeat is None:
         return []
+    down, aside = thing.point or (ZERO, ZERO)
+    lower = down if cloth.print.top_towards is End.FIRST else -down
     found = []
     for number, column in enumerate(columns_across(cloth)):
-        near = column - thing.across / 2
+        near = column + aside - thing.across / 2
         if not room.near <= near <= room.far - thing.across:
             continue
-        row, along = first_row + number * cloth.drop * cloth.repeat.along, cloth.repeat.along
+        row, along = first_row + lower + number * cloth.drop * cloth.repeat.along, cloth.repeat.along
         start = row + math.ceil((room.start + thing.along / 2 - row) / along) * along - thing.along / 2
         if start + thing.along <= room.end:
             found.append((start, near))

@@ -36,11 +36,21 @@ def second_panel(cloth: Cloth, hang: Hang) -> WayChoice:
 
 
 def hand_ways(choice: WayChoice, hands: tuple[Hand, ...]) -> dict[Hand, Way]:
-    """The way of each panel of one window; only the right panel of a pair may lie other than upright."""
-    ways = dict.fromkeys(hands, Way.UPRIGHT)
-    if Hand.LEFT in ways and Hand.RIGHT in ways:
-        ways[Hand.RIGHT] = choice.pairing.way
+    """The way of each panel of one window: that of the left or only one, and what the pairing makes of it."""
+    ways = dict.fromkeys(hands, choice.first)
+    if Hand.LEFT in ways and Hand.RIGHT in ways and choice.pairing.way is not Way.UPRIGHT:
+        ways[Hand.RIGHT] = choice.pairing.way if choice.first is Way.UPRIGHT else Way.UPRIGHT
     return ways
+
+
+def mirroring_ways(cloth: Cloth) -> tuple[Way, ...]:
+    """How else than upright a panel may lie and still hang with its print upright; the mirror image, or plain cloth."""
+    plain = cloth.repeat is None and not cloth.print.one_way
+    found = (
+        (Way.TURNED, plain or (cloth.repeat is not None and _gives(cloth, Pairing.TURNED))),
+        (Way.FACE_DOWN, cloth.faces_alike),
+    )
+    return tuple(way for way, may in found if may)
 
 
 def mirror_is_possible(cloth: Cloth) -> bool:

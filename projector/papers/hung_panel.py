@@ -8,13 +8,16 @@ from fractions import Fraction
 from typing import TypeVar
 
 from jobs.cutting.columns import columns_across
+from jobs.model.choices import Part
 from jobs.model.cuts import Cut, Edge, Hand, Placement, Way
 from jobs.model.plan import Plan
 from jobs.model.records import dataclass
+from jobs.model.window import Window
 from projector.scene.lit_stop import steps_within
 
 ZERO = Fraction(0)
 
+_HANGING = (Part.LINING, Part.INTERLINING, Part.FLAT_PANEL)
 Number = TypeVar("Number", float, Fraction)
 
 
@@ -80,6 +83,12 @@ class HungPanel:
     def rows_below_top(self) -> tuple[Fraction, ...]:
         """Distances of the rows below the finished top, each once."""
         return tuple(sorted({m.below_top for m in self.motifs if 0 <= m.below_top <= self.length}))
+
+
+def hanging(plan: Plan) -> tuple[Window, ...]:
+    """The windows of a plan that hang by themselves: no bands and no small things, where anything else is there."""
+    seen = tuple(one for one in plan.job.windows if one.made is None or one.made.part in _HANGING)
+    return seen or plan.job.windows
 
 
 def hung_panels(plan: Plan, window: str) -> tuple[HungPanel, ...]:

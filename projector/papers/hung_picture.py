@@ -17,7 +17,7 @@ from jobs.model.records import dataclass
 from jobs.model.window import Window
 from projector.papers.drawing import INK, QUIET, ROW, Anchor, Drawing, Path, Point, Shape, Words
 from projector.papers.hung_drawing import FLAT, HungStyle, panel_drawing
-from projector.papers.hung_panel import HungPanel, hung_panels
+from projector.papers.hung_panel import HungPanel, hanging, hung_panels
 from projector.papers.sheet.flow import cut_short
 
 _SMALLER = 0.94
@@ -113,7 +113,7 @@ def hung_picture(plan: Plan, style: HungStyle = FLAT) -> Drawing:
     """
     if not plan.placements:
         raise ValueError("a plan that lays no cut has nothing to hang")
-    rows = _in_rows([item for window in plan.job.windows if (item := _hung(plan, window, style)).panels])
+    rows = _in_rows([item for window in hanging(plan) if (item := _hung(plan, window, style)).panels])
     widest = max(sum(item.width for item in row) + _WINDOWS_APART_IN * (len(row) - 1) for row in rows)
     tallest = max(_height(row) for row in rows)
     per_inch = min((PAGE_IN - 2 * MARGIN_IN) / widest, _TALLEST_IN / tallest)

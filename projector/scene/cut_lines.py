@@ -75,10 +75,18 @@ def fold_lines(lit: LitStop) -> tuple[Stroke, ...]:
 def inner_folds(lit: LitStop) -> tuple[Stroke, ...]:
     """The folds half a hem outside the finished foot and the finished sides, where the job has them turned twice."""
     cut, doubled = lit.placement.cut, lit.plan.job.doubled
+    if seamed(lit):
+        return ()
     twice = {cut.foot_edge} if TurnedOver.HEM in doubled else set[Edge]()
     twice |= {cut.leading_edge, cut.return_edge} if TurnedOver.SIDE_HEM in doubled else set()
     folds = ((edge, cut.fold(edge) - hem / 2) for edge, hem in hems(cut).items() if edge in twice)
     return tuple(stroke for edge, inside in folds for stroke in lit.line(Kind.FOLD, edge, inside))
+
+
+def seamed(lit: LitStop) -> bool:
+    """Whether the cut is seamed all round, not hemmed: a band, a tie-back, a cushion."""
+    made = lit.plan.job.made_for(lit.placement.cut.window)
+    return made is not None and made.seamed
 
 
 def stiffener_lines(lit: LitStop) -> tuple[Stroke, ...]:

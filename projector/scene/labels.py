@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from jobs.model.cuts import Cut, Edge, Hand
@@ -174,6 +174,8 @@ def plain_blocks(text: str, height: float) -> tuple[Block, ...]:
 
 
 WORDS: dict[Kind, str] = {Kind.FOLD: "fold", Kind.STIFFENER: "stiffener", Kind.TRIM: "trim"}
+SEAMED: dict[Kind, str] = {**WORDS, Kind.FOLD: "sewn"}
+"""Of what is seamed all round, and turned over nowhere."""
 SHARES = (0.3, 0.4, 0.2, 0.5, 0.6, 0.7, 0.8, 0.1, 0.9)
 """Where along a line its word is tried, the part nearer the person first."""
 MOST_SHARE = 0.5
@@ -183,7 +185,7 @@ OFF_FLAW_IN = 0.1
 """Dark between a flaw's outline and its word, besides what is kept clear of every line."""
 
 
-def line_words(lines: tuple[Stroke, ...], room: Room) -> tuple[Text, ...]:
+def line_words(lines: tuple[Stroke, ...], room: Room, words: Mapping[Kind, str] = WORDS) -> tuple[Text, ...]:
     """A word in each straight line where there is room, clear of the other lines; the line is to be parted for it."""
     found: list[Text] = []
     for line in lines:
@@ -194,7 +196,7 @@ def line_words(lines: tuple[Stroke, ...], room: Room) -> tuple[Text, ...]:
              line.points[0][1] + (line.points[1][1] - line.points[0][1]) * share)
             for share in SHARES
         ]  # fmt: skip
-        word = WORDS[line.kind]
+        word = words[line.kind]
         sizes = (height for height in HEIGHTS if _takes(word, line, height) <= MOST_SHARE)
         found += next(filter(None, (_first(word, places, free, height) for height in sizes)), ())
     return tuple(found)

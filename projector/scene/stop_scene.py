@@ -10,11 +10,12 @@ from projector.scene.cut_lines import (
     fold_lines,
     inner_folds,
     pin_marks,
+    seamed,
     side_trims,
     stiffener_lines,
     trim_lines,
 )
-from projector.scene.labels import cut_labels, flaw_words, line_words
+from projector.scene.labels import SEAMED, WORDS, cut_labels, flaw_words, line_words
 from projector.scene.lettering import Fitted, Room, box_of
 from projector.scene.lit_stop import LitStop, lit_stop
 from projector.scene.marks import GAP_IN, ZIGZAG_DEPTH_IN, Mark, Scene, Stroke, Text
@@ -72,7 +73,8 @@ def _cloth_marks(lit: LitStop, done: frozenset[str], layers: Layers) -> tuple[Ma
         labels = (*cut_labels(lit, flaws), *leftover_labels(lit, flaws))
         taken = (*gone, *(label.box for label in labels), *map(box_of_stroke, (*cuts, *bars)))
         beside = flaw_words(lit, gone, Room(lit.light, (*taken, *map(box_of_stroke, (*folds, *trims)))))
-        words = (*beside, *line_words(folds + trims, Room(lit.light, (*taken, *flaws, *map(box_of, beside)))))
+        free = Room(lit.light, (*taken, *flaws, *map(box_of, beside)))
+        words = (*beside, *line_words(folds + trims, free, SEAMED if seamed(lit) else WORDS))
     boxes = tuple(box.grown(GAP_IN) for box in (*(label.box for label in labels), *map(box_of, words)))
     faint = (row_marks(lit, gone) if layers.rows else ()) + folds
     return (

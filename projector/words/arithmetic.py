@@ -76,6 +76,8 @@ def pair_words(choice: WayChoice, job: Job) -> tuple[str, str]:
         plain = job.cloth.repeat is None
         why = "the cloth is plain, so both panels lie upright"
         return why if plain else "both panels hang the same way, so both lie upright", ""
+    if job.cloth.repeat is None:
+        return "the cloth is plain, and one panel is turned or used face down so that its border leads in both", ""
     sideways = job.cloth.run is Run.SIDEWAYS
     look = LOOK_AT_THE_LINE if sideways else LOOK_AT_COLUMNS
     return (SIDEWAYS if sideways else UP)[choice.pairing], look if choice.columns_guessed else ""
@@ -100,8 +102,40 @@ def panel_lines(resolved: ResolvedJob) -> tuple[str, ...]:
         level = (step for one in resolved.windows for step in _sideways_lines(one, job))
         return (*level, *_lane_lines(job, resolved.cuts), *_sideways_cautions(job))
     seamed = _seams_by_window(resolved)
-    steps = dict.fromkeys(step for one in resolved.windows for step in _window_lines(one, job, seamed))
-    return (*steps, *_lane_lines(job, resolved.cuts))
+    faces = [one for one in resolved.windows if not _is_exact(one.window)]
+    steps = dict.fromkeys(step for one in faces for step in _window_lines(one, job, seamed))
+    return (*steps, *_exact_lines(resolved), *_lane_lines(job, resolved.cuts))
+
+
+def _is_exact(window: Window) -> bool:
+    return window.made is not None and window.made.exact
+
+
+def _exact_lines(resolved: ResolvedJob) -> Iterator[str]:
+    """What is cut to its own width, once for all that are alike, and what of the print lies in their middle."""
+    job = resolved.job
+    alike: dict[tuple[Fraction, Fraction, bool, Fraction | None], list[str]] = {}
+    for one in resolved.windows:
+        made, flat = one.window.made, one.window.flat
+        if made is not None and made.exact and flat is not None:
+            hem = allowances_of(one.window, job.allowances).side_hem
+            alike.setdefault((flat, hem, made.seamed, made.middle), []).append(one.window.name)
+    for (flat, hem, seamed, middle), names in alike.items():
+        turned = f" + two {'seams' if seamed else 'side hems'} of {_say(job, hem)}" if hem else ""
+        total = f"{turned} = {_say(job, flat + 2 * hem)}" if hem else ""
+        yield f"{', '.join(names)}: {_say(job, flat)} wide{total}, cut to just that{_middle_words(job, middle)}."
+
+
+def _middle_words(job: Job, middle: Fraction | None) -> str:
+    across = job.cloth.repeat.across if job.cloth.repeat is not None else None
+    if middle is None or across is None:
+        return ""
+    off = middle % across
+    if not off:
+        return "; a column of motifs lies in the middle"
+    if off == across / 2:
+        return "; the gap between two columns lies in the middle"
+    return f"; the middle lies {_say(job, off)} beyond a column, away from the near selvedge"
 
 
 def seam_lines(resolved: ResolvedJob) -> tuple[str, ...]:
@@ -132,6 +166,18 @@ def _window_lines(one: ResolvedWindow, job: Job, seamed: Mapping[str, tuple[str,
     yield from seamed.get(name, ())
     if one.lost and not one.is_narrow:
         yield _trim_line(one, job)
+    if job.cloth.border is not None and one.window.made is None and one.window.panels is not Panels.WHOLE:
+        yield _border_line(one, job)
+
+
+def _border_line(one: ResolvedWindow, job: Job) -> str:
+    """In which panels the border leads, and how they lie for it."""
+    edge = job.cloth.border.value if job.cloth.border is not None else ""
+    leading = [cut for cut in one.cuts if cut.number == 1]
+    with_it = [cut for cut in leading if cut.leading_edge.value == edge]
+    where = "in both panels" if len(with_it) > 1 else f"in the {with_it[0].hand} panel"
+    lie = " and ".join(f"the {cut.hand} one {cut.way}" for cut in leading)
+    return f"{one.window.name}: the border along the {edge} selvedge leads {where}: {lie}."
 
 
 def _width_lines(name: str, one: ResolvedWindow, width: FlatWidth, job: Job) -> Iterator[str]:
@@ -353,6 +399,9 @@ def _parts(job: Job, cut: Cut, raw: Fraction) -> list[tuple[Fraction, str]]:
     given = _allowances(cut, job)
     if not cut.top_edge.is_end:
         return [(raw - 2 * given.side_hem, "flat"), (2 * given.side_hem, "for two side hems")]
+    made = job.made_for(cut.window)
+    if made is not None and made.seamed and given.heading == given.hem:
+        return [(raw - 2 * given.hem, "finished"), (2 * given.hem, "for two seams")]
     return [(raw - given.heading - given.hem, "finished"), (given.heading, "heading"), (given.hem, "hem")]
 
 

@@ -256,6 +256,36 @@ JOBS: Mapping[StrEnum, Words] = {
         "the width of the face is told in cuts, and {cloth:quoted} is not as wide as its cloth",
         "write {key:cuts_per_panel} here too, or give the window its {key:rod}",
     ),
+    Code.BORDER_CANNOT_LEAD: (
+        "the border along the {edge} selvedge cannot be at every leading edge: a panel would have to be "
+        "turned, {one_way:no turning}",
+        "{write:border_leads=one}, or leave the border out where it need not lead",
+    ),
+    Code.BORDER_ALONG_THE_FOOT: (
+        "run sideways, the border lies along the top or the foot, and never at a leading edge",
+        "leave {key:border} out, or {write:run=up}",
+    ),
+    Code.BAND_WIDTH_NOT_KNOWN: (
+        "the width of the panels is told in cuts, so it is not known how long a band at the {edge} is",
+        "give the window its {key:rod}",
+    ),
+    Code.NO_SUCH_FLAT_PANEL: (
+        "no flat panel named {name:quoted} stands before this one",
+        "write the one to the left of it first, and its name here",
+    ),
+    Code.BESIDE_ANOTHER_CLOTH: (
+        "{name:quoted} is cut from another cloth, whose print does not go on here",
+        "leave it out, or give both the same cloth",
+    ),
+    Code.WIDER_THAN_ITS_CLOTH: (
+        "with its turnings it is {needed:length} wide, and {lies:length} lie between the selvedges",
+        "make two of it that go on from each other, or take wider cloth",
+    ),
+    Code.CANNOT_BE_CENTRED: (
+        "with its turnings it is {needed:length} wide, and nowhere in the {lies:length} between the selvedges has it "
+        "what it shall have in its middle",
+        "choose something else for its middle, or wherever there is room",
+    ),
     Code.CUTS_FOLLOW_THE_FACE: (
         "the face is worked out from its {key:rod}, and so are these cuts",
         "leave it out",

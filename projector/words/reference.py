@@ -13,7 +13,7 @@ from jobs.model.job import Allowances, Job, Limits, Wanted
 from jobs.model.lengths import show_share
 from jobs.model.numbers import show_number
 from jobs.model.schema import Key, Kind, keys_of
-from jobs.model.window import Lining, Place, Window
+from jobs.model.window import Band, FlatPanel, Lining, Place, TieBacks, Window
 
 TABLES: dict[str, type] = {
     "the job": Job,
@@ -25,9 +25,18 @@ TABLES: dict[str, type] = {
     "windows": Window,
     "places": Place,
     "linings": Lining,
+    "bands": Band,
+    "tie backs": TieBacks,
+    "flat panels": FlatPanel,
     "wanted": Wanted,
 }
 """Which classes have a table of their own; the keys of any other stand in the table of the one it belongs to."""
+_NAMES = {
+    "window": "name of another window",
+    "flat panel": "name of another flat panel",
+    "cloth": "name of a cloth",
+    "file": "name of a file",
+}
 _HEAD = "| key | what it is | written as | left out |\n| --- | --- | --- | --- |\n"
 _TABLE = re.compile(r"(<!-- keys: (?P<name>[a-z ]+) -->\n).*?(?=<!-- end -->)", re.DOTALL)
 
@@ -70,9 +79,7 @@ def _written(kind: Kind) -> str:
         case schema.Count():
             return f"whole number from {kind.least} to {kind.most}"
         case schema.Text():
-            return {"window": "name of another window", "cloth": "name of a cloth", "file": "name of a file"}.get(
-                kind.of, "words"
-            )
+            return _NAMES.get(kind.of, "words")
         case schema.YesNo():
             return "`yes` or `no`"
         case schema.Colour():

@@ -157,6 +157,9 @@ class _Filled(string.Formatter):
         "and": lambda self, value: listed(value),
         "line": lambda self, value: f" (line {value})" if value else "",
         "key": lambda self, value: self._key(value),
+        "no turning": lambda self, value: (
+            "and the cloth is one-way" if value else "and its print has no mirror from top to bottom, or hangs the same"
+        ),
         "names": lambda self, value: listed([quoted(one) for one in value], "or"),
         "belongs": lambda self, value: BELONGS[value],
         "below": lambda self, value: "below " if value else "",

@@ -78,6 +78,8 @@ WHEN: Mapping[When, Asked] = {
     When.SEVERAL_CLOTHS: lambda values, group: len(values.cloths) > 1 or values.has((*group, "cloth")),
     When.LINED: lambda values, group: values.has((*group, "lining")),
     When.INTERLINED: lambda values, group: values.has((*group, "interlining")),
+    When.BORDERED: lambda values, group: values.has((*values.cloth_of(group), "border")),
+    When.TIED_BACK: lambda values, group: values.has((*group, "tie_backs")),
     When.OWN_ALLOWANCES: lambda values, group: values.has((*group, "allowances")),
     When.PINS: lambda values, group: values.has(("pins",)),
     When.ANY_ROD: _any_rod,

@@ -117,17 +117,11 @@ def _named(text: str, before: str, path: Path) -> str:
     values = values_of(text)
     if path[-1:] != ("name",):
         return text
-    windows: list[Path] = [("windows", number) for number in range(values.count(("windows",)))]
-    if path[:-1] in windows:
-        keys: tuple[Path, ...] = (("row", "level_with"),)
-    elif path[:-1] in values.cloths:
-        keys = (("cloth",), ("lining", "cloth"), ("interlining", "cloth"))
-    else:
-        return text
+    naming = "level_with" if path[0] == "windows" else "cloth" if path[:-1] in values.cloths else ""
     old, new = values_of(before).text(path), values.text(path)
-    for named in ((*window, *key) for window in windows for key in keys):
-        if old.strip() and values.text(named).casefold() == old.casefold():
-            text = with_value(text, named, new, needed=True)
+    for one in [other for other in values.texts if other[-1] == naming]:
+        if old.strip() and values.text(one).casefold() == old.casefold():
+            text = with_value(text, one, new, needed=True)
     return text
 
 

@@ -14,7 +14,12 @@ from projector.page.form.field import Choice, Field, Group, Item, Kind, Section,
 from projector.page.form.values import Values
 
 YES_NO = (Choice("yes", "yes"), Choice("no", "no"))
-_ASKED_FIRST = (schema.When.LINED, schema.When.INTERLINED, schema.When.OWN_ALLOWANCES)
+_ASKED_FIRST = (
+    schema.When.LINED,
+    schema.When.INTERLINED,
+    schema.When.OWN_ALLOWANCES,
+    schema.When.TIED_BACK,
+)
 """Groups of keys that a switch brings in and takes out."""
 _KINDS: dict[type, Kind] = {
     schema.Length: Kind.LENGTH,
@@ -195,17 +200,31 @@ PLACES = replace(
     thing="place for a cut",
     new=(("panel", "left"), ("near", '""')),
 )
+_TIED_BACK = Switch(
+    "tied back",
+    "Has it tie-backs?",
+    "One for each panel, from any of the cloths.",
+    YES_NO,
+    has("tie_backs"),
+    {"yes": ((("tie_backs", "length"), '""'), (("tie_backs", "width"), '""')), "no": ()},
+)
+_BANDS = replace(
+    _group("Contrast band", ("windows", "bands"), "edge", "width", "cloth", "cut", "seam"),
+    path=("bands",),
+    many=True,
+    thing="contrast band",
+    new=(("edge", "leading"), ("width", '""')),
+)
 WINDOWS = _group(
     "Window",
     ("windows",),
     *("name", "panels", "hang", "top_height", "finished_length", _HOW, "cuts_per_panel", "rod", "returns", "overlap"),
     *("fullness", _RULE, "row", "room", "half_at", "side_by_side", "cloth", _OWN, "allowances", _LINED, "lining"),
-    _INTERLINED,
-    "interlining",
+    *(_INTERLINED, "interlining", _TIED_BACK, "tie_backs"),
     many=True,
     thing="window",
     new=(("name", ""), ("panels", "pair"), ("finished_length", '""'), ("cuts_per_panel", "1")),
-    within=(PLACES,),
+    within=(_BANDS, PLACES),
     least=1,
 )
 _CLOTHS = _group(
@@ -213,6 +232,7 @@ _CLOTHS = _group(
     ("cloths",),
     *("name", "width", "selvedge", _PATTERNED, "shrinkage", "sold_by", "colour", "faces_alike", "run"),
     *("shrinkage_across", "longest_piece", "side_by_side", "thickness", "layers", "picture", "motif_colours"),
+    *("border", "border_leads"),
     many=True,
     thing="cloth",
     new=(("name", '""'), ("width", '""'), ("selvedge", "0"), ("print", "{one_way: no}")),
@@ -230,10 +250,19 @@ _CLOTHS = _group(
         replace(PIECES, path=("pieces",), when=always),
     ),
 )
+_FLAT_PANELS = _group(
+    "Flat panel",
+    ("flat_panels",),
+    *("name", "width", "finished_length", "count", "cloth", _OWN, "allowances", "middle", _RULE, "row", "top_height"),
+    *("beside", "apart", "room"),
+    many=True,
+    thing="flat panel",
+    new=(("name", '""'), ("width", '""'), ("finished_length", '""')),
+)
 _WANTED = _group(
     "Small thing",
     ("wanted",),
-    *("name", "size", "count", "row"),
+    *("name", "size", "seam", "count", "backs", "order", "cloth", "row", "point"),
     many=True,
     thing="small thing",
     new=(("name", '""'), ("size", '["", ""]')),
@@ -282,6 +311,12 @@ PAGES = (
     ),
     Section("windows", "Windows", "All windows that are cut from this cloth belong in one job.", (WINDOWS,)),
     Section(
+        "flat",
+        "Shades and cushions",
+        "Shades, flat valances, cushions and other small things. Leave this page empty where there are none.",
+        (_FLAT_PANELS, _WANTED),
+    ),
+    Section(
         "pieces",
         "Pieces",
         "The cloth as delivered. Leave this page empty while you only order: the program says how much to buy.",
@@ -312,6 +347,7 @@ PAGES = (
                 "The cloth on the table",
                 ("cloth",),
                 *("run", "shrinkage_across", "longest_piece", "side_by_side", "thickness", "layers"),
+                *("border", "border_leads"),
                 when=alone,
             ),
             _group(
@@ -322,7 +358,6 @@ PAGES = (
             ),
             _group("The light", (), "light", "tolerance"),
             _group("Agreed with the supplier", ("limits",), "bow", "skew", when=patterned),
-            _WANTED,
         ),
     ),
 )

@@ -9,6 +9,8 @@ from projector.page.form.values import Values, values_of
 
 FIRST: Path = ("cloth",)
 _OF_CLOTH = ("drop", "first_column", "follow")
+_WITH_ROWS = ("windows", "flat_panels", "wanted")
+_OF_ITEM = ("row", "middle", "beside", "apart", "point")
 _OF_PRINT = ("group", "top_to_bottom", "side_to_side", "half_turn", "mirror_offset", "mirror_offset_across")
 
 
@@ -41,15 +43,12 @@ def made_patterned(text: str, aside: dict[Path, str], cloth: Path = FIRST) -> st
 
 
 def _candidates(values: Values, cloth: Path) -> list[Path]:
-    count = values.count(("windows",))
-    mine: list[Path] = [("windows", number) for number in range(count) if values.cloth_of(("windows", number)) == cloth]
-    windows: list[Path] = [(*window, "row") for window in mine]
+    listed = ((key, number) for key in _WITH_ROWS for number in range(values.count((key,))))
+    windows: list[Path] = [(*one, key) for one in listed if values.cloth_of(one) == cloth for key in _OF_ITEM]
     pieces: list[Path] = [(*cloth, "pieces", n, "first_row") for n in range(values.count((*cloth, "pieces")))]
-    first = cloth == values.first_cloth
-    things: list[Path] = [("wanted", number, "row") for number in range(values.count(("wanted",))) if first]
     own: list[Path] = [(*cloth, key) for key in _OF_CLOTH]
     sheet: list[Path] = [(*cloth, "print", key) for key in _OF_PRINT]
-    return [*own, *sheet, *pieces, *windows, *things]
+    return [*own, *sheet, *pieces, *windows]
 
 
 def _hanging(values: Values, cloth: Path) -> list[Path]:

@@ -63,7 +63,7 @@ class Values:
         """Where the cloth stands that a group of fields is about: its own, that a window is cut from, or the first."""
         if group[:1] == ("cloths",) and len(group) > 1:
             return group[:2]
-        if group[:1] == ("windows",) and len(group) > 1:
+        if group[:1] in (("windows",), ("flat_panels",), ("wanted",)) and len(group) > 1:
             name = self.text((*group[:2], "cloth")).strip().casefold()
             named = (one for one in self.cloths if name and self.text((*one, "name")).strip().casefold() == name)
             return next(named, self.first_cloth)

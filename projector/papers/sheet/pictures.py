@@ -12,7 +12,7 @@ from projector.papers.cloth_picture import bare_words, drawn, tier_shapes
 from projector.papers.cut_shapes import key_words
 from projector.papers.drawing import INK, QUIET, WARNING, Path, Shape, Words
 from projector.papers.hung_drawing import panel_drawing
-from projector.papers.hung_panel import HungPanel, hung_panels
+from projector.papers.hung_panel import HungPanel, hanging, hung_panels
 from projector.papers.hung_picture import LineRoom, under_panels
 from projector.papers.piece_shapes import Scale, Tier, tiers_of
 from projector.papers.sheet.flow import TEXT_IN, Block, heading, moved, paragraph, wrapped_exactly
@@ -102,7 +102,7 @@ def hung_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:
     """Each window as it will hang, seen from inside the room; windows that look the same are drawn once."""
     yield heading("As it will hang, seen from inside the room")
     names: dict[Panels, list[str]] = {}
-    for window in plan.job.windows:
+    for window in hanging(plan):
         if panels := hung_panels(plan, window.name):
             names.setdefault(panels, []).append(window.name)
     half = (room - _BETWEEN_IN) / 2

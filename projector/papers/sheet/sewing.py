@@ -25,7 +25,7 @@ _PLACES_SAID = 16
 def fold_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:
     """Where each kind of cut is folded and seamed, and where pins go when the job says so."""
     yield heading("Folds, seams and pins")
-    for words in (_end_words, _side_words, _pin_words):
+    for words in (_end_words, _side_words, _seamed_words, _pin_words):
         for text in words(plan, show):
             yield paragraph(text, room)
 
@@ -41,7 +41,7 @@ def _end_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
 
 def _each_once(plan: Plan, words: Callable[[Cut], str]) -> Iterator[str]:
     windows: dict[str, list[str]] = {}
-    for cut in plan.cuts:
+    for cut in _hemmed(plan):
         windows.setdefault(words(cut), []).append(cut.window)
     for text, names in windows.items():
         whose = f" ({_some(list(dict.fromkeys(names)))})" if len(windows) > 1 else ""
@@ -83,6 +83,28 @@ def _side_hem_words(cut: Cut, job: Job, show: LengthFormat) -> str:
     return f"Side hems: {show(hem)}{twice}"
 
 
+def _hemmed(plan: Plan) -> list[Cut]:
+    """The cuts that are hemmed, not seamed all round."""
+    found = ((cut, plan.job.made_for(cut.window)) for cut in plan.cuts)
+    return [cut for cut, made in found if made is None or not made.seamed]
+
+
+def _seamed_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
+    """What is seamed all round, and how far inside its edges."""
+    hemmed = _hemmed(plan)
+    names: dict[tuple[Fraction, Fraction, Fraction], list[str]] = {}
+    for cut in plan.cuts:
+        if cut not in hemmed:
+            names.setdefault((cut.leading_side.hem, cut.heading, cut.hem), []).append(cut.window)
+    for (seam, top, foot), windows in names.items():
+        named = list(dict.fromkeys(windows))
+        more = f" and {len(named) - _NAMES_SAID} more" if len(named) > _NAMES_SAID else ""
+        ends = (
+            "" if top == foot == seam else f", and at its ends {show(top)} and {show(foot)}, turned over with the face"
+        )
+        yield f"Seams of {', '.join(named[:_NAMES_SAID])}{more}: {show(seam)} inside each edge{ends}."
+
+
 def _side_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
     """Seams and side folds; where cuts of a job differ in them, which cuts have which."""
     kinds = _kinds_of_sides(plan)
@@ -106,7 +128,8 @@ Sewn = tuple[Fraction, bool, Fraction | None]
 def _kinds_of_sides(plan: Plan) -> dict[tuple[Sewn, ...], list[Cut]]:
     """The cuts whose sides lie at the selvedges, by where the near and the far one are sewn and trimmed."""
     kinds: dict[tuple[Sewn, ...], list[Cut]] = {}
-    for placed in plan.placements:
+    hemmed = {cut.id for cut in _hemmed(plan)}
+    for placed in (one for one in plan.placements if one.cut.id in hemmed):
         sides = tuple(_sewn(placed, edge) for edge in sides_at_selvedges(placed.cut))
         if sides:
             kinds.setdefault(sides, []).append(placed.cut)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from enum import StrEnum
 from fractions import Fraction
 
-from jobs.model.choices import Hang, Panels, Unit
+from jobs.model.choices import Hang, Panels, Part, Unit
 from jobs.model.cuts import Cut, Hand, Placement
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan
@@ -61,14 +61,26 @@ def window_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block
     yield heading("Windows, as seen from inside the room")
     for window in plan.job.windows:
         cuts = [cut for cut in plan.cuts if cut.window == window.name]
-        text = f"{_panels(window)}; finished length {show(window.finished_length)}"
+        text = _made(window, show) or f"{_panels(window)}; finished length {show(window.finished_length)}"
         if window.top_height is not None:
             text += f"; finished top {show(window.top_height)} above the floor"
-        if window.row is not None:
+        if window.row is not None and (window.made is None or window.made.part in _WITH_ROWS):
             text += f"; {_row_words(window.row, show)}"
         lengths = dict.fromkeys(show(cut.length) for cut in cuts)
         text += f"; {len(cuts)} {'cut' if len(cuts) == 1 else 'cuts'} of {' and '.join(lengths)}"
         yield from _named(window.name, text + ".", room)
+
+
+_WITH_ROWS = (Part.LINING, Part.INTERLINING, Part.FLAT_PANEL)
+
+
+def _made(window: Window, show: LengthFormat) -> str:
+    """What is cut to its own size; nothing for a panel of a window."""
+    if window.made is None or not window.made.exact or window.flat is None:
+        return ""
+    size = f"{show(window.flat)} wide and {show(window.finished_length)} long when it is sewn"
+    named = {Part.BAND: f"sewn to {window.made.of}, ", Part.TIE_BACK: f"of {window.made.of}, "}
+    return f"{named.get(window.made.part, '')}{size}"
 
 
 def _panels(window: Window) -> str:

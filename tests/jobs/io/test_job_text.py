@@ -12,12 +12,17 @@ from jobs.io import scalars
 from jobs.io.reader import parse_job, read_job
 from jobs.io.writer import job_text
 from jobs.model.choices import (
+    BandEdge,
+    Border,
+    BorderLeads,
+    CutAlong,
     End,
     Follow,
     HalfAt,
     Hang,
     HeadingKind,
     HemKind,
+    Middle,
     Motif,
     Panels,
     PrintKey,
@@ -30,7 +35,7 @@ from jobs.model.choices import (
 from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
 from jobs.model.cuts import Hand
 from jobs.model.job import Allowances, CuttingTable, Job, Limits, Pins, RoomLight, Wanted
-from jobs.model.window import Lining, OwnAllowances, Place, RowRule, Window
+from jobs.model.window import Band, FlatPanel, Lining, OwnAllowances, Place, RowRule, TieBacks, Window
 
 EXAMPLES = sorted((Path(__file__).parents[3] / "jobs" / "examples").glob("*.yaml"))
 
@@ -42,6 +47,26 @@ def sizes(low, high):
     return inches | metric
 
 
+ONE = Fraction(1)
+THINGS = (
+    Wanted("Cushion", (Fraction(18), Fraction(17)), 2, Motif.CENTRED),
+    Wanted(
+        "Bolster", (Fraction(30), Fraction(9)), 1, Motif.CENTRED, Fraction(1, 2), True, True, "", (ONE, Fraction(2))
+    ),
+)
+SHADES = (
+    FlatPanel("Stair shade", Fraction(24), Fraction(60), 2, "", OwnAllowances(hem=Fraction(6)), Middle.GAP),
+    FlatPanel(
+        "Landing shade",
+        Fraction(30),
+        Fraction(60),
+        row=RowRule(above_foot=Fraction(8)),
+        top_height=Fraction(90),
+        beside="Stair shade",
+        apart=Fraction(2),
+        room="Stairs",
+    ),
+)
 NAMES = st.sampled_from(["No", "12", "Bay: east", "# 3", "-", "null", 'the "long" one', "Küche, links", "1:30", "{a}"])
 
 
@@ -101,6 +126,8 @@ def whole_jobs(draw):
         side_by_side=draw(st.booleans()),
         longest_piece=draw(st.none() | sizes(500, 900)),
         picture=draw(st.sampled_from(["", "kites-repeat.png", "a, b/c.png"])),
+        border=draw(st.none() | st.sampled_from(Border)),
+        border_leads=draw(st.sampled_from(BorderLeads)),
     )
     if cloth.run is Run.SIDEWAYS:
         level = replace(cloth.print, top_towards=End.FIRST)
@@ -131,8 +158,17 @@ def whole_jobs(draw):
     if lined:
         layer = Lining("Plain sateen", Fraction(3, 2), Fraction(2), Fraction(1), Fraction(4), Fraction(3, 4))
         own = OwnAllowances(hem=Fraction(5), seam=Fraction(1), heading=Fraction(3), heading_kind=HeadingKind.WAVE)
-        first = replace(first, lining=replace(layer, cuts_per_panel=Fraction(3, 2)))
-        second = replace(second, interlining=layer, allowances=own, cloth=draw(st.sampled_from(["", cloth.name])))
+        bands = (
+            Band(BandEdge.FOOT, Fraction(3)),
+            Band(BandEdge.LEADING, Fraction(2), "Plain sateen", CutAlong.ACROSS, ONE),
+        )
+        ties = TieBacks(Fraction(20), Fraction(4), "Plain sateen", Fraction(1, 4), 1)
+        first = replace(
+            first, lining=replace(layer, cuts_per_panel=Fraction(3, 2)), bands=bands[1:], tie_backs=ties, rod=None
+        )
+        second = replace(
+            second, bands=bands, interlining=layer, allowances=own, cloth=draw(st.sampled_from(["", cloth.name]))
+        )
     sateen = Cloth("Plain sateen", Fraction(50), repeat=None, follow=Follow.SELVEDGE)
     return Job(
         title=draw(NAMES),
@@ -154,7 +190,8 @@ def whole_jobs(draw):
         stiffener=draw(st.none() | st.just(Fraction(1, 2))),
         doubled=draw(st.sampled_from([(), (TurnedOver.HEM, TurnedOver.SIDE_HEM)])),
         light=draw(st.sampled_from([RoomLight(), RoomLight(Fraction(120), Fraction(900))])),
-        wanted=draw(st.sampled_from([(), (Wanted("Cushion", (Fraction(18), Fraction(17)), 2, Motif.CENTRED),)])),
+        wanted=draw(st.sampled_from([(), THINGS])),
+        flat_panels=draw(st.sampled_from([(), SHADES])),
     )
 
 
