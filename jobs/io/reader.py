@@ -25,9 +25,11 @@ from jobs.model.groups import group_name
 from jobs.model.job import Job
 from jobs.model.problems import Code, Path
 from jobs.model.schema import (
+    SIDES,
     Choice,
     Colour,
     Count,
+    EachSide,
     Group,
     Groups,
     Key,
@@ -105,6 +107,8 @@ class _Reader:
 
     def _of_kind(self, kind: Kind) -> values.Reader[Any]:
         match kind:
+            case Length(sides=True):
+                return self._each_side
             case Length():
                 return values.length(self.unit, above_zero=kind.above_zero)
             case Share():
@@ -131,6 +135,16 @@ class _Reader:
                 return lambda node, path, log: self.model(kind.of, node, path)
             case Groups():
                 return self._list(kind)
+
+    def _each_side(self, node: Node, path: Path, log: Log) -> Fraction | EachSide:
+        """One length for both sides, or a mapping with one for each."""
+        one = values.length(self.unit)
+        if not isinstance(node, Mapping):
+            return one(node, path, log)
+        fields = Fields(node, path, log)
+        near, far = (fields.need(name, one, Fraction(0)) for name in SIDES)
+        fields.close()
+        return fields.whole(near if near == far else EachSide(near, far))
 
     def _list(self, kind: Groups) -> values.Reader[tuple[Any, ...]]:
         def read(node: Node, path: Path, log: Log) -> tuple[Any, ...]:

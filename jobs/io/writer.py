@@ -13,6 +13,7 @@ from jobs.model.schema import (
     Choice,
     Colour,
     Count,
+    EachSide,
     Group,
     Groups,
     Key,
@@ -45,6 +46,8 @@ def job_text(job: Job) -> str:
 
 def scalar_text(value: Any, kind: Kind, unit: Unit) -> str:
     """A single value as it is written in a file of this unit. Raises ValueError for one too long to be written."""
+    if isinstance(value, EachSide):
+        return f"{{near: {scalars.length(value.near, unit)}, far: {scalars.length(value.far, unit)}}}"
     match kind:
         case Length():
             return scalars.as_sold(value, unit) if kind.sold else scalars.length(value, unit)

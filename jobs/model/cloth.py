@@ -15,6 +15,7 @@ from jobs.model.schema import (
     Choice,
     Colour,
     Count,
+    EachSide,
     Group,
     Groups,
     Length,
@@ -292,14 +293,6 @@ BOLT = Fraction(60 * 36)
 
 
 @dataclass(frozen=True)
-class EachSide:
-    """A length at the near selvedge and another at the far one."""
-
-    near: Fraction
-    far: Fraction
-
-
-@dataclass(frozen=True)
 class Cloth:
     """The material. ``shrinkage`` is a share (3 % is 3/100); ``sold_by`` the unit orders are rounded up to.
 
@@ -334,7 +327,7 @@ class Cloth:
         ),
     )
     selvedge: Fraction | EachSide = key(
-        Length(),
+        Length(sides=True),
         "Unprinted strip at each side",
         "From the very edge to where the print begins.",
         default=ZERO,

@@ -33,6 +33,9 @@ def _values(model: Any, path: Path) -> Iterator[Problem]:
         elif isinstance(key.kind, schema.Groups):
             for number, item in enumerate(value):
                 yield from _values(item, (*at, number))
+        elif isinstance(value, schema.EachSide):
+            for side in schema.SIDES:
+                yield from _beyond(key, getattr(value, side), (*at, side))
         elif key.doubt is not None:
             yield from _beyond(key, value, at)
 

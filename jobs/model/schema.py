@@ -21,10 +21,25 @@ ZERO = Fraction(0)
 
 @dataclass(frozen=True)
 class Length:
-    """A length, kept in inches; a bare number is in the unit of the job. ``sold``: written in yards where it can be."""
+    """A length, kept in inches; a bare number is in the unit of the job. ``sold``: written in yards where it can be.
+
+    ``sides``: a mapping ``{near: 1/2, far: 3/4}`` may stand in its place, kept as ``EachSide``.
+    """
 
     above_zero: bool = False
     sold: bool = False
+    sides: bool = False
+
+
+@dataclass(frozen=True)
+class EachSide:
+    """A length at the near selvedge and another at the far one, where they differ."""
+
+    near: Fraction
+    far: Fraction
+
+
+SIDES = ("near", "far")
 
 
 @dataclass(frozen=True)

@@ -70,7 +70,8 @@ def _sentence(key: Key) -> str:
 def _written(kind: Kind) -> str:
     match kind:
         case schema.Length():
-            return "length above 0" if kind.above_zero else "length"
+            each = ", or `{near: length, far: length}`" if kind.sides else ""
+            return ("length above 0" if kind.above_zero else "length") + each
         case schema.Share():
             return f"share below {show_share(kind.below)}"
         case schema.Number():

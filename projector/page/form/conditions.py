@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from jobs.model.problems import Path
-from jobs.model.schema import When
+from jobs.model.schema import SIDES, When
 from projector.page.form.field import When as Asked
 from projector.page.form.field import always
 from projector.page.form.implied import told_or_implied
@@ -33,6 +33,11 @@ def alone_and_patterned(values: Values, group: Path) -> bool:
 def has(name: str) -> Callable[[Values, Path], str]:
     """Whether the group has this key: ``yes`` or ``no``."""
     return lambda values, group: "yes" if values.has((*group, name)) else "no"
+
+
+def uneven(values: Values, group: Path, name: str) -> bool:
+    """Whether the file has a length of its own for either side."""
+    return any(values.has((*group, name, side)) for side in SIDES)
 
 
 def how(values: Values, group: Path) -> str:

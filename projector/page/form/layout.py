@@ -9,7 +9,18 @@ from jobs.model import schema
 from jobs.model.job import Job
 from jobs.model.problems import Path
 from jobs.model.schema import Key, key_at, key_named, keys_of
-from projector.page.form.conditions import HOW, RULE, WHEN, alone, alone_and_patterned, has, how, patterned, rule
+from projector.page.form.conditions import (
+    HOW,
+    RULE,
+    WHEN,
+    alone,
+    alone_and_patterned,
+    has,
+    how,
+    patterned,
+    rule,
+    uneven,
+)
 from projector.page.form.field import Choice, Field, Group, Item, Kind, Section, Switch, always
 from projector.page.form.values import Values
 
@@ -47,7 +58,14 @@ def fields(key: Key, below: Path = ()) -> Iterator[Field]:
     at = (*below, key.name)
     needed = key.needed or (key.taken is None and not key.usual)
     whole = Field(at, key.label, key.meaning, _kind(key), needed, _choices(kind), key.usual, WHEN[key.when])
-    if isinstance(kind, schema.Two):
+    if isinstance(kind, schema.Length) and kind.sides:
+        yield replace(whole, when=lambda values, group: not uneven(values, group, key.name))
+        for side in schema.SIDES:
+            label = f"{key.label}: {side} side"
+            yield replace(
+                whole, key=(*at, side), label=label, when=lambda values, group: uneven(values, group, key.name)
+            )
+    elif isinstance(kind, schema.Two):
         yield from (replace(whole, key=(*at, number), label=label) for number, label in enumerate(kind.labels))
     else:
         yield whole
@@ -116,6 +134,14 @@ def _is_patterned(values: Values, group: Path) -> str:
     return "yes" if values.is_patterned(group) else "no"
 
 
+STRIPS = Switch(
+    "strips",
+    "The two selvedges",
+    "Embroidered cloth often has a wider one; the near side is the one before you, the first end at your left.",
+    (Choice("alike", "as wide as each other"), Choice("unlike", "one is wider")),
+    lambda values, group: "unlike" if uneven(values, group, "selvedge") else "alike",
+    {"alike": ((("selvedge",), '""'),), "unlike": ((("selvedge", "near"), '""'), (("selvedge", "far"), '""'))},
+)
 _PATTERNED = Switch(
     "patterned",
     "Must the print meet from panel to panel?",
@@ -230,7 +256,7 @@ WINDOWS = _group(
 _CLOTHS = _group(
     "Another cloth",
     ("cloths",),
-    *("name", "width", "selvedge", _PATTERNED, "shrinkage", "sold_by", "colour", "faces_alike", "run"),
+    *("name", "width", STRIPS, "selvedge", _PATTERNED, "shrinkage", "sold_by", "colour", "faces_alike", "run"),
     *("shrinkage_across", "longest_piece", "side_by_side", "thickness", "layers", "picture", "motif_colours"),
     *("border", "border_leads"),
     many=True,
@@ -277,7 +303,7 @@ PAGES = (
             _group(
                 "The cloth",
                 ("cloth",),
-                *("name", "width", "selvedge", _PATTERNED, "shrinkage", "sold_by", "colour", "faces_alike"),
+                *("name", "width", STRIPS, "selvedge", _PATTERNED, "shrinkage", "sold_by", "colour", "faces_alike"),
                 when=alone,
             ),
         ),

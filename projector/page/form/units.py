@@ -8,7 +8,7 @@ from jobs.model.choices import Unit
 from jobs.model.job import Job
 from jobs.model.lengths import LengthError, parse_length
 from jobs.model.problems import Path
-from jobs.model.schema import Length, Two, key_at
+from jobs.model.schema import SIDES, Length, Two, key_at
 from projector.page.form.changes import scalar
 from projector.page.form.values import values_of
 
@@ -38,7 +38,7 @@ def in_unit(text: str, unit: Unit) -> str:
 
 
 def _is_length(path: Path) -> bool:
-    key = key_at(Job, path)
+    key = key_at(Job, path[:-1] if path[-1] in SIDES and key_at(Job, path) is None else path)
     return key is not None and isinstance(key.kind, Length | Two)
 
 

@@ -9,10 +9,11 @@ import pytest
 from jobs.cutting.columns import seams
 from jobs.cutting.resolve import resolve
 from jobs.model.choices import HalfAt, Hang, Panels, Symmetry
-from jobs.model.cloth import Cloth, EachSide, Repeat
+from jobs.model.cloth import Cloth, Repeat
 from jobs.model.cuts import Edge, Hand
 from jobs.model.job import Allowances, Job
 from jobs.model.problems import Code
+from jobs.model.schema import EachSide
 from jobs.ordering import order
 from tests.jobs.made import cut_list, job, window
 from tests.jobs.packing.seam_checker import seam_faults

@@ -35,6 +35,7 @@ from jobs.model.choices import (
 from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
 from jobs.model.cuts import Hand
 from jobs.model.job import Allowances, CuttingTable, Job, Limits, Pins, RoomLight, Wanted
+from jobs.model.schema import EachSide
 from jobs.model.window import Band, FlatPanel, Lining, OwnAllowances, Place, RowRule, TieBacks, Window
 
 EXAMPLES = sorted((Path(__file__).parents[3] / "jobs" / "examples").glob("*.yaml"))
@@ -110,7 +111,7 @@ def whole_jobs(draw):
     cloth = Cloth(
         name=draw(NAMES),
         width=draw(sizes(40, 60)),
-        selvedge=draw(sizes(0, 2)),
+        selvedge=draw(sizes(0, 2) | st.just(EachSide(Fraction(1, 2), Fraction(3, 4)))),
         repeat=repeat,
         drop=draw(st.sampled_from([Fraction(0), Fraction(1, 2), Fraction(1, 3)])),
         print=draw(prints()),

@@ -9,9 +9,10 @@ from jobs.cutting.columns import seams
 from jobs.cutting.resolve import resolve
 from jobs.cutting.widths import reached
 from jobs.model.choices import Hang, Panels, ReturnsAdded, Run, Symmetry, Unit
-from jobs.model.cloth import Cloth, EachSide, Print, Repeat
+from jobs.model.cloth import Cloth, Print, Repeat
 from jobs.model.cuts import Hand
 from jobs.model.job import Job
+from jobs.model.schema import EachSide
 from projector.words.arithmetic import order_lines, panel_lines
 from tests.jobs.cutting.hanging import far, near
 from tests.jobs.made import MIRROR_DOWN, cloth, cut_list, job, ordered, window

@@ -44,7 +44,9 @@ FIELDS = dict(one for page in PAGES for group in page.groups for one in fields_o
 
 
 def test_every_key_of_the_job_has_a_field_and_every_field_a_key():
-    known = {path for path, key in walk(Job) if not isinstance(key.kind, schema.Group | schema.Groups)}
+    keys = {path: key.kind for path, key in walk(Job) if not isinstance(key.kind, schema.Group | schema.Groups)}
+    sides = {path for path, kind in keys.items() if isinstance(kind, schema.Length) and kind.sides}
+    known = {*keys, *((*path, side) for path in sides for side in schema.SIDES)}
     assert known == set(FIELDS)
 
 
