@@ -90,6 +90,13 @@ def test_text_that_is_no_job_is_refused(text: str, code: Code) -> None:
     assert (found.code, found.path) == (code, ())
 
 
+def test_a_broken_layout_is_told_where_it_breaks() -> None:
+    # The bracket of line 2 is closed by the brace of line 3, its second letter; lines follow.
+    with pytest.raises(FileRefused) as caught:
+        parse_job("job: x\ncloth: [54,\n }\nunits: in\n", "job.yaml")
+    assert caught.value.places == (Place(3, 2),)
+
+
 @pytest.mark.parametrize(
     ("text", "code", "where"),
     [

@@ -1,10 +1,13 @@
+from dataclasses import replace
 from fractions import Fraction
 
+from jobs.model.choices import Motif
 from jobs.model.cloth import Flaw, Piece
 from jobs.model.cuts import Placement
-from jobs.model.plan import Span
+from jobs.model.job import Wanted
+from jobs.model.plan import PieceUse, Span, Unplaced
 from jobs.packing.items import lanes_of
-from jobs.packing.leftovers import leftovers
+from jobs.packing.leftovers import leftovers, placed_things
 from jobs.packing.order import assigned
 from jobs.packing.rolls import Shape
 from tests.jobs.made import cloth, cut_list, job, whole_cuts, window
@@ -41,6 +44,18 @@ def test_a_flaw_of_no_length_parts_two_leftovers():
 
 def test_a_piece_no_longer_than_its_squaring_leaves_nothing():
     assert leftovers(Piece(Fraction(1)), Fraction(2), []) == ()
+
+
+def test_a_thing_centred_on_a_motif_may_end_where_what_is_left_ends():
+    # Rows at 5, 15, 25 and 35: about the last of them 10 in lie from 30 to 40, all that is left.
+    piece = Piece(Fraction(40), Fraction(5))
+    thing = Wanted("Cushion", (Fraction(10), Fraction(10)), motif=Motif.CENTRED)
+    made = replace(whole_cuts(cloth(10), [20]), wanted=(thing,))
+    ((placed_one,), missing) = placed_things(made, [PieceUse(1, piece, Fraction(30), spans((30, 40)))])
+    assert (placed_one.start, placed_one.end, missing) == (30, 40, ())
+    # A strip less, and no motif is whole on it.
+    none = placed_things(made, [PieceUse(1, piece, Fraction(31), spans((31, 41)))])
+    assert none == ((), (Unplaced("Cushion", 1),))
 
 
 def test_equal_cuts_keep_windows_and_panels_together():

@@ -298,6 +298,17 @@ def test_a_trim_is_told_where_a_cut_is_longer_than_the_job_asks_for_now(table: T
     assert table.begun().notes == (problem((), Code.CUT_TO_TRIM, cut="East bay, left", foot=Fraction(2)),)
 
 
+def test_a_cut_a_sixteenth_too_short_is_long_enough(table: Table) -> None:
+    table.tick(left_panel)
+    table.change(("84, row", "84 1/16, row"))
+    begun = table.begun()
+    assert (begun.done, begun.notes) == (("east-bay-left",), ())
+    table.change(("84 1/16, row", "84 1/8, row"))
+    with pytest.raises(JobRefused) as refused:
+        table.begun()
+    assert [one.code for one in refused.value.problems] == [Code.CUT_OTHER_LENGTH]
+
+
 def test_rows_counted_from_the_foot_are_trimmed_at_the_top(table: Table) -> None:
     table.change(("84, row: {below_top: 5}", "84, row: {above_foot: 2}"))
     table.tick(left_panel)

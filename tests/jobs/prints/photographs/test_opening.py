@@ -13,9 +13,10 @@ from PIL import Image, ImageOps
 
 import jobs
 from jobs.model.problems import Code
+from jobs.prints.photographs import from_file
 from jobs.prints.photographs.opening import open_photo
 from jobs.prints.photographs.picture_file import MOST_SCANS
-from jobs.prints.photographs.problems import PhotoCode, PhotoRefused
+from jobs.prints.photographs.problems import NoPrint, PhotoCode, PhotoRefused
 
 STEP = 2 / 255
 """A level and a half of eight bits."""
@@ -140,6 +141,39 @@ def test_a_webp_that_says_it_is_huge_is_refused_before_memory_is_set_aside_for_i
     head = b"RIFF" + struct.pack("<I", 22) + b"WEBPVP8X" + struct.pack("<I", 10) + bytes(4) + b"\xff\x3f\x00" * 2
     (tmp_path / "a.webp").write_bytes(head)
     assert refused(tmp_path / "a.webp") is PhotoCode.TOO_MANY_FOR_WEBP
+
+
+def test_a_webp_with_a_clear_part_has_the_size_that_its_first_chunk_says(tmp_path):
+    # Lossy with a channel of its own for what is clear: the extended layout, whose next chunk begins behind the size.
+    pixels = np.dstack([ramp(), ramp()[:, :, :1]])
+    Image.fromarray(pixels).save(tmp_path / "a.webp", quality=80)
+    head = (tmp_path / "a.webp").read_bytes()[:32]
+    assert (head[12:16], head[30:]) == (b"VP8X", b"AL")
+    assert tuple(open_photo(tmp_path / "a.webp", 10**6).size) == (80, 60)
+
+
+def test_a_print_too_fine_for_the_whole_is_looked_for_in_the_middle_of_the_crop(monkeypatch):
+    # Seen six times smaller and not found: again only three times smaller, in the middle third of each side.
+    asked = []
+
+    class Smaller:
+        reduction = (6.0, 6.0)
+        size = (4000, 3000)
+
+    def opened(path, most_pixels, crop=None):
+        asked.append(crop)
+        return Smaller
+
+    def found(photo, level):
+        if len(asked) == 1:
+            raise NoPrint(PhotoCode.NOT_A_PICTURE)
+        return "the print"
+
+    monkeypatch.setattr(from_file, "open_photo", opened)
+    monkeypatch.setattr(from_file, "measure", found)
+    assert from_file.measure_file(Path("a.png"), crop=(1000, 600, 3400, 2400)) == "the print"
+    # Its middle is (2200, 1500); a third of its sides is 800 and 600.
+    assert asked[1] == (1800, 1200, 2600, 1800)
 
 
 def test_a_jpeg_of_very_many_layers_is_refused(tmp_path):
