@@ -177,13 +177,24 @@ def test_a_process_answers_and_only_the_newest_job_counts():
     run(talk)
 
 
+LONG_SEARCHES = range(190, 240)
+"""Numbers of cuts whose search is long. On a busy machine it may be over before it is told to end; then another is
+begun, until one is told in time."""
+
+
 def test_a_newer_job_does_not_wait_for_a_long_search_of_an_older_one():
     async def talk(heard: Heard) -> None:
-        heard.reckoner.ask(Asked(0, many_pieces(190)))
-        await heard.until("progress")
-        heard.reckoner.ask(Asked(0, MILL))
-        await heard.until("done")
-        assert [answer["number"] for answer in heard.all if answer["stage"] == "plan"] == [2]
+        for cuts in LONG_SEARCHES:
+            heard.all.clear()
+            heard.reckoner.ask(Asked(0, many_pieces(cuts)))
+            await heard.until("progress")
+            in_time = all(answer["stage"] != "plan" for answer in heard.all)
+            heard.reckoner.ask(Asked(0, MILL))
+            newest = (await heard.until("done"))["number"]
+            if in_time:
+                break
+        assert in_time
+        assert [answer["number"] for answer in heard.all if answer["stage"] == "plan"] == [newest]
 
     run(talk)
 
@@ -199,10 +210,14 @@ def test_a_process_that_dies_is_replaced_and_the_job_is_worked_out_all_the_same(
 
 def test_a_long_search_tells_how_it_goes_and_ends_with_the_best_so_far_when_asked():
     async def talk(heard: Heard) -> None:
-        heard.reckoner.ask(Asked(0, many_pieces(190)))
-        assert "none under" in (await heard.until("progress"))["words"]
-        heard.reckoner.stop()
-        plan = await heard.until("plan")
+        for cuts in LONG_SEARCHES:
+            heard.all.clear()
+            heard.reckoner.ask(Asked(0, many_pieces(cuts)))
+            assert "none under" in (await heard.until("progress"))["words"]
+            heard.reckoner.stop()
+            plan = await heard.until("plan")
+            if plan["stopped"]:
+                break
         assert plan["stopped"]
         assert "The search was stopped" in plan["words"]
 
