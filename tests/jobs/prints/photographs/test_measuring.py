@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from jobs.prints.photographs.following import follow
 from jobs.prints.photographs.measuring import measure
 from jobs.prints.photographs.opening import Photo
 from jobs.prints.photographs.problems import NoPrint, PhotoCode
@@ -37,6 +38,14 @@ def test_repeat_drop_and_symmetry_are_read_from_the_picture(setting):
 def test_the_turn_is_counted_counter_clockwise(turn_deg):
     picture, _ = photograph(settings()[0], 5, turn_deg=turn_deg, slant=0.0, size=SIZE)
     assert measure(Photo(picture, SIZE[::-1])).lattice.angle_deg == pytest.approx(turn_deg, abs=0.05)
+
+
+def test_repeats_are_counted_from_the_middle_of_the_picture():
+    # A tile of chance, 24 x 20 pixels, nine times below itself and twelve times beside: the middle is (144, 90).
+    tile = np.random.default_rng(5).random((20, 24, 1))
+    followed = follow(np.tile(tile, (9, 12, 1)), np.array([[24.0, 0.0], [0.0, 20.0]]))
+    assert followed is not None
+    assert followed.plane.pixels(np.array([[0.5, 0.5]])) == pytest.approx(np.array([[144.0, 90.0]]), abs=0.1)
 
 
 def test_plain_cloth_shows_no_print():
