@@ -28,6 +28,7 @@ from projector.papers.drawing import Drawing
 from projector.scene.marks import Kind, Scene
 from projector.scene.moved import NOTHING_UNDER, MovedScene
 from projector.session.actions import Action, AnyAction, Offers, Pointed, written
+from projector.session.card import Card, lay_card
 from projector.session.keys import keys_for
 from projector.session.layout import Lines
 
@@ -66,6 +67,7 @@ class Mode(ABC, Generic[State, Event]):
         self.size_px = size_px
         self._canvas = Canvas(*size_px, gamma)
         self._painted: State | None = None
+        self.card: Card = ()
 
     @property
     @abstractmethod
@@ -161,6 +163,9 @@ class Mode(ABC, Generic[State, Event]):
             draw(lit.over, lit.table, self._canvas, styles=lit.styles, width_factor=lit.width_factor, under=lit.under)
             self._painted = self.state
         self._canvas.into(pixels)
+        # What is dark stays dark, whoever asks for light.
+        if self.card and pixels.any():
+            lay_card(pixels, self.card, self.lit().table)
 
 
 class Showing(Protocol):
@@ -194,6 +199,7 @@ class Link(Protocol):
         """Work begins: ``ask``, called from any thread, asks for an action by its name, and raises UnknownAction.
 
         With the number of the place that the asker saw, the action is taken only while the light is still there.
+        ``card ROWS`` lights a code for a phone beside all else, ``card`` alone takes it away.
         """
 
     def tell(self, state: Json, draw: Callable[[], Mapping[str, Drawing]]) -> None:

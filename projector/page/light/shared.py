@@ -138,11 +138,18 @@ class SharedLight:
             gone = threading.Event()
             lock = threading.Lock()
             threading.Thread(target=self._tell_all, args=(talk, lock, gone), daemon=True).start()
+            card = False
             try:
                 while line := lines.readline(LONGEST_LINE):
-                    self._take(json.loads(line), talk, lock)
+                    asked = json.loads(line)
+                    if str(asked.get("ask")).startswith("card"):
+                        card = asked["ask"] != "card"
+                    self._take(asked, talk, lock)
             finally:
                 gone.set()
+                if card and self._ask is not None and not self._over:
+                    # Nobody is left to say when the code is not good any more.
+                    self._ask("card", None)
                 with self._changed:
                     self._listeners -= 1
                     self._changed.notify_all()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
@@ -27,7 +28,7 @@ from projector.page.server.job_topic import JobTopic
 from projector.page.server.light_pages import LightPages
 from projector.page.server.live import MOST_PAGES, Topic, talk
 from projector.page.server.papers import PAPERS, TYPES, make
-from projector.page.server.phones import Phones
+from projector.page.server.phones import GOOD_FOR_S, Phones
 from projector.page.server.photographs import MOST_BYTES, Photograph
 from projector.page.server.thumbs import Thumbs
 from projector.page.server.uploads import MOST_JOB_BYTES, TooLarge, body_of
@@ -159,6 +160,28 @@ class Pages:
         wrong = await topic.photograph.bring(data, request.query_params.get("name", ""))
         return self._photo_answer(topic, wrong)
 
+    async def shown_photo(self, request: Request) -> Response:
+        """The photograph that is there now, for a page on which another one was brought in meanwhile."""
+        topic = self._topic(request)
+        return self._photo_answer(topic, "") if topic is not None else Response(status_code=404)
+
+    async def from_phone(self, request: Request) -> Response:
+        """A photograph of the cloth taken by a phone: it is there on the place Print of the job looked at last."""
+        job = next(reversed(self.workshop.jobs.values()), None)
+        if job is None:
+            return JSONResponse({"say": "Open the job on the computer first.", "bad": True}, 404)
+        try:
+            data = await body_of(request, MOST_BYTES)
+        except TooLarge:
+            return JSONResponse({"say": f"This is too large: at most {MOST_BYTES // 1_000_000} MB.", "bad": True}, 413)
+        job.photograph = job.photograph or Photograph()
+        wrong = await job.photograph.bring(data, request.query_params.get("name", ""))
+        if wrong:
+            return JSONResponse({"say": wrong, "bad": True})
+        for listener in job.listeners:
+            listener.tell({"v": job.job.version, "photo": job.photograph.number})
+        return JSONResponse({"say": f"It is on the place Print of {job.job.title}: mark there how large it is."})
+
     async def measure(self, request: Request) -> Response:
         """The photograph measured, its scale told."""
         topic, asked = self._topic(request), await _json(request)
@@ -251,12 +274,14 @@ class Pages:
         match asked.get("do"):
             case "invite":
                 await self.phones.invite()
+                asyncio.get_running_loop().call_later(GOOD_FOR_S + 1, self.show_phones)
             case "out" if str(asked.get("number")).isdigit():
                 self.phones.put_out(int(str(asked["number"])))
                 self._let_go()
             case "end":
                 self.phones.end()
                 self._let_go()
+        self.show_phones()
         return JSONResponse({"html": self.phones.part()})
 
     def _let_go(self) -> None:
@@ -267,8 +292,9 @@ class Pages:
                     listener.let_go()
 
     def show_phones(self) -> None:
-        """Tell the pages of this computer who is in."""
+        """Tell the pages of this computer who is in, and light the code of an invitation while it is good."""
         for topic in self.lights.topics.values():
+            topic.light_card(self.phones.card)
             for listener in topic.listeners:
                 if listener.whose == "page":
                     listener.tell({"v": 0, "parts": {"phones": self.phones.part()}})
@@ -320,7 +346,7 @@ class Pages:
 def application(workshop: Workshop, doors: Doors, phones: Phones) -> Guard:
     """The whole application behind its guard."""
     pages = Pages(workshop, phones)
-    workshop.is_lit = lambda: pages.lights.is_on
+    workshop.is_at_the_table = lambda: pages.lights.is_used
 
     @asynccontextmanager
     async def lifespan(_: Starlette) -> AsyncIterator[None]:
@@ -343,6 +369,8 @@ def application(workshop: Workshop, doors: Doors, phones: Phones) -> Guard:
         Route("/job/{job}", pages.job),
         Route("/job/{job}/print", pages.print),
         Route("/job/{job}/photo", pages.photo, methods=["POST"]),
+        Route("/job/{job}/photo", pages.shown_photo),
+        Route("/photo", pages.from_phone, methods=["POST"]),
         Route("/job/{job}/photo/{name}", pages.seen),
         Route("/job/{job}/measure", pages.measure, methods=["POST"]),
         Route("/job/{job}/take", pages.take, methods=["POST"]),

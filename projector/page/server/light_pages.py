@@ -11,6 +11,7 @@ from urllib.parse import parse_qsl
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
+from jobs.io.log import FileRefused
 from projector.files.write import CannotWrite, make_folder, write_whole
 from projector.page.form.document import elsewhere
 from projector.page.places.templates import rendered
@@ -50,6 +51,11 @@ class LightPages:
         """Whether a light is on that this server knows of."""
         return self.starting.is_on or any(topic.is_on for topic in self.topics.values())
 
+    @property
+    def is_used(self) -> bool:
+        """Whether a light is on, or a page or phone waits at one of these places."""
+        return self.is_on or any(topic.listeners for topic in self.topics.values())
+
     async def page(self, request: Request) -> Response:
         """The place itself."""
         at = request.url.path
@@ -60,7 +66,11 @@ class LightPages:
             self.screens = json.loads(ran.out) if ran.well else []
         own = request.scope["whose"] == "page"
         values = {"at": at, "place": PLACES[at], "places": self.workshop.places(own=own), "parts": topic.parts()}
-        return HTMLResponse(rendered("cut.html", phones=self.phones.part() if own else "", **values))
+        job = next(reversed(self.workshop.jobs.values()), None) if not own else None
+        photographed = job.job.title if job is not None else ""
+        return HTMLResponse(
+            rendered("cut.html", phones=self.phones.part() if own else "", photographed=photographed, **values)
+        )
 
     async def view(self, request: Request) -> Response:
         """What is seen in the window of the light, as a picture."""
@@ -92,7 +102,7 @@ class LightPages:
             called, words, hidden = (self._cut if at == "/cut" else self._table)(asked)
         except CannotStart as refused:
             return JSONResponse({"wrong": str(refused)})
-        except (TooLarge, NoSuchName, KeyError):
+        except (TooLarge, NoSuchName, KeyError, FileRefused):
             return JSONResponse({"wrong": "That is not there any more. Load the page again."})
         except CannotWrite as fault:
             return JSONResponse({"wrong": f"{fault.what}; {fault.advice}."})
@@ -102,11 +112,13 @@ class LightPages:
 
     def _cut(self, asked: Mapping[str, str]) -> tuple[str, tuple[str, ...], tuple[Path, ...]]:
         name, _, number = asked["job"].partition("/")
-        topic = self.workshop.jobs[name]
+        topic = self.workshop.open_file(name) if name not in self.workshop.jobs else self.workshop.jobs[name]
         if topic.job.complaints.count:
             raise CannotStart("Something in this job is to be mended first.")
         cloths = topic.job.cloths
-        of = ("--cloth", cloths[int(number or 0)]) if cloths else ()
+        if cloths and not number:
+            raise CannotStart("This job has several cloths: choose which.")
+        of = ("--cloth", cloths[int(number)]) if cloths else ()
         if asked["work"] == "practise":
             copy = self._copy(topic)
             return "Practice", ("cut", str(copy), *of, "--simulated"), (copy,)
@@ -144,14 +156,22 @@ class LightPages:
         def part() -> str:
             if self.starting.is_on:
                 return '<div class="wide"><p class="say">The light is coming on.</p></div>'
-            jobs = [choice for name, one in reversed(self.workshop.jobs.items()) for choice in _choices(name, one)]
             return rendered(
-                f"parts/idle_{PLACES[at]}.html", outcome=self.starting.ended, jobs=jobs,
+                f"parts/idle_{PLACES[at]}.html", outcome=self.starting.ended, jobs=self._jobs(),
                 tables=self.workshop.folder.tables(), screens=self.screens,
                 practised=PRACTISED if self._practised.is_file() else "",
             )  # fmt: skip
 
         return part
+
+    def _jobs(self) -> list[tuple[str, str, bool]]:
+        """What may be cut, and whether it is saved: the open jobs, the one looked at last first, then the others of
+        the folder."""
+        open_now = [choice for name, one in reversed(self.workshop.jobs.items()) for choice in _choices(name, one)]
+        held = {one.job.file for one in self.workshop.jobs.values()}
+        folder = self.workshop.folder
+        others = [one for one in folder.jobs() if not one.wrong and folder.path / one.name not in held]
+        return [*open_now, *((one.name, one.title, True) for one in others)]
 
 
 def _choices(name: str, topic: JobTopic) -> list[tuple[str, str, bool]]:

@@ -31,6 +31,7 @@ class LightTopic:
         self.pictures: dict[str, str] = {}
         self._task: asyncio.Task[None] | None = None
         self._writer: asyncio.StreamWriter | None = None
+        self._card = ""
         self._views: list[asyncio.Future[bytes]] = []
         self._version = 0
 
@@ -72,12 +73,20 @@ class LightTopic:
     def take(self, listener: Listener, asked: Mapping[str, Any]) -> Message:
         if asked.get("do") != "press":
             return {}
+        seen, action = asked.get("seen"), str(asked.get("action", ""))[:200]
+        if action.startswith("card"):
+            return {}
         if self._writer is None:
             return {"say": "No light is on.", "bad": True}
-        seen = asked.get("seen")
-        wanted = {"ask": str(asked.get("action", ""))[:200], "seen": int(seen) if seen not in (None, "") else None}
+        wanted = {"ask": action, "seen": int(seen) if seen not in (None, "") else None}
         self._send(wanted)
         return {}
+
+    def light_card(self, rows: str) -> None:
+        """Have the code of an invitation lit beside all else while there is one; ``rows`` as the light reads them."""
+        if rows != self._card:
+            self._card = rows
+            self._send({"ask": f"card {rows}".strip()})
 
     async def view(self) -> bytes:
         """A picture of what is seen in the window of the light, as JPEG; nothing where there is none."""
@@ -121,6 +130,8 @@ class LightTopic:
         try:
             writer.write(json.dumps({"key": about["key"]}).encode() + b"\n")
             self.about, self._writer = about, writer
+            if self._card:
+                self._send({"ask": f"card {self._card}"})
             while line := await reader.readline():
                 message = json.loads(line)
                 if message.get("over"):

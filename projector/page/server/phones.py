@@ -60,6 +60,16 @@ class Phones:
         good = self._invitation and self._clock() < self._until
         return f"http://{self.host}/enter?key={self._invitation}" if good else ""
 
+    @property
+    def card(self) -> str:
+        """The same as rows of a code, 0 for light and 1 for dark, parted by strokes; empty while none is invited."""
+        address = self.invitation
+        return (
+            "/".join("".join(str(one) for one in row) for row in segno.make(address, error="m").matrix)
+            if address
+            else ""
+        )
+
     def enter(self, key: str, name: str) -> str | None:
         """The secret of a phone that shows the invitation; None for a wrong or old one. An invitation is good once."""
         good = (

@@ -49,14 +49,14 @@ class Workshop:
         self.drafts, self.settings = Drafts(state), Settings(state)
         self.jobs: dict[str, JobTopic] = {}
         self.list = JobsTopic()
-        self.is_lit: Callable[[], bool] = lambda: False
+        self.is_at_the_table: Callable[[], bool] = lambda: False
 
     @property
     def is_used(self) -> bool:
-        """Whether a page is open or something is not saved."""
+        """Whether a page is open, a light is on or something is not saved."""
         topics: list[Topic] = [self.list, *self.jobs.values()]
         return (
-            self.is_lit()
+            self.is_at_the_table()
             or any(topic.listeners for topic in topics)
             or any(one.job.unsaved for one in self.jobs.values())
         )

@@ -25,6 +25,14 @@ export function light(wire, tell) {
     if (answer.ok) document.getElementById("phones").innerHTML = (await answer.json()).html;
   });
 
+  document.getElementById("camera")?.addEventListener("change", async (event) => {
+    const [file] = event.target.files;
+    if (!file) return;
+    tell({ say: "It is on its way." });
+    tell(await fetch(`/photo?name=${encodeURIComponent(file.name)}`, { method: "POST", body: file }).then((answer) => answer.json()).catch(() => ({ say: "The program did not answer. Try again.", bad: true })));
+    event.target.value = "";
+  });
+
   document.addEventListener("keydown", (event) => {
     if (event.ctrlKey && !ARROWS[event.key] || event.altKey || event.metaKey || event.target.closest("input, select, textarea, dialog, summary, a, button, [data-zoom]")) return;
     const way = ARROWS[event.key];

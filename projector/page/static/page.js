@@ -46,7 +46,8 @@ if (document.body.classList.contains("jobs")) jobs(tell);
 photo(tell);
 if (document.body.classList.contains("papers")) papers();
 if (at) {
-  const hear = still(({ parts, force, go }) => {
+  const hear = still(({ parts, force, go, photo: brought }) => {
+    if (brought) document.dispatchEvent(new CustomEvent("photo"));
     for (const [name, html] of Object.entries(parts ?? {})) {
       const element = document.getElementById(name);
       if (element) morph.put(element, html, force);

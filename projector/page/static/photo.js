@@ -29,6 +29,12 @@ export function photo(tell) {
     if (file) send(`${at}/photo?name=${encodeURIComponent(file.name)}`, file);
   });
 
+  // A phone has brought another one in.
+  document.addEventListener("photo", async () => {
+    const answer = await fetch(`${at}/photo`);
+    if (answer.ok) { work.innerHTML = (await answer.json()).html; points = []; draw(); }
+  });
+
   function mark(x, y) {
     if (points.length >= Number(way().dataset.clicks)) points = [];
     points.push([x, y]);

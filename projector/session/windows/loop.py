@@ -10,6 +10,7 @@ from typing import Any
 import pygame
 
 from projector.session.actions import REPEATING, Action, AnyAction, UnknownAction, parse
+from projector.session.card import read_card
 from projector.session.keys import keys_for
 from projector.session.mode import Mode, Rim
 from projector.session.windows.displays import found_again
@@ -107,6 +108,9 @@ class Loop:
 
     def _take(self, event: pygame.Event) -> bool:
         """One event; tell whether to paint anew. Letting go counts too: a pedal stood on bounces when it comes up."""
+        if event.type == ASKED and event.card is not None:
+            self.mode.card = event.card
+            return True
         now_s = self._clock()
         quiet_s = now_s - self._last_s
         if event.type in LET_GO or event.type == pygame.JOYHATMOTION:
@@ -215,8 +219,10 @@ def _ask(name: str, seen: int | None = None) -> None:
     ``click X Y`` is a click on that pixel of the window. With ``seen`` it is taken only while the light is at the place
     of that number.
     """
-    pixel, action = None, None
-    if name.startswith("click "):
+    pixel, action, card = None, None, None
+    if name == "card" or name.startswith("card "):
+        card = read_card(name.removeprefix("card").strip())
+    elif name.startswith("click "):
         try:
             x, y = (int(part) for part in name.split(" ")[1:])
         except ValueError:
@@ -225,7 +231,7 @@ def _ask(name: str, seen: int | None = None) -> None:
     else:
         action = parse(name)
     with contextlib.suppress(pygame.error):
-        pygame.event.post(pygame.Event(ASKED, action=action, pixel=pixel, seen=seen))
+        pygame.event.post(pygame.Event(ASKED, action=action, pixel=pixel, card=card, seen=seen))
 
 
 class Pointer:

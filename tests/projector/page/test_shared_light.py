@@ -8,6 +8,7 @@ import pytest
 from projector.page.light.shared import LIGHTS, SharedLight, lights
 from projector.papers.drawing import Drawing
 from projector.session.actions import UnknownAction
+from tests.waiting import wait_until
 
 
 class Talk:
@@ -145,3 +146,27 @@ def test_a_light_that_can_tell_nobody_works_all_the_same(tmp_path, monkeypatch):
     light.open(lambda name, seen: None)
     light.tell({}, drawn)
     light.close()
+
+
+def test_a_code_is_dark_again_when_the_page_that_had_it_lit_is_gone(on):
+    _, talk, asked = on
+    one, other = talk(), talk()
+    one.say({"ask": "card 01/10"})
+    one.say({"view": True})
+    one.until("view")
+    other.close()
+    one.close()
+    wait_until(lambda: len(asked) == 2)
+    assert asked == [("card 01/10", None), ("card", None)]
+
+
+def test_a_code_that_was_taken_away_is_not_taken_away_twice(on):
+    light, talk, asked = on
+    one = talk()
+    for message in ({"ask": "card 01/10"}, {"ask": "card"}, {"ask": "dark"}, {"view": True}):
+        one.say(message)
+    one.until("view")
+    one.close()
+    light.tell({}, drawn)
+    talk().until("state")
+    assert asked == [("card 01/10", None), ("card", None), ("dark", None)]

@@ -5,6 +5,7 @@ import pytest
 from projector.page.form.blank import examples
 from projector.page.kept import Drafts
 from tests.projector.page.server.serving import HOST, ORIGIN, served
+from tests.waiting import wait_until
 
 MILL = examples()["Mill-race reading room"]
 
@@ -146,3 +147,12 @@ def test_names_are_escaped_wherever_they_stand(at):
         until_ack(one, number)
     for text in (client.get(where).text, until_part(one, "hung", "<svg")):
         assert "<img src=x" not in text
+
+
+def test_a_page_that_waits_at_the_table_keeps_the_program_from_ending(at):
+    client, _, workshop = at
+    assert not workshop.is_used
+    socket = connect(client, "/cut", "a")
+    assert workshop.is_used
+    socket.close()
+    wait_until(lambda: not workshop.is_used)

@@ -1,14 +1,16 @@
 import asyncio
 
 import pytest
+import segno
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
 from projector.page.server.app import application
 from projector.page.server.guard import Doors, cookie_name
-from projector.page.server.phones import MOST_PHONES, Phones
+from projector.page.server.phones import GOOD_FOR_S, MOST_PHONES, Phones
 from projector.page.server.workshop import Workshop
 from tests.projector.page.server.serving import HOST, PHONE_HOST, phones_of
+from tests.projector.page.server.test_photographs import cloth
 
 PHONE = {"origin": f"http://{PHONE_HOST}"}
 
@@ -19,8 +21,10 @@ def at(tmp_path):
     now = [0.0]
     doors = Doors({HOST}, 4000, wait_s=0.0)
     phones = phones_of(doors, lambda: now[0])
-    app = application(Workshop(tmp_path / "jobs", tmp_path / "state"), doors, phones)
+    workshop = Workshop(tmp_path / "jobs", tmp_path / "state")
+    app = application(workshop, doors, phones)
     with TestClient(app, f"http://{PHONE_HOST}", follow_redirects=False) as client:
+        client.workshop = workshop
         yield client, doors, phones, now
 
 
@@ -116,3 +120,42 @@ def test_without_a_network_that_is_said(at):
     asyncio.run(phones.invite())
     assert "No network was found" in phones.part()
     assert phones.invitation == ""
+
+
+def test_the_code_on_the_table_is_that_of_the_page_and_only_while_it_is_good(at):
+    _, _, phones, now = at
+    assert phones.card == ""
+    invited(phones)
+    rows = [[int(one) for one in row] for row in phones.card.split("/")]
+    assert rows == [list(row) for row in segno.make(phones.invitation, error="m").matrix]
+    now[0] = GOOD_FOR_S
+    assert phones.card == ""
+    phones.enter(invited(phones), "a phone")
+    assert phones.card == ""
+
+
+def test_a_phone_cannot_light_a_code_of_its_own(at):
+    client, _, phones, _ = at
+    client.get(f"/enter?key={invited(phones)}")
+    with client.websocket_connect(f"ws://{PHONE_HOST}/live?at=/cut", headers=PHONE) as socket:
+        socket.send_json({"page": "p"})
+        socket.receive_json()
+        socket.send_json({"n": 1, "do": "press", "action": "card 01/10"})
+        assert socket.receive_json() == {"ack": 1}
+
+
+def test_a_photograph_taken_by_a_phone_is_there_on_the_place_print_of_the_job_looked_at_last(at, tmp_path):
+    client, _, phones, _ = at
+    client.get(f"/enter?key={invited(phones)}")
+    cloth(tmp_path / "cloth.jpg")
+    picture = (tmp_path / "cloth.jpg").read_bytes()
+    assert client.post("/photo?name=a.jpg", content=picture, headers=PHONE).status_code == 404
+    assert "The cloth, photographed" not in client.get("/cut").text
+    topic = client.workshop.example("Mill-race reading room")
+    page = client.get("/cut").text
+    assert 'capture="environment"' in page
+    assert "Mill-race reading room" in page
+    assert "Print of Mill-race" in client.post("/photo?name=a.jpg", content=picture, headers=PHONE).json()["say"]
+    assert topic.photograph.name == "a.jpg"
+    assert client.post("/photo?name=b.jpg", content=b"no picture", headers=PHONE).json()["bad"]
+    assert client.post("/photo", content=picture, headers={"origin": "http://evil.example"}).status_code == 403
