@@ -102,7 +102,7 @@ class LightPages:
             called, words, hidden = (self._cut if at == "/cut" else self._table)(asked)
         except CannotStart as refused:
             return JSONResponse({"wrong": str(refused)})
-        except (TooLarge, NoSuchName, KeyError, FileRefused):
+        except (TooLarge, NoSuchName, KeyError, IndexError, ValueError, FileRefused):
             return JSONResponse({"wrong": "That is not there any more. Load the page again."})
         except CannotWrite as fault:
             return JSONResponse({"wrong": f"{fault.what}; {fault.advice}."})
