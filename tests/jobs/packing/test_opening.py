@@ -13,6 +13,7 @@ from jobs.cutting.resolve import resolve
 from jobs.model.choices import Panels
 from jobs.model.cloth import BOLT, Piece
 from jobs.ordering.order import order
+from jobs.packing.first_fit import completed
 from jobs.packing.instance import layout_of
 from jobs.packing.opening import Some, choices_of, exchanged, least_on_few, opened_at_least, spilled
 from jobs.packing.rolls import Roll, Shape
@@ -151,3 +152,9 @@ def test_a_window_longer_than_a_bolt_gets_a_piece_of_its_own_and_is_named_where_
     made = job(cloth(), window("Hall", 1100, Panels.PAIR), window("Bay", 90, Panels.PAIR))
     found = order(resolve(made))
     assert (found.pieces, found.too_long) == ((Fraction(2205), Fraction(180)), ("Hall",))
+
+
+def test_what_found_no_room_is_laid_in_a_lot_that_it_may_come_from():
+    # Two of 30, each roll a lot of its own: the first may come from the roll of 40 alone, the second then needs the 90.
+    instance = replace(instance_of([[Shape(30, 0)]] * 2, rolls(50, 40, 90), alone(3)), allowed=((1,), (1, 2)))
+    assert completed(instance, [[], [], []], [(0,), (1,), (2,)]) == [[], [0], [1]]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from jobs.prints.photographs import basis
 from jobs.prints.photographs.following import follow
 from jobs.prints.photographs.measuring import measure
 from jobs.prints.photographs.opening import Photo
@@ -38,6 +39,14 @@ def test_repeat_drop_and_symmetry_are_read_from_the_picture(setting):
 def test_the_turn_is_counted_counter_clockwise(turn_deg):
     picture, _ = photograph(settings()[0], 5, turn_deg=turn_deg, slant=0.0, size=SIZE)
     assert measure(Photo(picture, SIZE[::-1])).lattice.angle_deg == pytest.approx(turn_deg, abs=0.05)
+
+
+@pytest.mark.parametrize("top", [(9, 12), (-9, 12), (14, 0)])
+def test_one_hill_of_likeness_is_one_step(top):
+    # Falling away from its top on every side: right and down of the middle lag, in pixels.
+    down, right = np.mgrid[-30:31, -30:31]
+    hill = np.exp(-((right - top[0]) ** 2 + (down - top[1]) ** 2) / 200).astype(np.float32)
+    assert basis._peaks(hill) == pytest.approx(np.array([[*top, 1.0]]), abs=1e-3)
 
 
 def test_repeats_are_counted_from_the_middle_of_the_picture():
