@@ -99,14 +99,12 @@ def _steps(resolved: ResolvedJob) -> list[Fraction]:
 
 
 def _moved_rows(job: Job, steps: Sequence[Fraction]) -> Iterator[Change]:
-    if job.cloth.repeat is None or all(window.made is not None for window in job.windows):
+    if job.cloth.repeat is None or any(window.made is not None and window.row is not None for window in job.windows):
+        # The rows of shades and cushions stay where their motifs are, so not every row can be moved.
         return
     for step in steps:
         for down in (step, -step):
-            windows = tuple(
-                replace(window, row=_moved(window, job.cloth, down)) if window.made is None else window
-                for window in job.windows
-            )
+            windows = tuple(replace(window, row=_moved(window, job.cloth, down)) for window in job.windows)
             yield (replace(job, windows=windows), problem(("windows",), Code.ROWS_MOVED, down=down))
 
 

@@ -25,9 +25,14 @@ _PLACES_SAID = 16
 def fold_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:
     """Where each kind of cut is folded and seamed, and where pins go when the job says so."""
     yield heading("Folds, seams and pins")
+    for text in fold_words(plan, show):
+        yield paragraph(text, room)
+
+
+def fold_words(plan: Plan, show: LengthFormat) -> Iterator[str]:
+    """The same in sentences."""
     for words in (_end_words, _side_words, _seamed_words, _pin_words):
-        for text in words(plan, show):
-            yield paragraph(text, room)
+        yield from words(plan, show)
 
 
 def _end_words(plan: Plan, show: LengthFormat) -> Iterator[str]:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from jobs.cutting.cloths import jobs_of_cloths
 from jobs.io.log import FileRefused, Place
 from jobs.io.reader import parse_job, read_job
 from jobs.model.choices import End, Hang, Panels, Symmetry, Unit
@@ -251,4 +252,6 @@ def test_a_file_is_read_from_disk_with_its_name_in_the_problems(tmp_path: Path) 
     "example", sorted((Path(__file__).parents[3] / "jobs" / "examples").glob("*.yaml")), ids=lambda path: path.stem
 )
 def test_the_example_jobs_are_in_order(example: Path) -> None:
-    assert read_job(example).windows
+    job = read_job(example)
+    assert job.windows
+    assert all(one.job.windows for one in jobs_of_cloths(job))

@@ -13,7 +13,7 @@ from projector.commands.shared.cloths import chosen, every_cloth, record_path, w
 from projector.commands.shared.planned import load_going_on
 from projector.commands.shared.recording import open_record
 from projector.session.cutting.journal import Done, recording_in
-from tests.projector.commands.running import READING_ROOM, run
+from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
 
 JOB = """\
 job: Bay at the weir
@@ -133,3 +133,58 @@ def test_cut_asks_which_cloth_lies_on_the_table(job: Path, monkeypatch: pytest.M
     assert ran.code == 1
     assert "say which with --cloth" in ran.err
     assert module.one_cloth(chosen(job, "DOMETTE")).name == "Domette"
+
+
+def test_a_bay_of_three_lined_and_banded_by_hand() -> None:
+    """The example of a bay.
+
+    Face: each cut is 90 + 4 + 8 = 102. A light of 30 twice as full is 60, 30 to a panel, 34 with two side hems of 2:
+    one cut. The middle one: (54 + 3) x 2 = 114, 57, 61: 1 1/2 cuts; halves of a turned pair do not share. 2 + 4 + 2 = 8
+    lengths; of 18: 102 is 5 2/3 repeats, 6 = 108: 8 x 108 + 18 = 882.
+    Lining: 1 in shorter, heading 4, hem 4: 89 + 8 = 97; widths 29 + 4 = 33 and 56 + 4 = 60, 1 1/2 cuts of plain cloth,
+    whose halves share: 2 + 3 + 2 = 7 x 97 = 679, + 1 squaring = 680: 19 yd are 684.
+    Bands: six of 102 x 4 side by side are 24 of 55 1/4; four tie-backs, 23 x 5, are 20: 102 + 23 + 1 = 126 = 3 1/2 yd.
+    """
+    found = json.loads(run("order", EXAMPLES / "weir_bay.yaml", "--json").out)["cloths"]
+    assert (found[0]["cloth"], found[0]["handbook_in"]) == ("Dragonflies on straw", 882)
+    assert [(one["handbook_in"], one["buy_in"], one["buy"]) for one in found[1:]] == [
+        (679, 684, "19 yd"),
+        (125, 126, "3 1/2 yd"),
+    ]
+
+
+def test_shades_a_valance_and_cushions_from_one_cloth_by_hand() -> None:
+    """The example of an orangery, 55 in wide with three columns 18 apart: at 9 1/2, 27 1/2 and 45 1/2.
+
+    Shades 28 + 3 = 31 about 27 1/2: 12 to 43; the second one hangs 14 + 8 + 14 = 36 further, two columns, so it has a
+    column in its middle too. A row 10 above the foot: 48 - 10 + 2 = 40 below the edge, 15 modulo 25.
+    Valance 40 + 2 = 42: 6 1/2 to 48 1/2. Cushions 16 + 1 = 17, their middle 8 1/2 below the edge.
+    """
+    plan = json.loads(run("plan", EXAMPLES / "orangery.yaml", "--json").out)
+    cuts = {cut["window"]: cut for cut in plan["cuts"]}
+    assert cuts["Left shade"]["across_in"] == cuts["Right shade"]["across_in"] == [12, 43]
+    assert cuts["Left shade"]["row_in"] == cuts["Right shade"]["row_in"] == 15
+    assert cuts["Valance"]["across_in"] == [6.5, 48.5]
+    fronts = [cuts[f"Cushion {number}"] for number in range(1, 5)]
+    assert {(cut["length_in"], cut["row_in"]) for cut in fronts} == {(17, 8.5)}
+    assert {(sum(cut["across_in"]) / 2 - 9.5) % 18 for cut in fronts} == {0}
+    # A row of the piece assumed lies at 0, 25, 50: the middle of each shade is 27 1/2 below its top edge, its row 15.
+    assert {(cuts[name]["top_in"] + 15) % 25 for name in ("Left shade", "Right shade")} == {0}
+    assert [one["name"] for one in plan["wanted"]] == ["Door wedge"] * 2
+
+
+def test_the_sheet_of_cushions_and_shades_says_nothing_of_pins_and_folds_that_are_none(tmp_path: Path) -> None:
+    from jobs.model.choices import Unit
+    from jobs.planning.planner import plan_job
+    from projector.commands.shared.loading import load_job
+    from projector.papers.sheet.sewing import fold_words
+    from projector.papers.sheet.words import LengthFormat
+
+    file = tmp_path / "orangery.yaml"
+    text = (EXAMPLES / "orangery.yaml").read_text(encoding="utf-8")
+    file.write_text(text + "pins: {spacing: 5}\nstiffener: 5/8\ndoubled: [hem, side hem]\n", encoding="utf-8")
+    plan = plan_job(load_job(file))
+    said = "\n".join(fold_words(plan, LengthFormat(Unit.INCH)))
+    assert "Seams of Cushion 1, Cushion 2, Cushion 3 and 5 more: 1/2 in inside each edge." in said
+    assert said.count("Pins along the finished top") == 1
+    assert "fold 1/2" not in said

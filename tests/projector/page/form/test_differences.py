@@ -3,6 +3,7 @@ from fractions import Fraction
 
 import pytest
 
+from jobs.cutting.cloths import jobs_of_cloths
 from jobs.io.editing import edited
 from jobs.io.reader import parse_job
 from jobs.model.choices import Panels
@@ -27,11 +28,13 @@ def as_a_file_says(job: Job) -> Job:
 @pytest.mark.parametrize("title", list(examples()))
 def test_every_way_to_buy_less_is_written_as_edits_that_say_just_that_job(title):
     text = examples()[title]
-    taken = assumed(parse_job(text, "a"))
-    job = taken.job
-    for way in savings(taken.resolved, order(taken.resolved)):
-        again = parse_job(edited(text, differences(job, way.job)), "a")
-        assert again == as_a_file_says(way.job)
+    for number, cloth in enumerate(jobs_of_cloths(parse_job(text, "a"))):
+        taken = assumed(cloth.job)
+        job = taken.job
+        for way in savings(taken.resolved, order(taken.resolved)):
+            edits = [replace(one, path=cloth.frame.in_file(one.path)) for one in differences(job, way.job)]
+            again = jobs_of_cloths(parse_job(edited(text, edits), "a"))[number].job
+            assert again == as_a_file_says(way.job)
 
 
 def test_one_more_piece_and_a_larger_allowance_are_written_beside_what_is_there():
