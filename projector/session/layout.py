@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from calibration.homography import clip_half_plane
 from calibration.marks import tables_of
 from calibration.table import Table
+from jobs.model.records import dataclass
 from projector.light.letters import text_width as set_width
 from projector.scene.boxes import Box, around
 from projector.scene.lettering import text_width, wrapped
@@ -26,6 +27,10 @@ EDGE_SHARE = 0.03
 """Words keep off the edge by this share of the way to the middle."""
 GRID = (29, 17)
 """How many middles are tried along and across."""
+CALM_GRID = (15, 43)
+"""The same where words are to stand between motifs, whose rows are narrow."""
+CALM_IN = 0.5
+"""The least letters between motifs: 12.7 mm is 22 minutes of arc at two metres (NUREG-0700 asks for 15 to 20)."""
 PITCH = 1.75
 """From baseline to baseline, in cap heights: room for tails below and accents above."""
 MARGIN = 1.0
@@ -95,8 +100,24 @@ def is_inside(place: Point, area: Sequence[Point]) -> bool:
     return min(sides) >= 0 or max(sides) <= 0
 
 
+@dataclass(frozen=True)
+class Beside:
+    """Boxes that the upper part of a block keeps clear of, ``depth`` deep, with ``below`` under it that need not."""
+
+    boxes: tuple[Box, ...]
+    width: float
+    depth: float
+    below: float
+
+
 def largest_box(
-    width: float, depth: float, area: Sequence[Point], clear_of: Sequence[Box] = (), most: float = math.inf
+    width: float,
+    depth: float,
+    area: Sequence[Point],
+    clear_of: Sequence[Box] = (),
+    most: float = math.inf,
+    *,
+    beside: Beside | None = None,
 ) -> tuple[Box, float] | None:
     """The largest box of proportions ``width`` to ``depth`` inside the convex ``area`` and clear of the boxes.
 
@@ -104,10 +125,13 @@ def largest_box(
     Of equally large ones the one nearest the middle of the area is taken.
     """
     xs, ys = [x for x, _ in area], [y for _, y in area]
-    x, y = (steps.ravel() for steps in np.meshgrid(_steps(xs, GRID[0]), _steps(ys, GRID[1]), indexing="ij"))
+    grid = CALM_GRID if beside is not None else GRID
+    x, y = (steps.ravel() for steps in np.meshgrid(_steps(xs, grid[0]), _steps(ys, grid[1]), indexing="ij"))
     size = np.minimum(_size_in(area, x, y, width, depth), most)
     if clear_of:
         size = np.minimum(size, _size_beside(clear_of, x, y, width, depth))
+    if beside is not None:
+        size = np.minimum(size, _size_beside(beside.boxes, x, y, beside.width, beside.depth, beside.below))
     best = float(size.max())
     if not best > 0:
         return None
@@ -132,12 +156,17 @@ def _size_in(area: Sequence[Point], x: Array, y: Array, width: float, depth: flo
     return np.asarray(((reach - nx * x - ny * y) / (np.abs(nx) * width / 2 + np.abs(ny) * depth / 2)).min(axis=0))
 
 
-def _size_beside(boxes: Sequence[Box], x: Array, y: Array, width: float, depth: float) -> Array:
-    """How large a box centred at each (x, y) can be before it touches one of ``boxes``, clear along either axis."""
+def _size_beside(boxes: Sequence[Box], x: Array, y: Array, width: float, depth: float, below: float = 0.0) -> Array:
+    """How large a box can be before it touches one of ``boxes``, clear along either axis.
+
+    With ``below`` under it, as a part of its size, it is centred at each (x, y).
+    """
     left, near, right, far = np.array([(box.left, box.near, box.right, box.far) for box in boxes]).T[:, :, None]
     along = np.maximum(np.maximum(left - x, x - right), 0.0)
-    across = np.maximum(np.maximum(near - y, y - far), 0.0)
-    return np.asarray(np.maximum(along / (width / 2), across / (depth / 2)).min(axis=0))
+    # Its upper side lies (depth + below) / 2 beyond the middle, its lower side (depth - below) / 2 before it.
+    under = np.maximum(near - y, 0.0) / ((depth + below) / 2)
+    over = np.maximum(y - far, 0.0) / (max(depth - below, 1e-9) / 2)
+    return np.asarray(np.maximum(along / (width / 2), np.maximum(under, over)).min(axis=0))
 
 
 def _inward_edges(area: Sequence[Point]) -> list[tuple[float, float, float]]:
@@ -159,12 +188,14 @@ def words(
     tallest_in: float = TALLEST_IN,
     *,
     below: float = 0.0,
+    motifs: Sequence[Box] = (),
 ) -> Scene:
     """Lines of words as large as the lit area allows, one below the other, middles aligned.
 
-    ``below`` them so many cap heights are clear as well.
+    ``below`` them so many cap heights are clear as well. Beside the ``motifs`` they may be smaller, as long as they can
+    be read from two metres: a letter that runs from ground onto a motif is hard to read at any size.
     """
-    laid = _largest(lines, area, clear_of, tallest_in, below=below)
+    laid = _largest(lines, area, clear_of, tallest_in, below=below, motifs=motifs)
     return Scene() if laid is None else Scene(_texts(*laid))
 
 
@@ -235,9 +266,15 @@ def _largest(
     tallest_in: float,
     wraps: tuple[float, ...] = WRAPS,
     below: float = 0.0,
+    motifs: Sequence[Box] = (),
 ) -> tuple[Rows, Box, float] | None:
     """The wrapping, box and cap height (inches) that make the letters largest; ``below`` them so much stays dark."""
-    return _largest_of(lines, tuple(area), tuple(clear_of), tallest_in, wraps, below)
+    given = (lines, tuple(area), tuple(clear_of), tallest_in, wraps, below)
+    if motifs:
+        calm = _largest_of(*given, tuple(motifs))
+        if calm is not None and calm[2] * min(size for _, size in lines) >= CALM_IN:
+            return calm
+    return _largest_of(*given)
 
 
 @lru_cache(maxsize=CACHED)
@@ -248,6 +285,7 @@ def _largest_of(
     tallest_in: float,
     wraps: tuple[float, ...],
     below: float,
+    motifs: tuple[Box, ...] = (),
 ) -> tuple[Rows, Box, float] | None:
     best: tuple[Rows, Box, float] | None = None
     for widest in wraps:
@@ -258,7 +296,8 @@ def _largest_of(
         )
         wide = max(text_width(text, size) for text, size, _ in rows)
         tall = sum(size * PITCH + above for _, size, above in rows)
-        fit = largest_box(wide + 2 * MARGIN, tall + below + 2 * MARGIN, area, clear_of, most=tallest_in)
+        beside = Beside(motifs, wide, tall, below) if motifs else None
+        fit = largest_box(wide + 2 * MARGIN, tall + below + 2 * MARGIN, area, clear_of, most=tallest_in, beside=beside)
         if fit is not None and (best is None or fit[1] > best[2] * 1.001):
             best = (rows, *fit)
         if best is not None and best[2] >= tallest_in:

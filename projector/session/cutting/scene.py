@@ -6,6 +6,7 @@ scene is laid out, and laid on the print as it was registered, once for each sto
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
@@ -21,6 +22,7 @@ from projector.scene.identity import ByIdentity
 from projector.scene.lettering import box_of
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import GAP_IN, Kind, Mark, Point, Scene, Stroke, Text
+from projector.scene.motifs import drawn_motifs
 from projector.scene.moved import NOTHING_UNDER, Affine, MovedScene, fit_to_follow, followed
 from projector.scene.stop_scene import Layers, scene_of_stop
 from projector.session.actions import Action
@@ -29,7 +31,7 @@ from projector.session.cutting.legend import legend_lit
 from projector.session.cutting.orientation import orientation_lit
 from projector.session.cutting.pages import Page
 from projector.session.cutting.registration import Registered
-from projector.session.cutting.registration_scene import first_of_pair, ghost, marking_lit, pull_arrow
+from projector.session.cutting.registration_scene import ARROW_IN, first_of_pair, ghost, marking_lit, pull_arrow
 from projector.session.cutting.startup_check import startup_check_lit
 from projector.session.cutting.state import Session
 from projector.session.cutting.text import help_lines, pull_text, remote_help, text_of
@@ -37,6 +39,8 @@ from projector.session.keys import spoken
 from projector.session.layout import Lines, columns, framed, note, words
 
 PULL_IN = 1.6
+TICKED_IN = 1.2
+"""What was ticked and what comes next: smaller than what is to be done."""
 ARROW = 2.2
 """Room for the arrow of a pull, in cap heights below the last line of its words."""
 DARK_IN = 1.2
@@ -166,9 +170,17 @@ class _Stop:
 
 def _at_a_stop(session: Session) -> tuple[Scene, MovedScene]:
     under = stop_lit(session)
-    fixed = MovedScene(_fixed(ByIdentity(under.scene)), under.motion)
-    shown = _with_pull(_with_notes(_Stop(under, (), tuple(_boxes(fixed))), session), session)
+    shown = _with_notes(_with_pull(_Stop(under, (), _taken(under, session)), session), session)
     return Scene(shown.over), shown.under
+
+
+def _taken(under: MovedScene, session: Session) -> tuple[Box, ...]:
+    """What words keep clear of. While the light is moved by small steps it stays the same, and so do the words."""
+    fixed, motion = _fixed(ByIdentity(under.scene)), session.light.motion
+    if motion.turn_deg:
+        return tuple(_boxes(MovedScene(fixed, under.motion)))
+    further = math.ceil(2 * max(abs(motion.dx), abs(motion.dy))) / 2
+    return tuple(box.grown(further) for box in _boxes(fixed))
 
 
 @lru_cache(maxsize=CACHED)
@@ -180,23 +192,28 @@ def _fixed(scene: ByIdentity[Scene]) -> Scene:
 def _with_pull(shown: _Stop, session: Session) -> _Stop:
     """What is to be pulled or laid, and an arrow, until the person says that it is done or moves on."""
     keys, area = session.setup.keys, session.setup.area
-    ticked = tuple((part, 0.75) for part in session.status.split(". ")) if session.just_ticked else ()
+    ticked = tuple((part, 1.0) for part in session.status.split(". ")) if session.just_ticked else ()
     text = pull_text(session)
     if not text and not ticked:
         return _with_doubt_of_pull(shown, session)
-    done = ((f"{spoken(Action.PULLED, keys)}: the cloth lies so", 0.75),) if text else ()
-    lines = (*ticked, *((part, 1.0 if number == 0 else 0.75) for number, part in enumerate(text)), *done)
-    said = words(lines, area, shown.taken, tallest_in=PULL_IN, below=ARROW)
+    motifs = _motifs(session)
+    if not text:
+        return shown.saying(words(ticked, area, shown.taken, tallest_in=TICKED_IN, motifs=motifs))
+    done = (f"{spoken(Action.PULLED, keys)}: the cloth lies so", 0.75)
+    lines = (*((part, 1.0 if number == 0 else 0.75) for number, part in enumerate(text)), done)
+    said = words(lines, area, shown.taken, tallest_in=PULL_IN, below=ARROW, motifs=motifs)
     if not said.marks:
         # Where nothing is free it stands across what is lit, rather than not at all.
         said = words(lines, area, tallest_in=PULL_IN, below=ARROW)
     shown, before = shown.saying(said), session.pulled_from
-    if before is None:
-        return shown
-    letters = [mark for mark in said.marks if isinstance(mark, Text)]
-    under = (letters[0].at[0], min(mark.at[1] for mark in letters) - ARROW * letters[0].height)
-    arrow = pull_arrow(under, to_left=session.stop.cloth_at_left > before.cloth_at_left)
-    return replace(shown, over=(*shown.over, *arrow.marks))
+    if before is not None:
+        letters = [mark for mark in said.marks if isinstance(mark, Text)]
+        under = (letters[0].at[0], min(mark.at[1] for mark in letters) - ARROW * letters[0].height)
+        to_left = session.stop.cloth_at_left > before.cloth_at_left
+        arrow = pull_arrow(under, to_left, ARROW_IN * letters[0].height / PULL_IN)
+        room = tuple(box_of_stroke(mark).grown(CLEAR_IN) for mark in arrow.marks if isinstance(mark, Stroke))
+        shown = replace(shown, over=(*shown.over, *arrow.marks), taken=(*shown.taken, *room))
+    return shown.saying(words(ticked, area, shown.taken, tallest_in=TICKED_IN, motifs=motifs)) if ticked else shown
 
 
 def _with_doubt_of_pull(shown: _Stop, session: Session) -> _Stop:
@@ -229,7 +246,7 @@ def _with_notes(shown: _Stop, session: Session) -> _Stop:
     keys, area = session.setup.keys, session.setup.area
     if session.cut_lines_are_dark and not session.cut_is_done:
         line: Lines = ((f"CUT LINES ARE DARK: {spoken(Action.CUT_LINES, keys)} lights them", 1.0),)
-        said = words(line, area, shown.taken, DARK_IN)
+        said = words(line, area, shown.taken, DARK_IN, motifs=_motifs(session))
         # Where nothing is free it stands across what is lit, rather than not at all.
         shown = shown.saying(said if said.marks else words(line, area, (), DARK_IN))
     for text in _notes(session):
@@ -254,6 +271,17 @@ def _cloth(session: Session) -> Box:
     motion = session.light.motion
     shift = float(max(abs(motion.dx), abs(motion.dy)))
     return lit_stop(session.setup.plan, session.stop, session.setup.lit_width_in).light.grown(CLEAR_IN + shift)
+
+
+def _motifs(session: Session) -> tuple[Box, ...]:
+    """Where motifs are taken to lie as planned; before a pull they lie in the same rows along the piece."""
+    setup = session.setup
+    return _motif_boxes(ByIdentity(setup.plan), ByIdentity(session.stop), setup.lit_width_in)
+
+
+@lru_cache(maxsize=CACHED)
+def _motif_boxes(plan: ByIdentity[Plan], stop: ByIdentity[Stop], lit_width_in: float | None) -> tuple[Box, ...]:
+    return drawn_motifs(lit_stop(plan.value, stop.value, lit_width_in))
 
 
 def _boxes(scene: Scene | MovedScene) -> Iterator[Box]:

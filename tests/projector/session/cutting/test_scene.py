@@ -17,14 +17,18 @@ from projector.demo.setup import demo_setup
 from projector.light.letters import text_width as set_width
 from projector.scene.boxes import Box, around
 from projector.scene.lettering import box_of
+from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Kind, Point, Scene, Stroke, Text
+from projector.scene.motifs import drawn_motifs
 from projector.session.actions import Action
 from projector.session.cutting.doubts import doubt_of
 from projector.session.cutting.pages import Page
 from projector.session.cutting.reducer import in_trouble, press
+from projector.session.cutting.scene import lit as layers
 from projector.session.cutting.state import Session, setup_of
 from projector.session.cutting.text import help_lines
 from projector.session.keys import DEFAULT_KEYS
+from projector.session.layout import words as words_lit
 from projector.session.layout import words_area
 from tests.projector.commands.running import EXAMPLES
 from tests.projector.session.plans import plan_of
@@ -273,3 +277,37 @@ def test_no_cut_line_of_the_simulated_table_is_in_doubt(job: str) -> None:
         session, _ = press(session, Action.NEXT_STOP)
     assert lit(replace(session, setup=setup_of(plan, table))).of(Kind.CUT)
     assert not lit(replace(session, setup=setup_of(plan, table))).of(Kind.CUT_DOUBTFUL)
+
+
+def pulled(example: str, at: int) -> Session:
+    """A session of an example at a stop to which the cloth is still to be pulled."""
+    plan = load_plan(EXAMPLES / example)
+    ready = setup_of(plan, demo_setup(plan.job, 1280, 720).table)
+    return replace(begun(ready), page=Page.STOP, cautions_read=True, at=at, lies_at=at - 1)
+
+
+@pytest.mark.parametrize(("example", "stops"), [("ferry_lane.yaml", (1, 9, 18)), ("lock_cottage.yaml", (1, 3))])
+def test_what_to_pull_stands_beside_the_motifs_and_can_be_read_from_two_metres(
+    example: str, stops: tuple[int, ...]
+) -> None:
+    for at in stops:
+        session = pulled(example, at)
+        over, _ = layers(session)
+        said = [mark for mark in over.marks if isinstance(mark, Text)]
+        assert any(mark.text.startswith("Pull") for mark in said)
+        plan, lit_width_in = session.setup.plan, session.setup.lit_width_in
+        motifs = drawn_motifs(lit_stop(plan, session.stop, lit_width_in))
+        for mark in said:
+            assert not any(box_of(mark).grown(-0.2).overlaps(box) for box in motifs), (at, mark.text)
+            # 11.6 mm: 2 x 2000 mm x tan(20' / 2) (NUREG-0700: 15 to 20').
+            assert mark.height >= 0.45
+
+
+def test_on_a_print_without_room_between_its_motifs_what_to_pull_is_lit_as_large_as_without_motifs() -> None:
+    lines, area = (("Pull the cloth 38 in to the left", 1.0), ("Y: the cloth lies so", 0.75)), AREAS["upright"]
+    dense = [around((x, y), 1.2, 1.2) for x in range(-6, 72, 2) for y in range(-5, 58, 2)]
+    sparse = [around((x, y), 8, 8) for x in range(-6, 72, 20) for y in range(6, 58, 20)]
+    plain, among, between = (texts(words_lit(lines, area, tallest_in=1.6, motifs=of)) for of in ((), dense, sparse))
+    assert plain == among
+    assert plain != between
+    assert not any(box_of(text).overlaps(box) for text in between for box in sparse)
