@@ -86,8 +86,9 @@ class JobTopic:
     def changed(self, page: str = "", *, force: bool = False) -> None:
         """Keep the job, tell all pages what is different now and work it out anew. ``force``: the page that asked
         takes the new text even into the field its cursor is in."""
-        self._keep()
+        # It is worked out in another process while the disk is waited for; nothing is answered before it is kept.
         self._work_out()
+        self._keep()
         self.show(page, force=force)
 
     def show(self, page: str = "", *, force: bool = False) -> None:
