@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterator
 
 from jobs.cutting.cloths import cannot_be_made, names_of_cloths
@@ -26,7 +25,9 @@ def check_cloths(job: Job, sheet: Sheet) -> None:
             sheet.refuse(path, Code.CLOTH_NAME_TWICE, name=cloth.name, line=line)
     for path, name in _called(job):
         if sheet.has(*path) and sheet.sound(path) and name.casefold() not in named:
-            close = difflib.get_close_matches(name.casefold(), named, 1)
+            from difflib import get_close_matches  # for what is refused
+
+            close = get_close_matches(name.casefold(), named, 1)
             near = tuple(job.every_cloth[named[one]].name for one in close) or names_of_cloths(job)[:8]
             sheet.refuse(path, Code.NO_SUCH_CLOTH, name=name, near=near)
 

@@ -17,7 +17,7 @@ from jobs.model.resolved import FlatWidth, Pairing, ResolvedJob, ResolvedWindow,
 from jobs.model.window import Window
 from jobs.ordering.order import Order
 from jobs.packing.items import lanes_of
-from projector.words.wording import listed
+from projector.words.measures import listed
 
 SAME_LEADS = "the same selvedge leads in both panels"
 BOTH_LEAD_LAST = "both lead with the edge towards the last end"

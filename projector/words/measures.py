@@ -1,4 +1,4 @@
-"""Lengths and numbers of marks as a person at the table reads them."""
+"""Lengths, numbers of marks and lists as a person at the table reads them."""
 
 from __future__ import annotations
 
@@ -43,3 +43,9 @@ def format_marks(numbers: Sequence[int]) -> str:
     if len(texts) > NAMED:
         texts = [*texts[: NAMED - 1], f"{len(texts) - NAMED + 1} more"]
     return f"mark {texts[0]}" if len(texts) == 1 else f"marks {', '.join(texts[:-1])} and {texts[-1]}"
+
+
+def listed(items: Sequence[str], last: str = "and") -> str:
+    """``a, b and c``."""
+    *first, end = items
+    return f"{', '.join(first)} {last} {end}" if first else end

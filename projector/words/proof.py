@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from jobs.model.numbers import counted
 from jobs.model.plan import Plan
-from projector.words.wording import listed
+from projector.words.measures import listed
 
 
 def proof_words(plan: Plan) -> str:

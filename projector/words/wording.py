@@ -20,7 +20,7 @@ from jobs.model.schema import Choice, Key, walk
 from projector.words.calibration_problems import CALIBRATION
 from projector.words.file_problems import TABLE_FILES
 from projector.words.job_problems import BELONGS, CUTS, DOUBTS, FILES, JOBS, MADE, Words
-from projector.words.measures import format_length, format_marks
+from projector.words.measures import format_length, format_marks, listed
 from projector.words.photograph_problems import PHOTOGRAPHS
 
 WORDS: Mapping[StrEnum, Words] = {
@@ -83,12 +83,6 @@ def where(path: Path, windows: Sequence[str] = (), cloth: str = "") -> str:
             shown = name if name.isidentifier() and len(name) <= 40 else quoted(name)
             said += f", {shown}" if said else shown
     return said or "file"
-
-
-def listed(items: Sequence[str], last: str = "and") -> str:
-    """``a, b and c``."""
-    *first, end = items
-    return f"{', '.join(first)} {last} {end}" if first else end
 
 
 class _Filled(string.Formatter):

@@ -5,7 +5,7 @@ import pytest
 
 from projector.commands.main import COMMANDS
 from projector.commands.shared.errors import InputAtFault, report
-from tests.projector.commands.running import modules_after, run
+from tests.projector.commands.running import READING_ROOM, modules_after, run
 
 HELP = (
     "import contextlib, io\n"
@@ -92,3 +92,15 @@ def test_faults_of_the_input_are_one_line_each(capsys):
 
 def test_the_version_is_told():
     assert run("--version").out.startswith("lightchalk ")
+
+
+def test_an_order_loads_no_words_of_refusals_no_planner_and_nothing_that_only_a_refusal_needs():
+    words = ["lightchalk", "order", str(READING_ROOM)]
+    loaded = modules_after(
+        f"import os; sys.argv = {words!r}; sys.stdout = open(os.devnull, 'w')\n"
+        "from projector.commands.main import lightchalk; lightchalk(standalone_mode=False)"
+    )
+    assert "jobs.ordering.order" in loaded
+    assert not loaded & {
+        "projector.words.wording", "jobs.planning.planner", "jobs.journal", "difflib", "numpy", "PIL", "fontTools",
+    }  # fmt: skip
