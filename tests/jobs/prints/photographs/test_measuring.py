@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
@@ -10,6 +12,7 @@ from jobs.prints.photographs.following import follow
 from jobs.prints.photographs.measuring import measure
 from jobs.prints.photographs.opening import Photo
 from jobs.prints.photographs.problems import NoPrint, PhotoCode
+from jobs.prints.photographs.scale import between_points
 from tests.jobs.cutting.tilings import Tiling, settings
 from tests.jobs.prints.photographs.pictures import Blots, photograph
 
@@ -47,6 +50,14 @@ def test_one_hill_of_likeness_is_one_step(top):
     down, right = np.mgrid[-30:31, -30:31]
     hill = np.exp(-((right - top[0]) ** 2 + (down - top[1]) ** 2) / 200).astype(np.float32)
     assert basis._peaks(hill) == pytest.approx(np.array([[*top, 1.0]]), abs=1e-3)
+
+
+def test_a_scale_from_two_points_needs_two():
+    # (30, 40) is 50 pixels off, 5 in on the cloth.
+    level = SimpleNamespace(level=np.eye(3))
+    assert between_points(level, (100.0, 100.0), (130.0, 140.0), 5.0).per_inch == pytest.approx(10)
+    with pytest.raises(ValueError, match="two points are needed"):
+        between_points(level, (100.0, 100.0), (100.0, 100.0), 5.0)
 
 
 def test_repeats_are_counted_from_the_middle_of_the_picture():
