@@ -19,6 +19,7 @@ from itertools import cycle
 
 import numpy as np
 
+from jobs.cutting.cloths import jobs_of_cloths
 from jobs.io.reader import read_job
 from projector.light.canvas import Canvas
 from projector.light.fills import Fill
@@ -110,7 +111,8 @@ def nudges(scale: int, rounds: int) -> None:
     """Nudges at the first stop of every example, and of cloth with a small print, laid as planned and as measured."""
     table = table_of(SIZE_PX[0] * scale, SIZE_PX[1] * scale)
     print(f"\na nudge, {table.width_px} x {table.height_px}: it may take {LIMITS_MS[scale]:g} ms")
-    stops = {path.stem: at_a_stop(table, read_job(path)) for path in sorted(EXAMPLES.glob("*.yaml"))}
+    jobs = {path.stem: jobs_of_cloths(read_job(path))[0].job for path in sorted(EXAMPLES.glob("*.yaml"))}
+    stops = {name: at_a_stop(table, job) for name, job in jobs.items()}
     for repeat_in in (Fraction(3), Fraction(3, 2)):
         job = dense_job(repeat_in)
         stops[f"print of {float(repeat_in):g} in"] = at_a_stop(table, job)

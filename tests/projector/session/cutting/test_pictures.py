@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from jobs.cutting.cloths import jobs_of_cloths
 from jobs.io.reader import parse_job, read_job
 from jobs.model.plan import Plan
 from jobs.planning.planner import plan_job
@@ -28,8 +29,9 @@ EXAMPLES = Path(__file__).parents[4] / "jobs" / "examples"
 
 
 @cache
-def planned(example: str) -> Plan:
-    return plan_job(read_job(EXAMPLES / example))
+def planned(example: str) -> tuple[Plan, ...]:
+    """The plan of each cloth of an example."""
+    return tuple(plan_job(one.job) for one in jobs_of_cloths(read_job(EXAMPLES / example)))
 
 
 def at_a_stop(plan: Plan, done: Sequence[str] = ()) -> Session:
@@ -48,8 +50,9 @@ def test_every_ink_stands_out_from_the_paper(ink: str) -> None:
 
 @pytest.mark.parametrize("example", sorted(path.name for path in EXAMPLES.glob("*.yaml")))
 def test_everything_lies_in_the_picture_and_no_words_on_others(example: str) -> None:
-    plan = planned(example)
-    for at in range(0, len(plan.stops), 1 + len(plan.stops) // 10):
+    for plan, at in [
+        (one, at) for one in planned(example) for at in range(0, len(one.stops), 1 + len(one.stops) // 10)
+    ]:
         for drawing in stop_pictures(replace(begun(plan), at=at)).values():
             boxes = [words.box for words in drawing.words]
             for left, upper, right, lower in boxes:
