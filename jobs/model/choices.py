@@ -137,6 +137,13 @@ class BorderLeads(StrEnum):
     ONE = "one"
 
 
+class OrderBy(StrEnum):
+    """Which of the two figures of an order is bought."""
+
+    GUARANTEED = "guaranteed"
+    HANDBOOK = "handbook"
+
+
 class HalfAt(StrEnum):
     """Where the half cut of a panel is joined."""
 

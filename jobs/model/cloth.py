@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.model.choices import Border, BorderLeads, End, Follow, PrintKey, Run, Symmetry
+from jobs.model.choices import Border, BorderLeads, End, Follow, OrderBy, PrintKey, Run, Symmetry
 from jobs.model.records import dataclass
 from jobs.model.schema import (
     ZERO,
@@ -433,6 +433,24 @@ class Cloth:
             "A quarter yard, an eighth, ten centimetres, a whole metre: ask the shop.",
             ("1/4 yd", "10 cm", "10 cm"),
         ),
+    )
+    repeat_tolerance: Fraction = key(
+        Share(below=Fraction(1, 10)),
+        "The repeat may be longer by",
+        "A ticket's repeat is off by a percent or so; what is bought is enough for one that is longer by this, too.",
+        default=ZERO,
+        usual="0 %: what a repeat 1 % longer would need is said",
+        when=When.PATTERNED,
+        remark="how much longer the repeat may turn out",
+    )
+    order_by: OrderBy = key(
+        Choice(OrderBy, ("the guaranteed length", "the handbook length")),
+        "What is bought",
+        "Guaranteed: the least that is always enough for the repeat as given. Handbook: whole repeats for every cut.",
+        default=OrderBy.GUARANTEED,
+        usual="the guaranteed length",
+        when=When.PATTERNED,
+        remark="guaranteed | handbook",
     )
     pieces: tuple[Piece, ...] = key(
         Groups(Piece, "piece", least=1),

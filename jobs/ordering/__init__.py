@@ -2,7 +2,8 @@
 
 from jobs.ordering.assuming import Assumed, assumed, open_problems, still_possible, written
 from jobs.ordering.guaranteed import guaranteed_length
-from jobs.ordering.order import Order, handbook_length, order
+from jobs.ordering.order import Order, if_longer, order
+from jobs.ordering.splitting import handbook_length
 
 __all__ = [
     "Assumed",
@@ -10,6 +11,7 @@ __all__ = [
     "assumed",
     "guaranteed_length",
     "handbook_length",
+    "if_longer",
     "open_problems",
     "order",
     "still_possible",

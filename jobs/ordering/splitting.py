@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from jobs.model.cloth import BOLT
+from jobs.model.choices import OrderBy
+from jobs.model.cloth import BOLT, Cloth
 from jobs.model.cuts import Cut
 from jobs.model.job import Job
 from jobs.model.lengths import order_step, round_up
 from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.model.records import dataclass
 from jobs.ordering.guaranteed import guaranteed_length
+from jobs.ordering.stretched import Stretched, stretched
 from jobs.packing.items import lanes_of, windows_together
 
 MOST_EXACT = 8
@@ -20,11 +22,45 @@ MOST_EXACT = 8
 
 @dataclass(frozen=True)
 class Part:
-    """Cuts that are bought in one piece: the guaranteed length and what is bought."""
+    """Cuts that are bought in one piece: the guaranteed length, what is reckoned with and what is bought.
+
+    ``needed`` is the guaranteed length, that for the longest repeat there may be, or the handbook length.
+    """
 
     cuts: tuple[Cut, ...]
     guaranteed: Fraction
+    needed: Fraction
     buy: Fraction
+
+
+@dataclass(frozen=True)
+class _Buying:
+    """A job that is bought for, and its cuts on cloth with the longest repeat it may have."""
+
+    job: Job
+    longer: Stretched | None
+
+    def part(self, cuts: Sequence[Cut]) -> Part:
+        """These cuts in one piece."""
+        cloth = self.job.cloth
+        guaranteed = needed = guaranteed_length(cuts, cloth)
+        if self.longer is not None:
+            needed = max(needed, self.longer.guaranteed(cuts))
+        if cloth.order_by is OrderBy.HANDBOOK:
+            needed = max(needed, handbook_length(cuts, cloth))
+        step = cloth.sold_by or order_step(self.job.unit)
+        return Part(tuple(cuts), guaranteed, needed, round_up(needed + self.job.allowances.squaring, step))
+
+    def joined(self, bundles: Sequence[Part]) -> Part:
+        """The cuts of all of these in one piece."""
+        return self.part([cut for bundle in bundles for cut in bundle.cuts])
+
+
+def handbook_length(cuts: Sequence[Cut], cloth: Cloth) -> Fraction:
+    """The sum of the handbook cuts, those side by side counted once, and on patterned cloth one repeat, so that the
+    first cut can be placed."""
+    placing = cloth.repeat.along if cloth.repeat else Fraction(0)
+    return sum((lane[0].handbook for lane in lanes_of(cuts)), placing)
 
 
 def parts(job: Job, cuts: Sequence[Cut]) -> tuple[Part, ...]:
@@ -33,34 +69,25 @@ def parts(job: Job, cuts: Sequence[Cut]) -> tuple[Part, ...]:
     Where the job does not say how long it is sold, a window that takes more than a bolt gets a piece of its own.
     Raises JobRefused when a window does not fit the longest piece that the job says there is.
     """
-    whole, limit = _part(job, cuts), job.cloth.longest_piece or BOLT
+    buying = _Buying(job, stretched(job, job.cloth.repeat_tolerance))
+    whole, limit = buying.part(cuts), job.cloth.longest_piece or BOLT
     if whole.buy <= limit:
         return (whole,)
-    bundles = [_part(job, bundle) for bundle in windows_together(lanes_of(cuts))]
+    bundles = [buying.part(bundle) for bundle in windows_together(lanes_of(cuts))]
     too_long = [bundle for bundle in bundles if bundle.buy > limit]
     if too_long and job.cloth.longest_piece is not None:
         raise JobRefused(_too_long(job, bundle) for bundle in too_long)
     bundles = [bundle for bundle in bundles if bundle not in too_long]
     bundles.sort(key=lambda bundle: (-bundle.guaranteed, sorted((cut.length, cut.row or 0) for cut in bundle.cuts)))
-    shared = _least(job, bundles, limit) if len(bundles) <= MOST_EXACT else _first_fit(job, bundles, limit)
+    shared = _least(buying, bundles, limit) if len(bundles) <= MOST_EXACT else _first_fit(buying, bundles, limit)
     return tuple(sorted([*too_long, *shared], key=lambda part: (-part.buy, -part.guaranteed)))
 
 
-def _part(job: Job, cuts: Sequence[Cut]) -> Part:
-    guaranteed = guaranteed_length(cuts, job.cloth)
-    step = job.cloth.sold_by or order_step(job.unit)
-    return Part(tuple(cuts), guaranteed, round_up(guaranteed + job.allowances.squaring, step))
-
-
-def _joined(job: Job, bundles: Sequence[Part]) -> Part:
-    return _part(job, [cut for bundle in bundles for cut in bundle.cuts])
-
-
-def _least(job: Job, bundles: Sequence[Part], limit: Fraction) -> list[Part]:
+def _least(buying: _Buying, bundles: Sequence[Part], limit: Fraction) -> list[Part]:
     """The parts of least cloth bought, then of least guaranteed length, every way to share out the bundles tried."""
     everything = (1 << len(bundles)) - 1
     alone = {
-        chosen: _joined(job, [bundle for number, bundle in enumerate(bundles) if chosen >> number & 1])
+        chosen: buying.joined([bundle for number, bundle in enumerate(bundles) if chosen >> number & 1])
         for chosen in range(1, everything + 1)
     }
     best: dict[int, tuple[Fraction, Fraction, list[Part]]] = {0: (Fraction(0), Fraction(0), [])}
@@ -77,14 +104,14 @@ def _least(job: Job, bundles: Sequence[Part], limit: Fraction) -> list[Part]:
     return best[everything][2]
 
 
-def _first_fit(job: Job, bundles: Sequence[Part], limit: Fraction) -> list[Part]:
+def _first_fit(buying: _Buying, bundles: Sequence[Part], limit: Fraction) -> list[Part]:
     """The longest bundles first, each into the first piece with room."""
     pieces: list[Part] = []
     for bundle in bundles:
         for number, piece in enumerate(pieces):
             if piece.guaranteed + min(cut.length for cut in bundle.cuts) > limit:
                 continue
-            longer = _joined(job, [piece, bundle])
+            longer = buying.joined([piece, bundle])
             if longer.buy <= limit:
                 pieces[number] = longer
                 break

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from jobs.cutting.columns import printed_width, seam_allowance
 from jobs.cutting.widths import RETURNS, reached
-from jobs.model.choices import HalfAt, Panels, ReturnsAdded, Run, Unit
+from jobs.model.choices import HalfAt, OrderBy, Panels, ReturnsAdded, Run, Unit
 from jobs.model.cloth import BOLT
 from jobs.model.cuts import Cut, Edge, Hand
 from jobs.model.job import Allowances, Job, allowances_of
@@ -15,7 +15,8 @@ from jobs.model.lengths import order_step, show_length, show_order, show_share
 from jobs.model.numbers import counted, show_number
 from jobs.model.resolved import FlatWidth, Pairing, ResolvedJob, ResolvedWindow, Seams, WayChoice
 from jobs.model.window import Window
-from jobs.ordering.order import Order
+from jobs.ordering.order import Order, if_longer
+from jobs.ordering.stretched import LOOKED_AT
 from jobs.packing.items import lanes_of
 from projector.words.measures import listed
 
@@ -90,7 +91,7 @@ def order_lines(resolved: ResolvedJob, order: Order) -> tuple[str, ...]:
         *panel_lines(resolved),
         *(step for group in _equal_cuts(cuts, job) for step in _length_lines(job, group)),
         *_way_lines(resolved),
-        *_total_lines(job, cuts, order),
+        *_total_lines(resolved, order),
         *_buy_lines(job, order),
     )
 
@@ -419,7 +420,8 @@ def _way_lines(resolved: ResolvedJob) -> Iterator[str]:
             yield f"Look out: {look}."
 
 
-def _total_lines(job: Job, cuts: Sequence[Cut], order: Order) -> Iterator[str]:
+def _total_lines(resolved: ResolvedJob, order: Order) -> Iterator[str]:
+    job, cuts = resolved.job, resolved.cuts
     lanes: dict[Fraction, int] = {}
     for group in _equal_cuts(cuts, job):
         lanes[group[0].handbook] = lanes.get(group[0].handbook, 0) + len(lanes_of(group))
@@ -435,6 +437,46 @@ def _total_lines(job: Job, cuts: Sequence[Cut], order: Order) -> Iterator[str]:
         f"Guaranteed: cut in the shortest order, {_say(job, guaranteed)} is enough "
         f"wherever in the repeat the piece begins{less}."
     )
+    if len(order.pieces) == 1:
+        yield f"That is {_at_worst(resolved, guaranteed)}."
+    yield from _longer_lines(resolved, order)
+    if job.cloth.order_by is OrderBy.HANDBOOK:
+        yield f"Bought is the handbook length, {_say(job, order.needed)} (`order_by`)."
+
+
+def _at_worst(resolved: ResolvedJob, guaranteed: Fraction) -> str:
+    """The guaranteed length taken apart: the wait for the first row, what lies from cut to cut, the last cut."""
+    job, lanes = resolved.job, lanes_of(resolved.cuts)
+    along = job.cloth.repeat.along if job.cloth.repeat is not None else Fraction(0)
+    length, between = lanes[0][0].length, len(lanes) - 1
+    take = -(-length // along) * along
+    alike = len({(lane[0].length, lane[0].phase) for lane in lanes}) == 1
+    if alike and along + between * take + length == guaranteed:
+        steps = f" + {between} x {_say(job, take)}, whole repeats from cut to cut," if between else ""
+        last = "the last cut" if between else "the cut"
+        return f"{_say(job, along)}, at most, to wait for the first row{steps} + {last} of {_say(job, length)}"
+    cut = sum((lane[0].length for lane in lanes), Fraction(0))
+    waited = _say(job, guaranteed - cut)
+    return f"{_say(job, cut)} of cuts + {waited}, at worst, to wait for the first row and from cut to cut"
+
+
+def _longer_lines(resolved: ResolvedJob, order: Order) -> Iterator[str]:
+    """What a repeat that measures more than the ticket says would need."""
+    job, repeat, tolerance = resolved.job, resolved.job.cloth.repeat, resolved.job.cloth.repeat_tolerance
+    share = tolerance or LOOKED_AT
+    needs = if_longer(resolved, share)
+    if repeat is None or needs is None:
+        return
+    more = needs - order.guaranteed
+    measured = f"a repeat {show_share(share)} longer, {_say(job, repeat.along * (1 + share))},"
+    by = f"{_say(job, needs)} in one piece, {_say(job, more)} more" if more > 0 else f"{_say(job, needs)}, no more"
+    if tolerance:
+        yield f"With {measured} it would be {by}: that is reckoned with (`repeat_tolerance`)."
+    else:
+        yield (
+            f"With {measured} it would be {by}. Measure it, say how much longer it may be (`repeat_tolerance`), or buy "
+            "by the handbook (`order_by: handbook`)."
+        )
 
 
 def _buy_lines(job: Job, order: Order) -> Iterator[str]:
@@ -442,9 +484,9 @@ def _buy_lines(job: Job, order: Order) -> Iterator[str]:
     if squaring:
         count = len(pieces)
         said = " + ".join([_say(job, squaring)] * count) if count < 4 else f"{count} x {_say(job, squaring)}"
-        needed = _say(job, order.guaranteed + count * squaring)
+        needed = _say(job, order.needed + count * squaring)
         what = "the first end" if count == 1 else "the first end of every piece"
-        yield f"Squaring {what}: {_say(job, order.guaranteed)} + {said} = {needed}."
+        yield f"Squaring {what}: {_say(job, order.needed)} + {said} = {needed}."
     step = sold_by or order_step(job.unit)
     unit_sold = show_order(step, job.unit, step)
     assumed = "" if sold_by else " (assumed, as the job does not say)"

@@ -11,7 +11,8 @@ from jobs.model.choices import Motif, Run
 from jobs.model.cuts import Placement
 from jobs.model.lengths import show_order
 from jobs.model.plan import PlacedThing, Plan, Span, Stop
-from jobs.ordering import Assumed, Order, written
+from jobs.ordering import Assumed, Order, if_longer, written
+from jobs.ordering.stretched import LOOKED_AT
 from jobs.planning.remedies import Remedy
 from projector.words.arithmetic import order_lines
 from projector.words.told import change_words, unmet_lines
@@ -36,6 +37,8 @@ def of_order(taken: Assumed, order: Order, less: Sequence[Remedy] = ()) -> dict[
         "job": job.title,
         "handbook_in": order.handbook,
         "guaranteed_in": order.guaranteed,
+        "needed_in": order.needed,
+        "longer_repeat_in": if_longer(taken.resolved, job.cloth.repeat_tolerance or LOOKED_AT),
         "buy_in": order.buy,
         "buy": show_order(order.buy, job.unit, job.cloth.sold_by),
         "cuts": [

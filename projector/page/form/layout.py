@@ -263,7 +263,15 @@ _CLOTHS = _group(
     thing="cloth",
     new=(("name", '""'), ("width", '""'), ("selvedge", "0"), ("print", "{one_way: no}")),
     within=(
-        replace(_group("Its repeat", ("cloths",), "repeat", "drop", "first_column", "follow", when=patterned), path=()),
+        replace(
+            _group(
+                "Its repeat",
+                ("cloths",),
+                *("repeat", "drop", "first_column", "follow", "repeat_tolerance", "order_by"),
+                when=patterned,
+            ),
+            path=(),
+        ),
         replace(
             _group(
                 "How it mirrors",
@@ -313,7 +321,9 @@ PAGES = (
         "Print",
         "Choose one point of the motif that you find again at once: a row is the line across through it.",
         (
-            _group("The repeat", ("cloth",), "repeat", "drop", when=alone_and_patterned),
+            _group(
+                "The repeat", ("cloth",), "repeat", "drop", "repeat_tolerance", "order_by", when=alone_and_patterned
+            ),
             _group(
                 "How it mirrors",
                 ("cloth", "print"),

@@ -158,6 +158,10 @@ def test_every_figure_of_the_order_stands_in_its_steps():
         "Handbook: 2 cuts of 67 1/2 in + one repeat of 11 1/4 in so that the first cut can be placed = 146 1/4 in.",
         "Guaranteed: cut in the shortest order, 125 1/2 in is enough wherever in the repeat the piece begins, "
         "20 3/4 in less than by the handbook.",
+        "That is 116 in of cuts + 9 1/2 in, at worst, to wait for the first row and from cut to cut.",
+        "With a repeat 1 % longer, about 11 3/8 in, it would be about 126 3/16 in in one piece, about 11/16 in more. "
+        "Measure it, say how much longer it may be (`repeat_tolerance`), or buy by the handbook (`order_by: "
+        "handbook`).",
         "Squaring the first end: 125 1/2 in + 1 in = 126 1/2 in.",
         "Sold by 1/4 yd: rounded up, buy 3 3/4 yd, that is 135 in. Nothing is added for flaws: look the cloth over "
         "before the first cut.",
