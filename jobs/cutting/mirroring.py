@@ -10,15 +10,15 @@ selvedge, half a repeat across further in.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import field, replace
 from fractions import Fraction
 
 from jobs.cutting.columns import columns_across, middle_of_print
-from jobs.model.choices import End, Panels, Run
+from jobs.model.choices import End, Facing, Panels, Run
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge, Hand, Way, leading_edge
 from jobs.model.job import Job
-from jobs.model.problems import JobRefused, Path, Problem
+from jobs.model.problems import Code, JobRefused, Path, Problem, problem
 from jobs.model.records import dataclass
 from jobs.model.resolved import Pairing, Trims, WayChoice
 from jobs.model.schema import ZERO
@@ -54,9 +54,14 @@ def way_choice(window: Window, job: Job, path: Path = ()) -> WayChoice:
     if window.panels is not Panels.PAIR:
         return WayChoice()
     try:
-        return second_panel(job.cloth, window.hang)
+        choice = second_panel(job.cloth, window.hang)
     except JobRefused as refused:
         raise JobRefused(Problem((*path, "hang"), one.code, one.values) for one in refused.problems) from None
+    if window.facing is Facing.LEFT or choice.pairing is Pairing.SAME:
+        return choice
+    if job.cloth.run is Run.SIDEWAYS or choice.pairing not in (Pairing.TURNED, Pairing.FACE_DOWN):
+        raise JobRefused([problem((*path, "facing"), Code.FACING_IS_FIXED)])
+    return replace(choice, first=choice.pairing.way)
 
 
 def top_edge(way: Way, cloth: Cloth) -> Edge:

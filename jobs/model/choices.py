@@ -46,6 +46,13 @@ class Hang(StrEnum):
     SAME = "same"
 
 
+class Facing(StrEnum):
+    """Which panel of a mirrored pair shows the print as it lies on the cloth: the motifs look the other way with it."""
+
+    LEFT = "left as it lies"
+    RIGHT = "right as it lies"
+
+
 class Follow(StrEnum):
     """What cut lines follow: the print as it really lies, or the selvedge (square to it)."""
 

@@ -108,6 +108,7 @@ class Code(StrEnum):
     CUTS_AND_ROD = "cuts and rod"
     ONLY_WHOLE_HAS_BOTH_SIDES = "only whole has both sides"
     HALF_NOT_SPLIT = "half not split"
+    FACING_IS_FIXED = "facing is fixed"
     HALF_LEADS_MIRRORED = "half leads mirrored"
     ONLY_WITH_ROD = "only with rod"
     NAME_TWICE = "name twice"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from jobs.model.choices import BandEdge, CutAlong, HalfAt, Hang, HeadingKind, HemKind, Middle, Panels, Part
+from jobs.model.choices import BandEdge, CutAlong, Facing, HalfAt, Hang, HeadingKind, HemKind, Middle, Panels, Part
 from jobs.model.cuts import Hand
 from jobs.model.records import dataclass
 from jobs.model.schema import ZERO, Asked, Choice, Count, Group, Groups, Length, Number, Text, When, Write, YesNo, key
@@ -503,6 +503,15 @@ class Window:
         usual="yes",
         when=When.NARROW,
         remark="no: its narrow cuts get a length of their own",
+    )
+    facing: Facing = key(
+        Choice(Facing, ("the left panel shows the print as it lies", "the right panel shows it as it lies")),
+        "Which way the pair looks",
+        "Whether motifs look towards each other or apart: look at the picture of the pair with either answer.",
+        default=Facing.LEFT,
+        usual="the left panel as it lies",
+        when=When.PAIR_OF_PRINT,
+        remark="left as it lies | right as it lies",
     )
     half_at: HalfAt = key(
         Choice(

@@ -9,7 +9,7 @@ from jobs.cutting.columns import printed_width, seam_allowance
 from jobs.cutting.widths import RETURNS, reached
 from jobs.model.choices import HalfAt, OrderBy, Panels, ReturnsAdded, Run, Unit
 from jobs.model.cloth import BOLT
-from jobs.model.cuts import Cut, Edge, Hand
+from jobs.model.cuts import Cut, Edge, Hand, Way
 from jobs.model.job import Allowances, Job, allowances_of
 from jobs.model.lengths import order_step, show_length, show_order, show_share
 from jobs.model.numbers import counted, show_number
@@ -38,6 +38,13 @@ UP: dict[Pairing, str] = {
     f"selvedge, and the left panel ends half a repeat earlier: then they mirror; {SAME_LEADS}",
 }
 """What makes the mirrored pair of cloth run up."""
+SWAPPED: dict[Pairing, str] = {
+    Pairing.TURNED: "the print mirrors from top to bottom, so the left panel, turned by half a turn, is the mirror "
+    f"image of the right, which shows the print as it lies; {SAME_LEADS}",
+    Pairing.FACE_DOWN: "both faces of the cloth are alike, so the left panel, used face down, is the mirror image of "
+    f"the right, which shows the print as it lies; {SAME_LEADS}",
+}
+"""The same where the right panel shows the print as it lies."""
 SIDEWAYS: dict[Pairing, str] = {
     Pairing.OWN_IMAGE: "the print mirrors about a line across the cloth, which hangs upright where the cloth is run "
     "sideways; so both panels have their tops at the far selvedge, and their leading edges lie on mirrored places "
@@ -79,6 +86,8 @@ def pair_words(choice: WayChoice, job: Job) -> tuple[str, str]:
         return why if plain else "both panels hang the same way, so both lie upright", ""
     if job.cloth.repeat is None:
         return "the cloth is plain, and one panel is turned or used face down so that its border leads in both", ""
+    if choice.first is not Way.UPRIGHT and choice.pairing in SWAPPED and job.cloth.border is None:
+        return SWAPPED[choice.pairing], LOOK_AT_COLUMNS if choice.columns_guessed else ""
     sideways = job.cloth.run is Run.SIDEWAYS
     look = LOOK_AT_THE_LINE if sideways else LOOK_AT_COLUMNS
     return (SIDEWAYS if sideways else UP)[choice.pairing], look if choice.columns_guessed else ""

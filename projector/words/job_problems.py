@@ -404,6 +404,10 @@ CUTS: Mapping[StrEnum, Words] = {
         "only one panel for the whole window has a whole cut in the middle",
         "{write:half_at=return edge}, {write:half_at=leading edge}, or {write:panels=whole}",
     ),
+    Code.FACING_IS_FIXED: (
+        "which way this pair looks is given by where its columns lie, not by which panel is turned",
+        "leave {key:facing} out, or trim other columns to the leading edges",
+    ),
     Code.HALF_NOT_SPLIT: (
         "beside a whole cut in the middle {cuts:number} cuts would leave three quarters of a cut for each side",
         "write half a cut more or less in {key:cuts_per_panel}",

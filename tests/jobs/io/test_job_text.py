@@ -17,6 +17,7 @@ from jobs.model.choices import (
     BorderLeads,
     CutAlong,
     End,
+    Facing,
     Follow,
     HalfAt,
     Hang,
@@ -144,6 +145,7 @@ def whole_jobs(draw):
         side_by_side=draw(st.booleans()),
         room=draw(st.sampled_from(["", "Parlour"])),
         half_at=draw(st.sampled_from([HalfAt.RETURN, HalfAt.LEADING])),
+        facing=draw(st.sampled_from(Facing)),
         places=draw(st.sampled_from([(), (Place(Hand.LEFT, Fraction(209, 2)), Place(Hand.RIGHT, Fraction(9), 2, 3))])),
     )
     second = Window(

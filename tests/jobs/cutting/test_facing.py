@@ -1,0 +1,51 @@
+"""Which way a mirrored pair looks: either panel may be the one that shows the print as it lies."""
+
+from fractions import Fraction
+
+from jobs.cutting.resolve import resolve
+from jobs.model.choices import Facing, Symmetry
+from jobs.model.cloth import Print, Repeat
+from jobs.model.cuts import Hand, Way
+from jobs.model.job import Job
+from jobs.model.problems import Code
+from jobs.ordering import order
+from projector.words.arithmetic import pair_words
+from tests.jobs.made import MIRROR_DOWN, below_top, cloth, cut_list, job, window
+from tests.jobs.refused import refused
+
+
+def pair(facing: Facing, sheet: Print = MIRROR_DOWN, **more: object) -> Job:
+    of = cloth(print=sheet, repeat=Repeat(Fraction(25), Fraction(27, 2)), **more)
+    return job(of, window("Bay", 84, facing=facing, row=below_top(6)), heading=4, hem=8)
+
+
+def ways(made: Job) -> dict[Hand, Way]:
+    return {cut.hand: cut.way for cut in cut_list(made)}
+
+
+def test_the_other_panel_is_turned_and_the_same_selvedge_leads_in_both() -> None:
+    assert ways(pair(Facing.LEFT)) == {Hand.LEFT: Way.UPRIGHT, Hand.RIGHT: Way.TURNED}
+    swapped = pair(Facing.RIGHT)
+    assert ways(swapped) == {Hand.LEFT: Way.TURNED, Hand.RIGHT: Way.UPRIGHT}
+    assert len({cut.leading_edge for cut in cut_list(swapped)}) == 1
+    assert cut_list(swapped)[0].leading_edge is not cut_list(pair(Facing.LEFT))[0].leading_edge
+    assert {cut.row for cut in cut_list(swapped)} == {10}
+
+
+def test_either_takes_the_same_cloth() -> None:
+    first, second = (order(resolve(pair(facing))) for facing in Facing)
+    assert first == second
+
+
+def test_cloth_with_two_alike_faces_is_used_face_down_in_the_other_panel() -> None:
+    assert ways(pair(Facing.RIGHT, Print(), faces_alike=True))[Hand.LEFT] is Way.FACE_DOWN
+
+
+def test_the_words_name_the_panel_that_is_turned() -> None:
+    made = pair(Facing.RIGHT)
+    assert "the left panel, turned by half a turn" in pair_words(resolve(made).windows[0].choice, made)[0]
+
+
+def test_a_pair_on_mirrored_columns_looks_as_its_columns_lie() -> None:
+    with refused(Code.FACING_IS_FIXED):
+        cut_list(pair(Facing.RIGHT, Print(side_to_side=Symmetry.MIRROR)))
