@@ -5,6 +5,7 @@ from itertools import pairwise
 
 import pytest
 
+from projector.commands.shared.cloths import OneCloth, every_cloth
 from tests.jobs.io.texts import SMALL
 from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
 
@@ -16,9 +17,12 @@ PRINT_KEYS = ("top_to_bottom", "side_to_side", "one_way")
 @pytest.mark.parametrize("job", JOBS, ids=lambda path: path.stem)
 @pytest.mark.parametrize("command", ["check", "order", "plan", "status"])
 def test_every_example_job_goes_through_every_command(job, command):
-    ran = run(command, job)
-    assert (ran.code, ran.err) == (0, "")
-    assert ran.out
+    for cloth in every_cloth(job):
+        ran = run(
+            command, job, *(("--cloth", cloth.name) if isinstance(cloth, OneCloth) and command != "check" else ())
+        )
+        assert (ran.code, ran.err) == (0, "")
+        assert ran.out
 
 
 def test_order_as_json_has_the_stable_keys_and_adds_up():

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from jobs.cutting.cloths import jobs_of_cloths
 from jobs.io.reader import parse_job, read_job
 from jobs.model.choices import TurnedOver
 from jobs.model.cuts import Edge
@@ -37,8 +38,8 @@ def marks_of(plan: Plan, stop: int, kind: Kind) -> list[Stroke]:
 
 
 def test_a_job_that_names_none_of_it_is_lit_as_before() -> None:
-    for example in EXAMPLES.glob("*.yaml"):
-        plan = plan_job(read_job(example))
+    for cloth in (one for example in EXAMPLES.glob("*.yaml") for one in jobs_of_cloths(read_job(example))):
+        plan = plan_job(cloth.job)
         for number in range(len(plan.stops)):
             assert not marks_of(plan, number, Kind.PIN)
             assert not marks_of(plan, number, Kind.STIFFENER)
