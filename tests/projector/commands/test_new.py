@@ -162,9 +162,12 @@ class Terminal:
         words = [sys.executable, "-c", program, "new", str(path)]
         surroundings = {**os.environ, "TERM": "xterm"}
         surroundings.pop("NO_COLOR", None)
+        # A shell has what it runs in the background ignore interrupts, and that is handed down.
+        before = signal.signal(signal.SIGINT, signal.SIG_DFL)
         self.process = subprocess.Popen(
             words, stdin=slave, stdout=slave, stderr=slave, env=surroundings, start_new_session=True
         )
+        signal.signal(signal.SIGINT, before)
         os.close(slave)
         self.shown = ""
 
