@@ -13,8 +13,9 @@ from typing import TypeAlias
 from jobs.cutting import sideways, upright
 from jobs.cutting.columns import seams
 from jobs.cutting.rows import below_top, level_problems, levels_of, named
+from jobs.cutting.sharing import Ways, ways_to_share
 from jobs.cutting.slugs import window_slugs
-from jobs.cutting.strips import Draft, laid_side_by_side
+from jobs.cutting.strips import Draft
 from jobs.model.choices import PrintKey, Run
 from jobs.model.cuts import Cut
 from jobs.model.job import Job
@@ -49,7 +50,8 @@ def resolve(job: Job) -> ResolvedJob:
     if problems:
         return ResolvedJob(job, lines, problems=problems)
     depths = [below_top(windows[one.window.name.casefold()], windows) for one in found]
-    cuts = _cuts(found, depths, job)
+    ways = _cuts(found, depths, job)
+    cuts = ways.cuts[0]
     mine: dict[str, list[Cut]] = {}
     for cut in cuts:
         mine.setdefault(cut.window, []).append(cut)
@@ -58,7 +60,7 @@ def resolve(job: Job) -> ResolvedJob:
         _window(one, tuple(mine[one.window.name]), depth, levels_of(one.window, asked)[-1].row is not None)
         for one, depth in zip(found, depths, strict=True)
     )
-    return ResolvedJob(job, lines, resolved, cuts)
+    return ResolvedJob(job, lines, resolved, cuts, ways=ways.cuts, all_ways=ways.all_told, shares=ways.shares)
 
 
 def unanswered(keys: Iterable[PrintKey]) -> tuple[Problem, ...]:
@@ -100,7 +102,7 @@ def _panels(window: Window, job: Job, windows: Mapping[str, Window], path: Path)
     return panels
 
 
-def _cuts(found: Sequence[Panels], depths: Sequence[Fraction], job: Job) -> tuple[Cut, ...]:
+def _cuts(found: Sequence[Panels], depths: Sequence[Fraction], job: Job) -> Ways:
     """All cuts, those that share a length side by side."""
     slugs = window_slugs(one.window.name for one in found)
     drafts: list[Draft] = []
@@ -111,7 +113,7 @@ def _cuts(found: Sequence[Panels], depths: Sequence[Fraction], job: Job) -> tupl
             drafts += upright.drafts_of(one, slug, depth, job.as_for(one.window))
         else:
             level += sideways.cuts_of(one, slug, depth, job.as_for(one.window))
-    return (*laid_side_by_side(drafts, job), *sideways.stacked(level, job))
+    return ways_to_share(drafts, job) if job.cloth.run is Run.UP else sideways.stacked(level, job)
 
 
 def _window(panels: Panels, cuts: tuple[Cut, ...], row: Fraction, row_is_asked: bool) -> ResolvedWindow:

@@ -11,6 +11,7 @@ from jobs.cutting.columns import columns_across, printed_width
 from jobs.cutting.mirroring import HANDS, top_edge, way_choice
 from jobs.cutting.reach import Reach
 from jobs.cutting.rows import below_top, is_level, named
+from jobs.cutting.sharing import Ways
 from jobs.cutting.widths import cut_length, flat_width, handbook_cut
 from jobs.model.choices import Unit
 from jobs.model.cuts import Cut, Edge, Hand, Side, Way, leading_edge
@@ -234,26 +235,30 @@ def _cut(panels: LevelPanels, slug: str, job: Job, hand: Hand, lie: _Lie) -> Cut
     )
 
 
-def stacked(cuts: Sequence[Cut], job: Job) -> tuple[Cut, ...]:
+def stacked(cuts: Sequence[Cut], job: Job) -> Ways:
     """The cuts, in the same order, those that fit above each other in one length with the same word in ``beside``.
 
-    Short panels of plain cloth that are equally wide: the tallest first, each in the first length that still has room
-    below; all tops stay towards the far selvedge. Patterned cloth is left as it is: its rows say where a panel lies.
+    Panels of plain cloth: the widest first, each in the first length that still has room below; all tops stay towards
+    the far selvedge. Patterned cloth is left as it is: its rows say where a panel lies.
     """
     if job.cloth.repeat is not None or not job.cloth.side_by_side:
-        return tuple(cuts)
-    sharing = {window.name for window in job.windows if window.side_by_side}
+        return Ways((tuple(cuts),), all_told=True)
+    windows = {window.name for window in job.windows if window.side_by_side}
+    sharing = sorted((one for one in cuts if one.window in windows), key=lambda one: (-one.length, -one.height, one.id))
     lanes: list[list[Cut]] = []
-    for cut in sorted((one for one in cuts if one.window in sharing), key=lambda one: (-one.height, one.id)):
+    for cut in sharing:
         for lane in lanes:
             top = lane[-1].across[0]
-            if lane[0].length == cut.length and top - cut.height >= job.cloth.near_selvedge:
-                lane.append(replace(cut, across=(top - cut.height, top)))
+            if top - cut.height >= job.cloth.near_selvedge:
+                lane.append(replace(cut, across=(top - cut.height, top), after=lane[0].length - cut.length))
                 break
         else:
             lanes.append([cut])
     shared = {cut.id: cut for lane in lanes if len(lane) > 1 for cut in _parted(lane, job)}
-    return tuple(shared.get(cut.id, cut) for cut in cuts)
+    low = sorted(one.height for one in sharing)[:2]
+    shares = {one.id: one.height / printed_width(job.cloth) for one in sharing}
+    none_fit = len(low) < 2 or sum(low) > job.cloth.width - job.cloth.near_selvedge - job.cloth.far_selvedge
+    return Ways((tuple(shared.get(cut.id, cut) for cut in cuts),), none_fit, (shares,))
 
 
 def _parted(lane: list[Cut], job: Job) -> Iterator[Cut]:

@@ -1,14 +1,11 @@
-"""Half cuts and panels so narrow that two of them may lie side by side in one length of cloth.
-
-Only cuts that lie the same way, are equally long and show their rows at the same height can share a length. Nothing
-here depends on the order of the windows.
-"""
+"""Half cuts and panels narrower than the cloth: where they lie across it, alone and side by side."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import permutations
 
 from jobs.cutting.columns import printed_width
 from jobs.cutting.made import exact_start
@@ -21,7 +18,8 @@ from jobs.model.resolved import FlatWidth, Pairing
 from jobs.model.schema import ZERO
 from jobs.model.window import Window
 
-Lane = list[Cut]
+MOST_ORDERS = 3
+"""Narrow panels of which every order across the cloth is tried."""
 
 
 @dataclass(frozen=True)
@@ -33,7 +31,8 @@ class Strip:
     from the near printed edge, or whole ``step`` lengths further across; an unknown ``step`` (None) keeps it there.
     ``hem`` is what its hemmed sides take, ``seam`` a seam. ``may_be_seamed_at_slit``: a half cut of plain cloth that is
     seamed along its slit, and so reaches less far, is wide enough. ``exact``: it is trimmed to its own width even
-    where it lies alone, and shows the ``column`` (from 0) of the print where another shows the first.
+    where it lies alone, and shows the ``column`` (from 0) of the print where another shows the first. ``keeps_width``:
+    alone it takes the whole width of the cloth.
     """
 
     joined: bool
@@ -42,6 +41,7 @@ class Strip:
     phase: Fraction = ZERO
     step: Fraction | None = ZERO
     may_share: bool = True
+    keeps_width: bool = False
     may_be_seamed_at_slit: bool = True
     hem: Fraction = ZERO
     seam: Fraction = ZERO
@@ -97,6 +97,18 @@ def _exact_strips(window: Window, job: Job, needed: Fraction) -> dict[Hand, Stri
     return dict.fromkeys(HANDS[window.panels], strip)
 
 
+def wide_strip(window: Window, job: Job, width: FlatWidth | None) -> Strip | None:
+    """What a panel of one cut takes across that is wider than half the print, where something narrow may lie beside it;
+    None where nothing may."""
+    printed = printed_width(job.cloth)
+    if width is None or not may_share(window, job) or not printed < 2 * width.needed < 2 * printed:
+        return None
+    if job.cloth.repeat is not None or job.cloth.border is not None:
+        # Its columns, or the border that leads, say where across the cloth it lies.
+        return None
+    return Strip(False, ZERO, width.needed, keeps_width=True, hem=allowances_of(window, job.allowances).side_hem)
+
+
 def _step(job: Job) -> Fraction | None:
     """How far apart narrow panels show the same print: whole columns that lie level; None where it is not known."""
     cloth = job.cloth
@@ -118,82 +130,85 @@ def _phases(window: Window, job: Job, needed: Fraction, pairing: Pairing) -> dic
     return phases
 
 
-def laid_side_by_side(drafts: Sequence[Draft], job: Job) -> tuple[Cut, ...]:
-    """The cuts of the drafts, in the same order, each strip with its place across the cloth."""
-    alike: dict[tuple[object, ...], list[Draft]] = {}
-    done: dict[str, Cut] = {draft.cut.id: draft.cut for draft in drafts}
-    for draft in drafts:
-        if draft.strip is not None:
-            cut = draft.cut
-            alone = cut.id if not draft.strip.may_share else ""
-            alike.setdefault((draft.strip.joined, cut.length, cut.row, cut.way, alone), []).append(draft)
-    for key, group in alike.items():
-        ordered = sorted(group, key=lambda draft: draft.cut.id)
-        for lane in _halves(ordered, job) if key[0] else _narrow(ordered, job):
-            word = lane[0].id if len(lane) > 1 else ""
-            done.update((cut.id, replace(cut, beside=word)) for cut in lane)
-    return tuple(done[draft.cut.id] for draft in drafts)
+def alone(draft: Draft, job: Job) -> Cut:
+    """The cut of a draft with a length of cloth to itself."""
+    strip = draft.strip
+    if strip is None or strip.keeps_width:
+        return draft.cut
+    return half(draft, job, joined_at(draft)) if strip.joined else placed(draft, strip.phase, job)
 
 
-def _halves(drafts: list[Draft], job: Job) -> Iterable[Lane]:
-    """A half joined at its far side is the far half of its length, so that its seam is that of a whole cut."""
-    near = [draft for draft in drafts if _joined_at(draft) is Edge.NEAR]
-    far = [draft for draft in drafts if _joined_at(draft) is Edge.FAR]
-    others = {draft.cut.window: draft for draft in far}
-    mates = [(one, others[one.cut.window]) for one in near if one.cut.window in others]
-    both_hands = {one.cut.window for one, _ in mates}
-    near, far = ([one for one in side if one.cut.window not in both_hands] for side in (near, far))
-    both = min(len(near), len(far))
-    mates += list(zip(near[:both], far[:both], strict=True))
-    lanes = [[_half(a, job, Edge.NEAR), _half(b, job, Edge.FAR)] for a, b in mates]
-    left = near[both:] + far[both:]
-    if job.cloth.repeat is not None or not all(draft.strip and draft.strip.may_be_seamed_at_slit for draft in left):
-        return lanes + [[_half(draft, job, _joined_at(draft))] for draft in left]
-    for first, second in zip(left[::2], left[1::2], strict=False):
-        lanes.append([_half(first, job, Edge.NEAR), _half(second, job, Edge.FAR)])
-    return lanes + [[_half(draft, job, _joined_at(draft))] for draft in left[len(left) // 2 * 2 :]]
+def side_by_side(drafts: Sequence[Draft], job: Job) -> tuple[Cut, ...] | None:
+    """The cuts of several drafts beside each other across the cloth, in the order of the drafts; None where there is no
+    room for all, each on its columns.
+
+    A half cut joined at its far side is the far half of the length, so that its seam is that of a whole cut; one of
+    plain cloth that is wide enough when it is seamed along the slit may be either.
+    """
+    halves = [draft for draft in drafts if strip_of(draft).joined]
+    rest = [draft for draft in drafts if not strip_of(draft).joined]
+    if len(halves) > 2 or sum(strip_of(draft).part for draft in halves) > 1:
+        return None
+    for places in permutations((Edge.NEAR, Edge.FAR), len(halves)):
+        # A half cut lies where it is joined to a whole one sooner than along the slit.
+        if not all(may_lie(draft, place, job) for draft, place in zip(halves, places, strict=True)):
+            continue
+        between = _between(rest, dict(zip(places, halves, strict=True)), job)
+        if between is not None:
+            found = {draft.cut.id: half(draft, job, place) for draft, place in zip(halves, places, strict=True)}
+            found |= {cut.id: cut for cut in between}
+            return tuple(found[draft.cut.id] for draft in drafts)
+    return None
 
 
-def _joined_at(draft: Draft) -> Edge:
-    return _strip(draft).joined_at or draft.cut.leading_edge
+def may_lie(draft: Draft, place: Edge, job: Job) -> bool:
+    """Whether a half cut may be the near, or the far, half of a length."""
+    at_slit = job.cloth.repeat is None and strip_of(draft).may_be_seamed_at_slit
+    return joined_at(draft) is place or at_slit
 
 
-def _half(draft: Draft, job: Job, place: Edge) -> Cut:
+def _between(drafts: Sequence[Draft], halves: Mapping[Edge, Draft], job: Job) -> list[Cut] | None:
+    """Narrow panels one after another across what the halves leave of the print."""
+    cloth, low, high = job.cloth, ZERO, printed_width(job.cloth)
+    if Edge.NEAR in halves:
+        low = strip_of(halves[Edge.NEAR]).part * cloth.width - cloth.near_selvedge
+    if Edge.FAR in halves:
+        high -= strip_of(halves[Edge.FAR]).part * cloth.width - cloth.far_selvedge
+    if sum((strip_of(draft).width for draft in drafts), ZERO) > high - low:
+        return None
+    widest = sorted(drafts, key=lambda draft: (-strip_of(draft).width, draft.cut.id))
+    for order in permutations(widest) if len(widest) <= MOST_ORDERS else [tuple(widest)]:
+        at, found = low, list[Cut]()
+        for draft in order:
+            strip = strip_of(draft)
+            start = _next_start(strip, at)
+            if start is None or start + strip.width > high:
+                break
+            found.append(placed(draft, start, job))
+            at = start + strip.width
+        else:
+            return found
+    return None
+
+
+def joined_at(draft: Draft) -> Edge:
+    return strip_of(draft).joined_at or draft.cut.leading_edge
+
+
+def half(draft: Draft, job: Job, place: Edge) -> Cut:
     """A half cut as the near or the far part of the cloth; on plain cloth its seam may lie along the slit."""
-    strip, width = _strip(draft), job.cloth.width
+    strip, width = strip_of(draft), job.cloth.width
     wide = strip.part * width
     across = (ZERO, wide) if place is Edge.NEAR else (width - wide, width)
-    cut, leads = replace(draft.cut, across=across, parted=across), _joined_at(draft) is draft.cut.leading_edge
-    if _joined_at(draft) is not place:
+    cut, leads = replace(draft.cut, across=across, parted=across), joined_at(draft) is draft.cut.leading_edge
+    if joined_at(draft) is not place:
         at_slit = Side(strip.seam, joined=True)
         return replace(cut, leading_side=at_slit) if leads else replace(cut, return_side=at_slit)
     hemmed = Side(strip.trim + strip.hem, strip.hem, trim=strip.trim)
     return replace(cut, return_side=hemmed) if leads else replace(cut, leading_side=hemmed)
 
 
-def _narrow(drafts: list[Draft], job: Job) -> Iterable[Lane]:
-    """The widest first, each in the first length that still has room for it."""
-    lanes: list[tuple[Lane, Fraction]] = []
-    full: list[Lane] = []
-    narrowest = min(_strip(draft).width for draft in drafts)
-    for draft in sorted(drafts, key=lambda one: (-_strip(one).width, one.cut.id)):
-        strip = _strip(draft)
-        for number, (lane, end) in enumerate(lanes):
-            start = _next_start(strip, end)
-            if start is not None and start + strip.width <= printed_width(job.cloth):
-                longer, end = [*lane, _placed(draft, start, job)], start + strip.width
-                del lanes[number]
-                break
-        else:
-            number, longer, end = len(lanes), [_placed(draft, strip.phase, job)], strip.phase + strip.width
-        if end + narrowest > printed_width(job.cloth):
-            full.append(longer)
-        else:
-            lanes.insert(number, (longer, end))
-    return [*full, *(lane for lane, _ in lanes)]
-
-
-def _strip(draft: Draft) -> Strip:
+def strip_of(draft: Draft) -> Strip:
     if draft.strip is None:
         raise ValueError(f"{draft.cut.id} takes the whole width")
     return draft.strip
@@ -202,17 +217,17 @@ def _strip(draft: Draft) -> Strip:
 def _next_start(strip: Strip, after: Fraction) -> Fraction | None:
     """The first place from ``after`` on where the strip shows its print, from the near printed edge."""
     if strip.step is None:
-        return None
+        return strip.phase if strip.phase >= after else None
     return after + (strip.phase - after) % strip.step if strip.step else after
 
 
-def _placed(draft: Draft, start: Fraction, job: Job) -> Cut:
+def placed(draft: Draft, start: Fraction, job: Job) -> Cut:
     """A narrow panel so far from the near printed edge; the selvedge beside it is its own."""
-    width, selvedge, printed = _strip(draft).width, job.cloth.near_selvedge, printed_width(job.cloth)
+    width, selvedge, printed = strip_of(draft).width, job.cloth.near_selvedge, printed_width(job.cloth)
     near, far = selvedge + start, selvedge + start + width
-    exact = _strip(draft).exact
+    exact = strip_of(draft).exact
     across: Interval = (near if start or exact else ZERO, far if start + width < printed or exact else job.cloth.width)
-    hem = _strip(draft).hem
+    hem = strip_of(draft).hem
     sides = {Edge.NEAR: Side(near - across[0] + hem, hem), Edge.FAR: Side(across[1] - far + hem, hem)}
     cut = draft.cut
     leading, returning = sides[cut.leading_edge], sides[cut.return_edge]

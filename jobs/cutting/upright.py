@@ -9,7 +9,7 @@ from jobs.cutting.borders import with_border
 from jobs.cutting.columns import printed_width, seam_allowance, seams, selvedge_at
 from jobs.cutting.mirroring import HANDS, PairFit, pair_fit, top_edge, way_choice
 from jobs.cutting.rows import phase_of, row_step
-from jobs.cutting.strips import Draft, Strip, may_share, narrow_strips
+from jobs.cutting.strips import Draft, Strip, may_share, narrow_strips, wide_strip
 from jobs.cutting.widths import (
     HALF,
     Share,
@@ -39,8 +39,8 @@ ONE = Fraction(1)
 class Panels:
     """How the panels of a window are made up, before it is known where their rows hang.
 
-    ``count`` is the whole and half cuts of one panel, ``strips`` those of narrow ones, ``seams`` the lines at which
-    cuts are joined.
+    ``count`` is the whole and half cuts of one panel, ``strips`` those of narrow ones, ``wide`` what a panel of one cut
+    takes across where others lie beside it, ``seams`` the lines at which cuts are joined.
     """
 
     window: Window
@@ -50,6 +50,7 @@ class Panels:
     strips: Mapping[Hand, Strip]
     count: Fraction
     seams: Seams
+    wide: Strip | None = None
 
 
 def panels_of(window: Window, job: Job, path: Path) -> Panels:
@@ -74,7 +75,8 @@ def panels_of(window: Window, job: Job, path: Path) -> Panels:
         raise _refused((*path, "half_at"), Code.HALF_LEADS_MIRRORED)
     if count > 1 and job.cloth.repeat is not None and not lines.match:
         _check_match(window, job, path)
-    return Panels(window, choice, width, fit, strips, count, lines)
+    wide = wide_strip(window, job, width) if count == 1 and not fit.row_shift and not fit.trims else None
+    return Panels(window, choice, width, fit, strips, count, lines, wide)
 
 
 def _check_match(window: Window, job: Job, path: Path) -> None:
@@ -142,6 +144,8 @@ def drafts_of(panels: Panels, slug: str, depth: Fraction, job: Job) -> list[Draf
         for number, share in enumerate(shares, 1):
             cut = panel.cut(number, len(shares), job, lines)
             found.append(Draft(cut, None if share == Share() else _joined_strip(share, cut, trims, panels, job)))
+        if panels.wide is not None:
+            found[-1] = Draft(found[-1].cut, panels.wide)
     return found
 
 

@@ -55,6 +55,8 @@ class Recorded:
     near: Sewn | None
     far: Sewn | None
     beside: str
+    before: Fraction = ZERO
+    after: Fraction = ZERO
 
     @property
     def end(self) -> Fraction:
@@ -86,6 +88,8 @@ class Recorded:
             leading_side=self._side(self.leading_edge, across, job),
             return_side=self._side(self.leading_edge.opposite, across, job),
             beside=self.beside,
+            before=self.before,
+            after=self.after,
         )
         return Placement(cut, self.piece, self.start)
 
@@ -132,6 +136,8 @@ def recorded(placement: Placement, cloth: Cloth) -> Recorded:
         near=_sewn(placement, Edge.NEAR),
         far=_sewn(placement, Edge.FAR),
         beside=cut.beside,
+        before=cut.before,
+        after=cut.after,
     )
 
 
@@ -164,6 +170,7 @@ def placed_values(one: Recorded, piece: Piece) -> dict[str, Any]:
         "hem": str(one.hem),
         "across": _pair_values(one.across),
         "beside": one.beside,
+        **({"before": str(one.before), "after": str(one.after)} if one.before or one.after else {}),
         "near": _side_values(one.near),
         "far": _side_values(one.far),
         "top_at": None if upright else one.top_edge.value,
@@ -199,6 +206,8 @@ def placed_in(values: object, name: str) -> tuple[Recorded, Piece]:
         near=_side(got.get("near")),
         far=_side(got.get("far")),
         beside=_word(got, "beside"),
+        before=_length_or_none(got, "before") or ZERO,
+        after=_length_or_none(got, "after") or ZERO,
     )
     if one.length <= 0 or (top_at is not None and one.across is None) or one.leading_edge.is_end is top.is_end:
         raise ValueError("it is no cut")

@@ -103,7 +103,9 @@ class Cut:
     the edge towards the first end, each in [0, repeat) of what it is measured along; on plain cloth None and 0.
     ``heading`` and ``hem`` are the allowances as cut (shrinkage included): the finished top lies ``heading`` below the
     top edge, the finished foot ``hem`` above the foot edge. ``number`` of ``of`` counts cuts within the panel.
-    Cuts with the same non-empty word in ``beside`` lie in one length of cloth: same start, length and phase.
+    Cuts with the same non-empty word in ``beside`` lie in one length of cloth, which is cut off from selvedge to
+    selvedge first and slit between them then: ``before`` and ``after`` are what of that length lies along it before the
+    first edge of the cut and after its last one.
     """
 
     id: str
@@ -126,6 +128,13 @@ class Cut:
     leading_side: Side
     return_side: Side
     beside: str = ""
+    before: Fraction = ZERO
+    after: Fraction = ZERO
+
+    @property
+    def shared_length(self) -> Fraction:
+        """How long the length is that is cut off from selvedge to selvedge for it and what lies beside it."""
+        return self.before + self.length + self.after
 
     @property
     def foot_edge(self) -> Edge:
@@ -187,6 +196,11 @@ class Placement:
     def at(self, edge: Edge, inside: Fraction = ZERO) -> Fraction:
         """Where the line lies that runs this far inside an edge of the cut: along the piece, or across it."""
         return edge.at((self.start, self.end), self.cut.across, inside)
+
+    @property
+    def crosscuts(self) -> Interval:
+        """Where the length it shares with others is cut off from selvedge to selvedge; alone, its own ends."""
+        return self.start - self.cut.before, self.end + self.cut.after
 
     @property
     def top(self) -> Fraction:

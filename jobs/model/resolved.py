@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from enum import StrEnum
 from fractions import Fraction
 
@@ -121,6 +123,9 @@ class ResolvedWindow:
 class ResolvedJob:
     """A job worked out: its windows and all its cuts, in the order of its windows, left panel before right, leading cut
     first; or its ``problems``, and then neither. ``seams`` are the seam lines of its cloth with the job's allowances.
+    ``ways`` are the cuts in several ways to share lengths of cloth, ``cuts`` one of them; ``all_ways`` tells that no
+    other could be better. ``shares`` are measures, by name, of the cuts that may lie beside others: no length holds
+    more than 1 of any. The first is the part of the width.
 
     Lengths of cuts are those of cloth as bought, that is before it shrinks.
     """
@@ -130,6 +135,17 @@ class ResolvedJob:
     windows: tuple[ResolvedWindow, ...] = ()
     cuts: tuple[Cut, ...] = ()
     problems: tuple[Problem, ...] = ()
+    ways: tuple[tuple[Cut, ...], ...] = ()
+    all_ways: bool = True
+    shares: tuple[Mapping[str, Fraction], ...] = ()
+
+    def sharing(self, cuts: tuple[Cut, ...]) -> ResolvedJob:
+        """The same with the cuts in one of the ways to share lengths."""
+        if cuts == self.cuts:
+            return self
+        by_id = {cut.id: cut for cut in cuts}
+        windows = tuple(replace(one, cuts=tuple(by_id[cut.id] for cut in one.cuts)) for one in self.windows)
+        return replace(self, windows=windows, cuts=cuts)
 
     def seams_of(self, name: str) -> Seams:
         """The seam lines of the window of this name; of one that is not there, those of the job."""

@@ -20,6 +20,7 @@ from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob
 from jobs.model.schema import ZERO
+from jobs.ordering.sharing import shared_for_order
 from jobs.ordering.splitting import parts
 from jobs.prints.pairs import mirror_is_possible
 
@@ -82,7 +83,7 @@ def assumed(job: Job) -> Assumed:
     where no answer makes cuts.
     """
     if not job.cloth.not_known:
-        return Assumed(resolve(job).sound(), {})
+        return Assumed(shared_for_order(resolve(job).sound()), {})
     cases = [_case(job, answers) for answers in _possible(job.cloth)]
     able = [case.resolved for case in cases if not case.resolved.problems]
     if not able:
@@ -95,7 +96,7 @@ def assumed(job: Job) -> Assumed:
     dearest = max((case for case in cases if not case.resolved.problems), key=lambda case: figures[case.resolved.cuts])
     asked = [key for at, key in enumerate(_ANSWERS) if _changes(at, cases)]
     taken = {key: dearest.answers[at] for at, key in enumerate(_ANSWERS) if key in asked}
-    found = Assumed(dearest.resolved, taken, min(figures.values())[0], len(able) < len(cases))
+    found = Assumed(shared_for_order(dearest.resolved), taken, min(figures.values())[0], len(able) < len(cases))
     if not found.taken:
         return found
     told = replace(found.job, notices=(*found.job.notices, _assumption(found)))

@@ -24,9 +24,9 @@ from jobs.packing.rolls import Roll, Shape
 def guaranteed_length(cuts: Sequence[Cut], cloth: Cloth) -> Fraction:
     """The least length that suffices for every first row in [0, repeat), squaring and flaws left out of account."""
     if cloth.repeat is None or not cuts:
-        return sum((lane[0].length for lane in lanes_of(cuts)), Fraction(0))
+        return sum((lane[0].shared_length for lane in lanes_of(cuts)), Fraction(0))
     units = plain_units(cuts, cloth).halved()
-    shapes = plain_shapes(cuts, units)
+    shapes = plain_shapes(cuts, cloth, units)
     return units.inches(1 + worst_length(shapes, units.count(cloth.repeat.along)))
 
 

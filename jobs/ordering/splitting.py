@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from jobs.cutting.widths import handbook_cut
 from jobs.model.choices import OrderBy
 from jobs.model.cloth import BOLT, Cloth
 from jobs.model.cuts import Cut
@@ -59,8 +60,8 @@ class _Buying:
 def handbook_length(cuts: Sequence[Cut], cloth: Cloth) -> Fraction:
     """The sum of the handbook cuts, those side by side counted once, and on patterned cloth one repeat, so that the
     first cut can be placed."""
-    placing = cloth.repeat.along if cloth.repeat else Fraction(0)
-    return sum((lane[0].handbook for lane in lanes_of(cuts)), placing)
+    along = cloth.repeat.along if cloth.repeat else None
+    return sum((handbook_cut(lane[0].shared_length, along) for lane in lanes_of(cuts)), along or Fraction(0))
 
 
 def parts(job: Job, cuts: Sequence[Cut]) -> tuple[Part, ...]:

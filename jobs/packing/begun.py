@@ -33,7 +33,7 @@ class Begun:
     def taken(self, piece: int) -> list[tuple[Fraction, Fraction]]:
         """The stretches of a piece (counted from 1) that are cut already, apart and in order."""
         found: list[tuple[Fraction, Fraction]] = []
-        for start, end in sorted((one.start, one.end) for one in self.fixed if one.piece == piece):
+        for start, end in sorted(one.crosscuts for one in self.fixed if one.piece == piece):
             if found and start <= found[-1][1]:
                 found[-1] = (found[-1][0], max(end, found[-1][1]))
             else:
@@ -61,11 +61,12 @@ def begun_with(fixed: Sequence[Placement], cuts: Sequence[Cut], job: Job, pieces
         cut = _shifted(cut, shifts.get(cut.panel, Fraction(0)), job.cloth)
         beside = neighbours.get(cut.beside) if cut.beside else None
         if beside is not None:
-            there = Placement(replace(cut, beside=beside.cut.beside), beside.piece, beside.start)
+            start = beside.crosscuts[0] + cut.before
+            there = Placement(replace(cut, beside=beside.cut.beside), beside.piece, start)
             if _fits_beside(there, beside, staying, job, pieces):
                 staying.append(there)
                 continue
-            cut = replace(cut, beside="")
+            cut = replace(cut, beside="", before=Fraction(0), after=Fraction(0))
         left.append(cut)
     homes = {one.cut.window: one.piece for one in reversed(fixed)}
     return Begun(tuple(sorted(staying, key=lambda one: (one.piece, one.start))), tuple(left), homes)
@@ -100,7 +101,7 @@ def _fits_beside(
     there: Placement, beside: Placement, staying: Iterable[Placement], job: Job, pieces: Sequence[Piece]
 ) -> bool:
     cut, piece = there.cut, pieces[there.piece - 1]
-    if (cut.length, cut.way) != (beside.cut.length, beside.cut.way) or there.end > piece.length:
+    if there.crosscuts != beside.crosscuts or there.end > piece.length:
         return False
     if job.cloth.repeat is not None and (there.start - piece.first_row - cut.phase) % job.cloth.repeat.along:
         return False

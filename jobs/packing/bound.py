@@ -13,10 +13,12 @@ fits, by the lines it covers and by its length. How the lines are shared among t
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from fractions import Fraction
 from functools import lru_cache
 from itertools import accumulate, pairwise
+from math import ceil
 from typing import NamedTuple
 
 from jobs.model.records import dataclass
@@ -53,11 +55,22 @@ class Given:
 @lru_cache(maxsize=4)
 def given(instance: Instance) -> tuple[Given, ...]:
     """The lines of which the cuts cover most, with what the rolls give of them."""
-    counts = Counter(instance.item_shapes)
-    return tuple(
-        Given(lines, sum(lines.covered[n] * count for n, count in counts.items()), _stairs(instance, lines))
-        for lines in _promising(instance, counts)
-    )
+    counts = _counts(instance)
+    found = []
+    for lines in _promising(instance, counts):
+        needed = ceil(sum(lines.covered[number] * count for number, count in counts.items()))
+        found.append(Given(lines, needed, _stairs(instance, lines)))
+    return tuple(found)
+
+
+def _counts(instance: Instance) -> Mapping[int, Fraction | int]:
+    """How many there are of each shape, those that share a length counted by their part of its width."""
+    if not instance.shares:
+        return Counter(instance.item_shapes)
+    counts: dict[int, Fraction] = {}
+    for shape, bundle in zip(instance.item_shapes, instance.item_bundles, strict=True):
+        counts[shape] = counts.get(shape, Fraction(0)) + instance.shares[bundle]
+    return counts
 
 
 def least_used(instance: Instance) -> int:
@@ -103,11 +116,11 @@ def _longest_alone(instance: Instance) -> int:
     )
 
 
-def _promising(instance: Instance, counts: Counter[int]) -> list[Lines]:
+def _promising(instance: Instance, counts: Mapping[int, Fraction | int]) -> list[Lines]:
     repeat = instance.rolls[0].repeat
     if not repeat:
         return [Lines(0, 1, tuple(shape.length for shape in instance.shapes), 1)]
-    totals: Counter[int] = Counter()
+    totals: dict[int, Fraction | int] = defaultdict(int)
     for number, shape in enumerate(instance.shapes):
         more = shape.length % repeat
         if more:
@@ -158,7 +171,8 @@ def worth_using(instance: Instance) -> dict[int, int]:
 
 
 def _stairs(instance: Instance, lines: Lines) -> list[list[Corner]]:
-    whole = all(not shape.cores for shape in instance.shapes)
+    # Cuts side by side cover no whole number of lines each.
+    whole = all(not shape.cores for shape in instance.shapes) and not instance.shares
     sums = _sums(instance, lines) if whole else 0
     least = _least_lengths(instance, lines) if whole else []
     return [_corners(roll, lines, sums, least, whole) for roll in instance.rolls]

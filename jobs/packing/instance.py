@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from functools import cached_property
 
 from jobs.model.records import dataclass
@@ -30,7 +31,8 @@ class Instance:
 
     ``bundles`` hold numbers of shapes; ``allowed`` the lots that each may come from, empty when all may come from any.
     An item is one shape of one bundle; items are numbered through the bundles. Shapes and bundles are sorted, so that
-    the order of the windows of a job cannot matter.
+    the order of the windows of a job cannot matter. ``shares`` are the parts of the width that the bundles take, where
+    a bound is asked for whatever lies side by side; they count for nothing else.
     """
 
     shapes: tuple[Shape, ...]
@@ -38,6 +40,7 @@ class Instance:
     rolls: tuple[Roll, ...]
     lots: tuple[tuple[int, ...], ...]
     allowed: tuple[tuple[int, ...] | None, ...] = ()
+    shares: tuple[Fraction, ...] = ()
 
     @cached_property
     def bundle_kinds(self) -> tuple[Kind, ...]:

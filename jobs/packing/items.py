@@ -15,7 +15,7 @@ from jobs.packing.instance import Instance, Kind, Orders
 from jobs.packing.rolls import Core, Roll, Shape, Units
 
 Lane = tuple[Cut, ...]
-"""One cut, or several side by side: same start, length, row and way."""
+"""One cut, or several side by side in one length that is cut off from selvedge to selvedge."""
 
 
 @dataclass(frozen=True)
@@ -71,35 +71,43 @@ def lane_lengths(lanes: Sequence[Lane], job: Job, *, parted: bool) -> list[Fract
     cloth = job.cloth
     found = {cloth.repeat.along} if cloth.repeat else set()
     for lane in lanes:
-        found |= {lane[0].length, lane[0].phase}
+        found |= {lane[0].shared_length, lane_phase(lane, cloth)}
         if parted or job.flaws_may_lie_in:
             for cut in lane:
                 sound = sound_part(cut, job)
-                found |= {sound.start, sound.end, sound.near, sound.far}
+                found |= {cut.before, sound.start, sound.end, sound.near, sound.far}
     return list(found)
 
 
 def lane_shape(lane: Lane, job: Job, units: Units, *, parted: bool) -> Shape:
     """The shape that is laid for a lane."""
-    first = lane[0]
-    length, phase = units.count(first.length), units.count(first.phase)
+    length, phase = units.count(lane[0].shared_length), units.count(lane_phase(lane, job.cloth))
     if not parted and not job.flaws_may_lie_in:
         return Shape(length, phase)
-    sounds = (sound_part(cut, job) for cut in lane)
-    cores = {Core(units.count(s.start), units.count(s.end), units.count(s.near), units.count(s.far)) for s in sounds}
+    sounds = ((cut.before, sound_part(cut, job)) for cut in lane)
+    cores = {
+        Core(units.count(at + s.start), units.count(at + s.end), units.count(s.near), units.count(s.far))
+        for at, s in sounds
+    }
     return Shape(length, phase, tuple(sorted(cores)))
 
 
-def plain_shapes(cuts: Iterable[Cut], units: Units) -> list[Shape]:
+def lane_phase(lane: Lane, cloth: Cloth) -> Fraction:
+    """From a row to where the length of a lane is cut off towards the first end, in [0, repeat); 0 on plain cloth."""
+    return (lane[0].phase - lane[0].before) % cloth.repeat.along if cloth.repeat else Fraction(0)
+
+
+def plain_shapes(cuts: Iterable[Cut], cloth: Cloth, units: Units) -> list[Shape]:
     """A shape for each length of cloth the cuts take, flaws left out of account."""
-    return [Shape(units.count(lane[0].length), units.count(lane[0].phase)) for lane in lanes_of(cuts)]
+    return [Shape(units.count(lane[0].shared_length), units.count(lane_phase(lane, cloth))) for lane in lanes_of(cuts)]
 
 
 def plain_units(cuts: Iterable[Cut], cloth: Cloth) -> Units:
     """Units that measure the repeat, every cut and every place in the repeat."""
     lanes = lanes_of(cuts)
     repeat = [cloth.repeat.along] if cloth.repeat else []
-    return Units.fitting([*repeat, *(lane[0].length for lane in lanes), *(lane[0].phase for lane in lanes)])
+    lengths = (length for lane in lanes for length in (lane[0].shared_length, lane_phase(lane, cloth)))
+    return Units.fitting([*repeat, *lengths])
 
 
 def lots_of(pieces: Sequence[Piece]) -> list[tuple[int, ...]]:

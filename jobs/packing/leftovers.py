@@ -23,26 +23,35 @@ KEPT_IN = Fraction(5)
 
 def leftovers(piece: Piece, squaring: Fraction, placements: Iterable[Placement]) -> tuple[Span, ...]:
     """The stretches after squaring, selvedge to selvedge, that no cut uses and no flaw spoils, in order along it."""
-    taken = [(placement.start, placement.end) for placement in placements]
+    taken = [placement.crosscuts for placement in placements]
     taken += [(start, end) for start, end in merged_flaws(piece.flaws)]
     return tuple(Span(start, end) for start, end in _between(taken, squaring, piece.length))
 
 
 def strips_beside(piece: Piece, cloth: Cloth, placements: Iterable[Placement]) -> tuple[Span, ...]:
-    """The strips beside narrow cuts, between the selvedges, that no cut uses and no flaw spoils."""
-    lengths: dict[tuple[Fraction, Fraction], list[tuple[Fraction, Fraction]]] = {}
+    """The strips beside narrow cuts and at their ends, between the selvedges, that no cut uses and no flaw spoils."""
+    lengths: dict[tuple[Fraction, Fraction], list[Placement]] = {}
     for placement in placements:
-        lengths.setdefault((placement.start, placement.end), []).append(placement.cut.across)
+        lengths.setdefault(placement.crosscuts, []).append(placement)
     found = []
-    for (start, end), strips in sorted(lengths.items()):
-        for near, far in _between(strips, cloth.near_selvedge, cloth.width - cloth.far_selvedge):
-            spoilt = [
-                (flaw.start, flaw.end)
-                for flaw in piece.flaws
-                if flaw.across is None or (flaw.across[0] < far and near < flaw.across[1])
-            ]
-            found += [Span(first, last, (near, far)) for first, last in _between(spoilt, start, end)]
+    low, high = cloth.near_selvedge, cloth.width - cloth.far_selvedge
+    for (start, end), lane in sorted(lengths.items(), key=lambda one: one[0]):
+        for strip in _between([one.cut.across for one in lane], low, high):
+            found += _sound_spans(piece, strip, start, end)
+        for one in lane:
+            strip = max(low, one.cut.across[0]), min(high, one.cut.across[1])
+            found += [*_sound_spans(piece, strip, start, one.start), *_sound_spans(piece, strip, one.end, end)]
     return tuple(found)
+
+
+def _sound_spans(piece: Piece, strip: tuple[Fraction, Fraction], start: Fraction, end: Fraction) -> list[Span]:
+    near, far = strip
+    spoilt = [
+        (flaw.start, flaw.end)
+        for flaw in piece.flaws
+        if flaw.across is None or (flaw.across[0] < far and near < flaw.across[1])
+    ]
+    return [Span(first, last, strip) for first, last in _between(spoilt, start, end)] if start < end else []
 
 
 def with_rows(spans: Iterable[Span], piece: Piece, cloth: Cloth) -> tuple[Span, ...]:

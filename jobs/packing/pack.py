@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from jobs.model.cloth import Flaw, Piece
 from jobs.model.cuts import Cut, Placement
+from jobs.model.cuts import Interval as Stretch
 from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.model.records import dataclass
@@ -132,27 +133,37 @@ def _with_room(
 
 
 def _packer(begun: Begun, job: Job, pieces: Sequence[Piece], watch: Watch) -> _Packer:
-    lanes = lanes_of(begun.cuts)
+    taken = [begun.taken(number) for number in range(1, len(pieces) + 1)]
+    lanes, shapes, rolls, units = as_lanes(begun.cuts, job, pieces, taken)
     if len(pieces) > 1 and len(lanes) > MOST_FROM_SEVERAL:
         counts = {"cuts": len(lanes), "pieces": len(pieces), "most": MOST_FROM_SEVERAL}
         raise JobRefused([problem(("windows",), Code.TOO_MANY_FROM_SEVERAL, **counts)])
-    taken = [begun.taken(number) for number in range(1, len(pieces) + 1)]
-    parted = any(flaw.across is not None for piece in pieces for flaw in piece.flaws)
-    edges = [edge for piece in pieces for edge in (piece.length, piece.first_row, *_edges(piece.flaws))]
-    edges += [edge for stretches in taken for stretch in stretches for edge in stretch]
-    units = Units.fitting([*edges, job.allowances.squaring, *lane_lengths(lanes, job, parted=parted)])
     return _Packer(
         lanes=lanes,
-        shapes=[lane_shape(lane, job, units, parted=parted) for lane in lanes],
-        rolls=tuple(
-            _roll(piece, job, units, tuple((units.count(start), units.count(end)) for start, end in stretches))
-            for piece, stretches in zip(pieces, taken, strict=True)
-        ),
+        shapes=shapes,
+        rolls=rolls,
         lots=lots_of(pieces),
         homes={window: piece - 1 for window, piece in begun.homes.items()},
         units=units,
         watch=watch.again(float(units.unit)),
     )
+
+
+def as_lanes(
+    cuts: Sequence[Cut], job: Job, pieces: Sequence[Piece], taken: Sequence[Sequence[Stretch]] = ()
+) -> tuple[tuple[Lane, ...], list[Shape], tuple[Roll, ...], Units]:
+    """Cuts as lanes with their shapes, and pieces as rolls, in units that measure them; ``taken`` of each piece."""
+    lanes, taken = lanes_of(cuts), taken or [()] * len(pieces)
+    parted = any(flaw.across is not None for piece in pieces for flaw in piece.flaws)
+    edges = [edge for piece in pieces for edge in (piece.length, piece.first_row, *_edges(piece.flaws))]
+    edges += [edge for stretches in taken for stretch in stretches for edge in stretch]
+    units = Units.fitting([*edges, job.allowances.squaring, *lane_lengths(lanes, job, parted=parted)])
+    shapes = [lane_shape(lane, job, units, parted=parted) for lane in lanes]
+    rolls = tuple(
+        _roll(piece, job, units, tuple((units.count(start), units.count(end)) for start, end in stretches))
+        for piece, stretches in zip(pieces, taken, strict=True)
+    )
+    return lanes, shapes, rolls, units
 
 
 def _roll(piece: Piece, job: Job, units: Units, taken: tuple[Interval, ...]) -> Roll:
@@ -309,7 +320,7 @@ class _Packer:
             tidy = [laid[number] for number in tidied(track, lying)] if laid else []
             starts = track.starts([shape_numbers[self.shapes[number]] for number in tidy])
             placements += (
-                Placement(cut, roll + 1, self.units.inches(start))
+                Placement(cut, roll + 1, self.units.inches(start) + cut.before)
                 for number, start in zip(tidy, starts, strict=True)
                 for cut in self.lanes[number]
             )

@@ -14,7 +14,7 @@ from jobs.model.problems import Code, Path, Problem, problem
 from jobs.model.records import dataclass
 from jobs.model.window import Place
 from jobs.packing.begun import Begun
-from jobs.packing.items import Lane, is_spoilt, lanes_of, lots_of, sound_part
+from jobs.packing.items import Lane, is_spoilt, lane_phase, lanes_of, lots_of, sound_part
 
 _STEP = {Unit.INCH: Fraction(1), Unit.CENTIMETRE: Fraction(50, 127), Unit.MILLIMETRE: Fraction(50, 127)}
 """How far apart places on plain cloth are offered: an inch, or a centimetre."""
@@ -72,11 +72,12 @@ def _met(wish: Wish, begun: Begun, job: Job, pieces: Sequence[Piece]) -> Met | P
     homes = {begun.homes[cut.window] for cut in lane if cut.window in begun.homes}
     if any(lots[home - 1] != lots[place.piece - 1] for home in homes):
         return problem(wish.path, Code.WISH_FROM_ANOTHER_LOT, piece=place.piece)
-    starts = places_for(lane, place.piece, begun.fixed, job, pieces[place.piece - 1], place.near)
+    near = place.near - next(cut.before for cut in lane if _is_of(wish, cut))
+    starts = places_for(lane, place.piece, begun.fixed, job, pieces[place.piece - 1], near)
     if not starts:
         return problem(wish.path, Code.WISH_FOUND_NO_PLACE, piece=place.piece)
-    start = min(starts, key=lambda at: (abs(at - place.near), at))
-    return Met(wish, tuple(Placement(cut, place.piece, start) for cut in lane))
+    start = min(starts, key=lambda at: (abs(at - near), at))
+    return Met(wish, tuple(Placement(cut, place.piece, start + cut.before) for cut in lane))
 
 
 def _is_of(wish: Wish, cut: Cut) -> bool:
@@ -86,20 +87,20 @@ def _is_of(wish: Wish, cut: Cut) -> bool:
 def places_for(
     lane: Lane, number: int, others: Iterable[Placement], job: Job, piece: Piece, near: Fraction | None = None
 ) -> tuple[Fraction, ...]:
-    """Where the cuts of a lane may begin on piece ``number``, in order: on their rows, past the squaring, clear of
-    flaws and of the stretches of ``others``.
+    """Where the length of a lane may begin on piece ``number``, in order: its cuts on their rows, past the squaring,
+    clear of flaws and of the stretches of ``others``.
 
     On plain cloth, where they may begin anywhere, those at full inches (centimetres), at every edge of what is in the
     way, and at ``near``.
     """
-    length = lane[0].length
+    length = lane[0].shared_length
     first, last = job.allowances.squaring, piece.length - length
-    taken = [(one.start, one.end) for one in others if one.piece == number]
+    taken = [one.crosscuts for one in others if one.piece == number]
     return tuple(
         start
         for start in _candidates(lane, first, last, taken, job, piece, near)
         if not any(start < end and low < start + length for low, end in taken)
-        and not any(is_spoilt(Placement(cut, number, start), piece, job) for cut in lane)
+        and not any(is_spoilt(Placement(cut, number, start + cut.before), piece, job) for cut in lane)
     )
 
 
@@ -114,15 +115,19 @@ def _candidates(
 ) -> Iterator[Fraction]:
     repeat = job.cloth.repeat
     if repeat is not None:
-        begin = first + (piece.first_row + lane[0].phase - first) % repeat.along
+        begin = first + (piece.first_row + lane_phase(lane, job.cloth) - first) % repeat.along
         yield from (begin + number * repeat.along for number in range(math.floor((last - begin) / repeat.along) + 1))
         return
-    step, length = _STEP[job.unit], lane[0].length
+    step, length = _STEP[job.unit], lane[0].shared_length
     found = {first, last, *(step * number for number in range(math.ceil(first / step), math.floor(last / step) + 1))}
     found |= {at for low, high in taken for at in (low - length, high)}
     for cut in lane:
         sound = sound_part(cut, job)
-        found |= {at for flaw in piece.flaws for at in (flaw.start - sound.end, flaw.end - sound.start)}
+        found |= {
+            at
+            for flaw in piece.flaws
+            for at in (flaw.start - sound.end - cut.before, flaw.end - sound.start - cut.before)
+        }
     if near is not None:
         found.add(min(max(near, first), last))
     yield from sorted(at for at in found if first <= at <= last)

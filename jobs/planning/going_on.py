@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import field, replace
 from fractions import Fraction
+from itertools import combinations, pairwise
 
 from jobs.cutting.resolve import resolve
 from jobs.journal.file import JournalFile
@@ -72,8 +73,10 @@ def go_on(job: Job, history: History, table_length: Fraction | None = None, tell
     spares = found.spare_places(_on_pieces(job, history.spares))
     _check_apart([*found.serving, *spares])
     served = {one.cut.id: one.cut for one in found.serving}
-    cuts = tuple(served.get(cut.id, cut) for cut in resolved.cuts)
-    fixed = _as_planned(history.planned, [*found.serving, *spares], cuts, job) or [*found.serving, *spares]
+    made_cuts = [*found.serving, *spares]
+    ways = [tuple(served.get(cut.id, cut) for cut in way) for way in _like_made(resolved, served)]
+    planned = ((way, _as_planned(history.planned, made_cuts, way, job)) for way in ways)
+    cuts, fixed = next(((way, places) for way, places in planned if places), (ways[0], made_cuts))
     plan = plan_cuts(replace(resolved, job=job), table_length, cuts=cuts, fixed=fixed, progress=tell)
     plan = _without_stops_of({one.cut.id for one in spares}, plan)
     return GoneOn(
@@ -84,6 +87,21 @@ def go_on(job: Job, history: History, table_length: Fraction | None = None, tell
         anew=(*(found.called[cut] for cut in lacking if cut in found.called), *found.renamed),
         notes=(*found.notes, *found.fits, *_rows_apart(found.serving, job)),
     )
+
+
+def _like_made(resolved: ResolvedJob, served: Mapping[str, Cut]) -> list[tuple[Cut, ...]]:
+    """The ways to share lengths of cloth, those first in which most of what is made lies as it was cut."""
+
+    def alike(way: tuple[Cut, ...]) -> int:
+        return sum(_shared(cut) == _shared(served[cut.id]) for cut in way if cut.id in served)
+
+    ways = [resolved.cuts, *(way for way in resolved.ways if way != resolved.cuts)]
+    return sorted(ways, key=lambda way: -alike(way))
+
+
+def _shared(cut: Cut) -> tuple[object, ...]:
+    """What a cut has of the length it shares."""
+    return cut.beside, cut.before, cut.after, cut.across
 
 
 def _without_stops_of(spares: set[str], plan: Plan) -> Plan:
@@ -208,8 +226,18 @@ def _as_planned(
         made[name] if name in made else Placement(wanted[name], piece, start)
         for name, (piece, start) in planned.places.items()
     ]
-    held = all(one.cut.id in made or _holds(one, job) for one in places)
+    held = all(one.cut.id in made or _holds(one, job) for one in places) and _lie_together(places)
     return places if held and fingerprint_of(places) == planned.plan else None
+
+
+def _lie_together(places: Sequence[Placement]) -> bool:
+    """Whether what lies beside each other shares a length, and nothing lies in the same cloth."""
+    lengths: dict[tuple[int, Fraction, Fraction], list[Placement]] = {}
+    for one in places:
+        lengths.setdefault((one.piece, *one.crosscuts), []).append(one)
+    stretches = sorted(lengths)
+    apart = all(a[0] != b[0] or a[2] <= b[1] for a, b in pairwise(stretches))
+    return apart and not any(overlap(a, b) for lane in lengths.values() for a, b in combinations(lane, 2))
 
 
 def _holds(place: Placement, job: Job) -> bool:

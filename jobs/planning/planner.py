@@ -14,6 +14,7 @@ from jobs.ordering import assumed, order
 from jobs.packing.leftovers import leftovers, placed_things, strips_beside, with_rows
 from jobs.packing.pack import pack
 from jobs.packing.watch import Progress
+from jobs.planning.sharing import packed_sharing
 from jobs.planning.stops import stops
 
 __all__ = ["Progress", "fits", "plan_cuts", "plan_job"]
@@ -41,7 +42,7 @@ def fits(resolved: ResolvedJob, table_length: Fraction | None = None) -> bool:
     ``plan_cuts`` and KeyboardInterrupt when the search was interrupted before it knew.
     """
     job, pieces = resolved.job, _pieces(resolved)
-    packed = pack(resolved.cuts, job, pieces, until_it_fits=True)
+    packed = packed_sharing(resolved, pieces, until_it_fits=True)[1]
     if packed.short and packed.stopped:
         raise KeyboardInterrupt
     if not packed.short:
@@ -78,8 +79,11 @@ def plan_cuts(
     that is not there.
     """
     job, pieces = resolved.job, _pieces(resolved)
-    cuts = resolved.cuts if cuts is None else cuts
-    packed = pack(cuts, job, pieces, fixed=fixed, tell=progress)
+    if cuts is None and not fixed:
+        cuts, packed = packed_sharing(resolved, pieces, progress)
+    else:
+        cuts = resolved.cuts if cuts is None else cuts
+        packed = pack(cuts, job, pieces, fixed=fixed, tell=progress)
     placements = tuple(fixed) if packed.short else packed.placements
     uses = _uses(job, pieces, placements)
     things, unplaced = placed_things(job, uses) if not packed.short else ((), ())

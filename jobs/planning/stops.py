@@ -45,7 +45,7 @@ def stops(
     found: list[Stop] = []
     for placement in placements:
         piece = pieces[placement.piece - 1]
-        length = table_length if table_length is not None else placement.cut.length + 2 * MARGIN
+        length = table_length if table_length is not None else placement.cut.shared_length + 2 * MARGIN
         for pull, at_left in enumerate(_positions(placement, piece, job, length)):
             found.append(_stop(len(found) + 1, placement, pull, at_left, min(piece.length, at_left + length)))
     return tuple(found)
@@ -115,14 +115,15 @@ def _plain_grain(unit: Unit) -> Fraction:
 def _positions(placement: Placement, piece: Piece, job: Job, length: Fraction) -> list[Fraction]:
     """Places along the piece that lie at the left end of the table, one for each stop of the cut."""
     before, after = _in_view(placement, piece, job)
-    spare = length - placement.cut.length
+    start, end = placement.crosscuts
+    spare = length - (end - start)
     if spare >= 0:
         fitting = before if before + after <= spare else min(MARGIN, spare / 2)
-        return [max(Fraction(0), placement.start - fitting)]
+        return [max(Fraction(0), start - fitting)]
     # A row that a third of the table does not reach is not worth a pull more; those inside the cut are in view.
     before, after = (margin if margin <= length / 3 else min(MARGIN, length / 4) for margin in (before, after))
-    last_lit = min(placement.end + after, max(piece.length, placement.end))
-    positions = [max(Fraction(0), placement.start - before)]
+    last_lit = min(end + after, max(piece.length, end))
+    positions = [max(Fraction(0), start - before)]
     while positions[-1] + length < last_lit:
         positions.append(positions[-1] + pull_step(job, length))
     return positions
@@ -136,7 +137,8 @@ def _in_view(placement: Placement, piece: Piece, job: Job) -> tuple[Fraction, Fr
     if job.cloth.repeat is None or not placement.cut.top_edge.is_end:
         return MARGIN, MARGIN
     along, row = job.cloth.repeat.along, piece.first_row
-    back, ahead = (placement.start - row) % along, (row - placement.end) % along
+    start, end = placement.crosscuts
+    back, ahead = (start - row) % along, (row - end) % along
     return max(MARGIN, back + BEYOND_ROW), max(MARGIN, ahead + BEYOND_ROW)
 
 
@@ -155,16 +157,16 @@ def _stop(number: int, placement: Placement, pull: int, at_left: Fraction, lit_t
 
 def _too_short(placements: Sequence[Placement], job: Job, table_length: Fraction) -> list[Problem]:
     grain = job.cloth.repeat.along if job.cloth.repeat else _plain_grain(job.unit)
-    long = [placement.cut for placement in placements if placement.cut.length > table_length]
+    long = [placement.cut for placement in placements if placement.cut.shared_length > table_length]
     if not long or grain <= table_length:
         return []
-    sizes = {"cut": long[0].length, "table": table_length, "pull": grain}
+    sizes = {"cut": long[0].shared_length, "table": table_length, "pull": grain}
     return [problem(("table",), Code.TABLE_TOO_SHORT, **sizes)]
 
 
 def _too_many(placements: Sequence[Placement], job: Job, table_length: Fraction) -> list[Problem]:
     step = pull_step(job, table_length)
-    pulls = sum(max(0, math.ceil((placement.cut.length - table_length) / step)) for placement in placements)
+    pulls = sum(max(0, math.ceil((placement.cut.shared_length - table_length) / step)) for placement in placements)
     stops = len(placements) + pulls
     if stops <= MOST_STOPS:
         return []

@@ -67,16 +67,17 @@ class _TierRows:
 
     def _cut(self, bars: list[list[str]], lane: list[Placement]) -> None:
         placed = lane[0]
-        left, right = self.column(placed.start), self.column(placed.end)
+        first, last = placed.crosscuts
+        left, right = self.column(first), self.column(last)
         inner = max(0, right - left - 1)
         for row, text in zip(bars[:5], ["-" * inner, *self._words(lane, inner), "-" * inner], strict=True):
             ends = "+" if row in (bars[0], bars[4]) else "|"
             self._put(row, left, ends + text[:inner].ljust(inner) + ends)
         unit = self.plan.job.unit
-        start, end = show_cut(placed.start, unit), show_cut(placed.end, unit)
-        if placed.start >= self.tier.span.start and len(start) + len(end) + 4 <= inner:
+        start, end = show_cut(first, unit), show_cut(last, unit)
+        if first >= self.tier.span.start and len(start) + len(end) + 4 <= inner:
             self._put(bars[0], left + 2, start)
-            if placed.end <= self.tier.span.end:
+            if last <= self.tier.span.end:
                 self._put(bars[0], right - 1 - len(end), end)
 
     def _words(self, lane: list[Placement], inner: int) -> tuple[str, ...]:

@@ -19,18 +19,22 @@ def edges_of(cut: Cut) -> tuple[Edge, Edge, Edge, Edge]:
 
 def cut_lines(lit: LitStop) -> tuple[Stroke, ...]:
     """The lit ends of the cut, over the strip that is parted with it, each with a short cross-tick beyond a selvedge it
-    reaches; and the slits along that strip.
+    reaches; and the slits along that strip. Where it shares a length with others, the ends of that from selvedge to
+    selvedge, as they are cut first, and the slits from the one to the other.
     """
     cut = lit.placement.cut
     near, far = map(float, cut.parted)
-    ticks = [-TICK_OFF_IN] if near == 0 else []
-    ticks += [lit.width + TICK_OFF_IN] if far == lit.width else []
+    ends = {lit.at(edge): (near, far) for edge in edges_of(cut) if edge.is_end and edge in lit.shown}
+    if cut.beside:
+        ends |= {lit.x(at): (0.0, lit.width) for at in lit.placement.crosscuts if lit.lit_from <= at <= lit.lit_to}
     marks: list[Stroke] = []
-    for x in (lit.at(edge) for edge in edges_of(cut) if edge.is_end and edge in lit.shown):
-        marks.append(Stroke(Kind.CUT, ((x, near), (x, far))))
+    for x, (low, high) in ends.items():
+        marks.append(Stroke(Kind.CUT, ((x, low), (x, high))))
+        ticks = [
+            y for y, reached in ((-TICK_OFF_IN, low == 0), (lit.width + TICK_OFF_IN, high == lit.width)) if reached
+        ]
         marks += (Stroke(Kind.CUT, ((x - TICK_HALF_IN, y), (x + TICK_HALF_IN, y))) for y in ticks)
-    slits = (y for y in (near, far) if 0 < y < lit.width)
-    return (*marks, *(stroke for y in slits for stroke in lit.lengthwise(Kind.CUT, y)))
+    return (*marks, *(stroke for y in (near, far) if 0 < y < lit.width for stroke in lit.slit(Kind.CUT, y)))
 
 
 def side_trims(lit: LitStop) -> tuple[Stroke, ...]:
@@ -51,7 +55,7 @@ def trim_lines(lit: LitStop, done: frozenset[str]) -> tuple[Stroke, ...]:
     """The line to square the first end along, until the first cut of the piece is done."""
     squaring = lit.plan.job.allowances.squaring
     placed = [p for p in lit.plan.placements if p.piece == lit.placement.piece]
-    first = min((p.start for p in placed), default=lit.placement.start)
+    first = min((p.crosscuts[0] for p in placed), default=lit.placement.start)
     untouched = not any(p.cut.id in done for p in placed)
     if not untouched or squaring <= 0 or squaring >= first or not lit.lit_from <= squaring <= lit.lit_to:
         return ()

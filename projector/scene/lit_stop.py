@@ -59,6 +59,11 @@ class LitStop:
         """A line along the lit part of the cut at table y, where the light reaches so far."""
         return (Stroke(kind, ((self.cut.left, y), (self.cut.right, y))),) if y <= self.light.far else ()
 
+    def slit(self, kind: Kind, y: float) -> tuple[Stroke, ...]:
+        """A line along the lit part of the length that the cut shares, at table y, where the light reaches so far."""
+        lit = self.span(*self.placement.crosscuts)
+        return (Stroke(kind, ((lit.left, y), (lit.right, y))),) if lit is not None and y <= self.light.far else ()
+
     def span(self, start: Fraction, end: Fraction) -> Box | None:
         """The lit part of a stretch of the piece, selvedge to selvedge; None when none of it is lit."""
         return Box(self.x(start), 0.0, self.x(end), self.width).cut_to(self.light)

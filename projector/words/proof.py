@@ -15,7 +15,8 @@ def proof_words(plan: Plan) -> str:
     if not plan.proved_shortest:
         return hold
     of = f" of {counted(plan.opened, 'piece')}" if few else ""
-    return " and ".join(filter(None, [f"{hold}," if hold else "", f"no other order{of}{around} is shorter"]))
+    sharing = ", whatever lies side by side" if plan.resolved.shares and not plan.wished else ""
+    return " and ".join(filter(None, [f"{hold}," if hold else "", f"no other order{of}{around} is shorter{sharing}"]))
 
 
 def whole_words(plan: Plan) -> str:

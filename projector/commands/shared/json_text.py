@@ -136,6 +136,8 @@ def _placement(placement: Placement, width: Fraction) -> dict[str, Any]:
         "leading_selvedge": None if sideways else cut.leading_edge,
         "across_in": list(cut.across) if sideways or cut.across != (0, width) else None,
         "beside": cut.beside or None,
+        "length_from_in": placement.crosscuts[0],
+        "length_to_in": placement.crosscuts[1],
         "piece": placement.piece,
         "start_in": placement.start,
         "end_in": placement.end,

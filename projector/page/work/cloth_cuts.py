@@ -53,7 +53,8 @@ def _cuts(plan: Plan, frame: Frame) -> list[dict[str, Any]]:
         places = [
             [use.number, float(start), scalars.length(start, job.unit), show_cut(start, job.unit)]
             for use in (plan.pieces if job.made_for(cut.window) is None else ())
-            for start in places_for(lanes[cut.id], use.number, others, job, use.piece)
+            for length_at in places_for(lanes[cut.id], use.number, others, job, use.piece)
+            for start in (length_at + cut.before,)
         ]
         found.append({
             "id": cut.id,

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from jobs.model.choices import Hang, Panels, Symmetry
 from jobs.model.cloth import Cloth, Print, Repeat
-from jobs.model.cuts import Cut, Edge, Hand, Way
+from jobs.model.cuts import Cut, Edge, Hand
 from jobs.model.job import Job
 from jobs.model.window import Window
 from tests.jobs.cutting.hanging import far, hung, near
@@ -47,7 +47,7 @@ def lanes(cuts: tuple[Cut, ...]) -> list[set[str]]:
 
 
 def check_lanes(cuts: tuple[Cut, ...], made: Job) -> None:
-    """Cuts that share a length agree in all that fixes it and keep clear of each other; sides lie in their strip."""
+    """Cuts that share a length agree where it is cut off and keep clear of each other; sides lie in their strip."""
     found = defaultdict(list)
     for cut in cuts:
         low, high = cut.across
@@ -56,7 +56,10 @@ def check_lanes(cuts: tuple[Cut, ...], made: Job) -> None:
         if cut.beside:
             found[cut.beside].append(cut)
     for lane in found.values():
-        assert len({(cut.length, cut.row, cut.way, cut.top_edge is Edge.FIRST) for cut in lane}) == 1
+        along = made.cloth.repeat.along if made.cloth.repeat else F(1)
+        assert len({cut.before + cut.length + cut.after for cut in lane}) == 1
+        assert not made.cloth.repeat or len({(cut.phase - cut.before) % along for cut in lane}) == 1
+        assert min(cut.before for cut in lane) == min(cut.after for cut in lane) == 0
         assert len(lane) > 1
         assert all(a.across[1] <= b.across[0] for a, b in pairwise(sorted(lane, key=lambda cut: cut.across)))
 
@@ -82,11 +85,15 @@ def test_a_pair_with_one_panel_turned_needs_a_cut_for_each_half():
     assert [cut.across for cut in cuts] == [(0, 54), (27, 54), (0, 54), (27, 54)]
 
 
-@pytest.mark.parametrize(("drop", "shared"), [("0", True), ("1/2", True), ("1/3", False)])
-def test_the_halves_of_both_hands_share_only_where_their_rows_agree(drop, shared):
-    # Five columns of 9 between the seams: the left half lies 5 d repeats earlier, the right one 5 d later.
+@pytest.mark.parametrize(("drop", "longer"), [("0", 0), ("1/2", 0), ("1/3", 4)])
+def test_the_halves_of_both_hands_share_a_length_each_on_its_own_row(drop, longer):
+    # Five columns of 9 between the seams: the left half lies 5 d repeats earlier, the right one 5 d later. With d = 1/3
+    # and a repeat of 12 that is 20 each way, 40 together: 4 beyond three repeats, or 8 short of four.
     made = made_of(printed(F(drop)), bay("Bay", Panels.PAIR, hang=Hang.SAME, cuts=F(3, 2)))
-    assert bool(lanes(cut_list(made))) is shared
+    cuts = cut_list(made)
+    check_lanes(cuts, made)
+    assert lanes(cuts) == [{"bay-left-2", "bay-right-2"}]
+    assert {cut.shared_length for cut in cuts if cut.beside} == {34 + longer}
 
 
 @pytest.mark.parametrize("where", ["cloth", "window"])
@@ -123,9 +130,12 @@ def test_three_narrow_panels_lie_side_by_side():
     assert lanes(slim) == [{"larder-whole", "porch-whole", "stair-whole"}]
 
 
-def test_narrow_panels_of_other_lengths_keep_their_own_length():
+def test_narrow_panels_of_other_lengths_share_the_longest():
     long = replace(bay("Long", Panels.WHOLE, 8), finished_length=F(30))
-    assert lanes(cut_list(made_of(PLAIN, bay("Short", Panels.WHOLE, 8), long))) == []
+    cuts = cut_list(made_of(PLAIN, bay("Short", Panels.WHOLE, 8), long))
+    assert lanes(cuts) == [{"long-whole", "short-whole"}]
+    # 26 + 8 and 30 + 8: the short one leaves 4 at its foot.
+    assert [(cut.length, cut.before, cut.after) for cut in cuts] == [(34, 0, 4), (38, 0, 0)]
 
 
 @pytest.mark.parametrize(("drop", "start"), [(F(0), 9), (F(1, 2), 18), (F(1, 3), 27)])
@@ -162,9 +172,8 @@ def test_a_mirrored_pair_of_narrow_panels_mirrors(sheet, steps, drop):
     shown = [hung(tiling, [cut], made, F(0), [3]) for cut in (left, right)]
     assert shown[0].shape == shown[1].shape
     assert np.abs(shown[0] - shown[1]).max() < 1e-9
-    assert (left.beside == right.beside != "") is (
-        left.way is right.way is Way.UPRIGHT and sheet.side_to_side is Symmetry.MIRROR
-    )
+    # Upright or turned, level or not: each lies on its own row in one length.
+    assert left.beside == right.beside != ""
 
 
 def test_half_panels_share_where_half_the_cloth_is_whole_columns():

@@ -275,9 +275,15 @@ def test_a_pair_of_short_panels_takes_half_the_cloth() -> None:
     assert ordered(made(tall(), bay(40, side_by_side=False))).guaranteed == 132
 
 
-def test_panels_of_unlike_width_or_too_tall_together_or_patterned_get_a_length_each() -> None:
+def test_panels_of_unlike_width_share_the_length_of_the_wider() -> None:
+    wide, narrow = cuts(tall(), short("A", 20), short("B", 20, rod=50))
+    assert narrow.beside == wide.beside != ""
+    assert (wide.before, wide.after) == (narrow.before, 0) == (0, 0)
+    assert narrow.shared_length == wide.length > narrow.length
+
+
+def test_panels_too_tall_together_or_patterned_get_a_length_each() -> None:
     for of, windows in (
-        (tall(), (short("A", 20), short("B", 20, rod=50))),
         (tall(), (short("A", 41), short("B", 40))),
         (tall(24), (short("A", 20), short("B", 20))),
     ):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from jobs.model.choices import End, TurnedOver
 from jobs.model.cuts import Edge, Placement, Way
@@ -33,13 +33,24 @@ def _each_once(plan: Plan) -> list[str]:
 
 
 def _apart(plan: Plan) -> list[str]:
+    """Crosscut first: what shares a length is clear of each other across, and nothing else lies along it."""
+    lengths: dict[tuple[int, str], list[Placement]] = defaultdict(list)
+    for one in plan.placements:
+        lengths[one.piece, one.cut.beside or f"alone {one.cut.id}"].append(one)
+    hulls = []
     found = []
-    for one, other in combinations(plan.placements, 2):
-        if one.piece == other.piece and one.start < other.end and other.start < one.end:
-            side_by_side = one.cut.beside and one.cut.beside == other.cut.beside and one.start == other.start
-            (near, far), (low, high) = _across(one, plan.job), _across(other, plan.job)
-            if not side_by_side or (near < high and low < far):
+    for (piece, _), lane in lengths.items():
+        start, end = min(one.start for one in lane), max(one.end for one in lane)
+        hulls.append((piece, start, end, lane[0].cut.id))
+        if any((one.start - one.cut.before, one.end + one.cut.after) != (start, end) for one in lane):
+            found.append(f"the length of {lane[0].cut.id} is told wrong")
+        for one, other in combinations(lane, 2):
+            (near, far), (low, high) = one.cut.parted, other.cut.parted
+            if near < high and low < far:
                 found.append(f"{one.cut.id} and {other.cut.id} overlap")
+    for one, other in pairwise(sorted(hulls)):
+        if one[0] == other[0] and other[1] < one[2]:
+            found.append(f"{one[3]} and {other[3]} overlap along the piece")
     return found
 
 

@@ -90,15 +90,15 @@ def depths(plan: Plan, stop: Stop, *, near: bool) -> list[float]:
     return [round((a + b) / 2, 9) for a, b in zip(on_side[::2], on_side[1::2], strict=True)]
 
 
-def test_a_half_cut_is_lit_in_its_own_half_and_slit_from_the_other():
+def test_a_half_cut_is_cut_off_with_the_other_from_selvedge_to_selvedge_and_slit_from_it():
     plan = plan_of_cuts(F(3, 2))
     scene = scene_of_stop(plan, stop_of(plan, "mill-door-left-2"), layers=Layers(rows=False))
     upright = [s for s in scene.of(Kind.CUT) if s.points[0][0] == s.points[1][0]]
-    assert [(s.points[0][1], s.points[1][1]) for s in upright] == [(27.0, 54.0)] * 2
+    assert [(s.points[0][1], s.points[1][1]) for s in upright] == [(0.0, 54.0)] * 2
     assert level(scene.of(Kind.CUT)) == [27.0]
-    # Ticks only beyond the selvedge that the half reaches.
+    # Ticks beyond both selvedges at each end.
     ticks = [s.points[0][1] for s in scene.of(Kind.CUT) if s.points[0][1] == s.points[1][1] and s.points[0][1] != 27]
-    assert ticks == [54.4, 54.4]
+    assert ticks == [-0.4, 54.4] * 2
     # Hemmed 2 inside the slit; letters stay in the half.
     assert level(scene.of(Kind.FOLD))[0] == 29.0
     texts = {mark.text: mark for mark in scene.marks if isinstance(mark, Text)}
