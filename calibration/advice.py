@@ -55,9 +55,12 @@ def first_targets(width_px: int, height_px: int, count: int = 4, inset: float = 
 def next_mark(table: Table, columns: int = 11, rows: int = 7) -> MarkAdvice | None:
     """The one further mark, of a grid over the lit area, that most lowers what is expected; None if none is worth it.
 
+    None too where photographs made the table: marks set by hand do not go with them.
     Of all places that one is taken which leaves the smallest largest error of a place; judged is the error for
     everywhere. One more mark adds its information to what is known: no place needs a fit of its own.
     """
+    if table.photographed is not None:
+        return None
     made = Uncertainty(table)
     seen = table.lit_points(21, 13)
     places, extent = tables_of(table.marks), float(np.linalg.norm(np.ptp(seen, axis=0)))

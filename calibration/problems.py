@@ -35,6 +35,20 @@ class Code(StrEnum):
     MIRRORED_POINTS = "mirrored points"
     NO_SUCH_CLOTH = "no such cloth"
     BEYOND_A_TAPE = "beyond a tape"
+    TOO_DARK = "too dark"
+    TOO_BRIGHT = "too bright"
+    MOVED_OR_BLURRED = "moved or blurred"
+    PATTERN_NOT_SEEN = "pattern not seen"
+    TABLE_CUT_OFF = "table cut off"
+    TOO_FAR_AWAY = "too far away"
+    GLARE = "glare"
+    PATTERN_HIDDEN = "pattern hidden"
+    SAME_PHOTOGRAPH = "same photograph"
+    OTHER_LIGHT = "other light"
+    TOO_FEW_PHOTOGRAPHS = "too few photographs"
+    SHAPE_OPEN = "shape left open"
+    LENGTHS_DIFFER = "lengths differ"
+    UNLIKELY_HEIGHT = "unlikely height"
 
 
 @dataclass(frozen=True)
@@ -74,6 +88,10 @@ class Refused(ValueError):  # noqa: N818 - says what happened
 
 class MarksRefused(Refused):
     """The marks cannot carry a calibration."""
+
+
+class PhotographRefused(Refused):
+    """A photograph, or all of them together, cannot carry a calibration."""
 
 
 class PointsRefused(Refused):

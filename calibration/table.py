@@ -16,6 +16,7 @@ from calibration.least_squares import NoConvergence
 from calibration.lens import Lens
 from calibration.mark_checks import check_marks, contradicting
 from calibration.marks import CAREFUL, CARELESS, Mark, Placing, TapeCheck, pixels_of, tables_of
+from calibration.photographed import Photographed
 from calibration.problems import Code, MarksRefused, problem
 from calibration.quantiles import squares_tail
 
@@ -38,7 +39,8 @@ class Table:
     """A fitted calibration. ``matrix`` maps table inch to (ideal) pixel (3x3, last entry 1), ``lens`` bends it.
 
     ``placing`` is how well marks were set, ``lens_position`` where the projector's lens is when somebody measured it,
-    ``tape_check`` the last check with a tape. Pixels outside the frame are valid results: on the map, only not lit.
+    ``tape_check`` the last check with a tape, ``photographed`` how sure it is where photographs made it.
+    Pixels outside the frame are valid results: on the map, only not lit.
     """
 
     width_px: int
@@ -51,6 +53,7 @@ class Table:
     placing: Placing = CAREFUL
     lens_position: LensPosition | None = None
     tape_check: TapeCheck | None = None
+    photographed: Photographed | None = None
 
     def __post_init__(self) -> None:
         matrix = np.array(self.matrix, dtype=np.float64)

@@ -14,7 +14,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from calibration import homography
+from calibration import homography, photographed
 from calibration.fitting import PLAIN, PLANE, USUAL, LensPrior, Linearised
 from calibration.marks import HANDS, outside_frame
 from calibration.quantiles import CENTRAL_95, radial_quantile
@@ -74,11 +74,16 @@ class Uncertainty:
     """Predicted errors of a fitted table, the bend of the lens that its marks cannot show included.
 
     ``scale`` multiplies the stated placing errors; left out, it is more than 1 when the marks themselves show worse.
-    ``prior`` is what is known of the lens beside the marks.
+    ``prior`` is what is known of the lens beside the marks. Where photographs made the table, all is as they told.
     """
 
     def __init__(self, table: Table, scale: float | None = None, prior: LensPrior = USUAL) -> None:
         self.table, self.prior = table, prior
+        self.linear: Linearised | None = None
+        if table.photographed is not None:
+            self.squares, self.freedom, self.scale = 0.0, 0, 1.0
+            self.parameters = table.photographed.spread
+            return
         outside = outside_frame(table.marks, table.width_px, table.height_px)
         prior = PLAIN if outside and table.lens is None else prior
         made = Linearised(table.fit, table.marks, table.placing, prior)
@@ -91,13 +96,21 @@ class Uncertainty:
 
     def slopes(self, points_in: ArrayLike) -> Array:
         """Derivatives (N, 2, P) of the lit pixel at table points by the fitted parameters (normalised, then lens)."""
-        return self.linear.slopes(homography.points_of(points_in))
+        points = homography.points_of(points_in)
+        if self.linear is not None:
+            return self.linear.slopes(points)
+        fit = self.table.fit
+        ideal = homography.apply(fit.matrix, points)
+        return photographed.slopes(ideal, fit.lens, self.table.width_px, self.table.height_px)
 
     def smallest_slips_in(self) -> Array:
         """How far off (N, 2), in inches, each number of each mark must be for the others to show it; huge: never.
 
         Baarda's least detectable error: four slips in five of this size leave what chance leaves once in a thousand.
+        Nothing where photographs made the table: no number of a mark was typed.
         """
+        if self.linear is None:
+            return np.zeros((len(self.table.marks), 2))
         return BAARDA / np.sqrt(np.maximum(self.linear.information_of_others(), 1e-300))
 
     def slopes_in(self, points_in: ArrayLike) -> Array:

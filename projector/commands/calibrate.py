@@ -61,6 +61,13 @@ class Lens:
 @click.option("--simulated", is_flag=True, help="Practise in an ordinary window, on a simulated table.")
 @click.option("--pattern", type=FILE, metavar="FILE.png", help="Only write the frame that is lit for photographs.")
 @click.option("--size", type=FramePixels(), help="The projector's pixels; those of TABLE, or 1920x1080, if not told.")
+@click.option(
+    "--photos", type=FILE, multiple=True, metavar="PHOTO...", help="Photographs of the lit pattern, three or more."
+)
+@click.option(
+    "--tape", type=Length(), multiple=True, help="What a tape says from lit cross to cross; again for a second reading."
+)
+@click.argument("more", type=FILE, nargs=-1, metavar="")
 @as_value("measured", Lens)
 def command(
     table: Path,
@@ -70,6 +77,9 @@ def command(
     simulated: bool,
     pattern: Path | None,
     size: tuple[int, int] | None,
+    photos: tuple[Path, ...],
+    tape: tuple[float, ...],
+    more: tuple[Path, ...],
     measured: Lens,
 ) -> None:
     """Teach the projector where the inches of the table are.
@@ -79,6 +89,10 @@ def command(
     mouse and type its inches. How far off the light can be is said before you save, and which further mark would help
     most; check marks put it to the test.
 
+    Or by photographs, with nothing to place or to move: light the pattern (--pattern writes it), take five photographs
+    of it from around the table, some upright, some across, and measure from lit cross to lit cross (--photos, --tape).
+    Zero is then the left cross, and x runs towards the other.
+
     Light that falls slantwise on thick cloth shifts. With the height of the lens and the place plumb below it, both
     from a tape, the shift is taken out.
     """
@@ -87,18 +101,24 @@ def command(
     if pattern:
         _write_pattern(pattern, size or _size_of(table))
         return
-    if size:
-        raise click.UsageError("--size belongs to --pattern")
+    if (size or more or tape) and not photos:
+        raise click.UsageError("--size, --tape and further files belong to --photos")
+    if photos and (marks_file or simulated or not tape):
+        raise click.UsageError("--photos wants a --tape, and neither --marks nor --simulated")
     lens = measured.position
-    if marks_file:
-        made: Stored | None
+    made: Stored | None
+    if photos:
+        from projector.commands.shared.photographed import from_photographs
+
+        made = from_photographs((*photos, *more), tape, size or _size_of(table), lens)
+    elif marks_file:
         made, units = _from_marks(marks_file, lens)
     else:
         made = _at_the_table(table, display, units, lens, simulated)
     if made is None:
         click.echo(f"Left without saving; {table} is as it was.")
         return
-    if marks_file:
+    if marks_file or photos:
         _write(table, made)
     from projector.commands.shared import table_report
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from pathlib import Path as FilePath
 
 import numpy as np
@@ -12,6 +13,7 @@ from calibration.height import LensPosition
 from calibration.lens import Lens
 from calibration.mark_checks import check_marks
 from calibration.marks import CAREFUL, Mark, TapeCheck, TapeClass
+from calibration.photographed import Photographed
 from calibration.table import Table
 from jobs.io import values
 from jobs.io.fields import Fields
@@ -57,6 +59,7 @@ def table_text(stored: Stored) -> str:
     lines += _lens_lines(table.lens)
     lines.append(f"placing: {{tape: {_number(table.placing.tape_in)}, pointing: {_number(table.placing.pointing_px)}}}")
     lines += _lens_position_lines(table.lens_position)
+    lines += _photographed_lines(table.photographed)
     lines += _proof_lines(table.tape_check)
     lines += _checks_lines(stored.checks)
     if stored.display:
@@ -73,6 +76,13 @@ def _lens_lines(lens: Lens | None) -> Iterable[str]:
 def _lens_position_lines(position: LensPosition | None) -> Iterable[str]:
     if position is not None:
         yield f"lens_position: {{height: {_number(position.height_in)}, foot: {_row(position.foot_in)}}}"
+
+
+def _photographed_lines(photographed: Photographed | None) -> Iterable[str]:
+    if photographed is not None:
+        yield f"photographed: {{count: {photographed.photographs}, sigma_px: {_number(photographed.sigma_px)}}}"
+        yield "spread:"
+        yield from (f"  - {_row(row)}" for row in photographed.spread.tolist())
 
 
 def _proof_lines(proof: TapeCheck | None) -> Iterable[str]:
@@ -140,6 +150,8 @@ def _read(fields: Fields, log: Log) -> Stored:
     lens = fields.take("lens", _lens, None)
     placing = fields.take("placing", readers.placing(unit), CAREFUL)
     position = fields.take("lens_position", readers.lens_position(unit), None)
+    photographed = fields.take("photographed", _photographed, None)
+    spread: Rows = fields.take("spread", _rows, ())
     proof = fields.take("proof", _proof(unit), None)
     checks: tuple[Mark, ...] = fields.take("checks", values.list_of(_check(unit), thing="check mark"), ())
     display = fields.take("display", _maybe_text, "")
@@ -147,6 +159,11 @@ def _read(fields: Fields, log: Log) -> Stored:
     log.raise_if_any()
     marks = tuple(one.mark for one in fitted)
     table = Table(width_px, height_px, np.array(matrix), marks, gamma, date, lens, placing, position, proof)
+    if photographed is not None:
+        try:
+            table = replace(table, photographed=Photographed(*photographed, np.array(spread)))
+        except ValueError:
+            fields.refuse("spread", FileCode.MAP_DOES_NOT_FIT)
     if not _reproduces(table, tuple(one.residual_px for one in fitted)):
         fields.refuse("matrix", FileCode.MAP_DOES_NOT_FIT)
     return Stored(table, checks, display)
@@ -189,9 +206,22 @@ def _check(unit: Unit) -> values.Reader[Mark]:
     return read
 
 
-def _matrix(node: Node, path: Path, log: Log) -> Rows:
+def _photographed(node: Node, path: Path, log: Log) -> tuple[int, float]:
+    fields = Fields(node, path, log)
+    count = fields.need("count", readers.not_below_zero, 0.0)
+    sigma_px = fields.need("sigma_px", readers.not_below_zero, 0.0)
+    fields.close()
+    return fields.whole((int(count), sigma_px))
+
+
+def _rows(node: Node, path: Path, log: Log) -> Rows:
     row = values.list_of(readers.number_to(LARGEST_ENTRY), thing="number")
-    rows = values.list_of(row, thing="row")(node, path, log)
+    rows: Rows = values.list_of(row, thing="row")(node, path, log)
+    return rows
+
+
+def _matrix(node: Node, path: Path, log: Log) -> Rows:
+    rows = _rows(node, path, log)
     if [len(one) for one in rows] != [3, 3, 3] or rows[2][2] != 1.0:
         raise log.refuse(node.place, path, FileCode.NOT_A_MAP)
     return rows

@@ -9,6 +9,18 @@ from calibration.problems import Code
 
 _SET_AGAIN = "check the inches and the pixel of each, or set it again"
 
+STANDING = (
+    "from the right end",
+    "from the far right corner",
+    "from the far side",
+    "from the far left corner",
+    "from the left end",
+    "from the near left corner",
+    "from the near side",
+    "from the near right corner",
+)
+"""Where to stand, from the table's right end on, counter-clockwise."""
+
 CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
     Code.TOO_FEW_MARKS: ("{count:there are marks}", "set at least four, spread to the corners of the lit area"),
     Code.TOO_MANY_MARKS: ("there are {count} marks", "keep at most {most}"),
@@ -58,5 +70,43 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
     Code.BEYOND_A_TAPE: (
         "a taped length is more than 0 and at most 30 ft",
         "correct that reading or leave it out",
+    ),
+    Code.TOO_DARK: ("it is too dark", "turn a lamp on beside the table, or let the camera expose for the light"),
+    Code.TOO_BRIGHT: ("it is too bright: white has run into the dark", "darken the room, or expose less"),
+    Code.MOVED_OR_BLURRED: (
+        "the camera moved or was out of focus",
+        "hold it with both hands, elbows in, and take it again",
+    ),
+    Code.PATTERN_NOT_SEEN: (
+        "the lit pattern is not to be seen well enough: {seen} of its {of} corners",
+        "light the pattern of this projector, clear the table and have all of it in the picture",
+    ),
+    Code.TABLE_CUT_OFF: ("a part of the light is outside the picture", "step back until all of it is inside"),
+    Code.TOO_FAR_AWAY: ("the pattern is small in it", "go nearer until the light fills the picture"),
+    Code.GLARE: ("a lamp or a window glares on the table", "turn it off, or stand elsewhere"),
+    Code.PATTERN_HIDDEN: (
+        "a part of the pattern is hidden: {seen} of its {of} corners are seen",
+        "take away what lies or stands there, also your own shadow",
+    ),
+    Code.SAME_PHOTOGRAPH: ("it is photograph {other} once more", "give another, from another place"),
+    Code.OTHER_LIGHT: (
+        "it does not go with the others: another table, or light or table have moved",
+        "leave it out, or take all of them again with nothing moving in between",
+    ),
+    Code.TOO_FEW_PHOTOGRAPHS: (
+        "{count:there are photographs}, and fewer than three never tell the shape of the light",
+        "take five from around the table, some upright, some across",
+    ),
+    Code.SHAPE_OPEN: (
+        "the photographs leave the light open{error_in:by}",
+        "take one more {side:standing}, the camera held {high:high}",
+    ),
+    Code.LENGTHS_DIFFER: (
+        "one length was read as {least_in:taped} and as {most_in:taped}",
+        "lay the tape from cross to cross once more",
+    ),
+    Code.UNLIKELY_HEIGHT: (
+        "with this length a camera was {height_in:taped} above the table",
+        "look at the length again: a digit, or centimetres for inches",
     ),
 }

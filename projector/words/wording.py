@@ -17,7 +17,7 @@ from jobs.model.lengths import show_length, show_share
 from jobs.model.numbers import quoted, show_number
 from jobs.model.problems import Path, Problem
 from jobs.model.schema import Choice, Key, walk
-from projector.words.calibration_problems import CALIBRATION
+from projector.words.calibration_problems import CALIBRATION, STANDING
 from projector.words.file_problems import TABLE_FILES
 from projector.words.job_problems import BELONGS, CUTS, DOUBTS, FILES, JOBS, MADE, Words
 from projector.words.measures import format_length, format_marks, listed
@@ -171,6 +171,12 @@ class _Filled(string.Formatter):
             f"mark {mark} takes the pixel of mark {other}" for mark, other in enumerate(value, 1) if mark != other
         ),
         "by": lambda self, value: f" by {format_length(value)}" if value is not None else "",
+        "taped": lambda self, value: format_length(value),
+        "standing": lambda self, value: STANDING[value],
+        "high": lambda self, value: "high" if value else "low",
+        "there are photographs": lambda self, value: {0: "there is no photograph", 1: "there is one photograph"}.get(
+            value, f"there are {value} photographs"
+        ),
         "there are marks": lambda self, value: {0: "there are no marks", 1: "there is one mark"}.get(
             value, f"there are {value} marks"
         ),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
@@ -21,6 +22,7 @@ from calibration.checking import Check, check_against
 from calibration.height import LensTooLow, possible_shift_in
 from calibration.homography import OutOfReach
 from calibration.marks import Mark
+from calibration.photographed import Photographed
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 from jobs.model.numbers import show_number
@@ -71,6 +73,7 @@ def document(stored: Stored, points: Sequence[Point], today: date) -> dict[str, 
             for (mark, off_px, off_in), unseen in zip(residuals, uncertainty.smallest_slips_in().tolist(), strict=True)
         ],
         "rms_px": table.rms_px,
+        "photographs": _photographs(table.photographed),
         "worst_in": max(uncertainty.everywhere_in(), worst.error_in),
         "worst_place_in": worst.error_in,
         "worst_at": list(worst.at_in),
@@ -105,6 +108,10 @@ def _lens(doubt: LensUncertainty | None) -> dict[str, Any] | None:
         "at_in": list(doubt.at_in),
         "told_by_marks": doubt.by_marks,
     }
+
+
+def _photographs(made: Photographed | None) -> dict[str, Any] | None:
+    return {"count": made.photographs, "sigma_px": made.sigma_px} if made else None
 
 
 def _lens_position(table: Table) -> dict[str, Any] | None:
@@ -149,8 +156,11 @@ def lines(stored: Stored, found: dict[str, Any], today: date, unit: str = "in") 
     """The same for a person who measures in ``unit``: lengths as a tape shows them, pixels to hundredths."""
     table = stored.table
     yield f"Projector {table.width_px} x {table.height_px} pixels{f', calibrated {table.date}' if table.date else ''}"
-    yield f"{len(table.marks)} marks, disagreement {found['rms_px']:.2f} px on the whole"
-    yield from _mark_lines(found["marks"], unit)
+    if table.photographed is None:
+        yield f"{len(table.marks)} marks, disagreement {found['rms_px']:.2f} px on the whole"
+        yield from _mark_lines(found["marks"], unit)
+    else:
+        yield from _photographed_lines(table, table.photographed, unit)
     if len(table.marks) == 4:
         yield "Four marks always agree with each other, which proves nothing. A fifth mark would test them."
     unseen = untested(Uncertainty(table))
@@ -171,6 +181,12 @@ def lines(stored: Stored, found: dict[str, Any], today: date, unit: str = "in") 
         (x, y), (u, v) = point["table"], point["pixel"]
         within = f"within {format_error(point['error_in'], unit)} in 95 of 100"
         yield f"  at {_place(x, unit)}, {_place(y, unit)} {unit}: pixel {u:.2f}, {v:.2f}; {within}"
+
+
+def _photographed_lines(table: Table, made: Photographed, unit: str) -> Iterator[str]:
+    yield f"From {made.photographs} photographs, their corners off by {made.sigma_px:.2f} px on the whole"
+    apart = format_length(math.dist(table.marks[0].table, table.marks[1].table), unit)
+    yield f"Zero is the first cross, the second one lies {apart} from it along the table"
 
 
 def _mark_lines(marks: Sequence[dict[str, Any]], unit: str) -> Iterator[str]:
@@ -221,7 +237,7 @@ def best_four_in(table: Table) -> float:
     except OutOfReach:
         return float("inf")
     marks = tuple(Mark((x, y), (u, v)) for (x, y), (u, v) in zip(places, pixels.tolist(), strict=True))
-    return Uncertainty(replace(table, marks=marks, lens=None)).everywhere_in()
+    return Uncertainty(replace(table, marks=marks, lens=None, photographed=None)).everywhere_in()
 
 
 def _lens_lines(table: Table, unit: str) -> Iterator[str]:

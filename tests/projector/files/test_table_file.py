@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from calibration.height import LensPosition
 from calibration.lens import Lens
 from calibration.marks import Mark, Placing, TapeCheck, TapeClass, TapeReading
+from calibration.photographed import Photographed
 from calibration.table import Table, fit_table
 from jobs.io.log import FileRefused
 from jobs.model.problems import Code
@@ -43,6 +44,7 @@ def full() -> Table:
         placing=Placing(1 / 64, 1 / 3),
         lens_position=LensPosition((30.1, -4.0), 96.5),
         tape_check=TapeCheck(readings, TapeClass.METAL, 1 / 32, "2026-03-05", True),
+        photographed=Photographed(5, 1 / 3, np.diag(np.arange(1.0, 13.0) / 3e9)),
     )
 
 

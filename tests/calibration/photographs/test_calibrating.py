@@ -1,0 +1,109 @@
+"""Photographs and one length give the table; what cannot is refused with what to do next."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from calibration.photographs.bundle import bundle
+from calibration.photographs.calibrating import calibrate, heights_in
+from calibration.photographs.model import Model
+from calibration.photographs.taping import Taped, table_of
+from calibration.problems import Code, PhotographRefused
+from calibration.uncertainty import Uncertainty
+from projector.files.table_file import Stored, read_stored, write_stored
+from tests.calibration.photographs.rigs import PATTERN, around, judged, length_in, off_in, projector, sighted
+
+LIT = projector()
+FIVE = [sighted(camera, LIT, seed) for seed, camera in enumerate(around(5))]
+BUNDLE = bundle(PATTERN, FIVE)
+
+
+def codes(refused: pytest.ExceptionInfo[PhotographRefused]) -> list[Code]:
+    return [one.code for one in refused.value.problems]
+
+
+def test_the_slopes_are_those_of_differences() -> None:
+    model = Model(PATTERN, FIVE[:2])
+    values = np.concatenate([BUNDLE.values[:13], BUNDLE.values[13 : 13 + 14]])
+    slopes = model(values, 1.0)[1]
+    corners = 2 * sum(len(one.numbers) for one in FIVE[:2])
+    for number in range(len(values)):
+        step = np.zeros(len(values))
+        step[number] = 1e-6
+        differences = (model(values + step, 1.0)[0] - model(values - step, 1.0)[0]) / 2e-6
+        np.testing.assert_allclose(slopes[:corners, number], differences[:corners], atol=1e-4)
+
+
+def test_five_photographs_and_a_true_length_know_the_light_to_a_thirty_second() -> None:
+    table = table_of(BUNDLE, PATTERN, Taped((length_in(LIT),)))
+    assert BUNDLE.sigma_px == pytest.approx(0.25, rel=0.05)  # the noise that was put in, wrong corners left out
+    assert off_in(table, LIT) < 1 / 32
+    assert off_in(table, LIT) < Uncertainty(table).everywhere_in() < 3 / 32
+    assert table.marks[0].table == (0.0, 0.0)
+    assert (table.to_table(PATTERN.corners_px)[:, 1] > -12).all()
+
+
+def test_a_tape_that_is_wrong_by_a_share_makes_all_wrong_by_it() -> None:
+    true, wrong = (table_of(BUNDLE, PATTERN, Taped((length_in(LIT) * much,))) for much in (1, 1.01))
+    np.testing.assert_allclose(wrong.to_table([(700, 300)]), 1.01 * true.to_table([(700, 300)]), rtol=1e-9)
+
+
+def test_a_mirror_in_the_path_of_the_light_is_seen_and_zero_stays_at_the_left() -> None:
+    lit = projector(mirrored=True)
+    five = [sighted(camera, lit, seed) for seed, camera in enumerate(around(5))]
+    table = table_of(bundle(PATTERN, five), PATTERN, Taped((length_in(lit),)))
+    assert off_in(table, lit) < 1 / 24
+    assert table.marks[0].pixel == tuple(PATTERN.crosses_px[1].tolist())
+
+
+def test_two_cameras_go_together() -> None:
+    wide = replace(around(1)[0], focal_px=1300.0, width_px=2000, height_px=1500, k1=-0.03, principal_px=(0.0, 0.0))
+    first, second = around(6, seed=4)[:3], around(6, seed=5, like=wide)[:3]
+    six = [sighted(camera, LIT, seed) for seed, camera in enumerate(first)]
+    six += [sighted(camera, LIT, 10 + seed, noise_px=0.12, name="b") for seed, camera in enumerate(second)]
+    assert off_in(table_of(bundle(PATTERN, six), PATTERN, Taped((length_in(LIT),))), LIT) < 1 / 24
+
+
+def test_a_calibration_from_photographs_comes_back_from_its_file_bit_for_bit(tmp_path: Path) -> None:
+    table = table_of(BUNDLE, PATTERN, Taped((72.0, 72.03125)))
+    write_stored(tmp_path / "table.yaml", Stored(table))
+    read = read_stored(tmp_path / "table.yaml").table
+    assert read == table
+    assert Uncertainty(read).everywhere_in() == Uncertainty(table).everywhere_in()
+
+
+def test_two_photographs_are_refused_and_one_given_twice_counts_once() -> None:
+    with pytest.raises(PhotographRefused) as refused:
+        calibrate(PATTERN, judged([FIVE[0], FIVE[1], FIVE[0]]), Taped((72.0,)))
+    assert codes(refused) == [Code.SAME_PHOTOGRAPH, Code.TOO_FEW_PHOTOGRAPHS]
+
+
+def test_photographs_from_one_place_are_refused_with_where_to_stand_next() -> None:
+    camera = around(5)[0]
+    x, y, z = camera.lens_at
+    alike = [replace(camera, lens_at=(x + step, y - step, z + step)) for step in (0.0, 1.0, 2.0)]
+    with pytest.raises(PhotographRefused) as refused:
+        calibrate(PATTERN, judged([sighted(one, LIT, seed) for seed, one in enumerate(alike)]), Taped((72.0,)))
+    assert codes(refused) == [Code.SHAPE_OPEN]
+    assert refused.value.problems[0].value("side") in range(8)
+
+
+def test_a_photograph_of_another_light_is_named() -> None:
+    other = sighted(around(5)[2], replace(LIT, lens_at=(66.0, 10.0, 96.0)), 2)
+    with pytest.raises(PhotographRefused) as refused:
+        calibrate(PATTERN, judged([*FIVE[:2], other, *FIVE[3:]]), Taped((72.0,)))
+    assert [one.path for one in refused.value.problems] == [("photographs", 2)]
+    assert codes(refused) == [Code.OTHER_LIGHT]
+
+
+def test_a_length_typed_wrong_is_doubted_where_it_can_be() -> None:
+    true = length_in(LIT)
+    with pytest.raises(PhotographRefused) as refused:
+        calibrate(PATTERN, judged(FIVE), Taped((true, true + 1)))
+    assert codes(refused) == [Code.LENGTHS_DIFFER]
+    # Centimetres for inches: the camera would have been 2.54 times as high, above 200 in.
+    assert max(heights_in(BUNDLE, PATTERN, Taped((true * 2.54,)))) > 150

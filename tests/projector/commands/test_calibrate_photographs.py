@@ -1,0 +1,60 @@
+"""``calibrate --photos``: files of photographs and a length to a table file, and what is said of bad ones."""
+
+from __future__ import annotations
+
+import json
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from calibration.photographs.pattern import Pattern
+from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, from_around, jpeg_bytes
+from projector.demo.virtual_projector import Hung, projector_over
+from projector.light.pattern import pattern_frame
+from tests.projector.commands.running import run
+
+PATTERN = Pattern(640, 480)
+LIT = projector_over(72, 54, Hung(tilt_deg=8), size_px=(640, 480))
+LIKE = VirtualCamera((0.0, 0.0, 70.0), (36.0, 27.0), 900.0, 1200, 900, k1=0.03)
+
+
+@pytest.fixture(scope="module")
+def photos(tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
+    folder = tmp_path_factory.mktemp("photos")
+    table = LitTable(LIT, pattern_frame(PATTERN), None, (72, 54))
+    paths = []
+    for number, camera in enumerate(from_around((72, 54), LIKE, 5, np.random.default_rng(2))):
+        paths.append(folder / f"{number}.jpg")
+        paths[-1].write_bytes(jpeg_bytes(camera, table, Taking(blur_px=0.6, noise=3.0, seed=number)))
+    return paths
+
+
+def test_five_photographs_and_a_length_write_the_table_file(photos: list[Path], tmp_path: Path) -> None:
+    first, second = LIT.to_table(PATTERN.crosses_px).tolist()
+    length, table = math.dist(first, second), tmp_path / "table.yaml"
+    ran = run("calibrate", table, "--photos", *photos, "--tape", f"{length:.4f}", "--size", "640x480")
+    assert (ran.code, ran.err) == (0, "")
+    assert "From 5 photographs" in ran.out
+    said = json.loads(run("table", table, "--at", f"{length:.4f},0", "--json").out)
+    assert said["photographs"]["count"] == 5
+    # The place of the second cross is lit by its pixel.
+    assert said["at"][0]["pixel"] == pytest.approx(PATTERN.crosses_px[1], abs=0.02)
+    assert said["worst_in"] < 3 / 32
+
+
+def test_files_that_are_no_photograph_of_the_light_are_named(photos: list[Path], tmp_path: Path) -> None:
+    torn = tmp_path / "torn.jpg"
+    torn.write_bytes(b"no picture")
+    ran = run("calibrate", tmp_path / "t.yaml", "--photos", torn, tmp_path / "none.jpg", "--tape", "60")
+    assert ran.code == 1
+    assert [line.split(":")[0] for line in ran.err.splitlines()] == [str(torn), str(tmp_path / "none.jpg")]
+    assert not (tmp_path / "t.yaml").exists()
+
+
+def test_photographs_want_a_length_and_a_length_wants_photographs(photos: list[Path], tmp_path: Path) -> None:
+    table = tmp_path / "t.yaml"
+    assert run("calibrate", table, "--photos", *photos).code == 2
+    assert run("calibrate", table, "--tape", "60").code == 2
+    assert run("calibrate", table, photos[0]).code == 2
