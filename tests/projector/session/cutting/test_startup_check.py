@@ -13,8 +13,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calibration.height import LensPosition
+from calibration.marks import Mark
 from calibration.moved import Mend
-from calibration.table import Table
+from calibration.photographed import Photographed
+from calibration.table import Table, fit_table
 from jobs.journal.file import JournalFile
 from jobs.journal.history import progress
 from projector.files.table_file import Stored
@@ -257,3 +259,14 @@ def test_a_session_with_its_calibration_begins_with_the_check_on_a_screen() -> N
     assert session.check.over
     assert any("2020-02-02" in notice for notice in session.check.notices)
     assert any("another" in notice for notice in session.check.notices)
+
+
+def test_a_table_from_photographs_is_checked_by_its_two_crosses() -> None:
+    # The first two marks are the crosses that the tape was laid between; farther corners of the light have no mark.
+    marks = tuple(
+        Mark(at, (100 + 10 * at[0], 900 - 10 * at[1])) for at in ((0, 0), (60, 0), (-5, -5), (80, 60), (-5, 60))
+    )
+    table = fit_table([Mark(tuple(map(float, one.table)), one.pixel) for one in marks], 1920, 1080)
+    assert startup_check_of(table).numbers != (1, 2)
+    made = replace(table, photographed=Photographed(5, 0.3, np.eye(12) * 1e-10))
+    assert startup_check_of(made).numbers == (1, 2)
