@@ -220,7 +220,8 @@ def _at_the_table(
         return run_calibrating(
             lambda stored: _write(path, stored),
             unit=Unit(units),
-            earlier=earlier,
+            # The places that photographs saw are no marks of tape: nothing of them stands on the table.
+            earlier=None if earlier and earlier.table.photographed else earlier,
             gamma=earlier.table.gamma if earlier else 2.2,
             lens_position=lens or (earlier.table.lens_position if earlier else None),
             rim=shared_rim("calibrating", path.name, display=screen.screen_for(display)),

@@ -4,15 +4,21 @@ from __future__ import annotations
 
 import json
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from calibration.marks import Mark
+from calibration.photographed import Photographed
 from calibration.photographs.pattern import Pattern
+from calibration.table import fit_table
 from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, from_around, jpeg_bytes
 from projector.demo.virtual_projector import Hung, projector_over
+from projector.files.table_file import Stored, write_stored
 from projector.light.pattern import pattern_frame
+from projector.session import run as session
 from tests.projector.commands.running import run
 
 PATTERN = Pattern(640, 480)
@@ -58,3 +64,16 @@ def test_photographs_want_a_length_and_a_length_wants_photographs(photos: list[P
     assert run("calibrate", table, "--photos", *photos).code == 2
     assert run("calibrate", table, "--tape", "60").code == 2
     assert run("calibrate", table, photos[0]).code == 2
+
+
+def test_marks_by_hand_begin_anew_where_photographs_made_the_table(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    places = [(0.0, 0.0), (60.0, 0.0), (60.0, 40.0), (0.0, 40.0)]
+    by_hand = fit_table([Mark((x, y), (100 + 10 * x, 600 - 10 * y)) for x, y in places], 1280, 800)
+    begun = []
+    monkeypatch.setattr(session, "run_calibrating", lambda saved, *, earlier, **others: begun.append(earlier))
+    for made in (by_hand, replace(by_hand, photographed=Photographed(5, 0.3, np.eye(12) * 1e-10))):
+        write_stored(tmp_path / "t.yaml", Stored(made))
+        assert run("calibrate", tmp_path / "t.yaml").code == 0
+    assert begun == [Stored(by_hand), None]
