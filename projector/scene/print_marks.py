@@ -25,6 +25,10 @@ from projector.scene.marks import MATCH_APART_IN, MATCH_HALF_IN, PLUS_HALF_IN, P
 MOTIF_SHARE = 0.5
 """How much of a repeat a motif takes, when nothing is known of it but its point: letters keep off it where they can."""
 
+FINE_IN = 2.0
+"""Motif points of a column no farther apart than this make it a line by themselves: dots between them would only cover
+the print."""
+
 
 @dataclass(frozen=True)
 class Lattice:
@@ -33,6 +37,11 @@ class Lattice:
     rows: tuple[float, ...]
     columns: tuple[float, ...]
     crossings: tuple[Point, ...]
+
+
+def is_fine(cloth: Cloth) -> bool:
+    """Whether the motif points of a column stand so close that they make its line by themselves."""
+    return cloth.repeat is not None and cloth.repeat.along <= FINE_IN
 
 
 def rows_at_column(lit: LitStop, column: int) -> tuple[Fraction, ...]:
@@ -73,11 +82,15 @@ def motif_boxes(lit: LitStop) -> tuple[Box, ...]:
 
 
 def row_marks(lit: LitStop, gone: tuple[Box, ...]) -> tuple[Stroke, ...]:
-    """Rows, columns and a plus at each motif point, where the cloth is not ``gone`` already."""
+    """Rows, columns and a plus at each motif point, where the cloth is not ``gone`` already.
+
+    On a fine print the pluses alone make the columns.
+    """
     points = lattice(lit)
     near, far = float(lit.cloth.near_selvedge), lit.width - float(lit.cloth.far_selvedge)
     rows = tuple(Stroke(Kind.ROW, ((x, near), (x, far))) for x in points.rows)
-    columns = tuple(Stroke(Kind.COLUMN, ((lit.light.left, y), (lit.light.right, y))) for y in points.columns)
+    drawn = () if is_fine(lit.cloth) else points.columns
+    columns = tuple(Stroke(Kind.COLUMN, ((lit.light.left, y), (lit.light.right, y))) for y in drawn)
     half = _plus_half_in(lit)
     pluses = tuple(
         Stroke(Kind.CROSSING, ends)

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.model.cloth import Flaw
+from jobs.model.cloth import Flaw, Repeat
 from jobs.model.cuts import Hand
 from projector.scene.marks import LABEL_IN, Hatch, Kind, Stroke, Text
 from projector.scene.stop_scene import Layers, scene_of_stop
@@ -63,6 +63,15 @@ def test_columns_are_centred_between_the_selvedges():
     columns = scene_of_stop(plan, plan.stops[0], layers=Layers(letters=False)).of(Kind.COLUMN)
     # 53 in printed hold three columns of 13 1/2, the middle one at 27
     assert [s.points[0][1] for s in columns] == [13.5, 27.0, 40.5]
+
+
+@pytest.mark.parametrize(("along", "dotted"), [(F(2), False), (F(33, 16), True)])
+def test_on_a_fine_print_the_crosses_alone_make_the_columns(along: F, dotted: bool) -> None:
+    plan = plan_of(Wish(repeat=Repeat(along, F(27, 2))))
+    scene = scene_of_stop(plan, plan.stops[0], layers=Layers(letters=False))
+    assert bool(scene.of(Kind.COLUMN)) is dotted
+    level = [s for s in scene.of(Kind.CROSSING) if s.points[0][1] == s.points[1][1]]
+    assert {s.points[0][1] for s in level} == {13.5, 27.0, 40.5}
 
 
 def test_a_half_drop_moves_every_other_column_by_half_a_repeat():

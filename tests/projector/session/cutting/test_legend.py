@@ -3,6 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
+from jobs.model.cloth import Repeat
 from projector.light.letters import text_width
 from projector.scene.boxes import Box, around
 from projector.scene.marks import LEAST_LABEL_IN, Hatch, Kind, Stroke, Text
@@ -32,6 +33,8 @@ def test_only_what_the_job_may_light_is_explained() -> None:
     bare = replace(job, cloth=replace(job.cloth, repeat=None), stiffener=None, pins=None)
     kinds = {kind for kind, _ in legend_lines(bare)}
     assert kinds.isdisjoint({Kind.ROW, Kind.COLUMN, Kind.CROSSING, Kind.MATCH, Kind.STIFFENER, Kind.PIN})
+    fine = replace(job, cloth=replace(job.cloth, repeat=Repeat(Fraction(3, 2), Fraction(3, 2))))
+    assert {kind for kind, _ in legend_lines(job)} - {kind for kind, _ in legend_lines(fine)} == {Kind.COLUMN}
     assert Kind.STIFFENER in {kind for kind, _ in legend_lines(replace(bare, stiffener=Fraction(3)))}
 
 
