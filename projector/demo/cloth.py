@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import field
-from jobs.model.records import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from jobs.model.records import dataclass
 from projector.demo.brightness import Linear, linear_of, linear_of_hex
 from projector.prints.face import Face
 

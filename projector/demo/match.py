@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from jobs.model.records import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +10,7 @@ from numpy.typing import NDArray
 from calibration.registration.fit import PrintFit
 from jobs.model.cuts import Cut, Edge, Hand, Placement
 from jobs.model.plan import Plan, Stop
+from jobs.model.records import dataclass
 from projector.demo.cloth import AsItLies
 from projector.demo.setup import cloth_at
 from projector.scene.moved import fit_to_follow

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from jobs.model.records import dataclass
 
 import numpy as np
 
 from calibration.table import Table
+from jobs.model.records import dataclass
 from projector.demo.virtual_projector import VirtualProjector
 
 Point = tuple[float, float]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from jobs.model.records import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +11,7 @@ from calibration.marks import Placing
 from calibration.table import Table, fit_table
 from jobs.model.job import Job
 from jobs.model.plan import Plan, Stop
+from jobs.model.records import dataclass
 from jobs.planning.planner import plan_job
 from projector.demo.cloth import AsItLies, LaidCloth
 from projector.demo.virtual_projector import Hung, VirtualProjector, marks_of, project, projector_over
@@ -100,7 +100,9 @@ def cloth_at(plan: Plan, stop: Stop, lies: AsItLies | None = None) -> LaidCloth:
 def demo_setup(job: Job, width_px: int = 1920, height_px: int = 1080, *, date: str = "") -> DemoSetup:
     """A projector hung slantwise above the job's table, its marks placed exactly, so many that the lens is known."""
     table_in = table_size(job)
-    projector = projector_over(*table_in, Hung(tilt_deg=14.0, towards_deg=65.0, roll_deg=1.5), size_px=(width_px, height_px))
+    projector = projector_over(
+        *table_in, Hung(tilt_deg=14.0, towards_deg=65.0, roll_deg=1.5), size_px=(width_px, height_px)
+    )
     length, width = table_in
     places = [
         (length * x / (EACH_WAY - 1), width * y / (EACH_WAY - 1)) for y in range(EACH_WAY) for x in range(EACH_WAY)

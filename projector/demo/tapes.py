@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import field
-from jobs.model.records import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
+from jobs.model.records import dataclass
 from projector.demo.brightness import Linear, linear_of_hex
 from projector.light.letters import font_path
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from jobs.model.records import dataclass
 from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
+from jobs.model.records import dataclass
 from projector.demo.brightness import Linear, linear_of_hex, screen_of
 
 Packed = NDArray[np.uint32]
@@ -118,7 +118,9 @@ class View:
         Raises ValueError when the frame is not the size of the projector's.
         """
         if frame.shape != (self.projector.height_px, self.projector.width_px):
-            raise ValueError(f"the projector shows {self.projector.width_px} by {self.projector.height_px} pixels, not {frame.shape}")
+            raise ValueError(
+                f"the projector shows {self.projector.width_px} by {self.projector.height_px} pixels, not {frame.shape}"
+            )
         on = frame != 0
         near = on.copy()
         near[:, :-1] |= on[:, 1:]
@@ -185,7 +187,12 @@ def surface(places: NDArray[np.float64], cloth: Laid | None, table_in: tuple[flo
 
 
 def picture_of(
-    projector: Projector, cloth: Laid | None, frame: Packed, width_px: int, height_px: int, table_in: tuple[float, float]
+    projector: Projector,
+    cloth: Laid | None,
+    frame: Packed,
+    width_px: int,
+    height_px: int,
+    table_in: tuple[float, float],
 ) -> Picture:
     """One careful picture of the whole table for a file: seen at twice the size and made smaller."""
     outlook = Outlook.over(*table_in, 2 * width_px, 2 * height_px)

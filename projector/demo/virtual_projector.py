@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from jobs.model.records import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -12,6 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from calibration.lens import Lens
 from calibration.marks import Mark
+from jobs.model.records import dataclass
 
 Array = NDArray[np.float64]
 Place = tuple[float, float, float]

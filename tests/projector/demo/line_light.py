@@ -19,9 +19,9 @@ class DarkLineError(ValueError):
 def line_points(frame: Packed, projector: VirtualProjector, ends_in: tuple[Point, Point], reach_px: int = 8) -> Array:
     """Table places (N, 2) of the centre of the line lit near ``ends_in``, one for each pixel row or column it crosses.
 
-    Values are decoded with the projector's gamma before the centroid is taken; scan lines run along the frame's axis that is
-    the more square to the line, ``reach_px`` to either side of where it is expected. A pixel row or column near the
-    ends (within ``reach_px``) is left out. Raises DarkLineError when a scan line is dark, ValueError when it leaves
+    Values are decoded with the projector's gamma before the centroid is taken; scan lines run along the frame's axis
+    that is the more square to the line, ``reach_px`` to either side of where it is expected. A pixel row or column near
+    the ends (within ``reach_px``) is left out. Raises DarkLineError when a scan line is dark, ValueError when it leaves
     the frame.
     """
     (u0, v0), (u1, v1) = projector.to_frame(ends_in)

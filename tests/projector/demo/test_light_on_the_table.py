@@ -7,12 +7,11 @@ import pytest
 
 from calibration.table import fit_table
 from projector.demo.virtual_projector import Hung, marks_of, projector_over
-from tests.projector.demo.line_light import random_projector
 from projector.light.canvas import Canvas
 from projector.light.warp import draw
 from projector.scene.marks import Kind, Scene, Stroke
 from projector.scene.stop_scene import Layers, scene_of_stop
-from tests.projector.demo.line_light import DarkLineError, line_points
+from tests.projector.demo.line_light import DarkLineError, line_points, random_projector
 from tests.projector.scene.plans import Wish, plan_of
 
 F = Fraction
@@ -46,7 +45,9 @@ def test_cut_lines_lie_within_a_64th_of_an_inch_with_exact_marks(seed):
 def test_the_measuring_sees_a_line_that_lies_wrong():
     projector = projector_over(96, 60, Hung(tilt_deg=15))
     wrong = Scene((Stroke(Kind.CUT, ((40.05, 0.0), (40.05, 54.0))),))
-    points = line_points(lit_frame(projector, wrong, marks_of(projector, MARKS)), projector, ((40.0, 2.0), (40.0, 52.0)))
+    points = line_points(
+        lit_frame(projector, wrong, marks_of(projector, MARKS)), projector, ((40.0, 2.0), (40.0, 52.0))
+    )
     assert points[:, 0].mean() == pytest.approx(40.05, abs=0.002)  # a tenth of a pixel's 20th of an inch
 
 
