@@ -78,8 +78,12 @@ def judge(grey: Grey, pattern: Pattern, camera: str = "", focal_share: float | N
     """
     import cv2
 
-    found, numbers, _, _ = cv2.aruco.CharucoDetector(board_of(pattern)).detectBoard(grey)
+    detector = cv2.aruco.CharucoDetector(board_of(pattern))
+    found, numbers, _, _ = detector.detectBoard(grey)
     height, width = grey.shape
+    if numbers is None or len(numbers) < LEAST_CORNERS:  # codes are unreadable where a mirror swaps left and right
+        found, numbers, _, _ = detector.detectBoard(np.ascontiguousarray(grey[:, ::-1]))
+        found = None if found is None else (width - 1, 0) - found * (1, -1)
     if numbers is None or len(numbers) < LEAST_CORNERS:
         raise PhotographRefused(_unseen(grey, pattern, number, 0 if numbers is None else len(numbers)))
     one = Sighting(

@@ -67,6 +67,15 @@ def test_what_hides_a_part_is_told_and_the_rest_is_used(taking: Taking, code: Co
     assert np.median(np.linalg.norm(judged.sighting.pixels - true, axis=1)) < 0.4
 
 
+def test_the_pattern_is_read_where_a_mirror_swaps_left_and_right() -> None:
+    lit = projector_over(72, 54, Hung(tilt_deg=6, mirrored=True), size_px=(640, 480))
+    picture = photograph(CAMERA, replace(TABLE, projector=lit), CLEAR)
+    one = judge(np.asarray(cv2.cvtColor(picture, cv2.COLOR_RGB2GRAY)), PATTERN).sighting
+    true = CAMERA.to_picture(lit.to_table(PATTERN.corners_px[one.numbers]))
+    assert len(one.numbers) > 0.7 * len(PATTERN.corners_px)
+    assert np.abs(np.median(one.pixels - true, axis=0)).max() < 0.2
+
+
 def test_light_outside_the_picture_is_told() -> None:
     near = replace(CAMERA, focal_px=2000.0)
     assert Code.TABLE_CUT_OFF in [one.code for one in judge(grey(CLEAR, near), PATTERN).problems]
