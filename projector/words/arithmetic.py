@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from jobs.cutting.columns import printed_width, seam_allowance
-from jobs.cutting.widths import RETURNS, reached
+from jobs.cutting.widths import RETURNS, handbook_cut, reached
 from jobs.model.choices import HalfAt, OrderBy, Panels, ReturnsAdded, Run, Unit
 from jobs.model.cloth import BOLT
 from jobs.model.cuts import Cut, Edge, Hand, Way
@@ -431,9 +432,9 @@ def _way_lines(resolved: ResolvedJob) -> Iterator[str]:
 
 def _total_lines(resolved: ResolvedJob, order: Order) -> Iterator[str]:
     job, cuts = resolved.job, resolved.cuts
-    lanes: dict[Fraction, int] = {}
-    for group in _equal_cuts(cuts, job):
-        lanes[group[0].handbook] = lanes.get(group[0].handbook, 0) + len(lanes_of(group))
+    along = job.cloth.repeat.along if job.cloth.repeat else None
+    # What lies side by side is one length, as long as the longest of it.
+    lanes = Counter(handbook_cut(lane[0].shared_length, along) for lane in lanes_of(cuts))
     parts = " + ".join(f"{counted(count, 'cut')} of {_say(job, length)}" for length, count in lanes.items())
     handbook, guaranteed = order.handbook, order.guaranteed
     if job.cloth.repeat is None:

@@ -143,13 +143,14 @@ def test_a_bay_of_three_lined_and_banded_by_hand() -> None:
     lengths; of 18: 102 is 5 2/3 repeats, 6 = 108: 8 x 108 + 18 = 882.
     Lining: 1 in shorter, heading 4, hem 4: 89 + 8 = 97; widths 29 + 4 = 33 and 56 + 4 = 60, 1 1/2 cuts of plain cloth,
     whose halves share: 2 + 3 + 2 = 7 x 97 = 679, + 1 squaring = 680: 19 yd are 684.
-    Bands: six of 102 x 4 side by side are 24 of 55 1/4; four tie-backs, 23 x 5, are 20: 102 + 23 + 1 = 126 = 3 1/2 yd.
+    Bands: six of 102 x 4 side by side are 24 of 55 1/4; four tie-backs, 23 x 5, are 20 and lie beside them: 44 in all,
+    102 + 1 = 103, and 3 yd are 108.
     """
     found = json.loads(run("order", EXAMPLES / "weir_bay.yaml", "--json").out)["cloths"]
     assert (found[0]["cloth"], found[0]["handbook_in"]) == ("Dragonflies on straw", 882)
     assert [(one["handbook_in"], one["buy_in"], one["buy"]) for one in found[1:]] == [
         (679, 684, "19 yd"),
-        (125, 126, "3 1/2 yd"),
+        (102, 108, "3 yd"),
     ]
 
 
