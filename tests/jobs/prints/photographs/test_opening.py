@@ -254,7 +254,7 @@ def test_no_library_writes_to_the_screen_about_a_spoilt_picture(tmp_path, capfd)
 
 
 def test_pictures_are_opened_in_one_place_only():
-    # One more decodes what the program itself has just drawn, from memory.
+    # Two more decode what the program itself has just drawn, from memory.
     root = Path(jobs.__file__).parents[1]
     found = []
     for package in ("calibration", "jobs", "projector"):
@@ -265,5 +265,6 @@ def test_pictures_are_opened_in_one_place_only():
                     found.append((path.relative_to(root).as_posix(), ast.unparse(node.args[0])))
     assert found == [
         ("jobs/prints/photographs/picture_file.py", "file"),
+        ("projector/demo/virtual_camera.py", "io.BytesIO(jpeg_bytes(camera, table, taking))"),
         ("projector/papers/png.py", "io.BytesIO(raster.png)"),
     ]

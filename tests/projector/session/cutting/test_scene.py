@@ -286,7 +286,7 @@ def pulled(example: str, at: int) -> Session:
     return replace(begun(ready), page=Page.STOP, cautions_read=True, at=at, lies_at=at - 1)
 
 
-@pytest.mark.parametrize(("example", "stops"), [("ferry_lane.yaml", (1, 9, 18)), ("lock_cottage.yaml", (1, 3))])
+@pytest.mark.parametrize(("example", "stops"), [("ferry_lane.yaml", (1, 8, 18)), ("lock_cottage.yaml", (1, 3))])
 def test_what_to_pull_stands_beside_the_motifs_and_can_be_read_from_two_metres(
     example: str, stops: tuple[int, ...]
 ) -> None:
