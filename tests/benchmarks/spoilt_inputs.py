@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import io
 import json
+import os
 import random
 import resource
 import signal
@@ -18,7 +19,7 @@ import tempfile
 import time
 from collections import Counter
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, redirect_stderr, redirect_stdout
+from contextlib import chdir, contextmanager, redirect_stderr, redirect_stdout
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -214,7 +215,9 @@ def verdict(read: Reader, path: Path) -> str:
 def main(each: int, commands: int = 0, seed: int = 1) -> int:
     with tempfile.TemporaryDirectory() as name:
         faults = read_spoilt(Path(name), each, seed)
-        return int(run_spoilt(Path(name), commands, seed) + faults > 0)
+        # A spoilt name of a file to write is written where the command is run.
+        with chdir(name):
+            return int(run_spoilt(Path(name), commands, seed) + faults > 0)
 
 
 def read_spoilt(folder: Path, each: int, seed: int) -> int:
@@ -379,7 +382,8 @@ def _here(words: list[str]) -> tuple[str, str]:
 
 def _in_its_own(words: list[str], folder: Path) -> tuple[str, str]:
     run = [sys.executable, "-m", "projector.commands.main", *words]
-    ended = subprocess.run(run, cwd=ROOT, capture_output=True, stdin=subprocess.DEVNULL, timeout=None)
+    found = {**os.environ, "PYTHONPATH": str(ROOT)}
+    ended = subprocess.run(run, cwd=folder, env=found, capture_output=True, stdin=subprocess.DEVNULL, timeout=None)
     return str(ended.returncode), (ended.stdout + ended.stderr).decode("utf-8", "replace")
 
 
