@@ -26,7 +26,8 @@ from jobs.model.cloth import Cloth
 from jobs.model.job import Job
 from jobs.model.problems import Code, JobRefused, Path, Problem, problem
 from jobs.model.records import dataclass
-from jobs.model.window import Band, Lining, Window
+from jobs.model.trimmings import Band, Lining
+from jobs.model.window import Window
 
 LONGEST_ENDING = 40
 

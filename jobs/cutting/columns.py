@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from jobs.model.allowances import Allowances
 from jobs.model.choices import Run
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge
-from jobs.model.job import Allowances
 from jobs.model.resolved import Seams
 
 

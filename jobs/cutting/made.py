@@ -15,13 +15,16 @@ from typing import TypeAlias
 from jobs.cutting.columns import columns_across, printed_width
 from jobs.cutting.mirroring import top_edge
 from jobs.cutting.widths import flat_width
+from jobs.model.allowances import OwnAllowances
 from jobs.model.choices import BandEdge, CutAlong, Hang, Middle, Motif, Panels, Part, Run
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge, Way
-from jobs.model.job import Job, Wanted, allowances_of
+from jobs.model.goods import FlatPanel, Wanted
+from jobs.model.job import Job, allowances_of
 from jobs.model.problems import Code, JobRefused, Path, problem
 from jobs.model.schema import ZERO
-from jobs.model.window import Band, FlatPanel, Lining, Made, OwnAllowances, RowRule, TieBacks, Window
+from jobs.model.trimmings import Band, Lining, TieBacks
+from jobs.model.window import Made, RowRule, Window
 
 MadeAt: TypeAlias = tuple[Path, str, Window]
 """Where it stands in the file, the name of its cloth (empty: the first), and what is cut as a window of that."""

@@ -23,13 +23,13 @@ from jobs.cutting.widths import (
     reached,
 )
 from jobs.model.choices import HalfAt
-from jobs.model.cuts import Cut, Edge, Hand, Side, Way, leading_edge
+from jobs.model.cuts import MOST_CUTS, Cut, Edge, Hand, Side, Way, leading_edge
 from jobs.model.job import Job, allowances_of
 from jobs.model.problems import Code, JobRefused, Path, Value, problem
 from jobs.model.records import dataclass
 from jobs.model.resolved import FlatWidth, Pairing, Seams, Trims, WayChoice
 from jobs.model.schema import ZERO
-from jobs.model.window import MOST_CUTS, Window
+from jobs.model.window import Window
 from jobs.prints.pairs import hand_ways
 
 ONE = Fraction(1)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 
 from jobs.cutting.columns import printed_width
+from jobs.model.allowances import Allowances
 from jobs.model.choices import HalfAt, Panels, ReturnsAdded
 from jobs.model.cloth import Cloth
-from jobs.model.job import Allowances, Job, allowances_of
+from jobs.model.job import Job, allowances_of
 from jobs.model.records import dataclass
 from jobs.model.resolved import FlatWidth, Seams
 from jobs.model.window import Window

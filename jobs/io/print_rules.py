@@ -6,8 +6,9 @@ from dataclasses import replace
 
 from jobs.io.sheet import Sheet
 from jobs.model.choices import PrintKey, Symmetry
-from jobs.model.cloth import Cloth, Print
+from jobs.model.cloth import Cloth
 from jobs.model.groups import GROUPS, Setting, settings_that_fit
+from jobs.model.print import Print
 from jobs.model.problems import Code, Path
 from jobs.model.records import dataclass
 

@@ -12,13 +12,14 @@ from jobs.io.cloth_rules import check_cloths, check_flat_panels, check_levels_be
 from jobs.io.print_rules import print_settled
 from jobs.io.sheet import Sheet, SheetOfCloth
 from jobs.io.window_rules import check_names, check_windows, windows_settled
+from jobs.model.allowances import Allowances, OwnAllowances, usual_allowance
 from jobs.model.choices import End, Follow, Motif, Run, Symmetry, TurnedOver
-from jobs.model.cloth import SMALLEST_REPEAT, Cloth, Piece
-from jobs.model.job import Allowances, Job, allowances_of
+from jobs.model.cloth import Cloth
+from jobs.model.job import Job, allowances_of
+from jobs.model.piece import Piece
+from jobs.model.print import SMALLEST_REPEAT
 from jobs.model.problems import Code, Path, Problem, problem
 from jobs.model.schema import Group, keys_of
-from jobs.model.turnings import usual_allowance
-from jobs.model.window import OwnAllowances
 
 CLOTH: Path = ("cloth",)
 PRINT: Path = ("cloth", "print")

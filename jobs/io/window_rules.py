@@ -6,10 +6,11 @@ from dataclasses import replace
 
 from jobs.io.sheet import Sheet
 from jobs.model.choices import HalfAt, Panels, Run
+from jobs.model.goods import FlatPanel
 from jobs.model.job import Job
 from jobs.model.problems import Code, Path
 from jobs.model.schema import ZERO
-from jobs.model.window import FlatPanel, RowRule, Window
+from jobs.model.window import RowRule, Window
 
 ROD_KEYS = ("returns", "overlap", "fullness")
 RULES = ("below_top", "above_foot", "level_with")

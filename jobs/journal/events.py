@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 from jobs.journal.exact import exact, plain_json
-from jobs.model.cloth import SMALLEST_REPEAT
+from jobs.model.print import SMALLEST_REPEAT
 from jobs.model.records import dataclass
 
 DONE, UNDONE = "done", "undone"

@@ -10,9 +10,9 @@ from typing import Any
 from jobs.journal.events import DONE, UNDONE, Event
 from jobs.journal.exact import exact
 from jobs.journal.placed import Recorded, piece_in, piece_values, placed_in, placed_values, recorded
-from jobs.model.cloth import Piece
 from jobs.model.cuts import Placement
 from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.model.plan import Plan
 from jobs.model.records import dataclass
 

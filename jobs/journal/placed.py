@@ -15,9 +15,10 @@ from typing import Any, TypeAlias
 from jobs.cutting.columns import seams, selvedge_at
 from jobs.cutting.rows import phase_of
 from jobs.journal.exact import exact, plain_json
-from jobs.model.cloth import Cloth, Flaw, Piece
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Edge, Hand, Interval, Placement, Side, Way, leading_edge
 from jobs.model.job import Job
+from jobs.model.piece import Flaw, Piece
 from jobs.model.plan import Plan
 from jobs.model.records import dataclass
 from jobs.model.schema import ZERO

@@ -14,6 +14,8 @@ from jobs.model.records import dataclass
 from jobs.model.schema import ZERO
 
 Interval: TypeAlias = tuple[Fraction, Fraction]
+MOST_CUTS = 60
+"""Joined into one panel."""
 
 
 class Way(StrEnum):

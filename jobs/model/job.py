@@ -9,15 +9,16 @@ from __future__ import annotations
 from dataclasses import field, replace
 from fractions import Fraction
 
-from jobs.model.choices import HeadingKind, HemKind, Motif, ReturnsAdded, TurnedOver, Unit
+from jobs.model.allowances import Allowances, OwnAllowances
+from jobs.model.choices import ReturnsAdded, TurnedOver, Unit
 from jobs.model.cloth import Cloth
+from jobs.model.goods import FlatPanel, Wanted
 from jobs.model.problems import Path, Problem
 from jobs.model.records import dataclass
 from jobs.model.schema import (
     ZERO,
     Asked,
     Choice,
-    Count,
     Group,
     Groups,
     Length,
@@ -25,134 +26,16 @@ from jobs.model.schema import (
     Several,
     Share,
     Text,
-    Two,
     When,
     Write,
-    YesNo,
     key,
     keys_of,
 )
-from jobs.model.turnings import HEADING_LABELS, HEM_LABELS
-from jobs.model.window import FlatPanel, Made, OwnAllowances, Window
+from jobs.model.window import Made, Window
 
-MOST_WANTED = 200
-LEAST_SEAM = Fraction(3, 8)
-"""Inches. Common practice, no source."""
 BRIGHTEST_LX = 100_000
 """Full sun."""
 _TURNED_OVER = Choice(TurnedOver, ("the heading", "the hem", "the side hems"))
-
-
-@dataclass(frozen=True)
-class Allowances:
-    """What is added to the finished sizes, and the strip lost in squaring the first end."""
-
-    heading: Fraction = key(
-        Length(),
-        "Heading",
-        "Cloth above the finished top that is folded over, or around a stiffener.",
-        default=ZERO,
-        usual="0",
-        told=True,
-        doubt=(None, 16),
-        write=Write.ALWAYS,
-        remark="cloth turned over at the top",
-        asked=Asked(
-            "How much cloth is turned over at the top?",
-            "Measure it from the finished top to the raw edge. It is added to the finished length of every panel.",
-            ("4", "10", "100"),
-        ),
-    )
-    hem: Fraction = key(
-        Length(),
-        "Hem",
-        "Cloth turned up at the foot, all of it: a doubled hem of 4 in takes 8 in.",
-        default=ZERO,
-        usual="0",
-        told=True,
-        doubt=(None, 24),
-        write=Write.ALWAYS,
-        remark="cloth turned up at the foot",
-        asked=Asked(
-            "How much cloth is turned up at the foot?",
-            "A hem that is folded twice takes twice its depth. It is added to the finished length of every panel.",
-            ("8", "20", "200"),
-        ),
-    )
-    side_hem: Fraction = key(
-        Length(),
-        "Side hem",
-        "At one side, all of it: a doubled side hem of 1 1/2 in takes 3 in.",
-        default=ZERO,
-        usual="0",
-        told=True,
-        doubt=(None, 8),
-        write=Write.ALWAYS,
-        remark="turned in at each side",
-        asked=Asked(
-            "How much is turned in at each side of a panel?",
-            "It is taken from the width of the cloth, and decides how many cuts a panel needs.",
-            ("3", "8", "80"),
-        ),
-    )
-    seam: Fraction = key(
-        Length(),
-        "Seam",
-        "What a seam takes from each edge that is joined; the selvedge counts towards it.",
-        default=ZERO,
-        usual="0",
-        told=True,
-        doubt=(None, 2),
-        write=Write.ALWAYS,
-        remark="each edge that is joined",
-        asked=Asked(
-            "How much does a seam take from each edge that is joined?",
-            "The selvedge lies in the seam and counts as part of it: 1/2 with a selvedge of 1/2 takes no print.",
-            ("1/2", "1.5", "15"),
-        ),
-    )
-    squaring: Fraction = key(
-        Length(),
-        "Squaring",
-        "Lost in straightening the first end: the shop's cut is seldom straight.",
-        default=ZERO,
-        usual="0",
-        told=True,
-        doubt=(None, 12),
-        write=Write.ALWAYS,
-        remark="lost in straightening the first end",
-        asked=Asked(
-            "How much is lost in straightening the first end?",
-            "It is lost once for each piece and added to the order.",
-            ("1", "3", "30"),
-        ),
-    )
-    least_seam: Fraction = key(
-        Length(),
-        "Least seam",
-        "Cloth that must stay outside a seam line, selvedge and all, so that whole columns may lie between the seams.",
-        default=LEAST_SEAM,
-        usual="3/8 in",
-        doubt=(None, 2),
-        when=When.PATTERNED,
-        remark="at least so much outside a seam line, selvedge and all",
-    )
-    heading_kind: HeadingKind | None = key(
-        Choice(HeadingKind, HEADING_LABELS),
-        "Kind of heading",
-        "A word for the sheet; where no heading is given its usual allowance is taken, and you are told.",
-        default=None,
-        usual="not said",
-        remark="how the top is made up",
-    )
-    hem_kind: HemKind | None = key(
-        Choice(HemKind, HEM_LABELS),
-        "Kind of hem",
-        "A word for the sheet; where no hem is given its usual allowance is taken, and you are told.",
-        default=None,
-        usual="not said",
-        remark="how the foot is made up",
-    )
 
 
 def allowances_of(window: Window | FlatPanel, allowances: Allowances) -> Allowances:
@@ -162,81 +45,6 @@ def allowances_of(window: Window | FlatPanel, allowances: Allowances) -> Allowan
         return allowances
     given = {one.field: getattr(own, one.field) for one in keys_of(OwnAllowances)}
     return replace(allowances, **{name: value for name, value in given.items() if value is not None})
-
-
-@dataclass(frozen=True)
-class Wanted:
-    """A small thing: so long along the cloth, so wide across it without its ``seam``, so many of it.
-
-    It is cut from what is left, or ``ordered`` with the rest. ``point`` is how far below and beside a motif point the
-    place lies that comes into the middle of it: down and across as it hangs.
-    """
-
-    name: str = key(Text(), "What it is", "A cushion front, a tie-back.")
-    size: tuple[Fraction, Fraction] = key(
-        Two(Length(above_zero=True), ("Along the cloth", "Across the cloth")),
-        "Size",
-        "Without the seam, where one is given; else as cut, seams and all.",
-    )
-    count: int = key(
-        Count(1, MOST_WANTED),
-        "How many",
-        "Placed on what is left they never make the order longer.",
-        default=1,
-        usual="1",
-    )
-    motif: Motif = key(
-        Choice(Motif, ("centred", "anywhere")),
-        "The motif",
-        "Centred: a motif lies in its middle.",
-        default=Motif.ANYWHERE,
-        name="row",
-        usual="anywhere",
-        when=When.PATTERNED,
-    )
-
-    seam: Fraction = key(Length(), "Seam", "Added at each of its four sides.", default=ZERO, usual="0", doubt=(None, 3))
-    backs: bool = key(
-        YesNo(),
-        "With backs?",
-        "As many again of the same size, whatever of the print they show.",
-        default=False,
-        usual="no",
-    )
-    ordered: bool = key(
-        YesNo(),
-        "Is it ordered?",
-        "Yes: cloth is bought for it. No: it is placed on what is left, where there is room.",
-        default=False,
-        name="order",
-        usual="no",
-    )
-    cloth: str = key(
-        Text(of="cloth"),
-        "Its cloth",
-        "The name of one of the cloths of this job.",
-        default="",
-        usual="the first cloth",
-        when=When.SEVERAL_CLOTHS,
-    )
-    point: tuple[Fraction, Fraction] | None = key(
-        Two(Length(), ("Below the row", "Beside the column")),
-        "Centred on",
-        "The point of the motif that comes into the middle: down from a row, and away from the near selvedge.",
-        default=None,
-        usual="where row and column cross",
-        when=When.PATTERNED,
-    )
-
-    @property
-    def along(self) -> Fraction:
-        """What is cut, along the cloth."""
-        return self.size[0] + 2 * self.seam
-
-    @property
-    def across(self) -> Fraction:
-        """What is cut, across the cloth."""
-        return self.size[1] + 2 * self.seam
 
 
 @dataclass(frozen=True)

@@ -9,9 +9,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from jobs.model.choices import Motif
-from jobs.model.cloth import Piece
 from jobs.model.cuts import Cut, Edge, Placement
 from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.model.problems import Problem
 from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob

@@ -13,9 +13,10 @@ from typing import TypeAlias
 
 from jobs.cutting.resolve import resolve, unanswered
 from jobs.model.choices import PrintKey, Symmetry
-from jobs.model.cloth import Cloth, Print
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut
 from jobs.model.job import Job
+from jobs.model.print import Print
 from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob

@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.model.cloth import Cloth, Piece
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.model.records import dataclass
 from jobs.packing.items import is_spoilt
 

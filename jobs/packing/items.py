@@ -7,9 +7,10 @@ from dataclasses import field
 from fractions import Fraction
 
 from jobs.model.choices import TurnedOver
-from jobs.model.cloth import Cloth, Piece
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Edge, Placement
 from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.model.records import dataclass
 from jobs.packing.instance import Instance, Kind, Orders
 from jobs.packing.rolls import Core, Roll, Shape, Units

@@ -9,9 +9,11 @@ from fractions import Fraction
 
 from jobs.cutting.columns import columns_across
 from jobs.model.choices import End, Motif
-from jobs.model.cloth import Cloth, Piece
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Placement
-from jobs.model.job import Job, Wanted
+from jobs.model.goods import Wanted
+from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.model.plan import PieceUse, PlacedThing, Span, Unplaced
 from jobs.model.records import dataclass
 from jobs.model.schema import ZERO

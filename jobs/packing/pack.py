@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.model.cloth import Flaw, Piece
 from jobs.model.cuts import Cut, Placement
 from jobs.model.cuts import Interval as Stretch
 from jobs.model.job import Job
+from jobs.model.piece import Flaw, Piece
 from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.model.records import dataclass
 from jobs.model.schema import ZERO

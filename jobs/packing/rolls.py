@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from math import lcm
 
-from jobs.model.cloth import Flaw
+from jobs.model.piece import Flaw
 from jobs.model.records import dataclass
 
 Interval = tuple[int, int]

@@ -12,9 +12,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.model.cloth import Piece
 from jobs.model.cuts import Cut
 from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.packing.bound import least_used
 from jobs.packing.items import Together, bundled
 from jobs.packing.opening import least_on_few, opened_at_least

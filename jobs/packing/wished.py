@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from jobs.model.choices import Unit
-from jobs.model.cloth import Piece
 from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.model.problems import Code, Path, Problem, problem
 from jobs.model.records import dataclass
 from jobs.model.window import Place

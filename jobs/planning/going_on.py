@@ -11,9 +11,9 @@ from jobs.cutting.resolve import resolve
 from jobs.journal.file import JournalFile
 from jobs.journal.history import PLANNED, History, Made, Planned, planned_values, wish_values
 from jobs.journal.placed import fingerprint, fingerprint_of, recorded
-from jobs.model.cloth import Piece
 from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.model.plan import Plan
 from jobs.model.problems import Code, JobRefused, Problem, Value, problem
 from jobs.model.records import dataclass

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 
-from jobs.model.cloth import Piece
 from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.model.plan import PieceUse, Plan
 from jobs.model.resolved import ResolvedJob
 from jobs.ordering import assumed, order

@@ -9,9 +9,10 @@ from typing import TypeAlias
 
 from jobs.cutting.resolve import resolve
 from jobs.model.choices import Hang, Panels, Run, Symmetry, TurnedOver, Unit
-from jobs.model.cloth import Cloth, Piece
+from jobs.model.cloth import Cloth
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE, order_step
+from jobs.model.piece import Piece
 from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from jobs.model.cloth import Piece
 from jobs.model.cuts import Cut
+from jobs.model.piece import Piece
 from jobs.model.resolved import ResolvedJob
 from jobs.ordering.sharing import taken
 from jobs.packing.items import lanes_of

@@ -11,11 +11,11 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 from jobs.model.choices import Unit
-from jobs.model.cloth import Piece
 from jobs.model.cuts import Edge, Placement
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE
 from jobs.model.numbers import counted
+from jobs.model.piece import Piece
 from jobs.model.plan import Stop
 from jobs.model.problems import Code, JobRefused, Problem, problem
 

@@ -10,20 +10,23 @@ import click
 
 from jobs.cutting.cloths import unused_cloths
 from jobs.io.reader import read_job
+from jobs.model.allowances import Allowances, OwnAllowances
 from jobs.model.choices import Hang, Panels, Run, Symmetry, Unit
-from jobs.model.cloth import Cloth, Print
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut
 from jobs.model.doubts import doubts
-from jobs.model.job import Allowances, Job
+from jobs.model.job import Job
 from jobs.model.lengths import show_cut, show_length, show_share
+from jobs.model.print import Print
 from jobs.model.resolved import ResolvedJob, ResolvedWindow
 from jobs.model.schema import keys_of
-from jobs.model.window import OwnAllowances, Window
+from jobs.model.window import Window
 from projector.commands.shared.loading import in_words, load_every_cloth, load_job
 from projector.commands.shared.options import FILE
 from projector.commands.shared.terminal import headed, heading
-from projector.words.arithmetic import pair_words, panel_lines
+from projector.words.arithmetic import panel_lines
 from projector.words.notices import notice_lines
+from projector.words.pairs import pair_words
 from projector.words.wording import sentence, where
 
 

@@ -7,10 +7,11 @@ from dataclasses import replace
 from fractions import Fraction
 
 from jobs.model.choices import Hang, Run, Symmetry
-from jobs.model.cloth import Cloth, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Hand
 from jobs.model.job import Job
 from jobs.model.lengths import show_cut
+from jobs.model.print import Repeat
 from jobs.model.window import Window
 
 LINES, COLUMNS, PITCH = 9, 3, 4

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from jobs.model.cloth import Cloth, Flaw
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge, Placement
+from jobs.model.piece import Flaw
 from jobs.model.plan import Plan, Stop
 from jobs.model.records import dataclass
 from jobs.model.schema import ZERO

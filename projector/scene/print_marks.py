@@ -15,8 +15,9 @@ from fractions import Fraction
 
 from calibration.registration.lattice import PrintLattice
 from jobs.cutting.columns import columns_across, selvedge_at
-from jobs.model.cloth import Cloth, Piece
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Edge
+from jobs.model.piece import Piece
 from jobs.model.records import dataclass
 from projector.scene.boxes import Box, around, with_gaps
 from projector.scene.lit_stop import LitStop, steps_within

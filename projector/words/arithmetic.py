@@ -2,73 +2,26 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from jobs.cutting.columns import printed_width, seam_allowance
-from jobs.cutting.widths import RETURNS, handbook_cut, reached
-from jobs.model.choices import HalfAt, OrderBy, Panels, ReturnsAdded, Run, Unit
-from jobs.model.cloth import BOLT
-from jobs.model.cuts import Cut, Edge, Hand, Way
-from jobs.model.job import Allowances, Job, allowances_of
-from jobs.model.lengths import order_step, show_length, show_order, show_share
+from jobs.cutting.widths import RETURNS, reached
+from jobs.model.allowances import Allowances
+from jobs.model.choices import HalfAt, Panels, ReturnsAdded, Run, Unit
+from jobs.model.cuts import Cut, Edge, Hand
+from jobs.model.job import Job, allowances_of
+from jobs.model.lengths import show_length, show_share
 from jobs.model.numbers import counted, show_number
-from jobs.model.resolved import FlatWidth, Pairing, ResolvedJob, ResolvedWindow, Seams, WayChoice
+from jobs.model.resolved import FlatWidth, ResolvedJob, ResolvedWindow, Seams
 from jobs.model.window import Window
-from jobs.ordering.order import Order, if_longer
-from jobs.ordering.stretched import LOOKED_AT
+from jobs.ordering.order import Order
 from jobs.packing.items import lanes_of
-from projector.words.measures import listed
+from projector.words.buying import buy_lines, total_lines
+from projector.words.pairs import way_lines
 
-SAME_LEADS = "the same selvedge leads in both panels"
-BOTH_LEAD_LAST = "both lead with the edge towards the last end"
-TURNED_SIDEWAYS = "turned by half a turn, its top at the near selvedge,"
-UP: dict[Pairing, str] = {
-    Pairing.TURNED: "the print mirrors from top to bottom, so the right panel, turned by half a turn, is the mirror "
-    f"image of the left; {SAME_LEADS}",
-    Pairing.OWN_IMAGE: "the print mirrors from side to side, so a panel is its own mirror image and both panels lie "
-    "upright",
-    Pairing.FACE_DOWN: "both faces of the cloth are alike, so the right panel, used face down, is the mirror image of "
-    f"the left; {SAME_LEADS}",
-    Pairing.OWN_SLID: "the print mirrors from side to side with a slide: the mirror image lies half a repeat further "
-    "along. So both panels lie upright and the rows of the right panel are cut half a repeat away from those of the "
-    "left: then one is the mirror image of the other",
-    Pairing.TURNED_SLID: "the print mirrors from top to bottom with a slide: a turned panel is the mirror image moved "
-    "sideways by half a repeat across. So the right panel is turned and begins half a repeat further in from its "
-    f"selvedge, and the left panel ends half a repeat earlier: then they mirror; {SAME_LEADS}",
-}
 """What makes the mirrored pair of cloth run up."""
-SWAPPED: dict[Pairing, str] = {
-    Pairing.TURNED: "the print mirrors from top to bottom, so the left panel, turned by half a turn, is the mirror "
-    f"image of the right, which shows the print as it lies; {SAME_LEADS}",
-    Pairing.FACE_DOWN: "both faces of the cloth are alike, so the left panel, used face down, is the mirror image of "
-    f"the right, which shows the print as it lies; {SAME_LEADS}",
-}
 """The same where the right panel shows the print as it lies."""
-SIDEWAYS: dict[Pairing, str] = {
-    Pairing.OWN_IMAGE: "the print mirrors about a line across the cloth, which hangs upright where the cloth is run "
-    "sideways; so both panels have their tops at the far selvedge, and their leading edges lie on mirrored places "
-    "along the piece",
-    Pairing.TURNED: "the print mirrors about a line along the cloth, which hangs level where the cloth is run "
-    f"sideways; so the right panel, {TURNED_SIDEWAYS} is the mirror image of the left; {BOTH_LEAD_LAST}",
-    Pairing.FACE_DOWN: "both faces of the cloth are alike, so the right panel, used face down, is the mirror image of "
-    f"the left; {BOTH_LEAD_LAST}",
-    Pairing.TURNED_SLID: "the print mirrors about a line along the cloth with a slide of half a repeat; so the right "
-    f"panel, {TURNED_SIDEWAYS} begins half a repeat further along the print than the left, and is its mirror image",
-    Pairing.OWN_SLID: "the print mirrors about a line across the cloth with a slide of half a repeat; so the right "
-    "panel is cut half a repeat further up or down across the cloth than the left, and is its mirror image",
-}
-LOOK_AT_COLUMNS = (
-    "the pair mirrors when the two leading edges lie on mirrored columns; at the full width of the cloth that is so "
-    "only where the columns are centred between the selvedges and lie on a mirror line: look before the first cut, and "
-    "if they do not, write `first_column` and `mirror_offset_across`"
-)
-LOOK_AT_THE_LINE = (
-    "where the turned panel lies across the cloth is worked out for columns that are centred between the selvedges and "
-    "lie on a mirror line: look before the first cut, and if they do not, write `first_column` and "
-    "`mirror_offset_across`"
-)
 LYING = (
     "Run sideways, what points along the selvedge on the cloth hangs level: take a print whose motifs point to a "
     "selvedge, or one that looks right lying on its side, and lay the piece with their tops away from you"
@@ -79,30 +32,15 @@ NAP = (
 )
 
 
-def pair_words(choice: WayChoice, job: Job) -> tuple[str, str]:
-    """Why the panels of a pair lie as they do, and what the person should look at (empty: nothing)."""
-    if choice.pairing is Pairing.SAME:
-        plain = job.cloth.repeat is None
-        why = "the cloth is plain, so both panels lie upright"
-        return why if plain else "both panels hang the same way, so both lie upright", ""
-    if job.cloth.repeat is None:
-        return "the cloth is plain, and one panel is turned or used face down so that its border leads in both", ""
-    if choice.first is not Way.UPRIGHT and choice.pairing in SWAPPED and job.cloth.border is None:
-        return SWAPPED[choice.pairing], LOOK_AT_COLUMNS if choice.columns_guessed else ""
-    sideways = job.cloth.run is Run.SIDEWAYS
-    look = LOOK_AT_THE_LINE if sideways else LOOK_AT_COLUMNS
-    return (SIDEWAYS if sideways else UP)[choice.pairing], look if choice.columns_guessed else ""
-
-
 def order_lines(resolved: ResolvedJob, order: Order) -> tuple[str, ...]:
     """Every step from the windows to what is bought."""
     job, cuts = resolved.job, resolved.cuts
     return (
         *panel_lines(resolved),
         *(step for group in _equal_cuts(cuts, job) for step in _length_lines(job, group)),
-        *_way_lines(resolved),
-        *_total_lines(resolved, order),
-        *_buy_lines(job, order),
+        *way_lines(resolved),
+        *total_lines(resolved, order),
+        *buy_lines(job, order),
     )
 
 
@@ -419,107 +357,6 @@ def _parts(job: Job, cut: Cut, raw: Fraction) -> list[tuple[Fraction, str]]:
 def _allowances(cut: Cut, job: Job) -> Allowances:
     window = next(one for one in job.windows if one.name == cut.window)
     return allowances_of(window, job.allowances)
-
-
-def _way_lines(resolved: ResolvedJob) -> Iterator[str]:
-    """How the panels of each kind of pair lie, once each, with what to look at before cutting."""
-    choices = (one.choice for one in resolved.windows if one.window.panels is Panels.PAIR)
-    for why, look in dict.fromkeys(pair_words(choice, resolved.job) for choice in choices):
-        yield f"Pairs: {why}."
-        if look:
-            yield f"Look out: {look}."
-
-
-def _total_lines(resolved: ResolvedJob, order: Order) -> Iterator[str]:
-    job, cuts = resolved.job, resolved.cuts
-    along = job.cloth.repeat.along if job.cloth.repeat else None
-    # What lies side by side is one length, as long as the longest of it.
-    lanes = Counter(handbook_cut(lane[0].shared_length, along) for lane in lanes_of(cuts))
-    parts = " + ".join(f"{counted(count, 'cut')} of {_say(job, length)}" for length, count in lanes.items())
-    handbook, guaranteed = order.handbook, order.guaranteed
-    if job.cloth.repeat is None:
-        yield f"Handbook: {parts} = {_say(job, handbook)}. On plain cloth that is enough."
-        return
-    one = f"one repeat of {_say(job, job.cloth.repeat.along)} so that the first cut can be placed"
-    less = f", {_say(job, handbook - guaranteed)} less than by the handbook" if guaranteed < handbook else ""
-    yield f"Handbook: {parts} + {one} = {_say(job, handbook)}."
-    yield (
-        f"Guaranteed: cut in the shortest order, {_say(job, guaranteed)} is enough "
-        f"wherever in the repeat the piece begins{less}."
-    )
-    if len(order.pieces) == 1:
-        yield f"That is {_at_worst(resolved, guaranteed)}."
-    yield from _longer_lines(resolved, order)
-    if job.cloth.order_by is OrderBy.HANDBOOK:
-        yield f"Bought is the handbook length, {_say(job, order.needed)} (`order_by`)."
-
-
-def _at_worst(resolved: ResolvedJob, guaranteed: Fraction) -> str:
-    """The guaranteed length taken apart: the wait for the first row, what lies from cut to cut, the last cut."""
-    job, lanes = resolved.job, lanes_of(resolved.cuts)
-    along = job.cloth.repeat.along if job.cloth.repeat is not None else Fraction(0)
-    length, between = lanes[0][0].length, len(lanes) - 1
-    take = -(-length // along) * along
-    alike = len({(lane[0].length, lane[0].phase) for lane in lanes}) == 1
-    if alike and along + between * take + length == guaranteed:
-        steps = f" + {between} x {_say(job, take)}, whole repeats from cut to cut," if between else ""
-        last = "the last cut" if between else "the cut"
-        return f"{_say(job, along)}, at most, to wait for the first row{steps} + {last} of {_say(job, length)}"
-    cut = sum((lane[0].length for lane in lanes), Fraction(0))
-    waited = _say(job, guaranteed - cut)
-    return f"{_say(job, cut)} of cuts + {waited}, at worst, to wait for the first row and from cut to cut"
-
-
-def _longer_lines(resolved: ResolvedJob, order: Order) -> Iterator[str]:
-    """What a repeat that measures more than the ticket says would need."""
-    job, repeat, tolerance = resolved.job, resolved.job.cloth.repeat, resolved.job.cloth.repeat_tolerance
-    share = tolerance or LOOKED_AT
-    needs = if_longer(resolved, share)
-    if repeat is None or needs is None:
-        return
-    more = needs - order.guaranteed
-    measured = f"a repeat {show_share(share)} longer, {_say(job, repeat.along * (1 + share))},"
-    by = f"{_say(job, needs)} in one piece, {_say(job, more)} more" if more > 0 else f"{_say(job, needs)}, no more"
-    if tolerance:
-        yield f"With {measured} it would be {by}: that is reckoned with (`repeat_tolerance`)."
-    else:
-        yield (
-            f"With {measured} it would be {by}. Measure it, say how much longer it may be (`repeat_tolerance`), or buy "
-            "by the handbook (`order_by: handbook`)."
-        )
-
-
-def _buy_lines(job: Job, order: Order) -> Iterator[str]:
-    squaring, sold_by, pieces = job.allowances.squaring, job.cloth.sold_by, order.pieces
-    if squaring:
-        count = len(pieces)
-        said = " + ".join([_say(job, squaring)] * count) if count < 4 else f"{count} x {_say(job, squaring)}"
-        needed = _say(job, order.needed + count * squaring)
-        what = "the first end" if count == 1 else "the first end of every piece"
-        yield f"Squaring {what}: {_say(job, order.needed)} + {said} = {needed}."
-    step = sold_by or order_step(job.unit)
-    unit_sold = show_order(step, job.unit, step)
-    assumed = "" if sold_by else " (assumed, as the job does not say)"
-    bought = f"buy {show_order(order.buy, job.unit, step)}, that is {_say(job, order.buy)}"
-    if len(pieces) > 1:
-        each = " + ".join(show_order(piece, job.unit, step) for piece in pieces)
-        limit = show_order(job.cloth.longest_piece or BOLT, job.unit, step)
-        taken = "" if job.cloth.longest_piece else " (taken, as the job does not say)"
-        bought = f"buy {len(pieces)} pieces, {each} = {_say(job, order.buy)}"
-        bought = f"as the cloth is sold no longer than {limit}{taken}, {bought}"
-    yield (
-        f"Sold by {unit_sold}{assumed}: rounded up, {bought}. "
-        "Nothing is added for flaws: look the cloth over before the first cut."
-    )
-    if len(pieces) > 1:
-        yield "Ask for all pieces from one dye lot."
-    if order.too_long:
-        takes = "takes" if len(order.too_long) == 1 else "each take"
-        sold = show_order(BOLT, job.unit, step)
-        yield (
-            f"{listed(order.too_long)} {takes} more in one piece than the {sold} that a mill commonly sells: "
-            "ask whether there is one so long, and write in the job how long the cloth is sold."
-        )
 
 
 def _cuts(count: Fraction) -> str:

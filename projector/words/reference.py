@@ -7,13 +7,18 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from jobs.model import schema
-from jobs.model.cloth import Cloth, Piece, Print
+from jobs.model.allowances import Allowances
+from jobs.model.cloth import Cloth
+from jobs.model.goods import FlatPanel, Wanted
 from jobs.model.groups import GROUPS
-from jobs.model.job import Allowances, Job, Limits, Wanted
+from jobs.model.job import Job, Limits
 from jobs.model.lengths import show_share
 from jobs.model.numbers import show_number
+from jobs.model.piece import Piece
+from jobs.model.print import Print
 from jobs.model.schema import Key, Kind, keys_of
-from jobs.model.window import Band, FlatPanel, Lining, Place, TieBacks, Window
+from jobs.model.trimmings import Band, Lining, TieBacks
+from jobs.model.window import Place, Window
 
 TABLES: dict[str, type] = {
     "the job": Job,

@@ -8,8 +8,8 @@ from pathlib import Path
 
 from calibration.table import Table, fit_table
 from jobs.io.reader import read_job
-from jobs.model.cloth import Repeat
 from jobs.model.job import Job
+from jobs.model.print import Repeat
 from jobs.model.window import RowRule
 from projector.demo.virtual_projector import Hung, marks_of, projector_over
 from projector.scene.lit_stretch import plan_on_table

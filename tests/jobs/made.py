@@ -9,11 +9,13 @@ from typing import Any
 
 from jobs.cutting.columns import seams
 from jobs.cutting.resolve import resolve
+from jobs.model.allowances import Allowances
 from jobs.model.choices import Panels, Symmetry, Unit
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Edge, Hand, Placement, Side, Way
-from jobs.model.job import Allowances, Job
+from jobs.model.job import Job
 from jobs.model.plan import PieceUse, Plan, Stop
+from jobs.model.print import Print, Repeat
 from jobs.model.resolved import ResolvedJob
 from jobs.model.schema import ZERO
 from jobs.model.window import RowRule, Window

@@ -9,9 +9,10 @@ from itertools import permutations
 from hypothesis import strategies as st
 
 from jobs.model.choices import End, Panels
-from jobs.model.cloth import Cloth, Flaw, Piece
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Edge, Way
 from jobs.model.job import Job
+from jobs.model.piece import Flaw, Piece
 from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, cut_list, job, window
 
 MOST_CUTS = 5

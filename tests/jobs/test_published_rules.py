@@ -7,9 +7,11 @@ from fractions import Fraction
 import pytest
 
 from jobs.model.choices import Hang, Panels
-from jobs.model.cloth import Cloth, Piece, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE
+from jobs.model.piece import Piece
+from jobs.model.print import Repeat
 from jobs.planning.planner import plan_job
 from tests.jobs.made import cloth, cut_list, job, ordered, window
 

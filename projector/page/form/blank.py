@@ -7,10 +7,12 @@ from importlib.resources import files
 
 from jobs.io.reader import parse_job
 from jobs.io.writer import job_text
+from jobs.model.allowances import Allowances
 from jobs.model.choices import Follow, Panels, PrintKey, Unit
-from jobs.model.cloth import Cloth, Repeat
-from jobs.model.job import Allowances, CuttingTable, Job
+from jobs.model.cloth import Cloth
+from jobs.model.job import CuttingTable, Job
 from jobs.model.lengths import CENTIMETRE
+from jobs.model.print import Repeat
 from jobs.model.window import RowRule, Window
 
 # Common practice, no source: the defaults of the questions, in inches and in centimetres, as each tape would say them.

@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from jobs.model.allowances import Allowances, OwnAllowances
 from jobs.model.choices import Motif, TurnedOver
 from jobs.model.cuts import Cut, Edge, Placement, Side
-from jobs.model.job import Allowances, Job
+from jobs.model.job import Job
 from jobs.model.plan import PlacedThing, Plan, Span
-from jobs.model.window import OwnAllowances
 from jobs.packing.leftovers import KEPT_IN
 from projector.papers.hung_panel import HungPanel, hung_panels
 from projector.papers.sheet.flow import Block, heading, paragraph

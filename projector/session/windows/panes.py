@@ -49,7 +49,6 @@ class LightPane:
         """Words in place of the light, in a window of whatever size; paints as ``show`` does."""
 
         def paint(pixels: Pixels) -> None:
-            # Of the pixels in hand: asking the window again may give it others, and these are gone then.
             height_px, width_px = pixels.shape
             pixels[:] = notice_pixels(words, (width_px, height_px))
 

@@ -13,8 +13,9 @@ import pytest
 
 from jobs.cutting.resolve import resolve
 from jobs.model.choices import Border, BorderLeads, End, Hang, Panels, Run, Symmetry
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Hand, Way
+from jobs.model.print import Print, Repeat
 from jobs.model.problems import Code
 from projector.words.arithmetic import panel_lines
 from tests.jobs.made import MIRROR_DOWN, job, window

@@ -10,11 +10,14 @@ import pytest
 
 from jobs.cutting.cloths import jobs_of_cloths, unused_cloths
 from jobs.cutting.resolve import resolve
+from jobs.model.allowances import OwnAllowances
 from jobs.model.choices import Hang, Panels, Part
-from jobs.model.cloth import Cloth, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.job import Job
+from jobs.model.print import Repeat
 from jobs.model.problems import Code
-from jobs.model.window import Lining, Made, OwnAllowances, Window
+from jobs.model.trimmings import Lining
+from jobs.model.window import Made, Window
 from jobs.ordering import order
 from tests.jobs.made import MIRROR_DOWN, cloth, job, window
 from tests.jobs.refused import refused

@@ -9,9 +9,9 @@ import pytest
 from jobs.cutting.mirroring import top_edge
 from jobs.cutting.widths import handbook_cut
 from jobs.model.choices import End, Hang, Panels, Symmetry, Unit
-from jobs.model.cloth import Print
 from jobs.model.cuts import Edge, Hand, Way, leading_edge
 from jobs.model.lengths import CENTIMETRE
+from jobs.model.print import Print
 from jobs.model.problems import Code
 from jobs.model.window import RowRule
 from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, cut_list, job, window

@@ -4,12 +4,12 @@ from fractions import Fraction
 
 from jobs.cutting.resolve import resolve
 from jobs.model.choices import Facing, Symmetry
-from jobs.model.cloth import Print, Repeat
 from jobs.model.cuts import Hand, Way
 from jobs.model.job import Job
+from jobs.model.print import Print, Repeat
 from jobs.model.problems import Code
 from jobs.ordering import order
-from projector.words.arithmetic import pair_words
+from projector.words.pairs import pair_words
 from tests.jobs.made import MIRROR_DOWN, below_top, cloth, cut_list, job, window
 from tests.jobs.refused import refused
 

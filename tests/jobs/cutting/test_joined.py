@@ -9,10 +9,11 @@ from hypothesis import strategies as st
 
 from jobs.cutting.columns import columns_across, seams
 from jobs.model.choices import End, Hang, Panels, Symmetry
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Edge, Hand, Way
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE
+from jobs.model.print import Print, Repeat
 from tests.jobs.cutting.hanging import PER_IN, far, hung, near
 from tests.jobs.cutting.tilings import Lattice, Tiling, top_to_bottom
 from tests.jobs.made import below_top, cut_list, job, window

@@ -11,9 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.model.choices import Hang, Panels, Symmetry
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Edge, Hand
 from jobs.model.job import Job
+from jobs.model.print import Print, Repeat
 from jobs.model.window import Window
 from tests.jobs.cutting.hanging import far, hung, near
 from tests.jobs.cutting.tilings import Lattice, Tiling, side_to_side, top_to_bottom

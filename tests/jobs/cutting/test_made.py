@@ -11,12 +11,17 @@ import pytest
 from jobs.cutting.cloths import jobs_of_cloths
 from jobs.cutting.columns import columns_across
 from jobs.cutting.resolve import resolve
+from jobs.model.allowances import Allowances, OwnAllowances
 from jobs.model.choices import BandEdge, CutAlong, End, Middle, Motif, Panels, Part, Run
-from jobs.model.cloth import Cloth, Piece, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut
-from jobs.model.job import Allowances, Job, Wanted
+from jobs.model.goods import FlatPanel, Wanted
+from jobs.model.job import Job
+from jobs.model.piece import Piece
+from jobs.model.print import Print, Repeat
 from jobs.model.problems import Code
-from jobs.model.window import Band, FlatPanel, OwnAllowances, RowRule, TieBacks
+from jobs.model.trimmings import Band, TieBacks
+from jobs.model.window import RowRule
 from jobs.planning.planner import plan_cuts
 from tests.jobs.made import job, window
 from tests.jobs.refused import refused

@@ -8,12 +8,12 @@ from jobs.cutting.resolve import resolve
 from jobs.io.log import FileRefused
 from jobs.io.reader import parse_job
 from jobs.journal.placed import recorded
+from jobs.model.allowances import usual_allowance
 from jobs.model.choices import HeadingKind, HemKind, Unit
 from jobs.model.cuts import Placement
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE
 from jobs.model.problems import Code
-from jobs.model.turnings import usual_allowance
 from projector.words.arithmetic import panel_lines
 from projector.words.notices import notice_lines
 from tests.jobs.packing.seam_checker import seam_faults

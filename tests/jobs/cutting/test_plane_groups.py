@@ -9,10 +9,11 @@ import numpy as np
 import pytest
 
 from jobs.model.choices import End, Hang, Symmetry
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Hand, Way
 from jobs.model.groups import GROUPS
 from jobs.model.job import Job
+from jobs.model.print import Print, Repeat
 from jobs.model.problems import JobRefused
 from jobs.prints.pairs import second_panel
 from tests.jobs.cutting.hanging import hung

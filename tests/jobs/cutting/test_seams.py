@@ -8,10 +8,12 @@ import pytest
 
 from jobs.cutting.columns import seams
 from jobs.cutting.resolve import resolve
+from jobs.model.allowances import Allowances
 from jobs.model.choices import HalfAt, Hang, Panels, Symmetry
-from jobs.model.cloth import Cloth, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge, Hand
-from jobs.model.job import Allowances, Job
+from jobs.model.job import Job
+from jobs.model.print import Repeat
 from jobs.model.problems import Code
 from jobs.model.schema import EachSide
 from jobs.ordering import order

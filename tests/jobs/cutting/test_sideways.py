@@ -9,9 +9,11 @@ import pytest
 
 from jobs.cutting.reach import Reach
 from jobs.model.choices import Hang, Panels, Run, Symmetry, TurnedOver
-from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Edge, Hand, Way
 from jobs.model.job import Job
+from jobs.model.piece import Flaw, Piece
+from jobs.model.print import Print, Repeat
 from jobs.model.problems import Code, JobRefused
 from jobs.model.resolved import Pairing
 from jobs.model.window import RowRule, Window

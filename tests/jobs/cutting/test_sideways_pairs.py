@@ -10,9 +10,10 @@ import pytest
 
 from jobs.cutting.columns import columns_across
 from jobs.model.choices import Hang, Run, Symmetry
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Edge, Hand, Way
 from jobs.model.job import Job
+from jobs.model.print import Print, Repeat
 from tests.jobs.cutting.test_plane_groups import NAMES, SAME_PIXELS, SETTINGS, cloth_of, seen, tiling_of
 from tests.jobs.cutting.tilings import Array, Setting
 from tests.jobs.made import below_top, cut_list, job, window

@@ -11,10 +11,13 @@ from hypothesis import strategies as st
 
 from jobs.cutting.columns import columns_across
 from jobs.cutting.resolve import resolve
+from jobs.model.allowances import Allowances
 from jobs.model.choices import Hang, Panels, Run, Symmetry, Unit
-from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge, Hand, Way
-from jobs.model.job import Allowances, Job
+from jobs.model.job import Job
+from jobs.model.piece import Flaw, Piece
+from jobs.model.print import Print, Repeat
 from jobs.model.resolved import Pairing
 from jobs.model.window import RowRule, Window
 from jobs.planning.planner import plan_job

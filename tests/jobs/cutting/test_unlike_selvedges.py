@@ -9,10 +9,11 @@ from jobs.io.log import FileRefused
 from jobs.io.reader import parse_job
 from jobs.io.writer import job_text
 from jobs.model.choices import Hang, Panels, Run, Symmetry, Unit
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge
 from jobs.model.doubts import doubts
 from jobs.model.job import Job
+from jobs.model.print import Print, Repeat
 from jobs.model.problems import Code
 from jobs.model.schema import EachSide
 from projector.page.form.changes import switched

@@ -11,9 +11,9 @@ from jobs.cutting.columns import seams
 from jobs.cutting.resolve import resolve
 from jobs.cutting.widths import cuts_for, flat_width, reached
 from jobs.model.choices import Hang, Panels, ReturnsAdded
-from jobs.model.cloth import Repeat
 from jobs.model.job import Job
 from jobs.model.lengths import CENTIMETRE
+from jobs.model.print import Repeat
 from jobs.model.problems import Code
 from jobs.model.window import Window
 from tests.jobs.made import cloth, cut_list, job, window

@@ -10,9 +10,11 @@ import pytest
 from jobs.cutting.cloths import jobs_of_cloths
 from jobs.io.log import FileRefused, Place
 from jobs.io.reader import parse_job, read_job
+from jobs.model.allowances import Allowances
 from jobs.model.choices import End, Hang, Panels, Symmetry, Unit
-from jobs.model.cloth import Flaw, Piece, Repeat
-from jobs.model.job import Allowances, CuttingTable
+from jobs.model.job import CuttingTable
+from jobs.model.piece import Flaw, Piece
+from jobs.model.print import Repeat
 from jobs.model.problems import Code, problem
 from jobs.model.window import RowRule
 from tests.jobs.io.texts import SMALL, at, changed, job_of, only_problem_of, problems_of, refusal_of

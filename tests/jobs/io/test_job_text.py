@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from jobs.io import scalars
 from jobs.io.reader import parse_job, read_job
 from jobs.io.writer import job_text
+from jobs.model.allowances import Allowances, OwnAllowances
 from jobs.model.choices import (
     BandEdge,
     Border,
@@ -34,11 +35,15 @@ from jobs.model.choices import (
     TurnedOver,
     Unit,
 )
-from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Hand
-from jobs.model.job import Allowances, CuttingTable, Job, Limits, Pins, RoomLight, Wanted
+from jobs.model.goods import FlatPanel, Wanted
+from jobs.model.job import CuttingTable, Job, Limits, Pins, RoomLight
+from jobs.model.piece import Flaw, Piece
+from jobs.model.print import Print, Repeat
 from jobs.model.schema import EachSide
-from jobs.model.window import Band, FlatPanel, Lining, OwnAllowances, Place, RowRule, TieBacks, Window
+from jobs.model.trimmings import Band, Lining, TieBacks
+from jobs.model.window import Place, RowRule, Window
 
 EXAMPLES = sorted((Path(__file__).parents[3] / "jobs" / "examples").glob("*.yaml"))
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 import pytest
 
 from jobs.model.choices import Symmetry
-from jobs.model.cloth import Print
 from jobs.model.groups import GROUPS
+from jobs.model.print import Print
 from jobs.model.problems import Code
 from tests.jobs.io.texts import changed, job_of, only_problem_of
 

@@ -7,8 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from jobs.model.choices import Hang, Panels, TurnedOver
-from jobs.model.cloth import Flaw, Piece
 from jobs.model.job import Job
+from jobs.model.piece import Flaw, Piece
 from jobs.model.window import Window
 from tests.jobs.made import MIRROR_DOWN, above_foot, below_top, cloth, job, ordered, window
 

@@ -12,9 +12,9 @@ from ortools.sat.python import cp_model
 from jobs.cutting.columns import printed_width
 from jobs.cutting.resolve import resolve
 from jobs.model.choices import Hang, Panels
-from jobs.model.cloth import Piece
 from jobs.model.cuts import Cut, Edge
 from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.model.window import Window
 from tests.jobs.made import MIRROR_DOWN, below_top, cloth, job, window
 

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from jobs.cutting.resolve import resolve
 from jobs.model.choices import Hang, Panels
-from jobs.model.cloth import Flaw, Piece
 from jobs.model.cuts import Placement
+from jobs.model.piece import Flaw, Piece
 from jobs.planning.planner import plan_cuts, plan_job
 from tests.jobs.made import below_top, cloth, cut_list, job, whole_cuts, window
 from tests.jobs.random_jobs import flaws, halves, jobs, with_piece

@@ -2,9 +2,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from jobs.model.choices import Motif
-from jobs.model.cloth import Flaw, Piece
 from jobs.model.cuts import Placement
-from jobs.model.job import Wanted
+from jobs.model.goods import Wanted
+from jobs.model.piece import Flaw, Piece
 from jobs.model.plan import PieceUse, Span, Unplaced
 from jobs.packing.items import lanes_of
 from jobs.packing.leftovers import leftovers, placed_things

@@ -9,8 +9,8 @@ import pytest
 
 from jobs.cutting.resolve import resolve
 from jobs.model.choices import Panels
-from jobs.model.cloth import Piece
 from jobs.model.job import CuttingTable
+from jobs.model.piece import Piece
 from jobs.model.problems import Code
 from jobs.packing import solve as solving
 from jobs.packing.pack import MOST_FROM_SEVERAL

@@ -11,7 +11,8 @@ from hypothesis import given, settings
 
 from jobs.cutting.resolve import resolve
 from jobs.model.choices import Panels
-from jobs.model.cloth import BOLT, Piece
+from jobs.model.cloth import BOLT
+from jobs.model.piece import Piece
 from jobs.ordering.order import order
 from jobs.packing.first_fit import completed
 from jobs.packing.instance import layout_of

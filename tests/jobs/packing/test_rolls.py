@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.model.choices import End
-from jobs.model.cloth import Flaw
 from jobs.model.cuts import Edge, Placement, Way
+from jobs.model.piece import Flaw
 from jobs.packing.rolls import Roll, Shape, Units, earliest_start, end_in_order, merged_flaws
 from jobs.planning.planner import plan_job
 from tests.jobs.made import MIRROR_DOWN, below_top, cloth, cut_list, job, window

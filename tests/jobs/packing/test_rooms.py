@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.model.choices import Panels
-from jobs.model.cloth import Piece
 from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.packing.items import lots_of, mixed_rooms
 from jobs.planning.planner import plan_job
 from tests.jobs.made import cloth, job, window

@@ -9,8 +9,8 @@ import pytest
 
 from jobs.cutting.resolve import resolve
 from jobs.model.choices import Panels
-from jobs.model.cloth import Flaw, Piece
 from jobs.model.job import Job
+from jobs.model.piece import Flaw, Piece
 from jobs.packing.items import lanes_of
 from jobs.packing.shared_bound import least_shared, rounded
 from jobs.planning.planner import fits, plan_job

@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.model.choices import Panels
-from jobs.model.cloth import Flaw, Piece
 from jobs.model.cuts import Hand
 from jobs.model.job import Job
+from jobs.model.piece import Flaw, Piece
 from jobs.model.problems import Code
 from jobs.model.window import Place
 from jobs.planning.planner import fits, plan_job

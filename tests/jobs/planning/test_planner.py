@@ -6,8 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs.model.choices import Hang, Panels
-from jobs.model.cloth import Flaw, Piece
 from jobs.model.job import CuttingTable
+from jobs.model.piece import Flaw, Piece
 from jobs.model.problems import Code
 from jobs.packing.rolls import merged_flaws
 from jobs.planning.planner import plan_job

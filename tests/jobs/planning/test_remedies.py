@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from jobs.model.choices import Hang, Panels, Run, TurnedOver
-from jobs.model.cloth import Piece
 from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.model.problems import Code, JobRefused, problem
 from jobs.ordering import assumed, order
 from jobs.planning.planner import plan_job

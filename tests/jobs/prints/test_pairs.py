@@ -6,8 +6,8 @@ from fractions import Fraction
 import pytest
 
 from jobs.model.choices import Hang, Symmetry
-from jobs.model.cloth import Print, Repeat
 from jobs.model.cuts import Hand, Way
+from jobs.model.print import Print, Repeat
 from jobs.model.problems import Code
 from jobs.model.resolved import Pairing
 from jobs.prints.pairs import hand_ways, second_panel

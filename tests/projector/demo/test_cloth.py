@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 from jobs.model.choices import Symmetry
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth
+from jobs.model.print import Print, Repeat
 from projector.demo.cloth import LaidCloth
 from projector.prints.face import face_of
 

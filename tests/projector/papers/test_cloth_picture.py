@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.model.cloth import Flaw
 from jobs.model.cuts import Hand
+from jobs.model.piece import Flaw
 from projector.papers.cloth_picture import MARGIN_IN, PAGE_IN, cloth_picture
 from projector.papers.cloth_text import COLUMNS, cloth_lines
 from projector.papers.drawing import INK, LEFT, RIGHT, Path, rectangle

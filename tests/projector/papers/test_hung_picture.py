@@ -5,10 +5,10 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.model.cloth import Repeat
+from jobs.model.allowances import Allowances
 from jobs.model.cuts import Edge, Hand, Side, Way
-from jobs.model.job import Allowances
 from jobs.model.plan import Plan
+from jobs.model.print import Repeat
 from jobs.model.window import Window
 from projector.papers.drawing import INK, QUIET, ROW, Path
 from projector.papers.hung_panel import hung_panels

@@ -10,10 +10,11 @@ from fractions import Fraction
 import pytest
 
 from jobs.model.choices import Hang, Panels, Run, Symmetry
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Way
 from jobs.model.job import Job, Pins
 from jobs.model.plan import Plan
+from jobs.model.print import Print, Repeat
 from jobs.model.window import Window
 from jobs.planning.planner import plan_job
 from projector.papers.cloth_picture import cloth_picture

@@ -8,10 +8,13 @@ from fractions import Fraction
 import pytest
 
 from jobs.model.choices import Motif, Panels, Unit
-from jobs.model.cloth import Cloth, Piece, Repeat
-from jobs.model.job import Job, Wanted
+from jobs.model.cloth import Cloth
+from jobs.model.goods import Wanted
+from jobs.model.job import Job
 from jobs.model.lengths import show_cut
+from jobs.model.piece import Piece
 from jobs.model.plan import Plan
+from jobs.model.print import Repeat
 from jobs.planning.planner import plan_job
 from projector.commands.plan import plan_lines
 from projector.commands.shared.json_text import of_plan

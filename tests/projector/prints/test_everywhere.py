@@ -8,11 +8,13 @@ import pytest
 from PIL import Image
 
 from jobs.io.reader import read_job
+from jobs.model.allowances import Allowances
 from jobs.model.choices import End, Hang, Panels, Run, Symmetry, Unit
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge, Hand, Placement, Way
-from jobs.model.job import Allowances, Job
+from jobs.model.job import Job
 from jobs.model.plan import Plan, Stop
+from jobs.model.print import Print, Repeat
 from jobs.model.problems import JobRefused
 from jobs.model.window import Window
 from jobs.planning.planner import plan_job

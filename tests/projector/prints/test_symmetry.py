@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 from jobs.model.choices import End, Run, Symmetry
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth
+from jobs.model.print import Print, Repeat
 from projector.prints.face import Face, face_of
 from projector.prints.symmetry import lattice_of, operations_of
 from tests.jobs.cutting.test_plane_groups import NAMES, SETTINGS, cloth_of, tiling_of

@@ -2,9 +2,12 @@ from fractions import Fraction
 
 import pytest
 
+from jobs.model.allowances import Allowances
 from jobs.model.choices import Follow, Panels, Symmetry, Unit
-from jobs.model.cloth import Cloth, Flaw, Piece, Print, Repeat
-from jobs.model.job import Allowances, CuttingTable, Job
+from jobs.model.cloth import Cloth
+from jobs.model.job import CuttingTable, Job
+from jobs.model.piece import Flaw, Piece
+from jobs.model.print import Print, Repeat
 from jobs.model.window import RowRule, Window
 from projector.questions.answers import Answers, job_of
 from projector.questions.typed import colour

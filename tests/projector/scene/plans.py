@@ -7,11 +7,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from jobs.model.allowances import Allowances
 from jobs.model.choices import Panels, Unit
-from jobs.model.cloth import Cloth, Flaw, Piece, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge, Hand, Placement, Way
-from jobs.model.job import Allowances, Job
+from jobs.model.job import Job
+from jobs.model.piece import Flaw, Piece
 from jobs.model.plan import PieceUse, Plan, Span, Stop
+from jobs.model.print import Repeat
 from jobs.model.window import Window
 from tests.jobs.made import a_cut, plan_of_placements
 

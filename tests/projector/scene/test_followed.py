@@ -11,7 +11,7 @@ import pytest
 
 from calibration.registration.fit import PrintFit
 from jobs.model.choices import Follow
-from jobs.model.cloth import Repeat
+from jobs.model.print import Repeat
 from projector.scene.lit_stop import lit_stop
 from projector.scene.marks import Hatch, Kind, Scene, Stroke, Text
 from projector.scene.moved import STRAY_IN, fit_to_follow, followed

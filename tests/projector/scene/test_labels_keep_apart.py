@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 from PIL import ImageFont
 
 from jobs.io.reader import read_job
-from jobs.model.cloth import Flaw, Repeat
+from jobs.model.allowances import Allowances
 from jobs.model.cuts import Hand
-from jobs.model.job import Allowances
+from jobs.model.piece import Flaw
+from jobs.model.print import Repeat
 from jobs.planning.planner import plan_job
 from projector.scene.boxes import Box
 from projector.scene.lettering import Room, box_of, shortened, text_width, wrapped

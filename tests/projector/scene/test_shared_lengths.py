@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from jobs.model.choices import Panels
-from jobs.model.cloth import Piece
+from jobs.model.piece import Piece
 from jobs.planning.planner import plan_job
 from projector.scene.marks import Kind, Stroke
 from projector.scene.stop_scene import scene_of_stop

@@ -4,11 +4,14 @@ from fractions import Fraction
 
 import pytest
 
+from jobs.model.allowances import Allowances
 from jobs.model.choices import Hang, Panels, Unit
-from jobs.model.cloth import Cloth, Piece, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Placement
-from jobs.model.job import Allowances, Job
+from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.model.plan import PieceUse, Plan, Stop
+from jobs.model.print import Repeat
 from jobs.model.window import RowRule, Window
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.cloth_text import cloth_lines

@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 
 from jobs.cutting.resolve import resolve
 from jobs.model.choices import Panels, Run, Symmetry, TurnedOver
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.job import Job, Pins
 from jobs.model.plan import Plan
+from jobs.model.print import Print, Repeat
 from jobs.model.window import Window
 from jobs.planning.planner import plan_job
 from projector.scene.lettering import box_of

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.model.cloth import Repeat
+from jobs.model.print import Repeat
 from projector.scene.marks import PLUS_HALF_IN, Kind
 from projector.scene.stop_scene import scene_of_stop
 from tests.projector.scene.plans import Wish, plan_of

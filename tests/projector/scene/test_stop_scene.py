@@ -6,8 +6,9 @@ from fractions import Fraction
 
 import pytest
 
-from jobs.model.cloth import Flaw, Repeat
 from jobs.model.cuts import Hand
+from jobs.model.piece import Flaw
+from jobs.model.print import Repeat
 from projector.scene.marks import LABEL_IN, Hatch, Kind, Stroke, Text
 from projector.scene.stop_scene import Layers, scene_of_stop
 from tests.projector.scene.plans import Wish, plan_of

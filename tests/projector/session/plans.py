@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
+from jobs.model.allowances import Allowances
 from jobs.model.choices import Panels, Symmetry, Unit
-from jobs.model.cloth import Cloth, Piece, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Edge, Hand, Placement, Way
-from jobs.model.job import Allowances, Job
+from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.model.plan import PieceUse, Plan, Stop
+from jobs.model.print import Print, Repeat
 from jobs.model.window import RowRule, Window
 from tests.jobs.made import a_cut, plan_of_placements
 

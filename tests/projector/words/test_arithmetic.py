@@ -9,13 +9,14 @@ from jobs.cutting.columns import seams
 from jobs.cutting.resolve import resolve
 from jobs.cutting.widths import reached
 from jobs.model.choices import Hang, Panels, ReturnsAdded, Run, Symmetry, Unit
-from jobs.model.cloth import Cloth, Print, Repeat
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Hand
 from jobs.model.job import Job
+from jobs.model.print import Print, Repeat
 from jobs.model.schema import EachSide
 from projector.words.arithmetic import order_lines, panel_lines
 from tests.jobs.cutting.hanging import far, near
-from tests.jobs.made import MIRROR_DOWN, cloth, cut_list, job, ordered, window
+from tests.jobs.made import MIRROR_DOWN, below_top, cloth, cut_list, job, ordered, window
 
 F = Fraction
 REEDS = Cloth("Reeds", F(55), F(3, 4), Repeat(F(75, 4), F(27, 2)))
@@ -208,3 +209,14 @@ def test_each_length_is_to_be_matched_before_it_is_cut():
         Cloth("Steps", F(54), repeat=Repeat(F(27), F(53, 4)), drop=F(1, 2)), window("Bay", 100, Panels.LEFT, cuts=3)
     )
     assert any("Match each length to the one before it before you cut it" in step for step in steps(made))
+
+
+def test_the_guaranteed_length_counts_what_lies_side_by_side_as_one_length():
+    # A right panel of 1 1/2 cuts of 100 and a left one of 1 1/2 cuts of 96, whose row hangs 5 lower: beside each other
+    # on their rows the halves take 5 + 100, so that there are 100 + 96 + 105 = 301 of cuts.
+    of = cloth(selvedge=F(1, 2), repeat=Repeat(F(20), F(53, 2)))
+    kind = {"hang": Hang.SAME, "cuts_per_panel": F(3, 2)}
+    east = window("East", 100, Panels.RIGHT, row=below_top(0), **kind)
+    west = window("West", 96, Panels.LEFT, row=below_top(5), **kind)
+    said = lines(job(of, east, west, seam="1/2"))
+    assert any(line.startswith("That is 301 in of cuts + ") for line in said), said

@@ -7,8 +7,8 @@ from jobs.cutting.cloths import jobs_of_cloths
 from jobs.io.editing import edited
 from jobs.io.reader import parse_job
 from jobs.model.choices import Panels
-from jobs.model.cloth import Piece
 from jobs.model.job import Job
+from jobs.model.piece import Piece
 from jobs.model.schema import When, keys_of
 from jobs.model.window import Window
 from jobs.ordering import assumed, order

@@ -11,9 +11,11 @@ from svgelements import SVG
 from svgelements import Image as SvgImage
 
 from jobs.io.reader import read_job
+from jobs.model.allowances import Allowances
 from jobs.model.choices import End, Panels, Run, Symmetry, Unit
-from jobs.model.cloth import Cloth, Print, Repeat
-from jobs.model.job import Allowances, Job
+from jobs.model.cloth import Cloth
+from jobs.model.job import Job
+from jobs.model.print import Print, Repeat
 from jobs.model.window import Window
 from jobs.planning.planner import plan_job
 from projector.papers.cloth_picture import cloth_picture

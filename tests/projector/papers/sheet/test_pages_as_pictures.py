@@ -10,8 +10,8 @@ from pypdf import PdfReader
 
 from jobs.io.reader import read_job
 from jobs.model.choices import Panels, TurnedOver
-from jobs.model.cloth import Flaw, Piece
 from jobs.model.job import Pins
+from jobs.model.piece import Flaw, Piece
 from jobs.model.plan import Plan
 from jobs.model.window import RowRule, Window
 from jobs.planning.planner import plan_job

@@ -13,8 +13,8 @@ from pypdf import PdfReader
 
 from jobs.io.reader import read_job
 from jobs.model.choices import Panels
-from jobs.model.cloth import Print
 from jobs.model.plan import Plan
+from jobs.model.print import Print
 from jobs.model.window import Window
 from jobs.planning.planner import plan_job
 from projector.papers.drawing import Drawing, Path, Words

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.model.cloth import Repeat
+from jobs.model.print import Repeat
 from projector.light.letters import text_width
 from projector.scene.boxes import Box, around
 from projector.scene.marks import LEAST_LABEL_IN, Hatch, Kind, Stroke, Text

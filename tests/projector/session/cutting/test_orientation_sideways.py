@@ -8,8 +8,8 @@ from fractions import Fraction
 
 from jobs.journal.placed import fingerprint
 from jobs.model.choices import Panels, Run, Symmetry
-from jobs.model.cloth import Print, Repeat
 from jobs.model.plan import Plan
+from jobs.model.print import Print, Repeat
 from jobs.planning.planner import plan_job
 from projector.scene.marks import Kind, Stroke, Text
 from projector.session.actions import Action

@@ -112,7 +112,11 @@ class Stage:
             patch.setattr(pygame.event, "wait", turn)
             rim = Rim(link=self, clock=lambda: self.now_s)
             looping = Loop(light, watch, rim, PAD_KEYS, self.ending, lambda: self.wall_s)
-            looping.run()
+            try:
+                looping.run()
+            finally:
+                # A window left to the garbage collector would take another one with it, opened since in its place.
+                light.close()
         return host
 
 
