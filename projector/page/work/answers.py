@@ -239,7 +239,7 @@ def _way(cloth: ClothJob, remedy: Remedy) -> Answer | None:
         return None
     of = f"{cloth.name}: " if cloth.of > 1 else ""
     return {
-        "saves": show_length(remedy.saves, job.unit),
+        "saves": show_order(remedy.saves, job.unit, job.cloth.sold_by),
         "sentence": f"{of}{change_words(remedy.change, job.unit)}",
         "edits": [[list(cloth.frame.in_file(edit.path)), edit.value, list(edit.after)] for edit in edits],
     }

@@ -44,6 +44,13 @@ def test_pieces_that_are_too_short_still_show_what_would_hang_and_say_what_helps
     assert "picturehung" in found
 
 
+def test_what_a_change_saves_is_said_as_the_cloth_is_sold():
+    assert "sold_by: 1/4 yd" in MILL
+    saved = {way["saves"] for way in answered(MILL)["savings"]["ways"]}
+    assert saved
+    assert all(re.fullmatch(r"\d[\d /]* yd", words) for words in saved), saved
+
+
 def test_what_cannot_be_cut_says_why():
     found = answered(MILL.replace("top_to_bottom: mirror ", "top_to_bottom: none ").replace("mirror_offset: 0 ", ""))
     assert list(found)[-1] == "refused"
