@@ -27,8 +27,8 @@ MOTIF_SHARE = 0.5
 """How much of a repeat a motif takes, when nothing is known of it but its point: letters keep off it where they can."""
 
 FINE_IN = 2.0
-"""Motif points of a column no farther apart than this make it a line by themselves: dots between them would only cover
-the print."""
+"""Motif points of a row or column no farther apart than this make it a line by themselves: dots between them would only
+cover the print."""
 
 
 @dataclass(frozen=True)
@@ -40,9 +40,16 @@ class Lattice:
     crossings: tuple[Point, ...]
 
 
-def is_fine(cloth: Cloth) -> bool:
-    """Whether the motif points of a column stand so close that they make its line by themselves."""
-    return cloth.repeat is not None and cloth.repeat.along <= FINE_IN
+def drawn_lines(cloth: Cloth) -> frozenset[Kind]:
+    """Rows and columns, as far as they need lines: not where motif points stand so close that they make them."""
+    repeat = cloth.repeat
+    if repeat is None:
+        return frozenset()
+    if repeat.across is None:
+        return frozenset({Kind.ROW})
+    return frozenset(
+        kind for kind, apart in ((Kind.ROW, repeat.across), (Kind.COLUMN, repeat.along)) if apart > FINE_IN
+    )
 
 
 def rows_at_column(lit: LitStop, column: int) -> tuple[Fraction, ...]:
@@ -85,13 +92,13 @@ def motif_boxes(lit: LitStop) -> tuple[Box, ...]:
 def row_marks(lit: LitStop, gone: tuple[Box, ...]) -> tuple[Stroke, ...]:
     """Rows, columns and a plus at each motif point, where the cloth is not ``gone`` already.
 
-    On a fine print the pluses alone make the columns.
+    On a fine print the pluses alone make them.
     """
     points = lattice(lit)
     near, far = float(lit.cloth.near_selvedge), lit.width - float(lit.cloth.far_selvedge)
-    rows = tuple(Stroke(Kind.ROW, ((x, near), (x, far))) for x in points.rows)
-    drawn = () if is_fine(lit.cloth) else points.columns
-    columns = tuple(Stroke(Kind.COLUMN, ((lit.light.left, y), (lit.light.right, y))) for y in drawn)
+    drawn, left, right = drawn_lines(lit.cloth), lit.light.left, lit.light.right
+    rows = tuple(Stroke(Kind.ROW, ((x, near), (x, far))) for x in points.rows if Kind.ROW in drawn)
+    columns = tuple(Stroke(Kind.COLUMN, ((left, y), (right, y))) for y in points.columns if Kind.COLUMN in drawn)
     half = _plus_half_in(lit)
     pluses = tuple(
         Stroke(Kind.CROSSING, ends)

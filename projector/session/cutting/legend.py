@@ -9,7 +9,7 @@ from projector.scene.boxes import Box
 from projector.scene.lettering import text_width
 from projector.scene.marks import MATCH_APART_IN, PLUS_HALF_IN, Hatch, Kind, Mark, Point, Scene, Stroke
 from projector.scene.piece_marks import zigzag
-from projector.scene.print_marks import is_fine
+from projector.scene.print_marks import drawn_lines
 from projector.session.layout import MARGIN, PITCH, flush_left, largest_box
 
 TITLE, FOOT = "What the lines mean", "Any key puts this away."
@@ -39,8 +39,8 @@ def legend_lines(job: Job) -> tuple[tuple[Kind, str], ...]:
     without: set[Kind] = set()
     if job.cloth.repeat is None:
         without |= {Kind.MATCH, Kind.ROW, Kind.COLUMN, Kind.CROSSING}
-    elif is_fine(job.cloth):
-        without.add(Kind.COLUMN)
+    else:
+        without |= {Kind.ROW, Kind.COLUMN} - drawn_lines(job.cloth)
     if job.stiffener is None:
         without.add(Kind.STIFFENER)
     if job.pins is None:

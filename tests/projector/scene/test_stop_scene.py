@@ -66,13 +66,22 @@ def test_columns_are_centred_between_the_selvedges():
     assert [s.points[0][1] for s in columns] == [13.5, 27.0, 40.5]
 
 
-@pytest.mark.parametrize(("along", "dotted"), [(F(2), False), (F(33, 16), True)])
-def test_on_a_fine_print_the_crosses_alone_make_the_columns(along: F, dotted: bool) -> None:
-    plan = plan_of(Wish(repeat=Repeat(along, F(27, 2))))
+@pytest.mark.parametrize(
+    ("along", "across", "drawn"),
+    [
+        (F(2), F(27, 2), {Kind.ROW}),
+        (F(33, 16), F(27, 2), {Kind.ROW, Kind.COLUMN}),
+        (F(12), F(2), {Kind.COLUMN}),
+        (F(3, 2), F(3, 2), set()),
+    ],
+)
+def test_on_a_fine_print_the_pluses_alone_make_rows_and_columns(along: F, across: F, drawn: set[Kind]) -> None:
+    plan = plan_of(Wish(repeat=Repeat(along, across)))
     scene = scene_of_stop(plan, plan.stops[0], layers=Layers(letters=False))
-    assert bool(scene.of(Kind.COLUMN)) is dotted
+    assert {kind for kind in (Kind.ROW, Kind.COLUMN) if scene.of(kind)} == drawn
     level = [s for s in scene.of(Kind.CROSSING) if s.points[0][1] == s.points[1][1]]
-    assert {s.points[0][1] for s in level} == {13.5, 27.0, 40.5}
+    # 53 in printed hold three columns of 13 1/2, 26 of 2, 35 of 1 1/2
+    assert len({s.points[0][1] for s in level}) == int(53 / across)
 
 
 def test_a_half_drop_moves_every_other_column_by_half_a_repeat():
