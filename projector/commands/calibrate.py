@@ -45,6 +45,30 @@ class Lens:
         return LensPosition(self.lens_foot, self.lens_height)
 
 
+@dataclass(frozen=True)
+class ByPhotographs:
+    """What has to do with photographs of the lit pattern."""
+
+    photograph: bool
+    pattern: Path | None
+    size: tuple[int, int] | None
+    photos: tuple[Path, ...]
+    more: tuple[Path, ...]
+    tape: tuple[float, ...]
+
+    @property
+    def files(self) -> tuple[Path, ...]:
+        """The photographs; the shell gives those after the first as further files."""
+        return (*self.photos, *self.more)
+
+    def refuse(self, others: bool) -> None:
+        """Raises UsageError for options that do not go together; ``others``: another way to calibrate is asked for."""
+        if (self.size or self.more or self.tape) and not (self.photos or self.pattern):
+            raise click.UsageError("--size, --tape and further files belong to --photos")
+        if self.photos and (others or self.photograph or not self.tape):
+            raise click.UsageError("--photos wants a --tape, and neither --marks nor --simulated")
+
+
 @click.command("calibrate", epilog="Example: lightchalk calibrate table.yaml --marks marks.yaml")
 @click.argument("table", type=FILE)
 @click.option("--marks", "marks_file", type=FILE, help="Fit the marks of this file instead of asking at the table.")
@@ -59,6 +83,9 @@ class Lens:
 @click.option("--lens-height", type=Length(), help="Height of the projector's lens above the table.")
 @click.option("--lens-foot", type=Pair(), metavar="X,Y", help="Place on the table plumb below the lens.")
 @click.option("--simulated", is_flag=True, help="Practise in an ordinary window, on a simulated table.")
+@click.option(
+    "--photograph", is_flag=True, help="Light the pattern for photographs; page and phone take them, or your camera."
+)
 @click.option("--pattern", type=FILE, metavar="FILE.png", help="Only write the frame that is lit for photographs.")
 @click.option("--size", type=FramePixels(), help="The projector's pixels; those of TABLE, or 1920x1080, if not told.")
 @click.option(
@@ -68,6 +95,7 @@ class Lens:
     "--tape", type=Length(), multiple=True, help="What a tape says from lit cross to cross; again for a second reading."
 )
 @click.argument("more", type=FILE, nargs=-1, metavar="")
+@as_value("lit", ByPhotographs)
 @as_value("measured", Lens)
 def command(
     table: Path,
@@ -75,11 +103,7 @@ def command(
     display: str | None,
     units: str,
     simulated: bool,
-    pattern: Path | None,
-    size: tuple[int, int] | None,
-    photos: tuple[Path, ...],
-    tape: tuple[float, ...],
-    more: tuple[Path, ...],
+    lit: ByPhotographs,
     measured: Lens,
 ) -> None:
     """Teach the projector where the inches of the table are.
@@ -89,8 +113,9 @@ def command(
     mouse and type its inches. How far off the light can be is said before you save, and which further mark would help
     most; check marks put it to the test.
 
-    Or by photographs, with nothing to place or to move: light the pattern (--pattern writes it), take five photographs
+    Or by photographs, with nothing to place or to move: light the pattern, take five photographs
     of it from around the table, some upright, some across, and measure from lit cross to lit cross (--photos, --tape).
+    With --photograph the projector lights it, and the page's place Table, also on a phone, takes the photographs.
     Zero is then the left cross, and x runs towards the other.
 
     Light that falls slantwise on thick cloth shifts. With the height of the lens and the place plumb below it, both
@@ -98,27 +123,24 @@ def command(
     """
     if marks_file and simulated:
         raise click.UsageError("--simulated has marks of its own: leave --marks out")
-    if pattern:
-        _write_pattern(pattern, size or _size_of(table))
+    lit.refuse(bool(marks_file or simulated))
+    if lit.pattern:
+        _write_pattern(lit.pattern, lit.size or _size_of(table))
         return
-    if (size or more or tape) and not photos:
-        raise click.UsageError("--size, --tape and further files belong to --photos")
-    if photos and (marks_file or simulated or not tape):
-        raise click.UsageError("--photos wants a --tape, and neither --marks nor --simulated")
     lens = measured.position
     made: Stored | None
-    if photos:
+    if lit.photos:
         from projector.commands.shared.photographed import from_photographs
 
-        made = from_photographs((*photos, *more), tape, size or _size_of(table), lens)
+        made = from_photographs(lit.files, lit.tape, lit.size or _size_of(table), lens)
     elif marks_file:
         made, units = _from_marks(marks_file, lens)
     else:
-        made = _at_the_table(table, display, units, lens, simulated)
+        made = _at_the_table(table, display, units, measured, lit, simulated)
     if made is None:
         click.echo(f"Left without saving; {table} is as it was.")
         return
-    if marks_file or photos:
+    if marks_file or lit.photos:
         _write(table, made)
     from projector.commands.shared import table_report
 
@@ -206,47 +228,56 @@ def _named(numbers: Sequence[int]) -> str:
 
 
 def _at_the_table(
-    path: Path, display: str | None, units: str, lens: LensPosition | None, simulated: bool
+    path: Path, display: str | None, units: str, measured: Lens, lit: ByPhotographs, simulated: bool
 ) -> Stored | None:
+    """The calibration that was saved while a light was on, here or by the page; None: none was."""
     from jobs.model.choices import Unit
     from projector.commands.shared.light import shared_rim
-    from projector.session.run import run_calibrating
+    from projector.session.run import Start, run_calibrating, run_practice
     from projector.session.windows.displays import DisplayError
 
-    if simulated:
-        return _practised(path, Unit(units), lens)
-    earlier = load_stored(path) if path.exists() else None
+    earlier = load_stored(path) if path.exists() and not simulated else None
+    start = Start(
+        Unit(units),
+        # The places that photographs saw are no marks of tape: nothing of them stands on the table.
+        None if earlier and earlier.table.photographed else earlier,
+        earlier.table.gamma if earlier else 2.2,
+        measured.position or (earlier.table.lens_position if earlier else None),
+        lit.photograph,
+    )
+    before = _changed(path)
+
+    def save(stored: Stored) -> None:
+        _write(path, stored)
+
     try:
-        return run_calibrating(
-            lambda stored: _write(path, stored),
-            unit=Unit(units),
-            # The places that photographs saw are no marks of tape: nothing of them stands on the table.
-            earlier=None if earlier and earlier.table.photographed else earlier,
-            gamma=earlier.table.gamma if earlier else 2.2,
-            lens_position=lens or (earlier.table.lens_position if earlier else None),
-            rim=shared_rim("calibrating", path.name, display=screen.screen_for(display)),
-        )
+        if simulated:
+            made = run_practice(save, start, rim=shared_rim("calibrating", path.name, simulated=True))
+        else:
+            made = run_calibrating(
+                save, start, shared_rim("calibrating", path.name, display=screen.screen_for(display))
+            )
     except DisplayError as fault:
         raise InputAtFault(str(fault)) from None
+    if made is None and lit.photograph and _changed(path) != before:
+        made = load_stored(path)
+    if made is not None and simulated:
+        _say_truth(made, start.unit)
+    return made
 
 
-def _practised(path: Path, unit: Unit, lens: LensPosition | None) -> Stored | None:
-    from projector.commands.shared.light import shared_rim
-    from projector.session.run import run_practice
-    from projector.session.windows.displays import DisplayError
+def _changed(path: Path) -> int:
+    """When the file was written last; 0 where there is none."""
+    return path.stat().st_mtime_ns if path.exists() else 0
+
+
+def _say_truth(stored: Stored, unit: Unit) -> None:
+    from projector.demo.practice import practice
     from projector.words.measures import format_length
 
-    rim = shared_rim("calibrating", path.name, simulated=True)
-    try:
-        made = run_practice(lambda stored: _write(path, stored), unit=unit, lens_position=lens, rim=rim)
-    except DisplayError as fault:
-        raise InputAtFault(str(fault)) from None
-    if made is None:
-        return None
-    stored, off_in = made
+    off_in = practice().true_error_in(stored.table)
     click.echo("It is the calibration of the simulated table: practice, not for cutting.")
     click.echo(f"There the truth is known: your light is off by {format_length(off_in, unit)} at its worst place.")
-    return stored
 
 
 def _write(path: Path, stored: Stored) -> None:

@@ -5,11 +5,14 @@ from __future__ import annotations
 import math
 
 import numpy as np
+from numpy.typing import NDArray
 
+from calibration.photographs.pattern import Pattern
 from calibration.table import Table
 from jobs.model.records import dataclass
 from projector.demo.virtual_projector import VirtualProjector
 
+Array = NDArray[np.float64]
 Point = tuple[float, float]
 
 TABLE_IN = (96.0, 60.0)
@@ -26,6 +29,16 @@ class Practice:
 
     projector: VirtualProjector
     zero: Point
+
+    @property
+    def crosses_in(self) -> Array:
+        """Where the two crosses of the pattern for photographs are lit (2, 2), the left one first."""
+        return self.projector.to_table(Pattern(self.projector.width_px, self.projector.height_px).crosses_px)
+
+    @property
+    def tape_in(self) -> float:
+        """How far it truly is from cross to cross."""
+        return float(np.linalg.norm(self.crosses_in[1] - self.crosses_in[0]))
 
     def place_of(self, pixel: Point) -> Point:
         """Where on the table a pixel of the frame falls."""
@@ -45,9 +58,17 @@ class Practice:
         return place[0] - self.zero[0], place[1] - self.zero[1]
 
     def true_error_in(self, table: Table) -> float:
-        """How far off the light truly is at the worst place of the lit area, by a calibration of this projector."""
+        """How far off the light truly is at the worst place of the lit area, by a calibration of this projector.
+
+        Marks count from ``zero`` along the table; photographs from the left cross of the pattern towards the other.
+        """
         wanted = table.lit_points(33, 19)
-        lands = self.projector.to_table(table.to_frame(wanted)) - self.zero
+        lands = self.projector.to_table(table.to_frame(wanted))
+        zero, turn = np.array(self.zero), np.eye(2)
+        if table.photographed is not None:
+            zero, along = self.crosses_in[0], (self.crosses_in[1] - self.crosses_in[0]) / self.tape_in
+            turn = np.array([along, (-along[1], along[0])])
+        lands = (lands - zero) @ turn.T
         return float(np.linalg.norm(lands - wanted, axis=1).max())
 
 

@@ -64,6 +64,7 @@ class Action(StrEnum):
     TURN_CHECK = "check mark or mark for the fit"
     PUT_RIGHT = "put it right as offered"
     DROP = "do without this one"
+    PHOTOGRAPH = "light the pattern for photographs"
     SAVE = "save"
     ANY_OTHER = "a key without a meaning"
 

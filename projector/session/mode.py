@@ -216,14 +216,16 @@ class Link(Protocol):
 class Rim:
     """Where and how a mode is run: on which screen, with sound or without, who else is told and may ask.
 
-    ``display`` is a number from 1 or a name (None: the last). ``on_frame`` sees every frame as it is
-    shown; ``clock`` tells the time, seconds.
+    ``display`` is a number from 1 or a name (None: the last). ``on_frame`` sees every frame as it is shown,
+    ``on_light`` what a simulated projector throws, of which the window shows the table; ``clock`` tells the time,
+    seconds.
     """
 
     display: int | str | None = None
     sound: bool = False
     link: Link | None = None
     on_frame: OnFrame | None = None
+    on_light: OnFrame | None = None
     clock: Callable[[], float] = time.monotonic
 
 

@@ -14,11 +14,13 @@ from calibration.marks import Mark, TapeCheck
 from calibration.table import Table, fit_table
 from jobs.model.choices import Unit
 from jobs.model.lengths import parse_length
+from jobs.model.records import dataclass
 from projector.demo.practice import practice
 from projector.files.readers import with_point
 from projector.files.table_file import Stored
 from projector.session.calibrating.mode import Calibration, SaveTable
 from projector.session.calibrating.reducer import Fit, Parse
+from projector.session.calibrating.state import Calibrating
 from projector.session.calibrating.state import begin as begin_calibrating
 from projector.session.calibrating.tape_check import TapeChecking
 from projector.session.calibrating.tape_check_mode import CheckByTape, KeepCheck
@@ -104,27 +106,41 @@ def _window_px() -> tuple[int, int]:
     return window_size(found[0])
 
 
-def run_calibrating(
-    save: SaveTable,
-    *,
-    unit: Unit = Unit.INCH,
-    earlier: Stored | None = None,
-    gamma: float = 2.2,
-    lens_position: LensPosition | None = None,
-    rim: Rim = USUAL,
-) -> Stored | None:
-    """Calibrate by hand, full screen; the calibration as ``save`` wrote it, None when the person left without saving.
+@dataclass(frozen=True)
+class Start:
+    """How a calibration begins.
 
-    ``unit`` is that of bare numbers typed; the marks of an ``earlier`` calibration give the crosses their first pixels.
+    ``unit`` is that of bare numbers typed; the marks of an ``earlier`` calibration give the crosses their first pixels;
+    with ``by_photographs`` the pattern for photographs comes before any cross.
+    """
+
+    unit: Unit = Unit.INCH
+    earlier: Stored | None = None
+    gamma: float = 2.2
+    lens_position: LensPosition | None = None
+    by_photographs: bool = False
+
+    def state(self, width_px: int, height_px: int) -> Calibrating:
+        """The calibration of a frame of this size, begun."""
+        marks, checks = (self.earlier.table.marks, self.earlier.checks) if self.earlier else ((), ())
+        begun = begin_calibrating(width_px, height_px, self.unit, marks, checks)
+        return replace(begun, by_photographs=self.by_photographs)
+
+
+ANEW = Start()
+
+
+def run_calibrating(save: SaveTable, start: Start = ANEW, rim: Rim = USUAL) -> Stored | None:
+    """Calibrate full screen; the calibration as ``save`` wrote it, None when the person left without saving.
+
     Raises ``DisplayError``.
     """
     made: list[Calibration] = []
 
     def on(display: Display) -> Calibration:
         size = display.size_px
-        marks, checks = (earlier.table.marks, earlier.checks) if earlier else ((), ())
-        state, fit = begin_calibrating(*size, unit, marks, checks), fitting(*size, gamma, lens_position)
-        made.append(Calibration(state, fit, parsing(unit), save, display.name))
+        fit = fitting(*size, start.gamma, start.lens_position)
+        made.append(Calibration(start.state(*size), fit, parsing(start.unit), save, display.name))
         return made[0]
 
     run_full_screen(on, rim)
@@ -132,26 +148,19 @@ def run_calibrating(
 
 
 def run_practice(
-    save: SaveTable,
-    *,
-    unit: Unit = Unit.INCH,
-    size_px: tuple[int, int] | None = None,
-    lens_position: LensPosition | None = None,
-    rim: Rim = USUAL,
-) -> tuple[Stored, float] | None:
+    save: SaveTable, start: Start = ANEW, *, size_px: tuple[int, int] | None = None, rim: Rim = USUAL
+) -> Stored | None:
     """Practise calibrating on the simulated table, in an ordinary window.
 
-    Gives the calibration as ``save`` wrote it and how far off it truly is at its worst place, in inches; None when the
-    person left without saving. Raises ``NoDisplayError``.
+    Gives the calibration as ``save`` wrote it; None when the person left without saving. Raises ``NoDisplayError``.
     """
     table = practice()
     size = (table.projector.width_px, table.projector.height_px)
-    fit = fitting(*size, table.projector.gamma, lens_position)
-    calibration = Calibration(begin_calibrating(*size, unit), fit, parsing(unit), save, display="simulated")
-    shown = Practising(calibration, table, unit, size_px or _window_px())
+    fit = fitting(*size, table.projector.gamma, start.lens_position)
+    calibration = Calibration(start.state(*size), fit, parsing(start.unit), save, display="simulated")
+    shown = Practising(calibration, table, start.unit, size_px or _window_px(), rim.on_light)
     run_in_window(shown, "lightchalk: calibration, simulated", rim)
-    stored = calibration.saved
-    return None if stored is None else (stored, table.true_error_in(stored.table))
+    return calibration.saved
 
 
 def run_tape_check(state: TapeChecking, keep: KeepCheck, rim: Rim = USUAL) -> TapeCheck | None:

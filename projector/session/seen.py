@@ -20,7 +20,7 @@ from projector.session.calibrating.findings import PER_INCH
 from projector.session.calibrating.mode import Calibration
 from projector.session.calibrating.state import Calibrating, Step
 from projector.session.cutting.mode import Cutting
-from projector.session.mode import Pixels
+from projector.session.mode import OnFrame, Pixels
 
 Eye = Callable[[Pixels], NDArray[np.uint8]]
 """What is seen, (height, width, 3) red, green, blue, when a frame of light falls on the table."""
@@ -86,6 +86,10 @@ REMARK = (
     "This is practice on a simulated table. Four tape crosses are stuck on it already, their inches beside them; more "
     "are stuck where you ask for marks. Move the light onto each (the glass helps) and type its inches."
 )
+REMARK_ON_PHOTOGRAPHS = (
+    "This is practice on a simulated table: its page takes the photographs and tells what the tape says. Open it with "
+    "lightchalk open, place Table."
+)
 
 
 class Practising:
@@ -95,8 +99,16 @@ class Practising:
     table smaller than it is.
     """
 
-    def __init__(self, calibration: Calibration, practice: Practice, unit: Unit, size_px: tuple[int, int]) -> None:
+    def __init__(
+        self,
+        calibration: Calibration,
+        practice: Practice,
+        unit: Unit,
+        size_px: tuple[int, int],
+        on_light: OnFrame | None = None,
+    ) -> None:
         self.mode, self.practice, self.size_px, self._unit = calibration, practice, size_px, unit
+        self._on_light = on_light
         calibration.state = self._begun(calibration.state)
         self._tapes, self._asked = tuple(self._tape(at) for at in FIRST_TAPES), len(FIRST_TAPES)
         self._outlook = Outlook.over(*TABLE_IN, *size_px)
@@ -112,7 +124,7 @@ class Practising:
             )
             for cross, at in zip(state.crosses, FIRST_TAPES, strict=True)
         ]
-        return replace(state, remark=REMARK, crosses=tuple(crosses))
+        return replace(state, remark=REMARK_ON_PHOTOGRAPHS if state.by_photographs else REMARK, crosses=tuple(crosses))
 
     @property
     def tapes(self) -> tuple[Tape, ...]:
@@ -140,6 +152,8 @@ class Practising:
         if self._view is None or self._view[0] is not tapes:
             self._view = tapes, View(self.practice.projector, TapedTable(tapes), self._outlook, TABLE_IN)
         self.mode.paint(self._frame)
+        if self._on_light is not None:
+            self._on_light(self._frame.copy())
         pixels[:] = packed(self._view[1].seen(self._frame))
         glass = self._magnified()
         if glass is None:

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
+from functools import cached_property
 
+from calibration.photographs.pattern import NoPattern, Pattern
 from jobs.journal.cannot import CannotRecord
 from projector.files.table_file import Stored
 from projector.files.write import CannotWrite
@@ -13,7 +16,8 @@ from projector.session.calibrating.reducer import Fit, Parse
 from projector.session.calibrating.scene import WIDTH_FACTOR, lit, sheet
 from projector.session.calibrating.state import Calibrating, Save, Step
 from projector.session.calibrating.text import offers_of, text_of
-from projector.session.mode import Json, Lit, Mode
+from projector.session.card import lay_card
+from projector.session.mode import Json, Lit, Mode, Pixels
 
 SaveTable = Callable[[Stored], None]
 """Writes the table file; raises OSError or CannotWrite when it cannot."""
@@ -42,7 +46,29 @@ class Calibration(Mode[Calibrating, Save]):
         return offers_of(self.state)
 
     def reduce(self, action: AnyAction, quiet_s: float) -> tuple[Calibrating, tuple[Save, ...]]:
-        return reducer.press(self.state, action, self._fit, self._parse)
+        after, events = reducer.press(self.state, action, self._fit, self._parse)
+        if after.step is Step.PATTERN and self.state.step is not Step.PATTERN:
+            try:
+                _ = self._pattern
+            except (ImportError, NoPattern):
+                why = "The pattern for photographs cannot be lit here: calibrate by four marks."
+                return replace(self.state, by_photographs=False, problem=why), ()
+        return after, events
+
+    @cached_property
+    def _pattern(self) -> Pixels:
+        """The frame for photographs. Raises NoPattern for one too small, ImportError where OpenCV is missing."""
+        from projector.light.pattern import pattern_frame
+
+        return pattern_frame(Pattern(*self.size_px))
+
+    def paint(self, pixels: Pixels) -> None:
+        if not self.state.shows_pattern:
+            super().paint(pixels)
+            return
+        pixels[:] = self._pattern
+        if self.card:
+            lay_card(pixels, self.card, self._sheet)
 
     def keep(self, event: Save, state: Calibrating) -> Calibrating:
         stored = Stored(event.table, event.checks, self._display)

@@ -39,6 +39,11 @@ LETTERS = " 0123456789/.,-"
 """What a length is typed with."""
 TYPED: dict[str, AnyAction] = {"Space" if letter == " " else letter: Typed(letter) for letter in LETTERS}
 DARK: dict[str, AnyAction] = {"B": Action.DARK, ".": Action.DARK}
+PATTERN_KEYS: dict[str, AnyAction] = {
+    "Esc": Action.LEAVE,
+    **dict.fromkeys(("M", "PageUp", "Backspace"), Action.PREVIOUS_STOP),
+    **DARK,
+}
 WORDS_KEYS: dict[str, AnyAction] = {"Space": Action.NEXT_STOP, "Esc": Action.LEAVE, **DARK}
 POINTING_KEYS: dict[str, AnyAction] = {
     **{key: action for key, action in DEFAULT_KEYS.items() if action in NUDGES_64THS},
@@ -47,6 +52,7 @@ POINTING_KEYS: dict[str, AnyAction] = {
     "PageUp": Action.PREVIOUS_STOP,
     "Backspace": Action.PREVIOUS_STOP,
     "Delete": Action.DROP,
+    "P": Action.PHOTOGRAPH,
     "Esc": Action.LEAVE,
     **DARK,
 }
@@ -77,6 +83,8 @@ REVIEW_KEYS: dict[str, AnyAction] = {
     "Delete": Action.DROP,
 }
 KEYS: dict[Step, Mapping[str, AnyAction]] = {
+    Step.CAUTIONS: {**WORDS_KEYS, "P": Action.PHOTOGRAPH},
+    Step.PATTERN: PATTERN_KEYS,
     Step.POINTING: POINTING_KEYS,
     Step.ALONG: ENTERING_KEYS,
     Step.AWAY: ENTERING_KEYS,
@@ -100,7 +108,12 @@ def press(state: Calibrating, action: AnyAction, fit: Fit, parse: Parse) -> Outc
         return replace(state, dark=not state.dark), ()
     match state.step:
         case Step.CAUTIONS if action is not Action.LEAVE:
-            return replace(state, step=Step.POINTING), ()
+            wanted = state.by_photographs or action is Action.PHOTOGRAPH
+            return replace(state, step=Step.PATTERN if wanted else Step.POINTING), ()
+        case Step.PATTERN if action is not Action.LEAVE:
+            return (replace(state, step=Step.POINTING) if action is Action.PREVIOUS_STOP else state), ()
+        case Step.POINTING if action is Action.PHOTOGRAPH:
+            return replace(state, step=Step.PATTERN), ()
         case Step.LEAVE if action is Action.LEAVE:
             return replace(state, step=Step.LEFT), ()
         case Step.LEAVE:

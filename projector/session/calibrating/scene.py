@@ -40,7 +40,7 @@ def on_sheet(pixel: tuple[float, float], height_px: int) -> Point:
 
 def lit(state: Calibrating) -> Scene:
     """Everything to light now, on the sheet; nothing in the dark."""
-    if state.dark or state.step is Step.LEFT:
+    if state.dark or state.step in (Step.LEFT, Step.PATTERN):
         return Scene()
     wide = SHEET_IN * state.width_px / state.height_px
     area = ((0.0, 0.0), (wide, 0.0), (wide, SHEET_IN), (0.0, SHEET_IN))

@@ -39,6 +39,7 @@ class Step(StrEnum):
 
     CAUTIONS = "cautions"
     POINTING = "pointing"
+    PATTERN = "pattern for photographs"
     ALONG = "inches along"
     AWAY = "inches away"
     REVIEW = "review"
@@ -81,6 +82,7 @@ class Calibrating:
 
     Check crosses stand last. ``table`` is the fit of the others once each cross has its inches, None when they cannot
     be fitted; ``findings`` what is to be said of it. ``remark`` replaces how to stick marks on page one.
+    ``by_photographs``: the pattern comes after the cautions, not the first cross.
     """
 
     width_px: int
@@ -96,6 +98,12 @@ class Calibrating:
     findings: Findings = UNFITTED
     remark: str = ""
     dark: bool = False
+    by_photographs: bool = False
+
+    @property
+    def shows_pattern(self) -> bool:
+        """Whether the pattern for photographs is lit."""
+        return self.step is Step.PATTERN and not self.dark
 
     @property
     def cross(self) -> Cross:

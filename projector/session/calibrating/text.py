@@ -20,6 +20,20 @@ STICK = (
 )
 
 
+ABOUT_PHOTOGRAPHS = (
+    "Clear the table. Five photographs from around it tell where the inches are; then lay a tape from cross to cross."
+)
+PATTERN: Lines = (
+    ("Photograph the table", 1.8),
+    (
+        "Stand at five places around it, the phone held upright at some and across at others, each time with all "
+        "of the light in the picture. Nothing may move until all are taken, neither table nor projector.",
+        1.0,
+    ),
+    ("Put a bit of tape under each of the two lit crosses.", 1.0),
+)
+
+
 def cautions(remark: str = "") -> Lines:
     """What to mind, and how to begin (or what to know instead)."""
     return (
@@ -39,7 +53,11 @@ def text_of(state: Calibrating) -> Lines:
     """The words of the step; a problem is said below."""
     match state.step:
         case Step.CAUTIONS:
-            return cautions(state.remark)
+            remark = state.remark or (ABOUT_PHOTOGRAPHS if state.by_photographs else "")
+            other: Lines = () if state.by_photographs else (("P: by photographs instead.", 1.0),)
+            return (*cautions(remark), *other, *_problem(state))
+        case Step.PATTERN:
+            return PATTERN
         case Step.POINTING:
             return _pointing(state)
         case Step.ALONG | Step.AWAY:
@@ -217,6 +235,8 @@ MOVES: Offers = (
 LIGHT_AGAIN: Offers = (("light again", Action.DARK),)
 READ: Offers = (("read: go on", Action.NEXT_STOP), ("dark", Action.DARK), ("leave", Action.LEAVE))
 DARK_OR_LEAVE: Offers = (("dark", Action.DARK), ("leave", Action.LEAVE))
+PHOTOGRAPHS: tuple[str, AnyAction] = ("by photographs", Action.PHOTOGRAPH)
+PATTERN_LIT: Offers = (*DARK_OR_LEAVE, ("by four marks", Action.PREVIOUS_STOP))
 TYPING: Offers = (
     ("Enter", Action.ENTER),
     *(("Space" if letter == " " else letter, Typed(letter)) for letter in "1234567890./- "),
@@ -233,10 +253,12 @@ def offers_of(state: Calibrating) -> Offers:
     drop: Offers = (("do without", Action.DROP),) if may_drop(state) else ()
     match state.step:
         case Step.CAUTIONS:
-            return READ
+            return READ if state.by_photographs else (READ[0], PHOTOGRAPHS, *READ[1:])
+        case Step.PATTERN:
+            return PATTERN_LIT
         case Step.POINTING:
             back: Offers = (("back", Action.PREVIOUS_STOP),) if state.at else ()
-            return (("it meets", Action.ENTER), *MOVES, *back, *drop, *DARK_OR_LEAVE)
+            return (("it meets", Action.ENTER), *MOVES, *back, *drop, PHOTOGRAPHS, *DARK_OR_LEAVE)
         case Step.ALONG | Step.AWAY:
             return (*TYPING, ("to the cross", Action.LEAVE))
         case Step.REVIEW:

@@ -72,7 +72,7 @@ def test_marks_by_hand_begin_anew_where_photographs_made_the_table(
     places = [(0.0, 0.0), (60.0, 0.0), (60.0, 40.0), (0.0, 40.0)]
     by_hand = fit_table([Mark((x, y), (100 + 10 * x, 600 - 10 * y)) for x, y in places], 1280, 800)
     begun = []
-    monkeypatch.setattr(session, "run_calibrating", lambda saved, *, earlier, **others: begun.append(earlier))
+    monkeypatch.setattr(session, "run_calibrating", lambda save, start, rim: begun.append(start.earlier))
     for made in (by_hand, replace(by_hand, photographed=Photographed(5, 0.3, np.eye(12) * 1e-10))):
         write_stored(tmp_path / "t.yaml", Stored(made))
         assert run("calibrate", tmp_path / "t.yaml").code == 0

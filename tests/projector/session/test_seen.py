@@ -7,15 +7,19 @@ import re
 import numpy as np
 import pytest
 
+from calibration.photographed import Photographed
+from calibration.photographs.pattern import Pattern
+from calibration.table import Table
 from jobs.model.choices import Unit
 from projector.demo.practice import FIRST_TAPES, TABLE_IN, practice
 from projector.demo.tapes import TAPE, Tape, TapedTable
+from projector.light.pattern import pattern_frame
 from projector.scene.marks import Text
 from projector.session import run
 from projector.session.calibrating.mode import Calibration
 from projector.session.calibrating.state import Step, begin
 from projector.session.mode import Rim
-from projector.session.run import fitting, parsing
+from projector.session.run import Start, fitting, parsing
 from projector.session.seen import Practising
 from tests.projector.session.hands import ANY, ESCAPE, Hands, rested
 from tests.projector.session.sessions import key
@@ -141,6 +145,35 @@ def test_the_first_page_tells_that_the_crosses_are_stuck_already() -> None:
     words = " ".join(mark.text for mark in calibration.lit().scene.marks if isinstance(mark, Text))
     assert "This is practice on a simulated table." in words
     assert "Never look into the lens." in words
+
+
+def test_photographs_are_practised_on_the_light_as_it_is() -> None:
+    bench, thrown = practice(), []
+    size = (bench.projector.width_px, bench.projector.height_px)
+    begun = Start(by_photographs=True)
+    calibration = Calibration(begun.state(*size), fitting(*size), parsing(Unit.INCH), lambda stored: None)
+    seen = Practising(calibration, bench, Unit.INCH, WINDOW, thrown.append)
+    assert "its page takes the photographs" in calibration.state.remark
+    key(calibration, "Space")
+    seen.paint(np.zeros(WINDOW[::-1], np.uint32))
+    assert (thrown[-1] == pattern_frame(Pattern(*size))).all()
+
+
+def test_a_calibration_from_photographs_is_judged_from_the_left_cross() -> None:
+    bench = practice()
+    size = (bench.projector.width_px, bench.projector.height_px)
+    to_frame = np.linalg.inv(np.array([[1, 0, -bench.crosses_in[0][0]], [0, 1, -bench.crosses_in[0][1]], [0, 0, 1.0]]))
+    (_, rise), (_, up) = bench.crosses_in
+    assert up - rise != 0
+    turned = np.arctan2(up - rise, bench.tape_in)
+    matrix = bench.projector.matrix @ to_frame @ turn(turned)
+    table = Table(*size, matrix / matrix[2, 2], (), photographed=Photographed(5, 0.3, np.eye(12) * 1e-10))
+    assert bench.true_error_in(table) < 1e-3
+
+
+def turn(angle: float) -> np.ndarray:
+    cos, sin = np.cos(angle), np.sin(angle)
+    return np.array([[cos, -sin, 0], [sin, cos, 0], [0, 0, 1.0]])
 
 
 def test_practice_runs_in_a_window() -> None:
