@@ -11,7 +11,8 @@ from fractions import Fraction
 from itertools import combinations
 from math import lcm
 
-from jobs.cutting.strips import Draft, side_by_side, strip_of
+from jobs.cutting.columns import printed_width
+from jobs.cutting.strips import Draft, least_of_print, side_by_side, strip_of
 from jobs.model.cloth import BOLT
 from jobs.model.job import Job
 
@@ -40,14 +41,15 @@ class _Grouping:
     """Groups of cuts with what they take, and which windows are tied together by them."""
 
     def __init__(self, drafts: Sequence[Draft], job: Job, groups: Sequence[Group] = ()) -> None:
-        self.drafts, self.job = drafts, job
+        self.drafts, self.cloth = drafts, job.cloth
         along = job.cloth.repeat.along if job.cloth.repeat else Fraction(0)
         cuts = [draft.cut for draft in drafts]
         unit = lcm(along.denominator, *(n.denominator for cut in cuts for n in (cut.length, cut.phase)))
         self.along = int(along * unit)
         self.lengths = [int(cut.length * unit) for cut in cuts]
         self.phases = [int(cut.phase * unit) for cut in cuts]
-        self.widths = [job.cloth.width * strip_of(d).part if strip_of(d).joined else strip_of(d).width for d in drafts]
+        self.widths = [least_of_print(strip_of(draft), job.cloth) for draft in drafts]
+        self.printed = printed_width(job.cloth)
         self.windows = [cut.window for cut in cuts]
         rooms = {window.name: window.room for window in job.windows}
         self.rooms = [rooms[window] for window in self.windows]
@@ -82,11 +84,11 @@ class _Grouping:
     def _fit(self, group: Group) -> bool:
         if len(group) == 1:
             return True
-        if sum(self.widths[number] for number in group) > self.job.cloth.width:
+        if sum(self.widths[number] for number in group) > self.printed:
             return False
         kinds = tuple(sorted(self.kinds[number] for number in group))
         if kinds not in self._fits:
-            self._fits[kinds] = side_by_side([self.drafts[number] for number in group], self.job) is not None
+            self._fits[kinds] = side_by_side([self.drafts[number] for number in group], self.cloth) is not None
         return self._fits[kinds]
 
     def saved(self, one: Group, other: Group) -> int:
@@ -133,11 +135,11 @@ class _Grouping:
 
     def _open(self, group: Group) -> bool:
         """Whether the narrowest of all would still find room by its width."""
-        return sum(self.widths[number] for number in group) + min(self.widths) <= self.job.cloth.width
+        return sum(self.widths[number] for number in group) + min(self.widths) <= self.printed
 
     def _unlike(self, one: Group, other: Group) -> tuple[bool, int, Group]:
         """How little two groups have in common: those with no room for each other last, then by length and row."""
-        room = sum(self.widths[number] for number in (*one, *other)) <= self.job.cloth.width
+        room = sum(self.widths[number] for number in (*one, *other)) <= self.printed
         longer = abs((self.taken(one) or 0) - (self.taken(other) or 0))
         if self.along:
             off = (self.phases[one[0]] - self.phases[other[0]]) % self.along

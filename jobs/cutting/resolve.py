@@ -122,5 +122,5 @@ def _window(panels: Panels, cuts: tuple[Cut, ...], row: Fraction, row_is_asked: 
         return found
     fit, trims = panels.fit, tuple(panels.fit.trims.items())
     narrow = bool(panels.strips)
-    found = replace(found, seams=panels.seams)
+    found = replace(found, seams=None if panels.pieces else panels.seams)
     return replace(found, count=panels.count, lost=fit.lost, trims=trims, is_narrow=narrow)

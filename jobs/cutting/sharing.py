@@ -15,7 +15,7 @@ from functools import cached_property
 
 from jobs.cutting.columns import printed_width
 from jobs.cutting.grouping import good_groups
-from jobs.cutting.strips import Draft, alone, may_lie, side_by_side, strip_of
+from jobs.cutting.strips import Draft, alone, least_of_print, only_at, side_by_side, strip_of
 from jobs.model.cuts import Cut, Edge
 from jobs.model.job import Job
 from jobs.model.records import dataclass
@@ -25,6 +25,7 @@ MOST_EXACT = 7
 """Narrow cuts up to which every way to share is told."""
 MOST_WAYS = 250
 """Ways to share up to which all of them are told."""
+SIDES = (Edge.NEAR, Edge.FAR)
 Lane = tuple[Cut, ...]
 """Cuts in one length."""
 Shares = tuple[Mapping[str, Fraction], ...]
@@ -47,7 +48,7 @@ def ways_to_share(drafts: Sequence[Draft], job: Job) -> Ways:
     """The cuts of the drafts, in the same order, in every way to share lengths, or in a good one."""
     narrow = sorted((one for one in drafts if one.strip is not None and one.strip.may_share), key=lambda d: d.cut.id)
     sharing = _Sharing(tuple(narrow), job)
-    fixed = {draft.cut.id: alone(draft, job) for draft in drafts}
+    fixed = {draft.cut.id: alone(draft, job.cloth) for draft in drafts}
     told = sharing.every() if len(narrow) <= MOST_EXACT else None
     found = told or [[sharing.of(group)[0] for group in groups] for groups in good_groups(narrow, job)]
     ways = (fixed | {cut.id: cut for lane in lanes for cut in lane} for lanes in found)
@@ -59,24 +60,9 @@ def _shares(drafts: Sequence[Draft], job: Job) -> Shares:
     """The parts of the width that cuts take at least; 1 for each that must lie at the near side, and at the far one."""
     if not drafts:
         return ()
-    near = {draft.cut.id: Fraction(_only_at(draft, Edge.NEAR, job)) for draft in drafts}
-    far = {draft.cut.id: Fraction(_only_at(draft, Edge.FAR, job)) for draft in drafts}
-    return {draft.cut.id: _share(draft, job) for draft in drafts}, near, far
-
-
-def _share(draft: Draft, job: Job) -> Fraction:
-    cloth, strip = job.cloth, strip_of(draft)
-    if strip.joined:
-        return (strip.part * cloth.width - max(cloth.near_selvedge, cloth.far_selvedge)) / printed_width(cloth)
-    return strip.width / printed_width(cloth)
-
-
-def _only_at(draft: Draft, edge: Edge, job: Job) -> bool:
-    """Whether a cut lies at one side of any length it shares."""
-    strip = strip_of(draft)
-    if strip.joined:
-        return not may_lie(draft, edge.opposite, job)
-    return edge is Edge.NEAR and strip.step is None and not strip.phase
+    cloth, strips = job.cloth, {draft.cut.id: strip_of(draft) for draft in drafts}
+    near, far = ({name: Fraction(only_at(strip, edge, cloth)) for name, strip in strips.items()} for edge in SIDES)
+    return {name: least_of_print(one, cloth) / printed_width(cloth) for name, one in strips.items()}, near, far
 
 
 def lanes_along(cuts: Sequence[Cut], along: Fraction | None) -> tuple[Lane, ...]:
@@ -126,9 +112,9 @@ class _Sharing:
         if group not in self.lanes:
             drafts = [self.drafts[number] for number in group]
             if len(group) == 1:
-                self.lanes[group] = ((alone(drafts[0], self.job),),)
+                self.lanes[group] = ((alone(drafts[0], self.job.cloth),),)
             else:
-                cuts = side_by_side(drafts, self.job)
+                cuts = side_by_side(drafts, self.job.cloth)
                 along = self.job.cloth.repeat.along if self.job.cloth.repeat else None
                 self.lanes[group] = lanes_along(cuts, along) if cuts is not None else ()
         return self.lanes[group]

@@ -6,11 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import permutations
+from typing import TypeAlias
 
-from jobs.cutting.columns import printed_width
+from jobs.cutting.columns import printed_width, selvedge_at
 from jobs.cutting.made import exact_start
 from jobs.cutting.mirroring import HANDS, mirror_line
 from jobs.cutting.widths import HALF
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Edge, Hand, Interval, Side
 from jobs.model.job import Job, allowances_of
 from jobs.model.records import dataclass
@@ -23,32 +25,51 @@ MOST_ORDERS = 3
 
 
 @dataclass(frozen=True)
-class Strip:
-    """What a cut needs across when it is less than the whole width.
+class Half:
+    """What a cut takes that is a ``part`` of the cloth width: joined at one side, slit and hemmed at the other, where
+    ``trim`` is cut away first.
 
-    A half cut is ``joined`` at its side ``joined_at`` and hemmed, ``trim`` cut away, at the other; it takes this
-    ``part`` of the cloth width. A narrow panel is hemmed at both, ``width`` wide with its hems, and begins ``phase``
-    from the near printed edge, or whole ``step`` lengths further across; an unknown ``step`` (None) keeps it there.
-    ``hem`` is what its hemmed sides take, ``seam`` a seam. ``may_be_seamed_at_slit``: a half cut of plain cloth that is
-    seamed along its slit, and so reaches less far, is wide enough. ``exact``: it is trimmed to its own width even
-    where it lies alone, and shows the ``column`` (from 0) of the print where another shows the first. ``keeps_width``:
-    alone it takes the whole width of the cloth.
+    ``hem`` is what its hemmed side takes, ``seam`` a seam. ``may_be_seamed_at_slit``: on plain cloth it may be seamed
+    along its slit as well, and so reaches less far, where it is wide enough so.
     """
 
-    joined: bool
+    part: Fraction
+    joined_at: Edge
     trim: Fraction = ZERO
-    width: Fraction = ZERO
-    phase: Fraction = ZERO
-    step: Fraction | None = ZERO
-    may_share: bool = True
-    keeps_width: bool = False
-    may_be_seamed_at_slit: bool = True
     hem: Fraction = ZERO
     seam: Fraction = ZERO
-    part: Fraction = HALF
-    joined_at: Edge | None = None
+    may_be_seamed_at_slit: bool = True
+    may_share: bool = True
+
+
+@dataclass(frozen=True)
+class Narrow:
+    """What a cut takes that is ``width`` wide with its hems and seams.
+
+    It begins ``phase`` from the near printed edge, or whole ``step`` lengths further across; an unknown ``step`` (None)
+    keeps it there. It is hemmed at both sides, or at some ``seamed`` where ``seam`` is its allowance, which may lie in
+    the selvedge. ``exact``: it is trimmed to its own width even where it lies alone, and shows the ``column`` (from 0)
+    of the print where another shows the first. ``keeps_width``: alone it takes the whole width of the cloth.
+    """
+
+    width: Fraction
+    phase: Fraction = ZERO
+    step: Fraction | None = ZERO
+    hem: Fraction = ZERO
+    seam: Fraction = ZERO
+    seamed: tuple[Edge, ...] = ()
     column: int = 0
     exact: bool = False
+    keeps_width: bool = False
+    may_share: bool = True
+
+    def in_selvedge(self, edge: Edge, cloth: Cloth) -> Fraction:
+        """How far it may reach beyond this printed edge: the allowance of a seam may lie in the selvedge."""
+        return min(self.seam, selvedge_at(edge, cloth)) if edge in self.seamed else ZERO
+
+
+Strip: TypeAlias = Half | Narrow
+"""What a cut needs across when it is less than the whole width."""
 
 
 @dataclass(frozen=True)
@@ -64,7 +85,7 @@ def may_share(window: Window, job: Job) -> bool:
     return window.side_by_side and job.cloth.side_by_side
 
 
-def narrow_strips(window: Window, job: Job, width: FlatWidth | None, pairing: Pairing) -> dict[Hand, Strip]:
+def narrow_strips(window: Window, job: Job, width: FlatWidth | None, pairing: Pairing) -> dict[Hand, Narrow]:
     """The strips of a window whose panels take no more than half the printed width each; empty for all others."""
     if window.made is not None and window.made.exact and width is not None:
         return _exact_strips(window, job, width.needed)
@@ -78,26 +99,26 @@ def narrow_strips(window: Window, job: Job, width: FlatWidth | None, pairing: Pa
     shares = may_share(window, job)
     if width is not None and not shares:
         return {}
+    hem = allowances_of(window, job.allowances).side_hem
     strips = {
-        hand: Strip(False, ZERO, needed, phase, _step(job), shares, hem=allowances_of(window, job.allowances).side_hem)
+        hand: Narrow(needed, phase, level_columns(job.cloth), hem, may_share=shares)
         for hand, phase in _phases(window, job, needed, pairing).items()
     }
     return strips if all(strip.phase + needed <= printed for strip in strips.values()) else {}
 
 
-def _exact_strips(window: Window, job: Job, needed: Fraction) -> dict[Hand, Strip]:
+def _exact_strips(window: Window, job: Job, needed: Fraction) -> dict[Hand, Narrow]:
     """What is cut to its own width, however much of the cloth that is; none where there is no place for it."""
     found = exact_start(window, job.cloth, needed)
     if found is None or window.made is None:
         return {}
-    anywhere = window.made.middle is None
-    shares, hem = may_share(window, job), allowances_of(window, job.allowances).side_hem
-    step = ZERO if anywhere else _step(job)
-    strip = Strip(False, ZERO, needed, found[0], step, shares, hem=hem, column=found[1], exact=True)
+    step = ZERO if window.made.middle is None else level_columns(job.cloth)
+    hem, (start, column) = allowances_of(window, job.allowances).side_hem, found
+    strip = Narrow(needed, start, step, hem, column=column, exact=True, may_share=may_share(window, job))
     return dict.fromkeys(HANDS[window.panels], strip)
 
 
-def wide_strip(window: Window, job: Job, width: FlatWidth | None) -> Strip | None:
+def wide_strip(window: Window, job: Job, width: FlatWidth | None) -> Narrow | None:
     """What a panel of one cut takes across that is wider than half the print, where something narrow may lie beside it;
     None where nothing may."""
     printed = printed_width(job.cloth)
@@ -106,19 +127,18 @@ def wide_strip(window: Window, job: Job, width: FlatWidth | None) -> Strip | Non
     if job.cloth.repeat is not None or job.cloth.border is not None:
         # Its columns, or the border that leads, say where across the cloth it lies.
         return None
-    return Strip(False, ZERO, width.needed, keeps_width=True, hem=allowances_of(window, job.allowances).side_hem)
+    return Narrow(width.needed, hem=allowances_of(window, job.allowances).side_hem, keeps_width=True)
 
 
-def _step(job: Job) -> Fraction | None:
+def level_columns(cloth: Cloth) -> Fraction | None:
     """How far apart narrow panels show the same print: whole columns that lie level; None where it is not known."""
-    cloth = job.cloth
     if cloth.repeat is None:
         return ZERO
     return cloth.repeat.across * cloth.drop.denominator if cloth.repeat.across is not None else None
 
 
 def _phases(window: Window, job: Job, needed: Fraction, pairing: Pairing) -> dict[Hand, Fraction]:
-    cloth, step = job.cloth, _step(job)
+    cloth, step = job.cloth, level_columns(job.cloth)
     phases = dict.fromkeys(HANDS[window.panels], ZERO)
     if not step or cloth.repeat is None or cloth.repeat.across is None:
         return phases
@@ -130,105 +150,127 @@ def _phases(window: Window, job: Job, needed: Fraction, pairing: Pairing) -> dic
     return phases
 
 
-def alone(draft: Draft, job: Job) -> Cut:
-    """The cut of a draft with a length of cloth to itself."""
-    strip = draft.strip
-    if strip is None or strip.keeps_width:
-        return draft.cut
-    return half(draft, job, joined_at(draft)) if strip.joined else placed(draft, strip.phase, job)
-
-
-def side_by_side(drafts: Sequence[Draft], job: Job) -> tuple[Cut, ...] | None:
-    """The cuts of several drafts beside each other across the cloth, in the order of the drafts; None where there is no
-    room for all, each on its columns.
-
-    A half cut joined at its far side is the far half of the length, so that its seam is that of a whole cut; one of
-    plain cloth that is wide enough when it is seamed along the slit may be either.
-    """
-    halves = [draft for draft in drafts if strip_of(draft).joined]
-    rest = [draft for draft in drafts if not strip_of(draft).joined]
-    if len(halves) > 2 or sum(strip_of(draft).part for draft in halves) > 1:
-        return None
-    for places in permutations((Edge.NEAR, Edge.FAR), len(halves)):
-        # A half cut lies where it is joined to a whole one sooner than along the slit.
-        if not all(may_lie(draft, place, job) for draft, place in zip(halves, places, strict=True)):
-            continue
-        between = _between(rest, dict(zip(places, halves, strict=True)), job)
-        if between is not None:
-            found = {draft.cut.id: half(draft, job, place) for draft, place in zip(halves, places, strict=True)}
-            found |= {cut.id: cut for cut in between}
-            return tuple(found[draft.cut.id] for draft in drafts)
-    return None
-
-
-def may_lie(draft: Draft, place: Edge, job: Job) -> bool:
-    """Whether a half cut may be the near, or the far, half of a length."""
-    at_slit = job.cloth.repeat is None and strip_of(draft).may_be_seamed_at_slit
-    return joined_at(draft) is place or at_slit
-
-
-def _between(drafts: Sequence[Draft], halves: Mapping[Edge, Draft], job: Job) -> list[Cut] | None:
-    """Narrow panels one after another across what the halves leave of the print."""
-    cloth, low, high = job.cloth, ZERO, printed_width(job.cloth)
-    if Edge.NEAR in halves:
-        low = strip_of(halves[Edge.NEAR]).part * cloth.width - cloth.near_selvedge
-    if Edge.FAR in halves:
-        high -= strip_of(halves[Edge.FAR]).part * cloth.width - cloth.far_selvedge
-    if sum((strip_of(draft).width for draft in drafts), ZERO) > high - low:
-        return None
-    widest = sorted(drafts, key=lambda draft: (-strip_of(draft).width, draft.cut.id))
-    for order in permutations(widest) if len(widest) <= MOST_ORDERS else [tuple(widest)]:
-        at, found = low, list[Cut]()
-        for draft in order:
-            strip = strip_of(draft)
-            start = _next_start(strip, at)
-            if start is None or start + strip.width > high:
-                break
-            found.append(placed(draft, start, job))
-            at = start + strip.width
-        else:
-            return found
-    return None
-
-
-def joined_at(draft: Draft) -> Edge:
-    return strip_of(draft).joined_at or draft.cut.leading_edge
-
-
-def half(draft: Draft, job: Job, place: Edge) -> Cut:
-    """A half cut as the near or the far part of the cloth; on plain cloth its seam may lie along the slit."""
-    strip, width = strip_of(draft), job.cloth.width
-    wide = strip.part * width
-    across = (ZERO, wide) if place is Edge.NEAR else (width - wide, width)
-    cut, leads = replace(draft.cut, across=across, parted=across), joined_at(draft) is draft.cut.leading_edge
-    if joined_at(draft) is not place:
-        at_slit = Side(strip.seam, joined=True)
-        return replace(cut, leading_side=at_slit) if leads else replace(cut, return_side=at_slit)
-    hemmed = Side(strip.trim + strip.hem, strip.hem, trim=strip.trim)
-    return replace(cut, return_side=hemmed) if leads else replace(cut, leading_side=hemmed)
-
-
 def strip_of(draft: Draft) -> Strip:
     if draft.strip is None:
         raise ValueError(f"{draft.cut.id} takes the whole width")
     return draft.strip
 
 
-def _next_start(strip: Strip, after: Fraction) -> Fraction | None:
+def least_of_print(strip: Strip, cloth: Cloth) -> Fraction:
+    """The part of the printed width that it takes at least, wherever it lies."""
+    if isinstance(strip, Half):
+        return strip.part * cloth.width - max(cloth.near_selvedge, cloth.far_selvedge)
+    return strip.width - strip.in_selvedge(Edge.NEAR, cloth) - strip.in_selvedge(Edge.FAR, cloth)
+
+
+def only_at(strip: Strip, edge: Edge, cloth: Cloth) -> bool:
+    """Whether a cut lies at this side of any length it shares."""
+    if isinstance(strip, Half):
+        return not may_lie(strip, edge.opposite, cloth)
+    return edge is Edge.NEAR and strip.step is None and not strip.phase
+
+
+def may_lie(strip: Half, place: Edge, cloth: Cloth) -> bool:
+    """Whether a half cut may be the near, or the far, half of a length."""
+    return strip.joined_at is place or (cloth.repeat is None and strip.may_be_seamed_at_slit)
+
+
+def alone(draft: Draft, cloth: Cloth) -> Cut:
+    """The cut of a draft with a length of cloth to itself."""
+    strip = draft.strip
+    if isinstance(strip, Half):
+        return _half(draft.cut, strip, cloth, strip.joined_at)
+    if strip is None or strip.keeps_width:
+        return draft.cut
+    return _placed(draft.cut, strip, cloth, strip.phase)
+
+
+def side_by_side(drafts: Sequence[Draft], cloth: Cloth) -> tuple[Cut, ...] | None:
+    """The cuts of several drafts beside each other across the cloth, in the order of the drafts; None where there is no
+    room for all, each on its columns.
+
+    A half cut joined at its far side is the far half of the length, so that its seam is that of a whole cut; one of
+    plain cloth that is wide enough when it is seamed along the slit may be either.
+    """
+    strips = [(draft.cut, strip_of(draft)) for draft in drafts]
+    halves = [(cut, strip) for cut, strip in strips if isinstance(strip, Half)]
+    rest = [(cut, strip) for cut, strip in strips if isinstance(strip, Narrow)]
+    if len(halves) > 2 or sum(strip.part for _, strip in halves) > 1:
+        return None
+    for places in permutations((Edge.NEAR, Edge.FAR), len(halves)):
+        # A half cut lies where it is joined to a whole one sooner than along the slit.
+        if not all(may_lie(strip, place, cloth) for (_, strip), place in zip(halves, places, strict=True)):
+            continue
+        taken = {place: strip.part * cloth.width for (_, strip), place in zip(halves, places, strict=True)}
+        between = _between(rest, taken, cloth)
+        if between is not None:
+            found = {
+                cut.id: _half(cut, strip, cloth, place) for (cut, strip), place in zip(halves, places, strict=True)
+            }
+            found |= {cut.id: cut for cut in between}
+            return tuple(found[draft.cut.id] for draft in drafts)
+    return None
+
+
+def _between(strips: Sequence[tuple[Cut, Narrow]], taken: Mapping[Edge, Fraction], cloth: Cloth) -> list[Cut] | None:
+    """Narrow cuts one after another across what the halves, that have ``taken`` so much at a side, leave of the
+    print."""
+    low = max(ZERO, taken.get(Edge.NEAR, ZERO) - cloth.near_selvedge)
+    high = printed_width(cloth) - max(ZERO, taken.get(Edge.FAR, ZERO) - cloth.far_selvedge)
+    if sum((least_of_print(strip, cloth) for _, strip in strips), ZERO) > high - low:
+        return None
+    widest = sorted(strips, key=lambda one: (-one[1].width, one[0].id))
+    for order in permutations(widest) if len(widest) <= MOST_ORDERS else [tuple(widest)]:
+        at, found = low, list[Cut]()
+        for number, (cut, strip) in enumerate(order):
+            if number == 0 and Edge.NEAR not in taken:
+                at -= strip.in_selvedge(Edge.NEAR, cloth)
+            is_last = number == len(order) - 1 and Edge.FAR not in taken
+            start = _next_start(strip, at)
+            if start is None or start + strip.width > high + (strip.in_selvedge(Edge.FAR, cloth) if is_last else ZERO):
+                break
+            found.append(_placed(cut, strip, cloth, start))
+            at = start + strip.width
+        else:
+            return found
+    return None
+
+
+def _next_start(strip: Narrow, after: Fraction) -> Fraction | None:
     """The first place from ``after`` on where the strip shows its print, from the near printed edge."""
     if strip.step is None:
         return strip.phase if strip.phase >= after else None
     return after + (strip.phase - after) % strip.step if strip.step else after
 
 
-def placed(draft: Draft, start: Fraction, job: Job) -> Cut:
-    """A narrow panel so far from the near printed edge; the selvedge beside it is its own."""
-    width, selvedge, printed = strip_of(draft).width, job.cloth.near_selvedge, printed_width(job.cloth)
-    near, far = selvedge + start, selvedge + start + width
-    exact = strip_of(draft).exact
-    across: Interval = (near if start or exact else ZERO, far if start + width < printed or exact else job.cloth.width)
-    hem = strip_of(draft).hem
-    sides = {Edge.NEAR: Side(near - across[0] + hem, hem), Edge.FAR: Side(across[1] - far + hem, hem)}
-    cut = draft.cut
-    leading, returning = sides[cut.leading_edge], sides[cut.return_edge]
-    return replace(cut, across=across, parted=across, leading_side=leading, return_side=returning)
+def _half(cut: Cut, strip: Half, cloth: Cloth, place: Edge) -> Cut:
+    """A half cut as the near or the far part of the cloth; on plain cloth its seam may lie along the slit."""
+    wide = strip.part * cloth.width
+    across = (ZERO, wide) if place is Edge.NEAR else (cloth.width - wide, cloth.width)
+    if strip.joined_at is place:
+        edge, side = place.opposite, Side(strip.trim + strip.hem, strip.hem, trim=strip.trim)
+    else:
+        edge, side = strip.joined_at, Side(strip.seam, joined=True)
+    return _sided(replace(cut, across=across, parted=across), {edge: side})
+
+
+def _placed(cut: Cut, strip: Narrow, cloth: Cloth, start: Fraction) -> Cut:
+    """A narrow cut so far from the near printed edge; the selvedge beside it is its own, unless it is trimmed."""
+    near, far = cloth.near_selvedge + start, cloth.near_selvedge + start + strip.width
+    own = [edge for edge in (Edge.NEAR, Edge.FAR) if not strip.exact or edge in strip.seamed]
+    across: Interval = (
+        ZERO if start <= 0 and Edge.NEAR in own else near,
+        cloth.width if start + strip.width >= printed_width(cloth) and Edge.FAR in own else far,
+    )
+    outside = {Edge.NEAR: near - across[0], Edge.FAR: across[1] - far}
+    sides = {
+        edge: Side(left + strip.seam, joined=True) if edge in strip.seamed else Side(left + strip.hem, strip.hem)
+        for edge, left in outside.items()
+    }
+    return _sided(replace(cut, across=across, parted=across), sides)
+
+
+def _sided(cut: Cut, sides: Mapping[Edge, Side]) -> Cut:
+    """The cut with other sides at some of its edges."""
+    leading, returning = sides.get(cut.leading_edge), sides.get(cut.return_edge)
+    return replace(cut, leading_side=leading or cut.leading_side, return_side=returning or cut.return_side)

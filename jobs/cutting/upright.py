@@ -9,7 +9,8 @@ from jobs.cutting.borders import with_border
 from jobs.cutting.columns import printed_width, seam_allowance, seams, selvedge_at
 from jobs.cutting.mirroring import HANDS, PairFit, pair_fit, top_edge, way_choice
 from jobs.cutting.rows import phase_of, row_step
-from jobs.cutting.strips import Draft, Strip, may_share, narrow_strips, wide_strip
+from jobs.cutting.strips import Draft, Half, Narrow, may_share, narrow_strips, wide_strip
+from jobs.cutting.wide import wide_pieces
 from jobs.cutting.widths import (
     HALF,
     Share,
@@ -22,7 +23,7 @@ from jobs.cutting.widths import (
     lost_at_a_slit,
     reached,
 )
-from jobs.model.choices import HalfAt
+from jobs.model.choices import HalfAt, Part
 from jobs.model.cuts import MOST_CUTS, Cut, Edge, Hand, Side, Way, leading_edge
 from jobs.model.job import Job, allowances_of
 from jobs.model.problems import Code, JobRefused, Path, Value, problem
@@ -39,18 +40,20 @@ ONE = Fraction(1)
 class Panels:
     """How the panels of a window are made up, before it is known where their rows hang.
 
-    ``count`` is the whole and half cuts of one panel, ``strips`` those of narrow ones, ``wide`` what a panel of one cut
-    takes across where others lie beside it, ``seams`` the lines at which cuts are joined.
+    ``count`` is the whole and half cuts of one panel, ``strips`` those of narrow ones, ``pieces`` the widths of a flat
+    panel that is wider than its cloth, ``wide`` what a panel of one cut takes across where others lie beside it,
+    ``seams`` the lines at which cuts are joined.
     """
 
     window: Window
     choice: WayChoice
     width: FlatWidth | None
     fit: PairFit
-    strips: Mapping[Hand, Strip]
+    strips: Mapping[Hand, Narrow]
     count: Fraction
     seams: Seams
-    wide: Strip | None = None
+    wide: Narrow | None = None
+    pieces: tuple[Narrow, ...] = ()
 
 
 def panels_of(window: Window, job: Job, path: Path) -> Panels:
@@ -61,8 +64,8 @@ def panels_of(window: Window, job: Job, path: Path) -> Panels:
     width = flat_width(window, job)
     strips = narrow_strips(window, job, width, choice.pairing)
     if window.made is not None and window.made.exact and width is not None and not strips:
-        code = Code.WIDER_THAN_ITS_CLOTH if width.needed > printed_width(job.cloth) else Code.CANNOT_BE_CENTRED
-        raise _refused((*path, "width"), code, needed=width.needed, lies=printed_width(job.cloth))
+        pieces = _joined_pieces(window, job, width.needed, (*path, "width"))
+        return Panels(window, choice, width, fit, {}, Fraction(len(pieces)), lines, pieces=pieces)
     count = HALF if strips else _count(window, width, fit, job, lines, path)
     if count > MOST_CUTS:
         raise _refused((*path, "rod"), Code.TOO_MANY_CUTS, cuts=count, most=MOST_CUTS)
@@ -77,6 +80,21 @@ def panels_of(window: Window, job: Job, path: Path) -> Panels:
         _check_match(window, job, path)
     wide = wide_strip(window, job, width) if count == 1 and not fit.row_shift and not fit.trims else None
     return Panels(window, choice, width, fit, strips, count, lines, wide)
+
+
+def _joined_pieces(window: Window, job: Job, needed: Fraction, path: Path) -> tuple[Narrow, ...]:
+    """The widths of which a flat panel is joined. Raises JobRefused where that cannot be, and for all else."""
+    lies, repeat = printed_width(job.cloth), job.cloth.repeat
+    if needed <= lies:
+        raise _refused(path, Code.CANNOT_BE_CENTRED, needed=needed, lies=lies)
+    if window.made is None or window.made.part is not Part.FLAT_PANEL:
+        raise _refused(path, Code.WIDER_THAN_ITS_CLOTH, needed=needed, lies=lies)
+    if repeat is not None and repeat.across is None:
+        raise _refused(path, Code.WIDE_NEEDS_ACROSS, needed=needed, lies=lies)
+    pieces = wide_pieces(window, job, needed)
+    if not pieces:
+        raise _refused(path, Code.WIDE_CANNOT_BE_JOINED, needed=needed, lies=lies)
+    return pieces
 
 
 def _check_match(window: Window, job: Job, path: Path) -> None:
@@ -128,6 +146,8 @@ def drafts_of(panels: Panels, slug: str, depth: Fraction, job: Job) -> list[Draf
     """All cuts of a window, left panel before right, leading cut first; ``depth`` is from finished top to a row."""
     found: list[Draft] = []
     window, fit, lines = panels.window, panels.fit, panels.seams
+    if panels.pieces:
+        return _pieces(panels, slug, depth, job)
     for hand, way in hand_ways(panels.choice, HANDS[window.panels]).items():
         right = hand is Hand.RIGHT
         if panels.strips:
@@ -149,17 +169,27 @@ def drafts_of(panels: Panels, slug: str, depth: Fraction, job: Job) -> list[Draf
     return found
 
 
-def _joined_strip(share: Share, cut: Cut, trims: Trims, panels: Panels, job: Job) -> Strip:
+def _pieces(panels: Panels, slug: str, depth: Fraction, job: Job) -> list[Draft]:
+    """The widths of a flat panel, the leading one first, each on the row of its columns."""
+    top, found = top_edge(Way.UPRIGHT, job.cloth), list[Draft]()
+    from_near = leading_edge(Hand.WHOLE, top, Way.UPRIGHT) is Edge.NEAR
+    for number, piece in enumerate(panels.pieces if from_near else panels.pieces[::-1], 1):
+        lower = -row_step(job.cloth, piece.column, top, Edge.NEAR)
+        panel = _Panel(panels.window, slug, Hand.WHOLE, Way.UPRIGHT, depth, lower, Trims(), number)
+        found.append(Draft(panel.cut(number, len(panels.pieces), job, panels.seams), piece))
+    return found
+
+
+def _joined_strip(share: Share, cut: Cut, trims: Trims, panels: Panels, job: Job) -> Half:
     """What a cut that takes only a part of the cloth needs across, joined at one side and slit at the other."""
-    return Strip(
-        True,
+    return Half(
+        share.part,
+        cut.return_edge if share.leads else cut.leading_edge,
         trims.leading if share.leads else trims.returning,
-        may_share=may_share(panels.window, job),
-        may_be_seamed_at_slit=_reaches_at_slit(panels, job),
-        hem=_side_hem(panels.window, job),
-        seam=job.allowances.seam,
-        part=share.part,
-        joined_at=cut.return_edge if share.leads else cut.leading_edge,
+        _side_hem(panels.window, job),
+        job.allowances.seam,
+        _reaches_at_slit(panels, job),
+        may_share(panels.window, job),
     )
 
 

@@ -128,6 +128,8 @@ class Code(StrEnum):
     NO_SUCH_FLAT_PANEL = "no such flat panel"
     BESIDE_ANOTHER_CLOTH = "beside another cloth"
     WIDER_THAN_ITS_CLOTH = "wider than its cloth"
+    WIDE_NEEDS_ACROSS = "wide needs across"
+    WIDE_CANNOT_BE_JOINED = "wide cannot be joined"
     CANNOT_BE_CENTRED = "cannot be centred"
     CUTS_FOLLOW_THE_FACE = "cuts follow the face"
     PINS_TOO_CLOSE = "pins too close"

@@ -102,8 +102,9 @@ class ResolvedWindow:
     ``width`` is None where the cuts are given. ``choice`` tells how the right panel of a pair lies. ``count`` is the
     whole and half cuts of one panel. ``lost`` of its width each panel loses by ``trims``, so that the pair mirrors;
     ``is_narrow`` tells that panels are strips of the cloth. ``row`` is the distance from the finished top down to a row
-    of the print; where it is not ``row_is_asked`` the print is taken as it lies. ``seams`` are the lines at which its
-    cuts are joined; None where the cloth is run sideways, and has none.
+    of the print; where it is not ``row_is_asked`` the print is taken as it lies. ``seams`` are the lines at which all
+    its cuts are joined; None where the cloth is run sideways, and has none, and of a flat panel that is wider than its
+    cloth, which has each where it must lie.
     """
 
     window: Window
@@ -146,11 +147,6 @@ class ResolvedJob:
         by_id = {cut.id: cut for cut in cuts}
         windows = tuple(replace(one, cuts=tuple(by_id[cut.id] for cut in one.cuts)) for one in self.windows)
         return replace(self, windows=windows, cuts=cuts)
-
-    def seams_of(self, name: str) -> Seams:
-        """The seam lines of the window of this name; of one that is not there, those of the job."""
-        found = (one.seams for one in self.windows if one.window.name == name and one.seams is not None)
-        return next(found, self.seams)
 
     def sound(self) -> ResolvedJob:
         """The same. Raises JobRefused with every problem found."""

@@ -1,15 +1,16 @@
 """Rows, columns and match marks of the print, as the job says they lie.
 
-Match marks show where a row meets the seam, so that two edges can be put together. Where two cuts are joined they stand
-on their seam lines, which lie whole columns apart: the rows at the far line are those of the column as many further as
-lie between the lines, drop included, so the marks of two joined cuts meet. Elsewhere they stand at the printed edge
-(the inner edge of the selvedge strip), or one seam allowance inside the cloth where that is more, as two edges of cloth
-are first compared there, even where that side is hemmed; a side that is slit has none, and neither has one at an end of
-the piece.
+Match marks show where a row meets the seam, so that two edges can be put together. Where two cuts are joined they
+stand on their seam lines and show the rows of the column at or next beyond that line, drop included: two seam lines
+that meet lie whole columns apart on the cloth, and so do these columns, so the marks of two joined cuts meet.
+Elsewhere they stand at the printed edge (the inner edge of the selvedge strip), or one seam allowance inside the cloth
+where that is more, as two edges of cloth are first compared there, even where that side is hemmed; a side that is slit
+has none, and neither has one at an end of the piece.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -139,8 +140,17 @@ def _marked(lit: LitStop) -> Iterator[tuple[float, int]]:
         side = cut.side_at(edge)
         joined = side is not None and side.joined
         if joined or edge.at(whole, whole) == lit.placement.at(edge):
-            between = lit.plan.resolved.seams_of(cut.window).columns if joined else 0
-            yield lit.at(edge, seam_line(lit, edge)), 0 if edge is Edge.NEAR else between or last
+            column = _column_at(lit.placement.at(edge, seam_line(lit, edge)), lit.cloth) if joined else None
+            yield lit.at(edge, seam_line(lit, edge)), column if column is not None else 0 if edge is Edge.NEAR else last
+
+
+def _column_at(seam: Fraction, cloth: Cloth) -> int | None:
+    """The number of the column at or next beyond a place across the cloth; None where the repeat across is not known.
+
+    The first column is 0; there is none before it at a near seam, though the repeat goes on.
+    """
+    across = cloth.repeat.across if cloth.repeat is not None else None
+    return None if across is None else math.ceil((seam - columns_across(cloth)[0]) / across)
 
 
 def match_marks(lit: LitStop) -> tuple[Stroke, ...]:

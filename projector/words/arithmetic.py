@@ -18,10 +18,9 @@ from jobs.model.window import Window
 from jobs.ordering.order import Order
 from jobs.packing.items import lanes_of
 from projector.words.buying import buy_lines, total_lines
+from projector.words.exact import exact_lines, joined_lines
 from projector.words.pairs import way_lines
 
-"""What makes the mirrored pair of cloth run up."""
-"""The same where the right panel shows the print as it lies."""
 LYING = (
     "Run sideways, what points along the selvedge on the cloth hangs level: take a print whose motifs point to a "
     "selvedge, or one that looks right lying on its side, and lay the piece with their tops away from you"
@@ -51,45 +50,15 @@ def panel_lines(resolved: ResolvedJob) -> tuple[str, ...]:
         level = (step for one in resolved.windows for step in _sideways_lines(one, job))
         return (*level, *_lane_lines(job, resolved.cuts), *_sideways_cautions(job))
     seamed = _seams_by_window(resolved)
-    faces = [one for one in resolved.windows if not _is_exact(one.window)]
+    faces = [one for one in resolved.windows if one.window.made is None or not one.window.made.exact]
     steps = dict.fromkeys(step for one in faces for step in _window_lines(one, job, seamed))
-    return (*steps, *_exact_lines(resolved), *_lane_lines(job, resolved.cuts))
-
-
-def _is_exact(window: Window) -> bool:
-    return window.made is not None and window.made.exact
-
-
-def _exact_lines(resolved: ResolvedJob) -> Iterator[str]:
-    """What is cut to its own width, once for all that are alike, and what of the print lies in their middle."""
-    job = resolved.job
-    alike: dict[tuple[Fraction, Fraction, bool, Fraction | None], list[str]] = {}
-    for one in resolved.windows:
-        made, flat = one.window.made, one.window.flat
-        if made is not None and made.exact and flat is not None:
-            hem = allowances_of(one.window, job.allowances).side_hem
-            alike.setdefault((flat, hem, made.seamed, made.middle), []).append(one.window.name)
-    for (flat, hem, seamed, middle), names in alike.items():
-        turned = f" + two {'seams' if seamed else 'side hems'} of {_say(job, hem)}" if hem else ""
-        total = f"{turned} = {_say(job, flat + 2 * hem)}" if hem else ""
-        yield f"{', '.join(names)}: {_say(job, flat)} wide{total}, cut to just that{_middle_words(job, middle)}."
-
-
-def _middle_words(job: Job, middle: Fraction | None) -> str:
-    across = job.cloth.repeat.across if job.cloth.repeat is not None else None
-    if middle is None or across is None:
-        return ""
-    off = middle % across
-    if not off:
-        return "; a column of motifs lies in the middle"
-    if off == across / 2:
-        return "; the gap between two columns lies in the middle"
-    return f"; the middle lies {_say(job, off)} beyond a column, away from the near selvedge"
+    return (*steps, *exact_lines(resolved), *_lane_lines(job, resolved.cuts))
 
 
 def seam_lines(resolved: ResolvedJob) -> tuple[str, ...]:
     """Where joined cuts are seamed, what is trimmed there and what is left; none where no cuts are joined."""
-    return tuple(dict.fromkeys(line for lines in _seams_by_window(resolved).values() for line in lines))
+    found = (line for lines in _seams_by_window(resolved).values() for line in lines)
+    return tuple(dict.fromkeys((*found, *joined_lines(resolved))))
 
 
 def _seams_by_window(resolved: ResolvedJob) -> dict[str, tuple[str, ...]]:

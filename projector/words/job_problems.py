@@ -279,7 +279,17 @@ JOBS: Mapping[StrEnum, Words] = {
     ),
     Code.WIDER_THAN_ITS_CLOTH: (
         "with its turnings it is {needed:length} wide, and {lies:length} lie between the selvedges",
-        "make two of it that go on from each other, or take wider cloth",
+        "make it narrower, or take wider cloth",
+    ),
+    Code.WIDE_NEEDS_ACROSS: (
+        "with its turnings it is {needed:length} wide and {lies:length} lie between the selvedges, so widths of cloth "
+        "are joined; the repeat across, by which they are matched, is not known",
+        "measure it and write {key:across} below {key:repeat}",
+    ),
+    Code.WIDE_CANNOT_BE_JOINED: (
+        "with its turnings it is {needed:length} wide and {lies:length} lie between the selvedges, so widths of cloth "
+        "would be joined; where a seam would lie the print does not come again on the cloth",
+        "measure the repeat across and the selvedges again, make it narrower, or take other cloth",
     ),
     Code.CANNOT_BE_CENTRED: (
         "with its turnings it is {needed:length} wide, and nowhere in the {lies:length} between the selvedges has it "

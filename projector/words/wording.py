@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import string
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from enum import StrEnum, auto
 from fractions import Fraction
 from typing import Any, ClassVar
@@ -17,6 +17,7 @@ from jobs.model.lengths import show_length, show_share
 from jobs.model.numbers import quoted, show_number
 from jobs.model.problems import Path, Problem
 from jobs.model.schema import Choice, Key, walk
+from jobs.model.window import Window
 from projector.words.calibration_problems import CALIBRATION, STANDING
 from projector.words.file_problems import TABLE_FILES
 from projector.words.job_problems import BELONGS, CUTS, DOUBTS, FILES, JOBS, MADE, Words
@@ -65,17 +66,22 @@ def file_lines(refused: FileRefused) -> tuple[str, ...]:
     )
 
 
+def called(windows: Iterable[Window]) -> list[str]:
+    """What problems call windows: by their names, those that are windows by that word as well."""
+    return [one.name if one.made is not None else f"window {one.name}" for one in windows]
+
+
 def where(path: Path, windows: Sequence[str] = (), cloth: str = "") -> str:
     """The place as problems show it, list items counted from 1: ``cloth, pieces 1, flaws 2, from``.
 
-    Where the names of the ``windows`` are given, a window is called by its own: ``window Stairs, row``; and so is the
+    Where it is given what the ``windows`` are called, a window is called so: ``window Stairs, row``; and so is the
     ``cloth`` of a job that has several: ``cloth Plain sateen, pieces 1``.
     """
     said = ""
     if cloth and path[:1] == ("cloth",):
         said, path = f"cloth {cloth}", path[1:]
     if len(path) > 1 and path[0] == "windows" and isinstance(path[1], int) and path[1] < len(windows):
-        said, path = f"window {windows[path[1]]}", path[2:]
+        said, path = windows[path[1]], path[2:]
     for name in path:
         if isinstance(name, int):
             said += f" {name + 1}"

@@ -36,11 +36,11 @@ def in_words(path: Where) -> Iterator[None]:
 
 def _lines(path: Where, refused: JobRefused) -> Iterator[str]:
     """A line for each problem of a job that was read, with its place in the file."""
-    from projector.words.wording import sentence, where
+    from projector.words.wording import called, sentence, where
 
     root = parse(read_text(file_of(path)), Log(str(path)))
     one = one_cloth(path)
-    names = [window.name for window in one.job.windows]
+    names = called(one.job.windows)
     cloth = one.name if one.of > 1 else ""
     for problem in refused.problems:
         place = place_of(root, one.frame.in_file(problem.path))

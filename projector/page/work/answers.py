@@ -32,7 +32,7 @@ from projector.words.arithmetic import order_lines
 from projector.words.notices import notice_lines
 from projector.words.proof import proof_words, whole_words
 from projector.words.told import change_words, unmet_lines
-from projector.words.wording import Voice, sentence, where
+from projector.words.wording import Voice, called, sentence, where
 
 HOUSE = -1
 """In place of the number of a window: all windows of the job as they hang."""
@@ -247,7 +247,7 @@ def _way(cloth: ClothJob, remedy: Remedy) -> Answer | None:
 
 def _told(problem: Problem, cloth: ClothJob) -> str:
     job = cloth.job
-    names = [window.name for window in job.windows]
+    names = called(job.windows)
     place = where(problem.path, names, cloth.name if cloth.of > 1 else "")
     words = f"{place}: {sentence(problem, job.unit, Voice.FORM)}."
     return words[0].upper() + words[1:]

@@ -59,8 +59,9 @@ def _printed(job: Job) -> Fraction:
 
 
 def _seam_faults(one: Cut, other: Cut, window: Window, job: Job) -> Iterator[str]:
-    yield from _outside(one, one.return_edge, job)
-    yield from _outside(other, other.leading_edge, job)
+    cut_to_its_width = window.flat is not None and window.made is not None and window.made.exact
+    yield from _outside(one, one.return_edge, job, cut_to_its_width)
+    yield from _outside(other, other.leading_edge, job, cut_to_its_width)
     repeat, drop = job.cloth.repeat, job.cloth.drop
     if repeat is None:
         return
@@ -83,16 +84,20 @@ def _seam_faults(one: Cut, other: Cut, window: Window, job: Job) -> Iterator[str
         yield f"the print does not run on over {columns} columns"
 
 
-def _outside(cut: Cut, edge: Edge, job: Job) -> Iterator[str]:
-    """The least seam stays outside a seam of a print, else what a seam takes, selvedge and all; no strip is seen."""
+def _outside(cut: Cut, edge: Edge, job: Job, cut_to_its_width: bool) -> Iterator[str]:
+    """The least seam stays outside a seam of a print, else what a seam takes, selvedge and all; no strip is seen.
+
+    What is cut to its own width may be slit anywhere across the cloth.
+    """
     given, side = job.allowances, _side(cut, edge)
-    if edge.at((cut.across[0], cut.across[1]), cut.across) not in (0, job.cloth.width):
+    if not cut_to_its_width and edge.at((cut.across[0], cut.across[1]), cut.across) not in (0, job.cloth.width):
         if job.cloth.repeat is not None or side.line != given.seam:
             yield "a seam along a slit"
         return
     if side.line < (given.least_seam if job.cloth.repeat is not None else given.seam):
         yield f"{side.line} is left outside a seam"
-    if side.line < _strip(edge, job):
+    seam = _line(cut, edge)
+    if not _strip(Edge.NEAR, job) <= seam <= job.cloth.width - _strip(Edge.FAR, job):
         yield "a seam lies on the selvedge strip"
     if side.trim and side.line - side.trim < given.seam:
         yield "too much is trimmed beyond a seam"

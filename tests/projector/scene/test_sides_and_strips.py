@@ -1,18 +1,22 @@
 """Joined cuts, half cuts and narrow panels: seams, trims, slits, and cloth whose neighbour is already cut."""
 
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
+from jobs.cutting.cloths import jobs_of_cloths
 from jobs.model.allowances import Allowances
-from jobs.model.choices import Hang, Panels, Unit
+from jobs.model.choices import Hang, Middle, Panels, Unit
 from jobs.model.cloth import Cloth
-from jobs.model.cuts import Placement
+from jobs.model.cuts import Edge, Placement
+from jobs.model.goods import FlatPanel
 from jobs.model.job import Job
 from jobs.model.piece import Piece
 from jobs.model.plan import PieceUse, Plan, Stop
 from jobs.model.print import Repeat
 from jobs.model.window import RowRule, Window
+from jobs.planning.planner import plan_job
 from projector.papers.cloth_picture import cloth_picture
 from projector.papers.cloth_text import cloth_lines
 from projector.papers.drawing import Path
@@ -91,6 +95,30 @@ def depths(plan: Plan, stop: Stop, *, near: bool) -> list[float]:
     top = float(stop.placement.top - stop.cloth_at_left)
     on_side = sorted(abs(s.points[0][0] - top) for s in bars if (s.points[0][1] < 27) is near)
     return [round((a + b) / 2, 9) for a, b in zip(on_side[::2], on_side[1::2], strict=True)]
+
+
+@pytest.mark.parametrize("middle", list(Middle))
+def test_the_match_marks_of_a_shade_that_is_wider_than_its_cloth_meet(middle):
+    cloth = Cloth("Reeds", F(55), F(1, 2), Repeat(F(25), F(27)), F(1, 2), pieces=(Piece(F(900), F(4)),))
+    shades = (FlatPanel("Shade", F(150), F(60), middle=middle),)
+    job = Job("Cider house", Unit.INCH, cloth, (), Allowances(F(4), F(8), F(2), F(1, 2), F(1)), flat_panels=shades)
+    plan = plan_job(jobs_of_cloths(job)[0].job)
+    stops = sorted(plan.stops, key=lambda stop: stop.placement.cut.number)
+    assert len(stops) >= 3
+    for this, following in pairwise(stops):
+        # Tops lie towards the first end: the far selvedge leads, and what follows lies nearer the near one.
+        here = depths_at(plan, this, this.placement.at(Edge.NEAR, this.placement.cut.return_side.line))
+        there = following.placement.at(Edge.FAR, following.placement.cut.leading_side.line)
+        assert here
+        assert here == depths_at(plan, following, there)
+
+
+def depths_at(plan: Plan, stop: Stop, seam: Fraction) -> list[float]:
+    """Distances from the top edge of the match marks astride this line across the cloth, bars taken together."""
+    bars = scene_of_stop(plan, stop, layers=BARE).of(Kind.MATCH)
+    top = float(stop.placement.top - stop.cloth_at_left)
+    on_line = sorted(abs(s.points[0][0] - top) for s in bars if sum(y for _, y in s.points) / 2 == float(seam))
+    return [round((a + b) / 2, 9) for a, b in zip(on_line[::2], on_line[1::2], strict=True)]
 
 
 def test_a_half_cut_is_cut_off_with_the_other_from_selvedge_to_selvedge_and_slit_from_it():

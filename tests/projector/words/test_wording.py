@@ -147,7 +147,7 @@ def test_the_form_names_fields_and_choices_where_a_file_names_keys() -> None:
 
 def test_a_place_counts_from_one_and_calls_a_window_by_its_name() -> None:
     assert where(("cloth", "pieces", 1, "flaws", 0, "from")) == "cloth, pieces 2, flaws 1, from"
-    assert where(("windows", 1, "row"), ("Landing", "Stair")) == "window Stair, row"
+    assert where(("windows", 1, "row"), ("window Landing", "window Stair")) == "window Stair, row"
     assert where(("odd key",)) == '"odd key"'
     assert where(()) == "file"
 
