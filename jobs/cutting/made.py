@@ -169,11 +169,16 @@ def _row(rule: RowRule | None, cloth: Cloth) -> RowRule | None:
 
 
 def _middle(panel: FlatPanel, cloth: Cloth) -> Fraction | None:
-    """How far from a column the middle lies; of cloth run sideways, how far from a row along it."""
+    """How far from a column the middle lies; of cloth run sideways, how far from a row along it.
+
+    Where the repeat across is not known there is one column, and nothing to go on from it.
+    """
     if panel.middle is Middle.ANYTHING or cloth.repeat is None:
         return None
     apart = cloth.repeat.along if cloth.run is Run.SIDEWAYS else cloth.repeat.across
-    return None if apart is None else ZERO if panel.middle is Middle.MOTIF else apart / 2
+    if panel.middle is Middle.MOTIF:
+        return ZERO if apart is not None or not panel.beside else None
+    return None if apart is None else apart / 2
 
 
 def ordered_things(job: Job) -> Iterator[MadeAt]:
@@ -239,10 +244,12 @@ def exact_start(window: Window, cloth: Cloth, needed: Fraction) -> tuple[Fractio
     room = printed_width(cloth) - needed
     if room < 0 or window.made is None:
         return None
-    across = cloth.repeat.across if cloth.repeat is not None else None
-    if window.made.middle is None or across is None:
+    if window.made.middle is None or cloth.repeat is None:
         return ZERO, 0
+    across = cloth.repeat.across
     near = columns_across(cloth)[0] + window.made.middle - needed / 2 - cloth.near_selvedge
+    if across is None:
+        return (near, 0) if 0 <= near <= room else None
     levels = cloth.drop.denominator
     for column in range(levels):
         start = (near + column * across) % (levels * across)

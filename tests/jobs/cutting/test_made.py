@@ -166,6 +166,18 @@ def test_a_panel_that_finds_no_motif_is_refused() -> None:
         cuts_of(of(KITES, flat_panels=(replace(panel, middle=Middle.GAP),)))
 
 
+def test_where_the_repeat_across_is_not_known_the_one_column_lies_in_the_middle_of_the_print() -> None:
+    """54 wide: the column is taken at 27, so 20 + 2 x 1 1/2 = 23 lies from 15 1/2 to 38 1/2, and a cushion of 16 from
+    19 to 35. It had lain at the edge of the print, and was said to be centred."""
+    unknown = replace(KITES, repeat=Repeat(Fraction(25)))
+    shade = FlatPanel("Shade", Fraction(20), Fraction(40), allowances=SHADE)
+    (cut,) = cuts_of(of(unknown, windows=(), flat_panels=(shade,)))
+    assert cut.across == (Fraction(31, 2), Fraction(77, 2))
+    cushion = Wanted("Cushion", (Fraction(16), Fraction(16)), motif=Motif.CENTRED, ordered=True)
+    (front,) = cuts_of(of(unknown, windows=(), wanted=(cushion,)))
+    assert front.across == (19, 35)
+
+
 def test_shades_of_one_kind_are_cut_alike_and_share_a_length() -> None:
     """24 + 3 = 27 twice is 54, more than 53: each needs a length; 20 + 3 = 23 finds room twice, two columns apart."""
     panel = FlatPanel("Shade", Fraction(20), Fraction(60), count=2, allowances=SHADE)

@@ -7,8 +7,9 @@ from fractions import Fraction
 from itertools import combinations, pairwise
 
 from jobs.model.choices import End, TurnedOver
-from jobs.model.cuts import Edge, Placement, Way
+from jobs.model.cuts import Cut, Edge, Placement, Way
 from jobs.model.job import Job
+from jobs.model.piece import Flaw
 from jobs.model.plan import Plan
 from tests.jobs.packing.seam_checker import seam_faults
 
@@ -54,8 +55,24 @@ def _apart(plan: Plan) -> list[str]:
     return found
 
 
-def _across(one: Placement, job: Job) -> tuple[Fraction, Fraction]:
-    return one.cut.across
+def seen_of(cut: Cut, job: Job) -> tuple[Fraction, Fraction, Fraction, Fraction]:
+    """What of a cut a flaw must not lie in, from its first edge along and from the near selvedge across: all but the
+    turnings that may hide one, and what is trimmed away."""
+    hidden = job.flaws_may_lie_in
+    inside = dict.fromkeys(Edge, Fraction(0))
+    inside[cut.top_edge] = cut.heading if TurnedOver.HEADING in hidden else Fraction(0)
+    inside[cut.top_edge.opposite] = cut.hem if TurnedOver.HEM in hidden else Fraction(0)
+    for edge, side in ((cut.leading_edge, cut.leading_side), (cut.leading_edge.opposite, cut.return_side)):
+        if not side.joined:
+            inside[edge] = side.line if TurnedOver.SIDE_HEM in hidden else side.trim
+    near, far = cut.across[0] + inside[Edge.NEAR], cut.across[1] - inside[Edge.FAR]
+    return inside[Edge.FIRST], cut.length - inside[Edge.LAST], near, far
+
+
+def _spoilt_by(one: Placement, flaw: Flaw, job: Job) -> bool:
+    low, high, near, far = seen_of(one.cut, job)
+    across = flaw.across is None or (flaw.across[0] < far and near < flaw.across[1])
+    return across and flaw.start < one.start + high and one.start + low < flaw.end
 
 
 def _placed(one: Placement, plan: Plan) -> list[str]:
@@ -63,17 +80,7 @@ def _placed(one: Placement, plan: Plan) -> list[str]:
     found = []
     if one.start < job.allowances.squaring or one.end > piece.length:
         found.append(f"{cut.id} reaches beyond its piece")
-    top = cut.heading if TurnedOver.HEADING in job.flaws_may_lie_in else 0
-    foot = cut.hem if TurnedOver.HEM in job.flaws_may_lie_in else 0
-    first, last = (top, foot) if cut.top_edge is Edge.FIRST else (foot, top)
-    near, far = _across(one, job)
-    for flaw in piece.flaws:
-        across = flaw.across is None or (flaw.across[0] < far and near < flaw.across[1])
-        whole_width = not any(other.across for use in plan.pieces for other in use.piece.flaws)
-        if whole_width and not job.flaws_may_lie_in:
-            across = True
-        if across and flaw.start < one.end - last and one.start + first < flaw.end:
-            found.append(f"{cut.id} lies on the flaw at {flaw.start}")
+    found += [f"{cut.id} lies on the flaw at {flaw.start}" for flaw in piece.flaws if _spoilt_by(one, flaw, job)]
     repeat = job.cloth.repeat
     if repeat is not None and cut.row is not None and cut.top_edge.is_end:
         row = one.start + cut.row if cut.top_edge is Edge.FIRST else one.end - cut.row

@@ -26,6 +26,9 @@ def seam_faults(job: Job, cuts: Iterable[Cut]) -> list[str]:
     windows = {window.name: window for window in job.windows}
     found: list[str] = []
     for (name, _), panel in panels.items():
+        if name not in windows:
+            found.append(f"{name} is no window")
+            continue
         own = _with_own_allowances(job, windows[name])
         wrong = [fault for one, other in pairwise(panel) for fault in _seam_faults(one, other, windows[name], own)]
         wrong += _width_faults(panel, windows[name], own)
@@ -110,17 +113,21 @@ def _width_faults(panel: list[Cut], window: Window, job: Job) -> Iterator[str]:
     ends = {Panels.PAIR: 2, Panels.WHOLE: 2, Panels.LEFT: 1, Panels.RIGHT: 1}[window.panels] * window.returns
     before = job.returns_added is ReturnsAdded.BEFORE
     flat = (window.rod + window.overlap + (ends if before else 0)) * window.fullness + (0 if before else ends)
-    wanted = flat / (2 if window.panels is Panels.PAIR else 1)
+    yield from count_faults(panel, flat / (2 if window.panels is Panels.PAIR else 1), window.half_at, job)
+
+
+def count_faults(panel: list[Cut], wanted: Fraction, half_at: HalfAt, job: Job) -> Iterator[str]:
+    """The same of a panel that is ``wanted`` wide between its finished sides; the job has the allowances of it."""
     sewn = sum(abs(_line(cut, cut.leading_edge) - _line(cut, cut.return_edge)) for cut in panel)
     if sewn < wanted:
         yield f"{sewn} wide instead of {wanted}"
     if len(panel) == 1:
         return
     parts = [(cut.across[1] - cut.across[0]) / job.cloth.width for cut in panel]
-    cuts, both = sum(parts, Fraction(0)), window.half_at is HalfAt.BOTH
+    cuts, both = sum(parts, Fraction(0)), half_at is HalfAt.BOTH
     if both and (parts != parts[::-1] or parts[len(parts) // 2] != 1):
         yield "no whole cut lies in the middle"
-    if not both and sorted(parts, reverse=window.half_at is not HalfAt.LEADING) != parts:
+    if not both and sorted(parts, reverse=half_at is not HalfAt.LEADING) != parts:
         yield "its half cut lies elsewhere"
     lost = sum(_lost(panel[at], edge, job) for at, edge in ((0, panel[0].leading_edge), (-1, panel[-1].return_edge)))
     reach = _reach_of_both if both else _reach
