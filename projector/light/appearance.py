@@ -12,8 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from projector.light.arrays import Array
 from projector.light.colour import LUMINANCE
+from projector.light.raster.arrays import Array
 
 PX_PER_IN = 16.0
 """Pixels of the projector over an inch of the table: 1920 over ten feet."""

@@ -15,8 +15,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from projector.light.appearance import Illumination, line_contrast, line_share
-from projector.light.arrays import Array
 from projector.light.colour import by_all_visions, channels, ciede2000, decoded, lab
+from projector.light.raster.arrays import Array
 from projector.light.styles import CANDIDATES, CUTS, GROUPS, LETTERS, STYLES, UNUSUAL, WHITE, Style, recoloured
 from projector.scene.marks import Kind
 

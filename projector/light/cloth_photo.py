@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.light.arrays import Array
 from projector.light.colour import ciede2000, decoded, encoded, lab, unlab
+from projector.light.raster.arrays import Array
 
 CLUSTERS = 6
 ROUNDS = 50

@@ -13,7 +13,7 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import ArrayLike
 
-from projector.light.arrays import Array, Flags
+from projector.light.raster.arrays import Array, Flags
 
 TO_XYZ: Array = np.array(
     [[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]],

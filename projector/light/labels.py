@@ -7,9 +7,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from projector.light.arrays import Array, Flags, Indices
-from projector.light.fills import Fill
 from projector.light.letters import Outlines, outline_of
+from projector.light.raster.arrays import Array, Flags, Indices
+from projector.light.raster.fills import Fill
 from projector.light.view import View
 from projector.scene.marks import Text
 

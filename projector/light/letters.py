@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from projector.light.arrays import Array, Indices
+from projector.light.raster.arrays import Array, Indices
 
 FONT_FILE = "freesansbold.ttf"
 FLATNESS = 1 / 2000

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from projector.light.arrays import Array, Indices
+from projector.light.raster.arrays import Array, Indices
 from projector.light.segments import Segments, dashed, hatch, segments_of
 from projector.light.styles import Style
 from projector.scene.boxes import FAINT, Box, with_gaps

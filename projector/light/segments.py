@@ -8,7 +8,7 @@ from itertools import chain
 
 import numpy as np
 
-from projector.light.arrays import Array, Flags, Indices
+from projector.light.raster.arrays import Array, Flags, Indices
 from projector.light.styles import Style
 from projector.scene.marks import Point
 

@@ -9,7 +9,7 @@ import numpy as np
 from calibration.lens import Lens
 from calibration.lines import pieces_within
 from calibration.table import Table
-from projector.light.arrays import Array
+from projector.light.raster.arrays import Array
 from projector.light.segments import Segments
 
 NEAR_HORIZON = 0.02

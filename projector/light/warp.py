@@ -8,11 +8,11 @@ import numpy as np
 
 from calibration.table import Table
 from projector.light.appearance import LEAST_WIDTH_PX
-from projector.light.canvas import Canvas
 from projector.light.labels import fills_of
 from projector.light.moving import letters_of, segments_of_marks, segments_of_moved
+from projector.light.raster.canvas import Canvas
+from projector.light.raster.strips import Lines, lines_px
 from projector.light.segments import Segments
-from projector.light.strips import Lines, lines_px
 from projector.light.styles import STYLES, Style, letter_colour
 from projector.light.view import View, clipped, in_pixels, straightened, view_of
 from projector.scene.identity import ByIdentity

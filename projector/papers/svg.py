@@ -9,9 +9,9 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 
 from calibration.table import Table
-from projector.light.fills import Fill
 from projector.light.labels import fills_of
-from projector.light.strips import Lines
+from projector.light.raster.fills import Fill
+from projector.light.raster.strips import Lines
 from projector.light.styles import STYLES, Style, letter_colour
 from projector.light.view import view_of
 from projector.light.warp import lines_of

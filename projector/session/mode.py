@@ -21,7 +21,7 @@ from calibration.table import Table
 from jobs.journal.cannot import CannotRecord
 from jobs.model.records import dataclass
 from projector.files.write import CannotWrite
-from projector.light.canvas import Canvas
+from projector.light.raster.canvas import Canvas
 from projector.light.styles import STYLES, Style
 from projector.light.warp import draw
 from projector.papers.drawing import Drawing

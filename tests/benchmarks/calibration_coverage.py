@@ -1,11 +1,11 @@
 """How often the true error stays within what is predicted: at places, and over the whole lit area at once.
 
-Run from the top of the repository: ``python -m tests.benchmarks.calibration_coverage [trials a cell [lenses]]``. Marks are
-placed with a standard error of 1/32 in each way and pointed at with 1/4 px, the zero as all others. Under lenses drawn
-as documented, from the prior itself, every cell should read 93 to 97 %, as far as its trials tell: no other lenses can
-be promised that for few marks. Under those that projectors usually have (k1 anywhere within 0.02 either way, the axis
-anywhere within 400 px of the middle), and more so under a perfect one, few marks must read more, for they cannot know
-that the lens is not one of the rare bad ones; under the most bent ones a little less.
+Run from the top of the repository: ``python -m tests.benchmarks.calibration_coverage [trials a cell [lenses]]``.
+Marks are placed with a standard error of 1/32 in each way and pointed at with 1/4 px, the zero as all others. Under
+lenses as projectors have them (k1 anywhere within 0.02 either way, the axis anywhere within 400 px of the middle), for
+which the prior of the lens is meant, every cell should read 93 to 97 %, as far as its trials tell. Under a perfect lens
+few marks must read more, for they cannot know that it is perfect; under the most bent ones, and under lenses drawn from
+the prior itself, whose tails are longer, a little less.
 """
 
 from __future__ import annotations

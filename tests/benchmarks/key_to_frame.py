@@ -21,10 +21,10 @@ import numpy as np
 
 from jobs.cutting.cloths import jobs_of_cloths
 from jobs.io.reader import read_job
-from projector.light.canvas import Canvas
-from projector.light.fills import Fill
 from projector.light.labels import fills_of
-from projector.light.strips import Lines, lines_px
+from projector.light.raster.canvas import Canvas
+from projector.light.raster.fills import Fill
+from projector.light.raster.strips import Lines, lines_px
 from projector.light.styles import STYLES, letter_colour
 from projector.light.view import view_of
 from projector.light.warp import draw, lines_of

@@ -10,8 +10,8 @@ from collections.abc import Callable
 
 import numpy as np
 
-from projector.light.fills import Fill
-from projector.light.strips import Lines
+from projector.light.raster.fills import Fill
+from projector.light.raster.strips import Lines
 
 Paint = Callable[[], np.ndarray]
 Build = Callable[[tuple[int, int], Lines, list[Fill]], Paint]

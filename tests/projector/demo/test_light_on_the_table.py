@@ -7,7 +7,7 @@ import pytest
 
 from calibration.table import fit_table
 from projector.demo.virtual_projector import Hung, marks_of, projector_over
-from projector.light.canvas import Canvas
+from projector.light.raster.canvas import Canvas
 from projector.light.warp import draw
 from projector.scene.marks import Kind, Scene, Stroke
 from projector.scene.stop_scene import Layers, scene_of_stop

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.light.canvas import Canvas
-from projector.light.strips import Lines, lines_px
+from projector.light.raster.canvas import Canvas
+from projector.light.raster.strips import Lines, lines_px
 
 GAMMA = 2.2
 NO_LINES = lines_px([], [], 1.0)

@@ -7,9 +7,9 @@ import numpy as np
 import pytest
 from PIL import Image, ImageDraw, ImageFont
 
-from projector.light.canvas import Canvas
-from projector.light.fills import Fill
 from projector.light.letters import font_path, missing, outline_of, text_width
+from projector.light.raster.canvas import Canvas
+from projector.light.raster.fills import Fill
 from tests.projector.light.meter import NO_LINES, light_of
 
 FINE = 8

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from projector.light import moving
-from projector.light.canvas import Canvas
+from projector.light.raster.canvas import Canvas
 from projector.light.warp import draw
 from projector.scene.boxes import Box
 from projector.scene.marks import Hatch, Kind, Scene, Stroke, Text

@@ -5,9 +5,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from projector.light import canvas as canvas_module
-from projector.light.canvas import Canvas
-from projector.light.frame import BLOCK
+from projector.light.raster import canvas as canvas_module
+from projector.light.raster.canvas import Canvas
+from projector.light.raster.frame import BLOCK
 from projector.light.styles import STYLES, recoloured
 from projector.light.warp import draw
 from projector.scene.marks import Kind, Scene, Stroke, Text

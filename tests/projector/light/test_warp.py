@@ -7,9 +7,9 @@ import numpy as np
 import pytest
 
 from calibration.table import Table
-from projector.light.canvas import Canvas
 from projector.light.labels import fills_of, outlines_in
 from projector.light.letters import outline_of
+from projector.light.raster.canvas import Canvas
 from projector.light.styles import STYLES, Style
 from projector.light.view import view_of
 from projector.light.warp import draw, lines_of

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from projector.light.arrays import Array, Flags, Indices
-from projector.light.frame import MARGIN, FlatFrame, Scratch
-from projector.light.palette import (
+from projector.light.raster.arrays import Array, Flags, Indices
+from projector.light.raster.frame import MARGIN, FlatFrame, Scratch
+from projector.light.raster.palette import (
     EDGE_INSIDE,
     EDGE_LENGTH,
     EDGE_REACH,
@@ -20,7 +20,7 @@ from projector.light.palette import (
     NARROW_STEPS,
     Palette,
 )
-from projector.light.strips import LEVEL_SLOPE, Spans, Strips, grouped
+from projector.light.raster.strips import LEVEL_SLOPE, Spans, Strips, grouped
 
 HALVES_PER_PX = 256
 """A strip that widens is taken as of even width over as much of it as widens by this share of a pixel."""

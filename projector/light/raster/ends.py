@@ -10,10 +10,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from projector.light.arrays import Array, Flags, Indices, Singles
-from projector.light.frame import MARGIN, FlatFrame
-from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette, between_steps, tent_step
-from projector.light.strips import Spans, Strips, grouped
+from projector.light.raster.arrays import Array, Flags, Indices, Singles
+from projector.light.raster.frame import MARGIN, FlatFrame
+from projector.light.raster.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette, between_steps, tent_step
+from projector.light.raster.strips import Spans, Strips, grouped
 
 WIDTHS = np.array([2, 4, 6, 8])
 """Columns of a run: of the width next to its own, for runs of one width go together."""

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from projector.light.strips import lines_px
+from projector.light.raster.strips import lines_px
 from tests.projector.light.meter import column_centres, lit
 
 CENTRE_RMS_PX = 0.005  # the product's own bar for lines 2.5 px wide

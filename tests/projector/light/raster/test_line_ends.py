@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from projector.light.strips import lines_px
+from projector.light.raster.strips import lines_px
 from tests.projector.light.meter import lit
 
 END_PX = 0.05  # the product's own bar

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from projector.light.canvas import Canvas
-from projector.light.fills import Fill
+from projector.light.raster.canvas import Canvas
+from projector.light.raster.fills import Fill
 from tests.projector.light.meter import NO_LINES, light_of
 
 

@@ -11,9 +11,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from projector.light.arrays import Indices, Packed
-from projector.light.fills import Boxed, Fill
-from projector.light.frame import MARGIN, FlatFrame
+from projector.light.raster.arrays import Indices, Packed
+from projector.light.raster.fills import Boxed, Fill
+from projector.light.raster.frame import MARGIN, FlatFrame
 from projector.scene.marks import Text
 
 

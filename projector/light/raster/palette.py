@@ -10,7 +10,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from projector.light.arrays import Indices, Packed, Singles
+from projector.light.raster.arrays import Indices, Packed, Singles
 
 COLOUR_BITS = 0xFFFFFF
 """The lower 24 bits of a packed value are 0x00RRGGBB; the top byte holds coverage while a frame is being drawn."""

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from projector.light.canvas import Canvas
-from projector.light.strips import lines_px, spans_of, strips_of
+from projector.light.raster.canvas import Canvas
+from projector.light.raster.strips import lines_px, spans_of, strips_of
 from tests.projector.light.meter import lit
 
 coordinate = st.one_of(st.floats(-50, 170), st.floats(-3000, 3000))

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from projector.light.arrays import Array, Flags, Indices, Packed
+from projector.light.raster.arrays import Array, Flags, Indices, Packed
 
 
 @dataclass(frozen=True)

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from projector.light.arrays import Array, Indices, Singles
-from projector.light.edges import Cells, cells_of, clipped_across, edges_of, pressed_down, split_at_columns
-from projector.light.frame import MARGIN, FlatFrame
-from projector.light.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette
+from projector.light.raster.arrays import Array, Indices, Singles
+from projector.light.raster.edges import Cells, cells_of, clipped_across, edges_of, pressed_down, split_at_columns
+from projector.light.raster.frame import MARGIN, FlatFrame
+from projector.light.raster.palette import COVERAGE_LENGTH, COVERAGE_STEPS, Palette
 
 MOST_ABREAST = 16_384
 """Columns of the boxes that stand side by side while they are summed, but for one box that is wider."""

@@ -8,14 +8,14 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.light.arrays import Indices, Packed
-from projector.light.ends import draw_with_ends
-from projector.light.even_spans import draw_even_spans, even_spans_of
-from projector.light.fills import Boxed, Fill, boxed, draw_fills
-from projector.light.frame import BLOCK, MARGIN, FlatFrame, Scratch, Shown, Touched, in_blocks
-from projector.light.palette import Palette
-from projector.light.still import Still, StillLetters, lit_alone
-from projector.light.strips import Lines, Spans, Strips, spans_of, strips_of
+from projector.light.raster.arrays import Indices, Packed
+from projector.light.raster.ends import draw_with_ends
+from projector.light.raster.even_spans import draw_even_spans, even_spans_of
+from projector.light.raster.fills import Boxed, Fill, boxed, draw_fills
+from projector.light.raster.frame import BLOCK, MARGIN, FlatFrame, Scratch, Shown, Touched, in_blocks
+from projector.light.raster.palette import Palette
+from projector.light.raster.still import Still, StillLetters, lit_alone
+from projector.light.raster.strips import Lines, Spans, Strips, spans_of, strips_of
 
 KEPT_MEMORY = 24 << 20
 """Bytes of freed memory that the process is brought to keep for itself."""

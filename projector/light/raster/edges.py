@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from projector.light.arrays import Array, Flags, Indices
+from projector.light.raster.arrays import Array, Flags, Indices
 
 
 @dataclass(frozen=True)

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from projector.light.arrays import Flags, Indices, Packed
-from projector.light.palette import COLOUR_BITS
+from projector.light.raster.arrays import Flags, Indices, Packed
+from projector.light.raster.palette import COLOUR_BITS
 
 BLOCK_BITS = 4
 BLOCK = 1 << BLOCK_BITS

@@ -1,0 +1,1 @@
+"""Straight lines and filled outlines to the pixels of a frame, by exact coverage."""

@@ -1,0 +1,1 @@
+"""Tests of lines and outlines as pixels."""
