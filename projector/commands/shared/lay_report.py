@@ -14,7 +14,7 @@ from calibration.registration.registering import Registration
 from jobs.cutting.columns import seams
 from jobs.model.choices import Follow, Unit
 from jobs.model.job import Job
-from projector.session.cutting.registration_text import size_said
+from projector.session.cutting.registration.text import size_said
 from projector.words.findings import describe_outlier
 from projector.words.measures import format_error, format_length
 

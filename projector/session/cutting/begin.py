@@ -14,7 +14,7 @@ from projector.session.cutting.light import Layer, Light
 from projector.session.cutting.mode import Cutting
 from projector.session.cutting.orientation import Confirmed
 from projector.session.cutting.pages import Page
-from projector.session.cutting.registration import Registered, last_on
+from projector.session.cutting.registration.marking import Registered, last_on
 from projector.session.cutting.startup_check import StartupCheck
 from projector.session.cutting.state import Session, Setup, first_stop_of, last_stop_of, setup_of
 

@@ -19,7 +19,7 @@ from jobs.model.plan import Plan
 from jobs.model.records import dataclass
 from jobs.planning.going_on import GoneOn, note_plan
 from projector.session.cutting.orientation import Confirmed
-from projector.session.cutting.registration import Registered
+from projector.session.cutting.registration.marking import Registered
 
 REGISTERED, UNREGISTERED = "laid", "unlaid"
 CONFIRMED, REOPENED = "way confirmed", "way asked again"

@@ -19,8 +19,8 @@ from projector.session.actions import NUDGES_64THS, Action
 from projector.session.cutting.journal import Event, RegistrationKept, Replanned
 from projector.session.cutting.light import Motion
 from projector.session.cutting.pages import Page
-from projector.session.cutting.registration import Marking, Registered, begin_marking
-from projector.session.cutting.registration_text import NOTHING_TO_REGISTER_BY
+from projector.session.cutting.registration.marking import Marking, Registered, begin_marking
+from projector.session.cutting.registration.text import NOTHING_TO_REGISTER_BY
 from projector.session.cutting.state import Session
 from projector.words.wording import sentence
 

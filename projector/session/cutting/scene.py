@@ -30,8 +30,8 @@ from projector.session.cutting.doubts import Doubt
 from projector.session.cutting.legend import legend_lit
 from projector.session.cutting.orientation import orientation_lit
 from projector.session.cutting.pages import Page
-from projector.session.cutting.registration import Registered
-from projector.session.cutting.registration_scene import ARROW_IN, first_of_pair, ghost, marking_lit, pull_arrow
+from projector.session.cutting.registration.marking import Registered
+from projector.session.cutting.registration.scene import ARROW_IN, first_of_pair, ghost, marking_lit, pull_arrow
 from projector.session.cutting.startup_check import startup_check_lit
 from projector.session.cutting.state import Session
 from projector.session.cutting.text import help_lines, pull_text, remote_help, text_of

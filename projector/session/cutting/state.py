@@ -18,7 +18,7 @@ from projector.session.cutting.doubts import Doubt, doubt_of, raised_table
 from projector.session.cutting.light import RUNS, Layer, Light, Motion
 from projector.session.cutting.orientation import Confirmed, Question, is_confirmed, questions_of
 from projector.session.cutting.pages import Page
-from projector.session.cutting.registration import Marking, Registered, last_on, lattices_of
+from projector.session.cutting.registration.marking import Marking, Registered, last_on, lattices_of
 from projector.session.cutting.startup_check import StartupCheck
 from projector.session.keys import DEFAULT_KEYS, Keys
 from projector.session.layout import words_area

@@ -14,7 +14,7 @@ from projector.session.cutting.light import LAYERS
 from projector.session.cutting.orientation import orientation_text
 from projector.session.cutting.pages import Page
 from projector.session.cutting.registering import repeat_to_plan_with, what_the_plan_says
-from projector.session.cutting.registration_text import marking_text, registration_text
+from projector.session.cutting.registration.text import marking_text, registration_text
 from projector.session.cutting.startup_check import PAGES as CHECK_PAGES
 from projector.session.cutting.startup_check import startup_check_text
 from projector.session.cutting.state import Session

@@ -26,7 +26,7 @@ from projector.session.cutting.journal import (
 from projector.session.cutting.pages import Page
 from projector.session.cutting.reducer import press
 from projector.session.cutting.registering import point_at
-from projector.session.cutting.registration import Registered, lattices_of
+from projector.session.cutting.registration.marking import Registered, lattices_of
 from projector.session.cutting.state import Session
 from projector.session.cutting.text import text_of
 from tests.projector.session.plans import plan_of

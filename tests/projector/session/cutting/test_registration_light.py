@@ -13,8 +13,8 @@ from projector.scene.marks import Kind, Scene, Stroke, Text
 from projector.session.actions import Action
 from projector.session.cutting.pages import Page
 from projector.session.cutting.registering import compare, with_repeat
-from projector.session.cutting.registration_scene import first_of_pair, rows_below_top
-from projector.session.cutting.registration_text import registration_text, still_off
+from projector.session.cutting.registration.scene import first_of_pair, rows_below_top
+from projector.session.cutting.registration.text import registration_text, still_off
 from projector.session.cutting.state import Session, Setup, setup_of
 from projector.session.cutting.text import pull_text
 from projector.session.keys import DEFAULT_KEYS

@@ -12,7 +12,7 @@ from jobs.model.cuts import Hand, Placement
 from projector.scene.boxes import around
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke
 from projector.scene.moved import fit_to_follow
-from projector.session.cutting.registration import Marking, Registered
+from projector.session.cutting.registration.marking import Marking, Registered
 from projector.session.layout import Lines, words
 
 ARM_IN = 1.0

@@ -12,7 +12,7 @@ from jobs.model.choices import Follow, Unit
 from jobs.model.job import Job
 from jobs.model.numbers import show_number
 from projector.session.actions import Action
-from projector.session.cutting.registration import Marking
+from projector.session.cutting.registration.marking import Marking
 from projector.session.keys import Keys, spoken
 from projector.session.layout import Lines
 from projector.words.findings import describe_outlier
