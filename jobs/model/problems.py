@@ -211,6 +211,7 @@ class Code(StrEnum):
     ALLOWANCE_OF_KIND = "allowance of kind"
     MIRROR_FOLLOWS = "mirror follows"
     ASSUMED = "assumed"
+    COLUMNS_TAKEN = "columns taken"
     ROWS_UNLEVEL = "rows unlevel"
     TABLE_ENDS_AT_MARK = "table ends at mark"
     LIGHT_REACHES = "light reaches"

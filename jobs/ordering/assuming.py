@@ -1,18 +1,20 @@
 """A job whose print is not known altogether: every answer that is still possible is tried, and the dearest is taken.
 
-What the cuts do not depend on is not asked: of one whole panel it does not matter how its print mirrors.
+What the cuts do not depend on is not asked: of one whole panel it does not matter how its print mirrors. To order, the
+repeat along is enough even where cuts are joined: then whole columns are taken to fill the print, as they mostly do.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 from typing import TypeAlias
 
+from jobs.cutting.columns import seams
 from jobs.cutting.resolve import resolve, unanswered
-from jobs.model.choices import PrintKey, Symmetry
+from jobs.model.choices import PrintKey, Run, Symmetry
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut
 from jobs.model.job import Job
@@ -36,6 +38,13 @@ _ANSWERS: Mapping[PrintKey, tuple[Value, ...]] = {
     PrintKey.ONE_WAY: (False, True),
 }
 
+COLUMNS = (2, 1, 3, 4)
+"""Whole columns that are tried across a print whose repeat across is not known: cloth is printed so that they fill it
+(54 in with 27 in across, 48 with 24). Common practice, no source."""
+_NEED_ACROSS = frozenset(
+    {Code.ACROSS_NOT_KNOWN, Code.DROP_NEEDS_COLUMNS, Code.PAIR_NEEDS_ACROSS, Code.WIDE_NEEDS_ACROSS}
+)
+
 Answers: TypeAlias = tuple[Value, ...]
 """One of each key in ``_ANSWERS``, in that order."""
 
@@ -46,13 +55,14 @@ class Assumed:
 
     ``asked`` are the keys whose answers change the cuts, ``taken`` what was taken for them; both are empty where the
     file says enough. ``least`` is bought where they turn out best; ``some_refused`` tells that with some answers the
-    job cannot be cut.
+    job cannot be cut. ``across`` is the repeat across that was taken; None where it is known or cuts do not hang on it.
     """
 
     resolved: ResolvedJob
     taken: Mapping[PrintKey, Value]
     least: Fraction = ZERO
     some_refused: bool = False
+    across: Fraction | None = None
 
     @property
     def job(self) -> Job:
@@ -63,6 +73,11 @@ class Assumed:
         """The keys to be answered, in the order in which they are asked."""
         return tuple(self.taken)
 
+    @property
+    def is_dearest(self) -> bool:
+        """Whether something of the print is not known, so that this is the dearest of several cases."""
+        return bool(self.taken) or self.across is not None
+
 
 @dataclass(frozen=True)
 class _Case:
@@ -70,6 +85,7 @@ class _Case:
 
     answers: Answers
     resolved: ResolvedJob
+    across: Fraction | None = None
 
     @property
     def cuts(self) -> tuple[Cut, ...] | None:
@@ -83,25 +99,64 @@ def assumed(job: Job) -> Assumed:
     Mirror lines that are not known are taken to lie on the rows. Raises JobRefused with every problem of its cuts, and
     where no answer makes cuts.
     """
-    if not job.cloth.not_known:
-        return Assumed(shared_for_order(resolve(job).sound()), {})
-    cases = [_case(job, answers) for answers in _possible(job.cloth)]
-    able = [case.resolved for case in cases if not case.resolved.problems]
+    return _dearest(job, _cases(job))
+
+
+def assumed_to_order(job: Job) -> Assumed:
+    """The same, so far as an order asks: where cuts hang on a repeat across that is not known, whole columns fill the
+    print. A plan needs it: there ``assumed`` refuses the job."""
+    cases = _cases(job)
+    if job.cloth.run is Run.SIDEWAYS or not any(one.code in _NEED_ACROSS for c in cases for one in c.resolved.problems):
+        return _dearest(job, cases)
+    between = seams(job.cloth, job.allowances).between
+    filled = [case for columns in COLUMNS for case in _cases(job, between / columns)] if between > 0 else []
+    return _dearest(job, filled or cases)
+
+
+def across_needed(job: Job) -> tuple[Problem, ...]:
+    """What keeps a job that can be ordered from being planned."""
+    try:
+        assumed(job)
+    except JobRefused as refused:
+        return refused.problems
+    return ()
+
+
+def _cases(job: Job, across: Fraction | None = None) -> list[_Case]:
+    """The job with every set of answers that is possible, and with this repeat across where one is taken."""
+    cloth = job.cloth
+    if across is not None and cloth.repeat is not None:
+        cloth = replace(cloth, repeat=replace(cloth.repeat, across=across))
+    if not cloth.not_known:
+        return [_Case((), resolve(replace(job, cloth=cloth)), across)]
+    answered = ((answers, _answered(cloth, answers)) for answers in _possible(cloth))
+    return [_Case(answers, resolve(replace(job, cloth=one)), across) for answers, one in answered]
+
+
+def _dearest(job: Job, cases: list[_Case]) -> Assumed:
+    able = [case for case in cases if not case.resolved.problems]
     if not able:
         raise JobRefused(_kindest(cases).problems)
+    if len(cases) == 1:
+        return Assumed(shared_for_order(able[0].resolved), {})
     figures: dict[tuple[Cut, ...], tuple[Fraction, Fraction]] = {}
-    for one in able:
+    for one in (case.resolved for case in able):
         if one.cuts not in figures:
             bought = parts(one.job, one.cuts)
             figures[one.cuts] = sum((part.buy for part in bought), ZERO), sum((p.guaranteed for p in bought), ZERO)
-    dearest = max((case for case in cases if not case.resolved.problems), key=lambda case: figures[case.resolved.cuts])
-    asked = [key for at, key in enumerate(_ANSWERS) if _changes(at, cases)]
+    dearest = max(able, key=lambda case: figures[case.resolved.cuts])
+    asked = [key for at, key in enumerate(_ANSWERS) if key in job.cloth.not_known and _changes(at, cases)]
     taken = {key: dearest.answers[at] for at, key in enumerate(_ANSWERS) if key in asked}
-    found = Assumed(shared_for_order(dearest.resolved), taken, min(figures.values())[0], len(able) < len(cases))
-    if not found.taken:
-        return found
-    told = replace(found.job, notices=(*found.job.notices, _assumption(found)))
-    return replace(found, resolved=replace(found.resolved, job=told))
+    least, some_refused = min(figures.values())[0], len(able) < len(cases)
+    found = Assumed(shared_for_order(dearest.resolved), taken, least, some_refused, dearest.across)
+    told = (*found.job.notices, *([_assumption(found)] if taken else []), *_columns_taken(found))
+    return replace(found, resolved=replace(found.resolved, job=replace(found.job, notices=told)))
+
+
+def _columns_taken(found: Assumed) -> Iterator[Problem]:
+    """That whole columns were taken to fill the print, and how far apart."""
+    if found.across is not None:
+        yield problem(("cloth", "repeat"), Code.COLUMNS_TAKEN, across=found.across)
 
 
 def _assumption(found: Assumed) -> Problem:
@@ -174,10 +229,6 @@ def _answered(cloth: Cloth, answers: Answers) -> Cloth:
     return replace(cloth, drop=drop, print=sheet, not_known=frozenset())
 
 
-def _case(job: Job, answers: Answers) -> _Case:
-    return _Case(answers, resolve(replace(job, cloth=_answered(job.cloth, answers))))
-
-
 def _kindest(cases: list[_Case]) -> ResolvedJob:
     """With the print with which most can be done: what stands in its way no answer mends."""
     return max((case.resolved for case in cases), key=lambda one: _kindness(one.job.cloth))
@@ -190,5 +241,5 @@ def _kindness(cloth: Cloth) -> tuple[bool, int, bool]:
 
 def _changes(at: int, cases: list[_Case]) -> bool:
     """Whether two cases that differ in this answer alone make other cuts."""
-    first: dict[Answers, tuple[Cut, ...] | None] = {}
-    return any(first.setdefault((*c.answers[:at], *c.answers[at + 1 :]), c.cuts) != c.cuts for c in cases)
+    first: dict[object, tuple[Cut, ...] | None] = {}
+    return any(first.setdefault((c.across, c.answers[:at], c.answers[at + 1 :]), c.cuts) != c.cuts for c in cases)

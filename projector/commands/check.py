@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -17,7 +18,7 @@ from jobs.model.cuts import Cut
 from jobs.model.doubts import doubts
 from jobs.model.job import Job
 from jobs.model.lengths import show_cut, show_length, show_share
-from jobs.model.print import Print
+from jobs.model.print import Print, Repeat
 from jobs.model.resolved import ResolvedJob, ResolvedWindow
 from jobs.model.schema import keys_of
 from jobs.model.window import Window
@@ -27,7 +28,7 @@ from projector.commands.shared.terminal import headed, heading
 from projector.words.arithmetic import panel_lines
 from projector.words.notices import notice_lines
 from projector.words.pairs import pair_words
-from projector.words.wording import sentence, where
+from projector.words.wording import called, sentence, where
 
 
 @click.command("check", epilog="Example: lightchalk check jobs/examples/reading_room.yaml")
@@ -37,7 +38,7 @@ def command(job: Path) -> None:
 
     Every problem of the file is named in one go, with its line and column and what to write instead.
     """
-    from jobs.ordering import assumed
+    from jobs.ordering import assumed_to_order
     from projector.light.letters import missing
 
     with in_words(job):
@@ -46,9 +47,9 @@ def command(job: Path) -> None:
     for number, cloth in enumerate(cloths):
         read = load_job(cloth)
         with in_words(cloth):
-            resolved = assumed(read).resolved
+            resolved = assumed_to_order(read).resolved
         names = " ".join(window.name for window in read.windows)
-        title, *lines = job_lines(resolved, sorted(missing(names)))
+        title, *lines = job_lines(resolved, read.cloth.repeat, sorted(missing(names)))
         click.echo(heading(title) if number == 0 else "")
         for line in lines:
             click.echo(headed(line))
@@ -58,11 +59,12 @@ def command(job: Path) -> None:
         click.echo(line)
 
 
-def job_lines(resolved: ResolvedJob, unlit: Sequence[str] = ()) -> Iterator[str]:
-    """Lines that say back what the file says; ``unlit`` are characters that no light can write."""
+def job_lines(resolved: ResolvedJob, repeat: Repeat | None, unlit: Sequence[str] = ()) -> Iterator[str]:
+    """Lines that say back what the file says, ``repeat`` as it stands there; ``unlit`` are characters that no light can
+    write."""
     job = resolved.job
     yield job.title
-    yield from _cloth_lines(job)
+    yield from _cloth_lines(replace(job, cloth=replace(job.cloth, repeat=repeat)))
     yield f"Allowances: {_sizes(job.allowances, job.unit)}"
     explained: set[Hang] = set()
     for one in resolved.windows:
@@ -92,7 +94,7 @@ def _sizes(allowances: Allowances | OwnAllowances, unit: Unit) -> str:
 def doubt_lines(job: Job) -> Iterator[str]:
     """What is legal in a whole job and hardly meant."""
     for doubt in doubts(job):
-        yield f"Look: {where(doubt.path, [window.name for window in job.windows])}: {sentence(doubt, job.unit)}"
+        yield f"Look: {where(doubt.path, called(job.windows))}: {sentence(doubt, job.unit)}"
 
 
 def _cloth_lines(job: Job) -> Iterator[str]:
@@ -151,8 +153,9 @@ def _lies(cut: Cut) -> str:
 def _window_lines(job: Job, window: Window, cuts: Sequence[Cut]) -> Iterator[str]:
     panels = "a pair" if window.panels is Panels.PAIR else f"one {window.panels} panel"
     if window.panels is Panels.WHOLE:
-        panels = "one panel for the whole window"
-    yield f"Window: {window.name}, {panels}, finished length {show_cut(window.finished_length, job.unit)}"
+        panels = "one panel for the whole window" if window.made is None else "one panel"
+    what = "Window" if window.made is None else window.made.part.capitalize()
+    yield f"{what}: {window.name}, {panels}, finished length {show_cut(window.finished_length, job.unit)}"
     if window.allowances is not None:
         yield f"  its own: {_sizes(window.allowances, job.unit)}"
     for cut in cuts:

@@ -13,7 +13,7 @@ from jobs.io.writer import job_text
 from jobs.model.lengths import show_cut, show_order
 from jobs.model.problems import JobRefused
 from jobs.model.problems import Path as JobPath
-from jobs.ordering import assumed, order
+from jobs.ordering import assumed_to_order, order
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import in_words
 from projector.commands.shared.options import FILE
@@ -196,7 +196,7 @@ def _show_window(answers: Answers, question: Question) -> None:
     job = job_of(answers)
     click.echo()
     try:
-        taken = assumed(job)
+        taken = assumed_to_order(job)
         found, cuts = order(taken.resolved), taken.resolved.windows[-1].cuts
     except JobRefused as refused:
         for problem in refused.problems:
@@ -206,7 +206,7 @@ def _show_window(answers: Answers, question: Question) -> None:
         click.echo(f"  {line}")
     click.echo(f"  {len(cuts)} {'cut' if len(cuts) == 1 else 'cuts'} of {show_cut(cuts[0].length, job.unit)}")
     bought = show_order(found.buy, job.unit, job.cloth.sold_by)
-    dearest = ", in the dearest case: not all is known of the print" if taken.taken else ""
+    dearest = ", in the dearest case: not all is known of the print" if taken.is_dearest else ""
     click.echo(heading(f"  To buy so far: {bought}{dearest}"))
 
 

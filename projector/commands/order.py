@@ -58,12 +58,12 @@ class _Ordered:
 
 
 def _ordered(job: Where) -> _Ordered:
-    from jobs.ordering import assumed, order
+    from jobs.ordering import assumed_to_order, order
     from jobs.planning.remedies import savings
 
     read = load_job(job)
     with in_words(job):
-        taken = assumed(read)
+        taken = assumed_to_order(read)
         found = order(taken.resolved)
         return _Ordered(read, taken, found, savings(taken.resolved, found))
 
@@ -76,7 +76,7 @@ def _show(one: _Ordered) -> None:
     click.echo(heading(f"{read.title}: {read.cloth.name}"))
     for number, step in enumerate(order_lines(taken.resolved, one.found), 1):
         click.echo(f"{number:3}. {step}")
-    dearest = ", the dearest case: not all is known of the print" if taken.taken else ""
+    dearest = ", the dearest case: not all is known of the print" if taken.is_dearest else ""
     click.echo(important(f"To buy: {_bought(read, one.found)}{dearest}"))
     if one.less:
         click.echo(heading("Ways to buy less, each tried by planning with it:"))

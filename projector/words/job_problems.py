@@ -283,7 +283,8 @@ JOBS: Mapping[StrEnum, Words] = {
     ),
     Code.WIDE_NEEDS_ACROSS: (
         "with its turnings it is {needed:length} wide and {lies:length} lie between the selvedges, so widths of cloth "
-        "are joined; the repeat across, by which they are matched, is not known",
+        "are joined; the repeat across, by which they are matched, is not known; it is needed to plan and to cut, not "
+        "to order",
         "measure it and write {key:across} below {key:repeat}",
     ),
     Code.WIDE_CANNOT_BE_JOINED: (
@@ -407,8 +408,9 @@ CUTS: Mapping[StrEnum, Words] = {
         "{write:hang=same}, or take wider cloth",
     ),
     Code.ACROSS_NOT_KNOWN: (
-        "the panel is wider than one cut, and the repeat across is not known",
-        "measure the repeat across, the selvedge and the seam, or write {key:cuts_per_panel}",
+        "the panel is wider than one cut, and the repeat across is not known; it is needed to plan and to cut, not to "
+        "order",
+        "measure it and write {key:across} below {key:repeat}, or write {key:cuts_per_panel}",
     ),
     Code.ONLY_WHOLE_HAS_BOTH_SIDES: (
         "only one panel for the whole window has a whole cut in the middle",
@@ -447,8 +449,9 @@ CUTS: Mapping[StrEnum, Words] = {
         "correct the seam allowance, the selvedge or the cloth width",
     ),
     Code.DROP_NEEDS_COLUMNS: (
-        "cuts of cloth with a drop can only be joined on whole columns, and none is known to lie between the seams",
-        "measure the repeat across, the selvedge and the seam, or write one cut per panel",
+        "cuts of cloth with a drop can only be joined on whole columns, and the repeat across is not known; it is "
+        "needed to plan and to cut, not to order",
+        "measure it and write {key:across} below {key:repeat}, or write one cut per panel",
     ),
     Code.WIDTH_NOT_KNOWN: (
         "cloth run sideways is cut to the flat width of a panel, and only the number of cuts is given",

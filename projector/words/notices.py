@@ -54,6 +54,8 @@ def _text(notice: Problem, unit: Unit) -> str:
         return _MIRROR
     if notice.code is Code.ASSUMED:
         return _assumed(notice, unit)
+    if notice.code is Code.COLUMNS_TAKEN:
+        return _columns(notice, unit)
     if notice.code is Code.ROWS_UNLEVEL:
         return _unlevel(notice, unit)
     if notice.code is Code.ALLOWANCE_OF_KIND:
@@ -95,6 +97,16 @@ def _assumed(notice: Problem, unit: Unit) -> str:
     return (
         f"Not known yet: {open_}. This is reckoned for the dearest case, {taken}, a mirror line lying on a row; in the "
         f"cheapest {least} would be bought.{refused} Look at the cloth and write the answers before it is cut."
+    )
+
+
+def _columns(notice: Problem, unit: Unit) -> str:
+    said: dict[str, Any] = dict(notice.values)
+    across = show_length(said["across"], unit)
+    return (
+        "The repeat across is not known. To order it is taken that whole columns fill the print, as they do on most "
+        f"cloth: {across} across, the dearest of one to four columns. Where they do not fill it, more cuts may be "
+        "needed. To plan and to cut it must be known: measure it and write `across` below `repeat`."
     )
 
 

@@ -56,7 +56,8 @@ def of_order(taken: Assumed, order: Order, less: Sequence[Remedy] = ()) -> dict[
         "pieces": list(order.pieces),
         "not_known": list(taken.asked),
         "dearest": {key: written(value) for key, value in taken.taken.items()},
-        "least_in": taken.least if taken.taken else order.buy,
+        "across_taken_in": taken.across,
+        "least_in": taken.least if taken.is_dearest else order.buy,
         "savings": [{"change": change_words(remedy.change, job.unit), "saves_in": remedy.saves} for remedy in less],
     }
 

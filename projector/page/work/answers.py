@@ -16,7 +16,7 @@ from jobs.model.plan import Plan
 from jobs.model.problems import JobRefused, Problem
 from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob
-from jobs.ordering import Assumed, Order, assumed, order
+from jobs.ordering import Assumed, Order, across_needed, assumed_to_order, order
 from jobs.planning.planner import Progress, plan_cuts
 from jobs.planning.remedies import Remedy, remedies, savings
 from projector.page.form.differences import differences
@@ -83,7 +83,7 @@ def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
     for one in jobs_of_cloths(parse_job(asked.text, "job")):
         cloth = replace(one, job=_found(one.job, asked.folder))
         try:
-            taken = assumed(cloth.job)
+            taken = assumed_to_order(cloth.job)
             found.append(_Reckoned(cloth, taken, order(taken.resolved)))
         except JobRefused as refused:
             lines += (_told(problem, cloth) for problem in refused.problems)
@@ -92,6 +92,10 @@ def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
         return
     if asked.part == "all":
         yield _all_ordered(found)
+    needed = [_told(one, each.cloth) for each in found if each.taken.across for one in across_needed(each.cloth.job)]
+    if needed:
+        yield from _not_planned(needed)
+        return
     as_ordered = [_as_ordered(one.resolved) for one in found]
     yield from _hung(found, as_ordered, asked)
     if asked.file:
@@ -105,6 +109,13 @@ def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
         yield _planned(plans)
         yield _cloths(found, [first if plan.short else plan for first, plan in zip(as_ordered, plans, strict=True)])
         yield _saved(found, plans)
+
+
+def _not_planned(why: Sequence[str]) -> Iterator[Answer]:
+    """Of a job that can be ordered and not be planned: nothing is shown of what would be made up."""
+    yield {"stage": "plan", "words": f"Not planned yet. {' '.join(why)}", "short": True, "stopped": False, "unmet": []}
+    yield {"stage": "picture", "of": "cloth", "svg": ""}
+    yield {"stage": "savings", "ways": []}
 
 
 def _as_ordered(resolved: ResolvedJob) -> Plan:
@@ -224,13 +235,14 @@ def _saved(found: Sequence[_Reckoned], plans: Sequence[Plan]) -> Answer:
     ways: list[Answer] = []
     for one, plan in zip(found, plans, strict=True):
         changes = remedies(plan.resolved, plan.short) if plan.short else savings(one.resolved, one.order)
-        ways += [way for change in changes if short is bool(plan.short) and (way := _way(one.cloth, change))]
+        ways += [way for change in changes if short is bool(plan.short) and (way := _way(one, change))]
     return {"stage": "savings", "ways": ways, **({"short": True} if short else {})}
 
 
-def _way(cloth: ClothJob, remedy: Remedy) -> Answer | None:
-    """A change of the job as edits of its text; None where no edit writes it, as where it is a lining that changes."""
-    job, made = cloth.job, [window.made is not None for window in cloth.job.windows]
+def _way(one: _Reckoned, remedy: Remedy) -> Answer | None:
+    """A change of the job as edits of its text, nothing of what was only taken for its print among them; None where no
+    edit writes it, as where it is a lining that changes."""
+    cloth, job, made = one.cloth, one.taken.job, [window.made is not None for window in one.cloth.job.windows]
     try:
         edits = differences(job, remedy.job)
     except ValueError:

@@ -8,7 +8,7 @@ import pytest
 from jobs.io.reader import parse_job
 from jobs.model.choices import PrintKey, Symmetry
 from jobs.model.problems import Code, JobRefused
-from jobs.ordering import assumed, open_problems
+from jobs.ordering import across_needed, assumed, assumed_to_order, open_problems, order
 from jobs.planning.planner import plan_job
 from projector.words.notices import notice_lines
 from tests.jobs.made import cut_list, ordered
@@ -123,3 +123,71 @@ def test_a_job_that_no_answer_mends_is_refused_for_its_own_reason():
 def test_cuts_are_never_made_of_answers_that_nobody_gave():
     with refused(Code.DROP_NOT_KNOWN):
         cut_list(read())
+
+
+# The repeat across.
+
+
+BY_ROD = "rod: 72, returns: 3 1/2, overlap: 4"
+SHORT = ", {name: Low light, panels: left, finished_length: 50, rod: 40}"
+
+
+def joined(drop: str = "0", across: str = "", hang: str = "same", what: str = BY_ROD, more: str = ""):
+    """A pair of 89 in to a panel on 54 in of print, one repeat 25 along."""
+    return parse_job(
+        f"""
+job: Joined
+units: in
+cloth:
+  {{width: 55, selvedge: 1/2, repeat: {{along: 25{across}}}, drop: {drop}, sold_by: 1/4 in,
+    print: {{top_to_bottom: none, side_to_side: mirror, one_way: yes}}}}
+windows: [{{name: Bay, panels: pair, hang: {hang}, finished_length: 84, {what}}}{more}]
+allowances: {{heading: 4, hem: 8, side_hem: 3, seam: 1/2, squaring: 0}}
+""",
+        "job",
+    )
+
+
+def test_the_repeat_along_is_enough_to_order_joined_cuts():
+    """Columns that fill the 54 in lie 54, 27, 18 or 13 1/2 apart, and two seams 54: four cuts of 96 whichever it is;
+    25 to wait for the first row, 3 x 100 between them and the last 96: 421."""
+    found = assumed_to_order(joined())
+    assert found.across in {F(54), F(27), F(18), F("13.5")}
+    assert (len(found.resolved.cuts), order(found.resolved).buy) == (4, 421)
+    (said,) = [line for line in notice_lines(found.job) if "repeat across" in line]
+    assert "whole columns fill the print" in said
+    assert "To plan and to cut it must be known" in said
+
+
+def test_the_order_is_the_dearest_of_one_to_four_columns_written_into_the_file():
+    """Where a drop alternates from cut to cut, cuts of unlike lengths lie less well behind each other."""
+    differs = False
+    for drop, hang in (("1/2", "same"), ("1/4", "same"), ("1/2", "mirrored"), ("0", "mirrored")):
+        columns = ("54", "27", "18", "13 1/2")
+        written = [ordered(joined(drop, f", across: {across}", hang, more=SHORT)).buy for across in columns]
+        differs |= len(set(written)) > 1
+        assert order(assumed_to_order(joined(drop, hang=hang, more=SHORT)).resolved).buy == max(written), (drop, hang)
+    assert differs
+
+
+def test_a_plan_needs_the_repeat_across_and_says_so():
+    job = joined()
+    with refused(Code.ACROSS_NOT_KNOWN):
+        plan_job(job)
+    with refused(Code.ACROSS_NOT_KNOWN):
+        open_problems(job)
+    assert [one.code for one in across_needed(job)] == [Code.ACROSS_NOT_KNOWN]
+    for drop, what, code in (
+        ("1/2", "cuts_per_panel: 2", Code.DROP_NEEDS_COLUMNS),
+        ("1/2", "cuts_per_panel: 1", Code.PAIR_NEEDS_ACROSS),
+    ):
+        job = joined(drop, hang="mirrored", what=what)
+        assert {one.code for one in across_needed(job)} <= {code, Code.PAIR_NEEDS_ACROSS}
+        assert assumed_to_order(job).across is not None
+
+
+def test_where_cuts_do_not_hang_on_the_repeat_across_nothing_is_taken():
+    for job in (joined(across=", across: 27"), joined(what="cuts_per_panel: 1"), joined(what="cuts_per_panel: 2")):
+        assert assumed_to_order(job).across is None
+        assert assumed_to_order(job).resolved.cuts == assumed(job).resolved.cuts
+        assert across_needed(job) == ()

@@ -24,7 +24,7 @@ from tests.jobs.io.texts import SMALL, changed, problems_of, refusal_of
 F = Fraction
 TOLD = {
     *(Code.LEFT_OUT, Code.MIRROR_FOLLOWS, Code.ASSUMED, Code.ROWS_UNLEVEL),
-    Code.ALLOWANCE_OF_KIND,
+    *(Code.ALLOWANCE_OF_KIND, Code.COLUMNS_TAKEN),
     *(Code.TABLE_ENDS_AT_MARK, Code.LIGHT_REACHES),
     *(Code.CUT_WINDOW_RENAMED, Code.CUT_SPARE_NO_WINDOW, Code.CUT_SPARE_NOT_ASKED),
     *(Code.CUT_TO_TRIM, Code.CUT_OTHER_TURNINGS, Code.CUT_OFF_ROWS),

@@ -57,6 +57,24 @@ def test_what_cannot_be_cut_says_why():
     assert any("no mirrored pair" in line for line in found["refused"]["lines"])
 
 
+def test_without_the_repeat_across_there_is_an_order_and_words_why_there_is_no_plan():
+    text = MILL.replace(", across: 13 1/4", "").replace("cuts_per_panel: 1", "rod: 60\n    returns: 3")
+    found = answered(text)
+    assert list(found) == ["order", "plan", "picturecloth", "savings"]
+    assert any("whole columns fill the print" in notice for notice in found["order"]["notices"])
+    assert found["plan"]["words"].startswith("Not planned yet. Window River window, rod: ")
+    assert "needed to plan and to cut, not to order" in found["plan"]["words"]
+    assert found["picturecloth"]["svg"] == ""
+
+
+def test_what_is_only_taken_for_a_print_is_never_written_into_the_file():
+    text = MILL.replace("  drop: 0\n", "").replace("side_to_side: none", "half_turn: no")
+    assert text != MILL
+    edits = [edit for way in answered(text)["savings"]["ways"] for edit in way["edits"]]
+    assert edits
+    assert not [path for path, *_ in edits if path[0] == "cloth" and path[1] in ("drop", "print", "repeat")]
+
+
 def test_one_window_or_all_of_them_are_seen_as_they_hang():
     house = examples()["Nine Ferry Lane"]
     found = list(answers(Asked(1, house, (2, HOUSE, 99), "look")))
