@@ -11,14 +11,13 @@ from calibration import homography
 from calibration.photographs.bundle import Bundle, bundle
 from calibration.photographs.detecting import Judged, repeated
 from calibration.photographs.pattern import Pattern
+from calibration.photographs.progress import LEAST
 from calibration.photographs.standing import next_stand
-from calibration.photographs.taping import Taped, similarity, table_of
+from calibration.photographs.taping import Taped, crosses_of, similarity, table_of
 from calibration.problems import Code, PhotographRefused, Problem, problem
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 
-LEAST = 3
-"""Two photographs leave the shape of the light open, whatever they show."""
 MOST_IN = 3 / 32
 """A calibration that may be farther off than this somewhere (95 of 100) is none."""
 AGREES = 0.5
@@ -30,11 +29,13 @@ HEIGHTS_IN = (20.0, 120.0)
 
 @dataclass(frozen=True, eq=False)
 class Calibrated:
-    """``doubts`` are what is not as good as it could be: of photographs that were used, and of the length."""
+    """``photographs`` are the places (from 0) of those that were used; ``doubts`` what is not as good as it could be of
+    them, and of the length."""
 
     table: Table
     bundled: Bundle
     doubts: tuple[Problem, ...]
+    photographs: tuple[int, ...]
 
 
 def calibrate(pattern: Pattern, photographs: Sequence[Judged], taped: Taped, gamma: float = 2.2) -> Calibrated:
@@ -65,10 +66,12 @@ def calibrate(pattern: Pattern, photographs: Sequence[Judged], taped: Taped, gam
     unlikely = [height for height in heights if not HEIGHTS_IN[0] < height < HEIGHTS_IN[1]]
     if unlikely:
         doubts.append(problem(("tape",), Code.UNLIKELY_HEIGHT, height_in=max(unlikely, key=abs)))
-    return Calibrated(table, bundled, tuple(doubts))
+    return Calibrated(table, bundled, tuple(doubts), tuple(left))
 
 
 def heights_in(bundled: Bundle, pattern: Pattern, taped: Taped) -> list[float]:
     """How high above the table each camera was, if the tape is right."""
-    scale = np.sqrt(np.linalg.det(similarity(bundled.values, pattern, pattern.crosses_px, taped.length_in)[:2, :2]))
+    scale = np.sqrt(
+        np.linalg.det(similarity(bundled.values, pattern, crosses_of(bundled.values, pattern), taped.length_in)[:2, :2])
+    )
     return [float(scale * bundled.stood_at(number)[2]) for number in range(len(bundled.used))]

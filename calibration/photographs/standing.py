@@ -13,7 +13,7 @@ from calibration.photographs.bundle import Bundle
 from calibration.photographs.model import CAMERA, LIGHT, POSE, Model, places, seen
 from calibration.photographs.pattern import Pattern
 from calibration.photographs.sighting import Sighting
-from calibration.photographs.taping import Taped, similarity, table_of
+from calibration.photographs.taping import Taped, crosses_of, similarity, table_of
 from calibration.uncertainty import Uncertainty
 
 Array = NDArray[np.float64]
@@ -38,8 +38,7 @@ def next_stand(bundled: Bundle, pattern: Pattern, taped: Taped) -> Stand:
     light = bundled.values[:LIGHT]
     middle = np.array([[pattern.width_px / 2, pattern.height_px / 2]])
     aim = np.append(places(light, pattern, middle)[0][0], 0.0)
-    crosses = pattern.crosses_px if light[1] < 0 else pattern.crosses_px[::-1]
-    turn = homography.inverse(similarity(light, pattern, crosses, taped.length_in))[:2, :2]
+    turn = homography.inverse(similarity(light, pattern, crosses_of(light, pattern), taped.length_in))[:2, :2]
     along = math.atan2(turn[1, 0], turn[0, 0])
     away = float(np.median([np.linalg.norm(bundled.stood_at(n) - aim) for n in range(len(bundled.used))]))
     stands = []

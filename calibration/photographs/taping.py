@@ -29,11 +29,15 @@ STEP = 1e-4
 
 @dataclass(frozen=True)
 class Taped:
-    """What the tape says from cross to cross, read once or more to the nearest ``nearest_in``."""
+    """What the tape says from cross to cross, read once or more to the nearest ``nearest_in``.
+
+    ``exact``: taken as it is, to see what the photographs by themselves leave open.
+    """
 
     readings_in: tuple[float, ...]
     nearest_in: float = 1 / 32
     tape: TapeClass = TapeClass.II
+    exact: bool = False
 
     @property
     def length_in(self) -> float:
@@ -45,6 +49,8 @@ class Taped:
 
         A limit d / 2 or of the tape counts as d / sqrt 12 or limit / sqrt 3 (JCGM 100, from memory).
         """
+        if self.exact:
+            return 0.0
         once = self.nearest_in**2 / 12 + 2 * SIGHTED_IN**2
         return math.sqrt(once / len(self.readings_in) + tape_limit_in(self.tape, self.length_in) ** 2 / 3)
 
@@ -56,7 +62,7 @@ def table_of(bundled: Bundle, pattern: Pattern, taped: Taped, gamma: float = 2.2
     light lies on the side of y above zero.
     """
     light, spread = bundled.light
-    crosses = pattern.crosses_px if light[1] < 0 else pattern.crosses_px[::-1]
+    crosses = crosses_of(light, pattern)
     matrix = _matrix(light, pattern, crosses, taped.length_in)
     lens = lens_of(light, pattern)
     marks = [Mark((0.0, 0.0), _pair(crosses[0])), Mark((taped.length_in, 0.0), _pair(crosses[1]))]
@@ -72,6 +78,11 @@ def table_of(bundled: Bundle, pattern: Pattern, taped: Taped, gamma: float = 2.2
     made = Photographed(len(bundled.used), bundled.sigma_px, (covariance + covariance.T) / 2)
     size = pattern.width_px, pattern.height_px
     return Table(*size, homography.normalise(matrix), tuple(marks), gamma, date, lens, photographed=made)
+
+
+def crosses_of(light: Array, pattern: Pattern) -> Array:
+    """The pixels (2, 2) of the crosses in the order they are counted, for the numbers (8,) or more of a light."""
+    return pattern.crosses_px if light[1] < 0 else pattern.crosses_px[::-1]
 
 
 def _pair(point: Array) -> tuple[float, float]:

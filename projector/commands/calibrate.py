@@ -13,7 +13,7 @@ from jobs.model.records import dataclass
 from projector.commands.shared import screen
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import in_words, load_stored
-from projector.commands.shared.options import FILE, FramePixels, Length, Pair, as_value, check_ending
+from projector.commands.shared.options import FILE, FramePixels, Length, Pair, as_value, check_ending, check_picture
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -55,6 +55,7 @@ class ByPhotographs:
     photos: tuple[Path, ...]
     more: tuple[Path, ...]
     tape: tuple[float, ...]
+    picture: Path | None
 
     @property
     def files(self) -> tuple[Path, ...]:
@@ -67,6 +68,10 @@ class ByPhotographs:
             raise click.UsageError("--size, --tape and further files belong to --photos")
         if self.photos and (others or self.photograph or not self.tape):
             raise click.UsageError("--photos wants a --tape, and neither --marks nor --simulated")
+        if self.picture:
+            if not self.photos:
+                raise click.UsageError("--picture draws what is left over of --photos")
+            check_picture(self.picture)
 
 
 @click.command("calibrate", epilog="Example: lightchalk calibrate table.yaml --marks marks.yaml")
@@ -94,6 +99,7 @@ class ByPhotographs:
 @click.option(
     "--tape", type=Length(), multiple=True, help="What a tape says from lit cross to cross; again for a second reading."
 )
+@click.option("--picture", type=FILE, metavar="FILE.png|.svg", help="Draw what is left over at every corner seen.")
 @click.argument("more", type=FILE, nargs=-1, metavar="")
 @as_value("lit", ByPhotographs)
 @as_value("measured", Lens)
@@ -132,7 +138,7 @@ def command(
     if lit.photos:
         from projector.commands.shared.photographed import from_photographs
 
-        made = from_photographs(lit.files, lit.tape, lit.size or _size_of(table), lens)
+        made = from_photographs(lit.files, lit.tape, lit.size or _size_of(table), lens, lit.picture)
     elif marks_file:
         made, units = _from_marks(marks_file, lens)
     else:

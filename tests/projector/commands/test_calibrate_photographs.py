@@ -50,6 +50,15 @@ def test_five_photographs_and_a_length_write_the_table_file(photos: list[Path], 
     assert said["worst_in"] < 3 / 32
 
 
+def test_what_is_left_over_is_drawn_for_each_photograph(photos: list[Path], tmp_path: Path) -> None:
+    picture = tmp_path / "left.svg"
+    words = ("--tape", "60", "--size", "640x480", "--picture", picture)
+    assert run("calibrate", tmp_path / "t.yaml", "--photos", *photos, *words).code == 0
+    drawn = picture.read_text()
+    assert all(f"{number + 1}: {path.name}" in drawn for number, path in enumerate(photos))
+    assert run("calibrate", tmp_path / "t.yaml", "--picture", picture).code == 2
+
+
 def test_files_that_are_no_photograph_of_the_light_are_named(photos: list[Path], tmp_path: Path) -> None:
     torn = tmp_path / "torn.jpg"
     torn.write_bytes(b"no picture")
