@@ -38,3 +38,15 @@ def test_displays_and_calibrate_say_that_there_is_none(tmp_path):
         assert done.returncode == 1
         assert "screen" in done.stderr
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only here is it told in this variable where a login keeps sockets")
+@pytest.mark.parametrize("told", [None, "not/whole"])
+def test_nothing_is_said_of_what_a_login_left_unset(tmp_path, monkeypatch, told):
+    if told is None:
+        monkeypatch.delenv("XDG_RUNTIME_DIR", raising=False)
+    else:
+        monkeypatch.setenv("XDG_RUNTIME_DIR", told)
+    done = without_a_screen(tmp_path, "displays")
+    (line,) = done.stderr.splitlines()
+    assert line.startswith("no screen was found")

@@ -161,3 +161,20 @@ def test_a_job_is_made_misspelt_mended_and_saved_by_page_alone(browser, served, 
     expect(page.locator("#say")).to_contain_text("Saved in")
     assert f"job: {title}" in (served.folder / "jobs" / f"parlour-{size}.yaml").read_text()
     context.close()
+
+
+def test_windows_are_added_copied_and_taken_out_by_their_buttons(browser, served):
+    context, page = opened(browser, served)
+    page.goto(f"{served.home}/open/lock.yaml")
+    names = page.locator('#s-windows input[data-path$="/name"]')
+    before = [one.input_value() for one in names.all()]
+    page.get_by_role("button", name="Add a window").click()
+    expect(names).to_have_count(len(before) + 1)
+    page.get_by_role("button", name="Copy it").first.click()
+    expect(names).to_have_count(len(before) + 2)
+    for more in (1, 0):
+        page.get_by_role("button", name="Take this window out").last.click()
+        expect(names).to_have_count(len(before) + more)
+    assert [one.input_value() for one in names.all()] == before
+    expect(page.locator("#say")).to_have_text("")
+    context.close()
