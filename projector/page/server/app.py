@@ -245,7 +245,8 @@ class Pages:
         except (NoSuchName, ValueError):
             return self._lost()
         if made.wrong:
-            return self._page("refused.html", "papers", f"/job/{topic.job.name}", lines=made.wrong, status=409)
+            at, title = f"/job/{topic.job.name}", paper.title
+            return self._page("refused.html", "papers", at, lines=made.wrong, paper=title, status=409)
         how = "attachment" if "save" in request.query_params else "inline"
         headers = {"content-disposition": f'{how}; filename="{made.name}"'}
         if ending == "pdf":

@@ -16,6 +16,13 @@ export function papers() {
       link.href = url;
     }
   };
+  // A picture that cannot be made stands there in words: why, is said where it is looked at.
+  for (const seen of document.querySelectorAll(".papers img")) {
+    const words = Object.assign(document.createElement("p"), { className: "none", textContent: "It cannot be drawn of the job as it is. Look at it to read why." });
+    seen.onload = () => { words.remove(); seen.hidden = false; };
+    seen.onerror = () => { seen.hidden = true; seen.after(words); };
+    if (seen.complete && seen.currentSrc && !seen.naturalWidth) seen.onerror();
+  }
   document.addEventListener("input", follow);
   follow();
 }

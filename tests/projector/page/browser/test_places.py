@@ -90,6 +90,24 @@ def test_a_pair_is_practised_on_the_page_left_and_told(browser, served):
     context.close()
 
 
+def test_papers_that_cannot_be_made_yet_say_so_in_place_of_a_broken_picture(browser, served):
+    context, page = opened(browser, served)
+    page.goto(f"{served.home}/open/mill.yaml")
+    page.locator('input[data-path="cloth/pieces/0/length"]').fill("3 yd")
+    expect(page.locator("#bar .state")).to_contain_text("not saved")
+    job = page.url
+    page.goto(f"{job}/papers")
+    page.eval_on_selector_all(".papers img", "all => all.forEach(e => e.loading = 'eager')")
+    expect(page.locator(".papers .none")).to_have_count(page.locator(".papers img").count())
+    expect(page.locator(".papers .none").first).to_contain_text("cannot be drawn of the job as it is")
+    page.goto(f"{job}/paper/hung.svg")
+    expect(page.locator("main")).to_contain_text("the cuts do not fit")
+    page.get_by_role("link", name="Back to the job").click()
+    page.locator('[data-do="undo"]').click()
+    expect(page.locator("#bar .state")).not_to_contain_text("not saved")
+    context.close()
+
+
 def test_the_simulated_table_is_calibrated_by_page_alone(browser, served):
     context, page = opened(browser, served)
     page.goto(f"{served.home}/table")

@@ -45,7 +45,9 @@ def test_a_stop_that_there_is_not_is_said(at):
     client, where, _ = at
     answer = client.get(f"{where}/paper/lines.dxf?stop=99")
     assert answer.status_code == 409
-    assert "stop" in answer.text
+    assert "The lines of a stop cannot be made of the job as it is" in answer.text
+    assert "--stop 99" in answer.text
+    assert f'href="{where}">Back to the job' in answer.text
 
 
 def test_with_something_to_mend_no_paper_is_offered(at):
