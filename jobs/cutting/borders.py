@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from jobs.cutting.mirroring import HANDS, top_edge
-from jobs.model.choices import Border, BorderLeads, Hang, Panels, Run
+from jobs.model.choices import Border, BorderLeads, Facing, Hang, Panels, Run
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge, Hand, Way, leading_edge
 from jobs.model.problems import Code, JobRefused, Path, problem
@@ -38,6 +38,8 @@ def with_border(choice: WayChoice, window: Window, cloth: Cloth, path: Path) -> 
         at = "hang" if window.panels is Panels.PAIR else "panels"
         one_way = int(cloth.print.one_way)
         raise JobRefused([problem((*path, at), Code.BORDER_CANNOT_LEAD, edge=cloth.border.value, one_way=one_way)])
+    if window.facing is Facing.RIGHT and choice.first is not Way.UPRIGHT and found.first is Way.UPRIGHT:
+        raise JobRefused([problem((*path, "facing"), Code.FACING_BY_BORDER, edge=cloth.border.value)])
     return found
 
 

@@ -46,7 +46,7 @@ class Ways:
 
 def ways_to_share(drafts: Sequence[Draft], job: Job) -> Ways:
     """The cuts of the drafts, in the same order, in every way to share lengths, or in a good one."""
-    narrow = sorted((one for one in drafts if one.strip is not None and one.strip.may_share), key=lambda d: d.cut.id)
+    narrow = sorted((one for one in drafts if one.strip is not None and one.strip.may_share), key=lambda d: d.rank)
     sharing = _Sharing(tuple(narrow), job)
     fixed = {draft.cut.id: alone(draft, job.cloth) for draft in drafts}
     told = sharing.every() if len(narrow) <= MOST_EXACT else None
@@ -92,7 +92,7 @@ def lanes_along(cuts: Sequence[Cut], along: Fraction | None) -> tuple[Lane, ...]
 
 @dataclass(frozen=True)
 class _Sharing:
-    """Narrow cuts in the order of their names, told from each other by their numbers in it."""
+    """Narrow cuts in their order, told from each other by their numbers in it."""
 
     drafts: tuple[Draft, ...]
     job: Job

@@ -9,6 +9,7 @@ from itertools import permutations
 from typing import TypeAlias
 
 from jobs.cutting.columns import printed_width, selvedge_at
+from jobs.cutting.hands import on_other_hand
 from jobs.cutting.made import exact_start
 from jobs.cutting.mirroring import HANDS, mirror_line
 from jobs.cutting.widths import HALF
@@ -74,10 +75,20 @@ Strip: TypeAlias = Half | Narrow
 
 @dataclass(frozen=True)
 class Draft:
-    """A cut as if it took the whole width, and what it needs across when that is less."""
+    """A cut as if it took the whole width, and what it needs across when that is less.
+
+    ``looks_other_way``: its pair does, so that it takes the place which the other panel would have: what is cut already
+    hangs on the other hand then, and nothing of it moves.
+    """
 
     cut: Cut
     strip: Strip | None = None
+    looks_other_way: bool = False
+
+    @property
+    def rank(self) -> str:
+        """By what cuts are put in order."""
+        return on_other_hand(self.cut).id if self.looks_other_way else self.cut.id
 
 
 def may_share(window: Window, job: Job) -> bool:
@@ -192,9 +203,9 @@ def side_by_side(drafts: Sequence[Draft], cloth: Cloth) -> tuple[Cut, ...] | Non
     A half cut joined at its far side is the far half of the length, so that its seam is that of a whole cut; one of
     plain cloth that is wide enough when it is seamed along the slit may be either.
     """
-    strips = [(draft.cut, strip_of(draft)) for draft in drafts]
-    halves = [(cut, strip) for cut, strip in strips if isinstance(strip, Half)]
-    rest = [(cut, strip) for cut, strip in strips if isinstance(strip, Narrow)]
+    ranked = sorted(drafts, key=lambda draft: draft.rank)
+    halves = [(draft.cut, draft.strip) for draft in drafts if isinstance(draft.strip, Half)]
+    rest = [(draft.cut, draft.strip) for draft in ranked if isinstance(draft.strip, Narrow)]
     if len(halves) > 2 or sum(strip.part for _, strip in halves) > 1:
         return None
     for places in permutations((Edge.NEAR, Edge.FAR), len(halves)):
@@ -214,12 +225,12 @@ def side_by_side(drafts: Sequence[Draft], cloth: Cloth) -> tuple[Cut, ...] | Non
 
 def _between(strips: Sequence[tuple[Cut, Narrow]], taken: Mapping[Edge, Fraction], cloth: Cloth) -> list[Cut] | None:
     """Narrow cuts one after another across what the halves, that have ``taken`` so much at a side, leave of the
-    print."""
+    print; of equally wide ones the first is tried first."""
     low = max(ZERO, taken.get(Edge.NEAR, ZERO) - cloth.near_selvedge)
     high = printed_width(cloth) - max(ZERO, taken.get(Edge.FAR, ZERO) - cloth.far_selvedge)
     if sum((least_of_print(strip, cloth) for _, strip in strips), ZERO) > high - low:
         return None
-    widest = sorted(strips, key=lambda one: (-one[1].width, one[0].id))
+    widest = sorted(strips, key=lambda one: -one[1].width)
     for order in permutations(widest) if len(widest) <= MOST_ORDERS else [tuple(widest)]:
         at, found = low, list[Cut]()
         for number, (cut, strip) in enumerate(order):

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
 
 from jobs.cutting.borders import with_border
 from jobs.cutting.columns import printed_width, seam_allowance, seams, selvedge_at
+from jobs.cutting.hands import cut_name
 from jobs.cutting.mirroring import HANDS, PairFit, pair_fit, top_edge, way_choice
 from jobs.cutting.rows import phase_of, row_step
 from jobs.cutting.strips import Draft, Half, Narrow, may_share, narrow_strips, wide_strip
@@ -23,7 +25,7 @@ from jobs.cutting.widths import (
     lost_at_a_slit,
     reached,
 )
-from jobs.model.choices import HalfAt, Part
+from jobs.model.choices import Facing, HalfAt, Part
 from jobs.model.cuts import MOST_CUTS, Cut, Edge, Hand, Side, Way, leading_edge
 from jobs.model.job import Job, allowances_of
 from jobs.model.problems import Code, JobRefused, Path, Value, problem
@@ -148,6 +150,7 @@ def drafts_of(panels: Panels, slug: str, depth: Fraction, job: Job) -> list[Draf
     window, fit, lines = panels.window, panels.fit, panels.seams
     if panels.pieces:
         return _pieces(panels, slug, depth, job)
+    other_way = window.facing is Facing.RIGHT and panels.choice.first is not Way.UPRIGHT
     for hand, way in hand_ways(panels.choice, HANDS[window.panels]).items():
         right = hand is Hand.RIGHT
         if panels.strips:
@@ -155,7 +158,7 @@ def drafts_of(panels: Panels, slug: str, depth: Fraction, job: Job) -> list[Draf
             lower = job.cloth.repeat.along / 2 if slide and job.cloth.repeat else ZERO
             lower -= row_step(job.cloth, panels.strips[hand].column, top_edge(way, job.cloth), Edge.NEAR)
             panel = _Panel(window, slug, hand, way, depth, lower, Trims())
-            found.append(Draft(panel.cut(1, 1, job, lines), panels.strips[hand]))
+            found.append(Draft(panel.cut(1, 1, job, lines), panels.strips[hand], other_way))
             continue
         trims = fit.trims.get(hand, Trims())
         shares = arranged(panels.count, window.half_at)
@@ -163,9 +166,10 @@ def drafts_of(panels: Panels, slug: str, depth: Fraction, job: Job) -> list[Draf
         panel = _Panel(window, slug, hand, way, depth, fit.row_shift if right else ZERO, trims, first + 1)
         for number, share in enumerate(shares, 1):
             cut = panel.cut(number, len(shares), job, lines)
-            found.append(Draft(cut, None if share == Share() else _joined_strip(share, cut, trims, panels, job)))
+            strip = None if share == Share() else _joined_strip(share, cut, trims, panels, job)
+            found.append(Draft(cut, strip, other_way))
         if panels.wide is not None:
-            found[-1] = Draft(found[-1].cut, panels.wide)
+            found[-1] = replace(found[-1], strip=panels.wide)
     return found
 
 
@@ -229,7 +233,7 @@ class _Panel:
             first = (allowances.heading + self.depth) / (1 - cloth.shrinkage) + self.lower
             row = (first + (number - self.first) * row_step(cloth, lines.columns, top, leads)) % cloth.repeat.along
         return Cut(
-            id=f"{self.slug}-{self.hand}" if of == 1 else f"{self.slug}-{self.hand}-{number}",
+            id=cut_name(self.slug, self.hand, number, of),
             window=self.window.name,
             hand=self.hand,
             panel=f"{self.window.name}, {self.hand}",

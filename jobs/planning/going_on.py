@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence, Set
 from dataclasses import field, replace
 from fractions import Fraction
 from itertools import combinations, pairwise
 
+from jobs.cutting.hands import on_other_hand
 from jobs.cutting.resolve import resolve
 from jobs.journal.file import JournalFile
 from jobs.journal.history import PLANNED, History, Made, Planned, planned_values, wish_values
@@ -20,7 +21,8 @@ from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob
 from jobs.packing.begun import overlap
 from jobs.packing.items import is_spoilt
-from jobs.planning.matching import NEAREST, MadeCut, Matching, name_of
+from jobs.planning.fits import NEAREST, name_of
+from jobs.planning.matching import MadeCut, Matching
 from jobs.planning.planner import Progress, plan_cuts, plan_job
 
 Tell = Callable[[Progress], None]
@@ -75,7 +77,7 @@ def go_on(job: Job, history: History, table_length: Fraction | None = None, tell
     served = {one.cut.id: one.cut for one in found.serving}
     made_cuts = [*found.serving, *spares]
     ways = [tuple(served.get(cut.id, cut) for cut in way) for way in _like_made(resolved, served)]
-    planned = ((way, _as_planned(history.planned, made_cuts, way, job)) for way in ways)
+    planned = ((way, _as_planned(history.planned, made_cuts, way, job, found.changed)) for way in ways)
     cuts, fixed = next(((way, places) for way, places in planned if places), (ways[0], made_cuts))
     plan = plan_cuts(replace(resolved, job=job), table_length, cuts=cuts, fixed=fixed, progress=tell)
     plan = _without_stops_of({one.cut.id for one in spares}, plan)
@@ -212,22 +214,28 @@ def _check_apart(fixed: Sequence[Placement]) -> None:
 
 
 def _as_planned(
-    planned: Planned | None, fixed: Sequence[Placement], cuts: Sequence[Cut], job: Job
+    planned: Planned | None, fixed: Sequence[Placement], cuts: Sequence[Cut], job: Job, changed: Set[str]
 ) -> list[Placement] | None:
     """All placements of the last plan; None where there is none, or where it no longer holds for the job and for where
-    the job wishes its cuts."""
+    the job wishes its cuts. In windows that are ``changed`` the panels have changed places since."""
     if planned is None or planned.wishes != wish_values(job):
         return None
-    made: dict[str, Placement] = {one.cut.id: one for one in fixed}
-    wanted: dict[str, Cut] = {cut.id: cut for cut in cuts}
+
+    def as_it_was(cut: Cut) -> Cut:
+        return on_other_hand(cut) if cut.window in changed else cut
+
+    made = {as_it_was(one.cut).id: one for one in fixed}
+    wanted = {as_it_was(cut).id: cut for cut in cuts}
     if planned.places.keys() != made.keys() | wanted.keys():
         return None
     places = [
         made[name] if name in made else Placement(wanted[name], piece, start)
         for name, (piece, start) in planned.places.items()
     ]
-    held = all(one.cut.id in made or _holds(one, job) for one in places) and _lie_together(places)
-    return places if held and fingerprint_of(places) == planned.plan else None
+    fixed_ids = {one.cut.id for one in fixed}
+    held = all(one.cut.id in fixed_ids or _holds(one, job) for one in places) and _lie_together(places)
+    mark = fingerprint_of(replace(one, cut=as_it_was(one.cut)) for one in places)
+    return places if held and mark == planned.plan else None
 
 
 def _lie_together(places: Sequence[Placement]) -> bool:

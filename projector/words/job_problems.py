@@ -328,10 +328,9 @@ DOUBTS: Mapping[StrEnum, Words] = {
     ),
 }
 _MADE = "{cut} is cut already: "
-_PUT_BACK = (
-    "put back what was changed; or, where it shall be cut anew and what is cut kept as a spare: "
-    "lightchalk status JOB --cut-anew {id}"
-)
+_ANEW = "or, where it shall be cut anew and what is cut kept as a spare: lightchalk status JOB --cut-anew {id}"
+_PUT_BACK = f"put back what was changed; {_ANEW}"
+_FACING_BACK = "put {key:facing} back as it was"
 MADE: Mapping[StrEnum, Words] = {
     Code.CUT_FROM_ANOTHER_PIECE: (
         "{cut} is cut from piece {piece}, which was {length:length} long",
@@ -355,6 +354,15 @@ MADE: Mapping[StrEnum, Words] = {
     Code.CUT_OTHER_ROW: (
         f"{_MADE}its first row lies {{made:length}} below its top edge, the job now asks for {{wanted:length}}",
         _PUT_BACK,
+    ),
+    Code.CHANGED_HALF_LEADS: (
+        f"{_MADE}its panel cannot hang on the other hand, for then its half cut would lead",
+        f"{_FACING_BACK}, or {{write:half_at=leading edge}}; {_ANEW}",
+    ),
+    Code.CHANGED_ROWS: (
+        f"{_MADE}on the other hand its rows would hang {{off:length}} off those that the job asks for, for its cuts "
+        "follow each other the other way about",
+        f"{_FACING_BACK}, or move the row by so much under {{key:row}}; {_ANEW}",
     ),
     Code.CUT_OTHER_HEIGHT: (
         f"{_MADE}its height or its rows were cut otherwise than the job now asks for",
@@ -419,6 +427,10 @@ CUTS: Mapping[StrEnum, Words] = {
     Code.FACING_IS_FIXED: (
         "which way this pair looks is given by where its columns lie, not by which panel is turned",
         "leave {key:facing} out, or trim other columns to the leading edges",
+    ),
+    Code.FACING_BY_BORDER: (
+        "the border leads at the {edge} selvedge, and it does so only where the left panel shows the print as it lies",
+        "leave {key:facing} out",
     ),
     Code.HALF_NOT_SPLIT: (
         "beside a whole cut in the middle {cuts:number} cuts would leave three quarters of a cut for each side",

@@ -79,7 +79,7 @@ def pair_words(choice: WayChoice, job: Job) -> tuple[str, str]:
         return why if plain else "both panels hang the same way, so both lie upright", ""
     if job.cloth.repeat is None:
         return "the cloth is plain, and one panel is turned or used face down so that its border leads in both", ""
-    if choice.first is not Way.UPRIGHT and choice.pairing in SWAPPED and job.cloth.border is None:
+    if choice.first is not Way.UPRIGHT and choice.pairing in SWAPPED:
         return SWAPPED[choice.pairing], LOOK_AT_COLUMNS if choice.columns_guessed else ""
     sideways = job.cloth.run is Run.SIDEWAYS
     look = LOOK_AT_THE_LINE if sideways else LOOK_AT_COLUMNS

@@ -6,7 +6,9 @@ from collections.abc import Iterable
 from enum import StrEnum
 from typing import Any
 
+from jobs.cutting.hands import OTHER
 from jobs.model.choices import Unit
+from jobs.model.cuts import Hand
 from jobs.model.lengths import show_cut, show_length, show_order
 from jobs.model.plan import Plan
 from jobs.model.problems import Code, Problem
@@ -25,7 +27,9 @@ def note_lines(notes: Iterable[Problem], unit: Unit) -> tuple[str, ...]:
     lines: list[str] = []
     of: dict[str, list[str]] = {}
     for note in notes:
-        if note.code in _OF_WINDOWS:
+        if note.code is Code.CUT_PANELS_CHANGED:
+            lines.append(_changed(note))
+        elif note.code in _OF_WINDOWS:
             lines.append(_OF_WINDOWS[note.code].format(**dict(note.values)))
         else:
             of.setdefault(_of_a_cut(note, unit), []).append(str(note.value("cut")))
@@ -33,6 +37,16 @@ def note_lines(notes: Iterable[Problem], unit: Unit) -> tuple[str, ...]:
         more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
         lines.append(f"{'; '.join(names[:MOST_NAMED])}{more}: {what}.")
     return tuple(lines)
+
+
+def _changed(note: Problem) -> str:
+    """The panels of a window have changed places: what becomes of those that are cut."""
+    said: dict[str, Any] = dict(note.values)
+    places = [f"what was cut as its {hand} panel hangs at the {OTHER[hand]}" for hand in map(Hand, said["hands"])]
+    return (
+        f"{said['window']} looks the other way now: {' and '.join(places)}, with the edge that led as its return edge. "
+        "Mark it anew."
+    )
 
 
 def _of_a_cut(note: Problem, unit: Unit) -> str:

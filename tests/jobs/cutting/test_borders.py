@@ -12,12 +12,13 @@ from fractions import Fraction
 import pytest
 
 from jobs.cutting.resolve import resolve
-from jobs.model.choices import Border, BorderLeads, End, Hang, Panels, Run, Symmetry
+from jobs.model.choices import Border, BorderLeads, End, Facing, Hang, Panels, Run, Symmetry
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Hand, Way
 from jobs.model.print import Print, Repeat
 from jobs.model.problems import Code
 from projector.words.arithmetic import panel_lines
+from projector.words.pairs import pair_words
 from tests.jobs.made import MIRROR_DOWN, job, window
 from tests.jobs.refused import refused
 
@@ -41,6 +42,15 @@ def test_the_far_border_leads_in_both_where_the_right_panel_is_turned_the_near_o
     assert lies(near) == {Hand.LEFT: (TURNED, "near"), Hand.RIGHT: (UP, "near")}
     last = replace(near, print=replace(near.print, top_towards=End.LAST))
     assert lies(last) == {Hand.LEFT: (UP, "near"), Hand.RIGHT: (TURNED, "near")}
+
+
+def test_a_border_decides_which_way_the_pair_looks() -> None:
+    near, far = (replace(PATTERNED, border=border) for border in (Border.NEAR, Border.FAR))
+    assert lies(near, facing=Facing.RIGHT) == lies(near)
+    with refused(Code.FACING_BY_BORDER):
+        lies(far, facing=Facing.RIGHT)
+    of = job(near, window("Bay", 84))
+    assert "the left panel, turned by half a turn" in pair_words(resolve(of).windows[0].choice, of)[0]
 
 
 def test_a_pair_with_a_border_mirrors_as_any_turned_pair_does() -> None:
