@@ -39,6 +39,10 @@ HEM_LABELS = (
 )
 
 
+TURNED_TWICE = frozenset({HemKind.DOUBLE, HemKind.WEIGHTED, HemKind.NARROW})
+"""Kinds of hem that are turned up twice, half of it each time."""
+
+
 # In inches, and in centimetres for who measures so. Common practice, no source.
 _HEADINGS: dict[HeadingKind, tuple[str, str]] = {
     HeadingKind.PINCH: ("4 1/2", "11"),

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import field, replace
 from fractions import Fraction
 
-from jobs.model.allowances import Allowances, OwnAllowances
+from jobs.model.allowances import TURNED_TWICE, Allowances, OwnAllowances
 from jobs.model.choices import ReturnsAdded, TurnedOver, Unit
 from jobs.model.cloth import Cloth
 from jobs.model.goods import FlatPanel, Wanted
@@ -313,6 +313,12 @@ class Job:
         """The allowances of the window of this name; of one that is not there, those of the job."""
         window = next((one for one in self.windows if one.name == name), None)
         return self.allowances if window is None else allowances_of(window, self.allowances)
+
+    def is_turned_twice(self, name: str, part: TurnedOver) -> bool:
+        """Whether this part of the window of this name is turned twice: as the job says of all, or by the kind of its
+        hem. A lining is turned over as it is told to be, whatever its face is called."""
+        by_kind = part is TurnedOver.HEM and self.made_for(name) is None
+        return part in self.doubled or (by_kind and self.allowed_at(name).hem_kind in TURNED_TWICE)
 
     def as_for(self, window: Window) -> Job:
         """The job with the allowances of this window in the place of its own."""

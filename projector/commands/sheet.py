@@ -45,8 +45,8 @@ def command(job: Where, out: Path, table_file: Path | None, only: str | None, ma
     from projector.files.write import write_whole
     from projector.papers.pdf import pdf_bytes
     from projector.papers.sheet.flow import PaperSize
+    from projector.papers.sheet.lengths import Units
     from projector.papers.sheet.pages import TagTooLargeError, sheet_pages, tag_pages
-    from projector.papers.sheet.words import Units
 
     check_ending(out, "a sheet", ".pdf")
     plan = load_fitting_plan(job, load_table(table_file) if table_file else None)

@@ -77,12 +77,12 @@ def fold_lines(lit: LitStop) -> tuple[Stroke, ...]:
 
 
 def inner_folds(lit: LitStop) -> tuple[Stroke, ...]:
-    """The folds half a hem outside the finished foot and the finished sides, where the job has them turned twice."""
-    cut, doubled = lit.placement.cut, lit.plan.job.doubled
+    """The folds half a hem outside the finished foot and the finished sides, where these are turned twice."""
+    cut, job = lit.placement.cut, lit.plan.job
     if seamed(lit):
         return ()
-    twice = {cut.foot_edge} if TurnedOver.HEM in doubled else set[Edge]()
-    twice |= {cut.leading_edge, cut.return_edge} if TurnedOver.SIDE_HEM in doubled else set()
+    twice = {cut.foot_edge} if job.is_turned_twice(cut.window, TurnedOver.HEM) else set[Edge]()
+    twice |= {cut.leading_edge, cut.return_edge} if job.is_turned_twice(cut.window, TurnedOver.SIDE_HEM) else set()
     folds = ((edge, cut.fold(edge) - hem / 2) for edge, hem in hems(cut).items() if edge in twice)
     return tuple(stroke for edge, inside in folds for stroke in lit.line(Kind.FOLD, edge, inside))
 

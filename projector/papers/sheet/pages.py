@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from jobs.cutting.columns import rows_apart
 from jobs.model.cuts import Placement, Way
 from jobs.model.plan import Plan
 from jobs.ordering import order
 from projector.papers.drawing import INK, QUIET, Anchor, Drawing, Path, Shape, Words
 from projector.papers.sheet.flow import MARGIN_IN, PAPER, PaperSize, cut_short, moved, pages_of, paragraph
+from projector.papers.sheet.lengths import LengthFormat, Units, length_format
 from projector.papers.sheet.pictures import hung_blocks, piece_blocks
 from projector.papers.sheet.sewing import caution_blocks, fold_blocks, leftover_blocks, wanted_blocks
+from projector.papers.sheet.turnings import turning_lines
 from projector.papers.sheet.words import (
-    LengthFormat,
-    Units,
     cut_blocks,
-    length_format,
     order_blocks,
     pull_blocks,
     side_words,
@@ -89,7 +90,7 @@ def tag_pages(plan: Plan, size: PaperSize, width: float, height: float, units: U
         for number, placed in enumerate(plan.placements[begin : begin + across * down]):
             row, column = divmod(number, across)
             shapes += moved(
-                _tag(placed, begin + number + 1, show, width, height),
+                _tag(placed, begin + number + 1, turning_lines(placed.cut, plan.job, show), show, (width, height)),
                 left + column * width,
                 upper + row * height,
             )
@@ -109,9 +110,12 @@ def _cut_marks(left: float, upper: float, width: float, height: float, across: i
     return found
 
 
-def _tag(placed: Placement, number: int, show: LengthFormat, width: float, height: float) -> list[Shape]:
-    """TOP between two chevrons that point up, then whose it is, which cut of the sheet, and which edge leads."""
-    cut = placed.cut
+def _tag(
+    placed: Placement, number: int, turnings: Sequence[str], show: LengthFormat, size: tuple[float, float]
+) -> list[Shape]:
+    """TOP between two chevrons that point up, then whose it is, which cut of the sheet, and which edge leads; what is
+    turned over and seamed where that can be read on a tag of this size."""
+    cut, (width, height) = placed.cut, size
     lines = [
         (cut.window, 1.2),
         (f"{cut.hand}, {cut.number} of {cut.of}", 1.2),
@@ -119,7 +123,10 @@ def _tag(placed: Placement, number: int, show: LengthFormat, width: float, heigh
     ]
     lines += [("back to the room", 0.9)] if cut.way is Way.FACE_DOWN else []
     lines += [(text, 0.9)] if (text := side_words(placed)) else []
-    room, step = width - 0.36, (height - 0.2) / max(10, 3 + 1.75 * len(lines))
+    room = width - 0.36
+    if turnings and _can_be_read(turnings, room, 0.9 * _step(height, len(lines) + len(turnings))):
+        lines += [(text, 0.9) for text in turnings]
+    step = _step(height, len(lines))
     top = min(step * 1.9, room / 6)
     y = 0.1 + step * 1.1
     shapes: list[Shape] = [Words("TOP", (width / 2, y), top, INK, Anchor.MIDDLE)]
@@ -138,3 +145,14 @@ def _tag(placed: Placement, number: int, show: LengthFormat, width: float, heigh
         at = (width / 2, 0.12 + step * (3.6 + 1.75 * row))
         shapes.append(Words(cut_short(text, fitted, room), at, fitted, INK, Anchor.MIDDLE))
     return shapes
+
+
+def _step(height: float, lines: int) -> float:
+    """What a line takes of a tag, TOP taking more."""
+    return (height - 0.2) / max(10, 3 + 1.75 * lines)
+
+
+def _can_be_read(lines: Sequence[str], room: float, tall: float) -> bool:
+    """Whether lines as tall as this, or made smaller to fit, are large enough to be read."""
+    widest = max(Words(text, (0, 0), tall).length for text in lines)
+    return min(tall, tall * room / widest) >= _LEAST_LETTERS_IN

@@ -16,7 +16,7 @@ from projector.papers.hung_panel import HungPanel, hanging, hung_panels
 from projector.papers.hung_picture import LineRoom, under_panels
 from projector.papers.piece_shapes import Scale, Tier, tiers_of
 from projector.papers.sheet.flow import TEXT_IN, Block, heading, moved, paragraph, wrapped_exactly
-from projector.papers.sheet.words import LengthFormat
+from projector.papers.sheet.lengths import LengthFormat
 from projector.prints.face import face_of
 
 _ABOVE_IN = 0.3

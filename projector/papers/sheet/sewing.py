@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.model.allowances import Allowances, OwnAllowances
 from jobs.model.choices import Motif, TurnedOver
 from jobs.model.cuts import Cut, Edge, Placement, Side
 from jobs.model.job import Job
@@ -14,7 +13,9 @@ from jobs.model.plan import PlacedThing, Plan, Span
 from jobs.packing.leftovers import KEPT_IN
 from projector.papers.hung_panel import HungPanel, hung_panels
 from projector.papers.sheet.flow import Block, heading, paragraph
-from projector.papers.sheet.words import LengthFormat, name_of
+from projector.papers.sheet.lengths import LengthFormat
+from projector.papers.sheet.turnings import kinds_of
+from projector.papers.sheet.words import name_of
 from projector.scene.cut_lines import pin_places
 from projector.scene.print_marks import sides_at_selvedges
 
@@ -60,31 +61,26 @@ def _some(names: Sequence[str]) -> str:
 
 
 def _heading_words(cut: Cut, job: Job, show: LengthFormat) -> str:
-    kind = _kinds_of(cut, job).heading_kind
+    kind = kinds_of(cut, job).heading_kind
     named = f"Heading, {kind}" if kind else "Heading"
     return f"{named}: fold {show(cut.heading)} below the top edge" if cut.heading else ""
 
 
 def _hem_words(cut: Cut, job: Job, show: LengthFormat) -> str:
-    kind, foot = _kinds_of(cut, job).hem_kind, cut.hem
+    kind, foot = kinds_of(cut, job).hem_kind, cut.hem
     if not foot:
         return ""
-    if TurnedOver.HEM in job.doubled:
+    if job.is_turned_twice(cut.window, TurnedOver.HEM):
         named = f"Hem, {kind}, turned twice" if kind else "Hem, turned twice"
         return f"{named}: fold {show(foot / 2)} and then {show(foot)} above the foot edge"
     return f"Hem{f', {kind}' if kind else ''}: fold {show(foot)} above the foot edge"
-
-
-def _kinds_of(cut: Cut, job: Job) -> Allowances | OwnAllowances:
-    """Whose kinds count for a cut; a lining is turned over as it is told to be, whatever its face is called."""
-    return job.allowed_at(cut.window) if job.made_for(cut.window) is None else OwnAllowances()
 
 
 def _side_hem_words(cut: Cut, job: Job, show: LengthFormat) -> str:
     hem = max(cut.leading_side.hem, cut.return_side.hem)
     if not hem:
         return ""
-    twice = f", turned twice, {show(hem / 2)} each time" if TurnedOver.SIDE_HEM in job.doubled else ""
+    twice = f", turned twice, {show(hem / 2)} each time" if job.is_turned_twice(cut.window, TurnedOver.SIDE_HEM) else ""
     return f"Side hems: {show(hem)}{twice}"
 
 

@@ -4,51 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from enum import StrEnum
 from fractions import Fraction
 
-from jobs.model.choices import Hang, Panels, Part, Unit
+from jobs.model.choices import Hang, Panels, Part
 from jobs.model.cuts import Cut, Hand, Placement
-from jobs.model.lengths import show_cut
+from jobs.model.job import Job
 from jobs.model.plan import Plan
-from jobs.model.records import dataclass
 from jobs.model.window import RowRule, Window
 from jobs.ordering import Order
 from jobs.planning.stops import edges_said, laid_said, pull_said
 from projector.papers.drawing import INK, Path, Words, rectangle
 from projector.papers.sheet.flow import Block, heading, listed, paragraph
+from projector.papers.sheet.lengths import LengthFormat
+from projector.papers.sheet.turnings import turning_lines
 from projector.words.arithmetic import order_lines
-
-
-class Units(StrEnum):
-    """Which units a sheet shows lengths in."""
-
-    INCHES = "in"
-    CENTIMETRES = "cm"
-    BOTH = "both"
-
-
-@dataclass(frozen=True)
-class LengthFormat:
-    """How lengths are written; with a second unit each length is followed by itself in that unit."""
-
-    first: Unit
-    second: Unit | None = None
-
-    def __call__(self, length: Fraction) -> str:
-        text = show_cut(length, self.first)
-        return text if self.second is None else f"{text} ({show_cut(length, self.second)})"
-
-
-def length_format(plan: Plan, units: Units | None) -> tuple[Plan, LengthFormat]:
-    """The plan with its job in the sheet's first unit, and how its lengths are written; None: the job's own unit."""
-    own = plan.job.unit
-    if units is None:
-        return plan, LengthFormat(own)
-    if units is Units.BOTH:
-        return plan, LengthFormat(own, Unit.CENTIMETRE if own is Unit.INCH else Unit.INCH)
-    unit = Unit.INCH if units is Units.INCHES else Unit.CENTIMETRE
-    return plan.with_job(replace(plan.job, unit=unit)), LengthFormat(unit)
 
 
 def name_of(cut: Cut) -> str:
@@ -123,22 +92,23 @@ def cut_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:
     """The cuts in the order they are made, each with a box to tick."""
     yield heading("Cuts, in order: tick each when it is made")
     for number, placed in enumerate(plan.placements, 1):
-        yield _cut_block(number, placed, plan.job.cloth.width, show, room)
+        yield _cut_block(number, placed, plan.job, show, room)
 
 
-def _cut_block(number: int, placed: Placement, width: Fraction, show: LengthFormat, room: float) -> Block:
+def _cut_block(number: int, placed: Placement, job: Job, show: LengthFormat, room: float) -> Block:
     cut = placed.cut
     row = "" if cut.row is None else f"; first row {show(cut.row)} below the top edge"
     across = f"; from {show(cut.across[0])} to {show(cut.across[1])} across"
     top, leads = show(placed.top), f"; the {cut.leading_edge} selvedge leads"
     if not cut.top_edge.is_end:
         top, leads = f"{top} across, towards the {cut.top_edge} selvedge", f"; the edge at {show(placed.leading)} leads"
-    elif cut.across == (0, width):
+    elif cut.across == (0, job.cloth.width):
         across = ""
     leads = leads if _has_sides(placed) else ""
+    sewn = "; ".join(turning_lines(cut, job, show))
     text = (
         f"{show(cut.length)} long, {cut.way}: piece {placed.piece}, {show(placed.start)} to {show(placed.end)}"
-        f"{across}; TOP at {top}{row}{leads}."
+        f"{across}; TOP at {top}{row}{leads}.{f' To sew: {sewn}.' if sewn else ''}"
     )
     name = paragraph(f"{number}.  {name_of(cut)}", room, indent=0.38, height=0.105)
     detail = paragraph(text, room, indent=0.38)

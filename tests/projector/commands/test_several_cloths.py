@@ -97,7 +97,7 @@ def test_a_problem_of_a_lining_is_said_at_its_place(job: Path) -> None:
     job.write_text(JOB.replace("seam: 1/2", "seam: 27"), encoding="utf-8")
     ran = run("order", job, "--cloth", "Plain sateen")
     assert ran.code == 1
-    assert ran.err.startswith(f"{job}:17:13: window East bay lining")
+    assert ran.err.startswith(f"{job}:17:13: East bay lining")
 
 
 def test_check_tells_of_every_cloth_and_of_one_that_serves_for_nothing(job: Path) -> None:
@@ -178,8 +178,8 @@ def test_the_sheet_of_cushions_and_shades_says_nothing_of_pins_and_folds_that_ar
     from jobs.model.choices import Unit
     from jobs.planning.planner import plan_job
     from projector.commands.shared.loading import load_job
+    from projector.papers.sheet.lengths import LengthFormat
     from projector.papers.sheet.sewing import fold_words
-    from projector.papers.sheet.words import LengthFormat
 
     file = tmp_path / "orangery.yaml"
     text = (EXAMPLES / "orangery.yaml").read_text(encoding="utf-8")

@@ -22,8 +22,9 @@ from projector.papers.cloth_text import cloth_lines
 from projector.papers.drawing import INK, Path, Words
 from projector.papers.exchange import plan_csv
 from projector.papers.hung_panel import HungPanel, hung_panels
+from projector.papers.sheet.lengths import length_format
 from projector.papers.sheet.sewing import fold_blocks
-from projector.papers.sheet.words import length_format, side_words
+from projector.papers.sheet.words import side_words
 from projector.scene.stop_scene import scene_of_stop
 from tests.jobs.made import below_top, cloth, job, window
 

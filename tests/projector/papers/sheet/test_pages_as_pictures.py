@@ -19,10 +19,10 @@ from projector.papers.drawing import Drawing, Words
 from projector.papers.pdf import pdf_bytes
 from projector.papers.png import image_of
 from projector.papers.sheet.flow import PaperSize
+from projector.papers.sheet.lengths import LengthFormat, Units
 from projector.papers.sheet.pages import sheet_pages, tag_pages
 from projector.papers.sheet.pictures import hung_blocks
 from projector.papers.sheet.sewing import fold_blocks, leftover_blocks
-from projector.papers.sheet.words import LengthFormat, Units
 from tests.projector.commands.running import EXAMPLES, READING_ROOM
 from tests.projector.papers.sheet.test_sheet import check
 

@@ -11,8 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from jobs.io.reader import read_job
-from jobs.model.choices import Panels
+from jobs.cutting.cloths import jobs_of_cloths
+from jobs.io.reader import parse_job, read_job
+from jobs.model.choices import Panels, Unit
 from jobs.model.plan import Plan
 from jobs.model.print import Print
 from jobs.model.window import Window
@@ -20,8 +21,9 @@ from jobs.planning.planner import plan_job
 from projector.papers.drawing import Drawing, Path, Words
 from projector.papers.pdf import pdf_bytes
 from projector.papers.sheet.flow import PaperSize, cut_short, wrapped_exactly
+from projector.papers.sheet.lengths import LengthFormat, Units
 from projector.papers.sheet.pages import TagTooLargeError, sheet_pages, tag_pages
-from projector.papers.sheet.words import Units
+from projector.papers.sheet.turnings import turning_lines
 from tests.projector.commands.running import EXAMPLES, READING_ROOM, run
 
 F = Fraction
@@ -153,6 +155,55 @@ def test_a_tag_says_that_a_cut_used_face_down_hangs_with_its_back_to_the_room():
         (page,) = tag_pages(plan, PaperSize.LETTER, *size)
         assert [words.text for words in page.words].count("back to the room") == 1
         check(page)
+
+
+TURNED = """
+job: Two lights
+units: in
+cloth: {name: Linen, width: 55, selvedge: 1/2, sold_by: 1/4 yd}
+cloths: [{name: Sateen, width: 55, selvedge: 1/2}]
+allowances: {heading_kind: pinch pleats, hem_kind: double, side_hem: 3, seam: 1/2}
+doubled: [side hem]
+windows:
+  - name: Hall
+    panels: left
+    finished_length: 80
+    cuts_per_panel: 2
+    lining: {cloth: Sateen, heading: 1, hem: 3}
+    bands: [{edge: leading, width: 3}]
+  - {name: Nook, panels: right, finished_length: 60, allowances: {heading_kind: eyelets, hem_kind: single, side_hem: 0}}
+"""
+
+
+def test_tags_and_sheet_say_of_each_panel_what_is_turned_over_and_seamed():
+    """Pinch pleats take 4 1/2 and a double hem 8, that is 4 twice; eyelets 8, a single hem 4 3/4 (common practice, no
+    source). The first of the two cuts is hemmed at its leading edge, 1 1/2 twice, and seamed in the selvedge. The
+    band, 3 wide, is seamed at its sides; its ends are turned over with the face."""
+    made = parse_job(TURNED, "job")
+    linen, sateen = (plan_job(one.job) for one in jobs_of_cloths(made))
+    said = {
+        placed.cut.id: turning_lines(placed.cut, plan.job, LengthFormat(Unit.INCH))
+        for plan in (linen, sateen)
+        for placed in plan.placements
+    }
+    hall = ("top: pinch pleats, turn over 4 1/2 in", "foot: double hem, turn up 4 in twice")
+    assert said["hall-left-1"] == (*hall, "sides: hem 1 1/2 in twice, seam 1/2 in")
+    assert said["nook-right"] == ("top: eyelets, turn over 8 in", "foot: single hem, turn up 4 3/4 in")
+    band = ("sides: seam 1/2 in", "ends: 4 1/2 in and 8 in, turned over with the face")
+    assert said["hall-leading-band-left"] == band
+    # A lining is turned over as it is told to be, whatever its face is called.
+    assert said["hall-lining-left-1"][:2] == ("top: turn over 1 in", "foot: turn up 3 in")
+    tags = [words.text for page in tag_pages(linen, PaperSize.LETTER, 3.5, 2.5) for words in page.words]
+    assert [tags.count(line) for line in hall] == [2, 2]
+    assert {*said["nook-right"], *band} <= set(tags)
+    sheet = " ".join(words.text for page in sheet_pages(linen, PaperSize.LETTER, "2026-11-25") for words in page.words)
+    assert f"To sew: {'; '.join(said['nook-right'])}." in sheet
+    assert "Hem, double, turned twice: fold 4 in and then 8 in above the foot edge" in sheet
+    for page in tag_pages(linen, PaperSize.LETTER, 3.5, 2.5):
+        check(page)
+    # On the smallest tag nobody could read them.
+    small = [words.text for page in tag_pages(linen, PaperSize.LETTER, 1.5, 1.0) for words in page.words]
+    assert not [text for text in small if text.startswith(("top:", "foot:", "sides:", "ends:"))]
 
 
 @pytest.mark.parametrize("size", [(9.0, 2.0), (3.0, 12.0), (0.5, 0.5)])
