@@ -138,6 +138,12 @@ class Plan:
         """Whether the job says of a cut where it shall lie: ``bound`` and proof are then of plans around that."""
         return any(window.places for window in self.job.windows)
 
+    def shared_length(self, placed: Placement) -> tuple[Placement, ...]:
+        """What lies side by side in the same length, the cut itself among it, in the order of cutting."""
+        if not placed.cut.beside:
+            return (placed,)
+        return tuple(p for p in self.placements if (p.piece, p.cut.beside) == (placed.piece, placed.cut.beside))
+
     def with_job(self, job: Job) -> Plan:
         """The same plan of a job that says something else of what moves no cut, such as its unit."""
         return replace(self, resolved=replace(self.resolved, job=job))

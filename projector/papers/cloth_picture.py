@@ -12,7 +12,7 @@ from jobs.cutting.columns import rows_apart
 from jobs.model.cuts import Cut
 from jobs.model.lengths import show_cut, show_length
 from jobs.model.plan import Plan
-from projector.papers.cut_shapes import cut_shapes, key_words
+from projector.papers.cut_shapes import CROSSCUT_KEY, crosscut_shapes, cut_shapes, key_words
 from projector.papers.drawing import INK, QUIET, WARNING, Anchor, Drawing, Raster, Shape, Words
 from projector.papers.piece_shapes import (
     PIXELS_PER_INCH,
@@ -47,6 +47,7 @@ def tier_shapes(plan: Plan, tier: Tier, scale: Scale, face: Face) -> list[Shape]
         *clear_of_things(leftover_shapes(plan, tier, scale), tier, scale),
         *thing_shapes(tier, scale),
         *flaw_shapes(tier, scale),
+        *crosscut_shapes(plan, tier, scale),
         *_cuts(plan, tier, scale, lettered=True),
         *position_words(plan, tier, scale),
         *ruler_shapes(plan, scale),
@@ -83,7 +84,7 @@ def _print(plan: Plan, tier: Tier, scale: Scale, face: Face) -> Iterator[Shape]:
 
 
 def position_words(plan: Plan, tier: Tier, scale: Scale) -> list[Words]:
-    """Where cuts that reach the far selvedge, or lie sideways, start and end along the piece, above the tier.
+    """Where shared lengths are cut off, and cuts that reach the far selvedge, or lie sideways, above the tier.
 
     An edge that two cuts share is said once; positions that would touch are moved apart, or the later one left out.
     """
@@ -96,9 +97,9 @@ def position_words(plan: Plan, tier: Tier, scale: Scale) -> list[Words]:
 
 def _edges(plan: Plan, tier: Tier, scale: Scale) -> list[Words]:
     """The positions from left to right, a start over its edge to the right, an end to the left of it."""
-    far = [p for p in tier.placements if _is_uppermost(p.cut, scale)]
-    starts = {p.start for p in far if p.start >= scale.span.start}
-    ends = {p.end for p in far if p.end <= scale.span.end}
+    far = [p for p in tier.placements if _is_uppermost(p.cut, scale) or len(plan.shared_length(p)) > 1]
+    starts = {p.crosscuts[0] for p in far if p.crosscuts[0] >= scale.span.start}
+    ends = {p.crosscuts[1] for p in far if p.crosscuts[1] <= scale.span.end}
     found = []
     for edge in sorted(starts | ends):
         anchor = Anchor.START if edge not in ends else Anchor.END if edge not in starts else Anchor.MIDDLE
@@ -200,9 +201,11 @@ def cloth_with_tiers(plan: Plan, face: Face | None = None) -> tuple[Drawing, Tie
         for line in bare_words(tiers, lambda length: show_cut(length, plan.job.unit)):
             shapes.append(Words(line, (MARGIN_IN, y), _TEXT_IN, QUIET))
             y += _LINE_IN
-    shapes.append(Words(_footer(plan), (MARGIN_IN, y + 0.1), _TEXT_IN, INK))
+    for line in _footer(plan):
+        shapes.append(_fitted(Words(line, (MARGIN_IN, y + 0.1), _TEXT_IN, INK), PAGE_IN - 2 * MARGIN_IN))
+        y += _LINE_IN
     title = f"{plan.job.title}: cuts on the cloth"
-    return Drawing(PAGE_IN, y + 0.1 + MARGIN_IN, tuple(shapes), title=title), tuple(stand)
+    return Drawing(PAGE_IN, y + 0.1 - _LINE_IN + MARGIN_IN, tuple(shapes), title=title), tuple(stand)
 
 
 def _title(plan: Plan) -> list[Shape]:
@@ -242,10 +245,18 @@ def _notes(plan: Plan, tier: Tier) -> list[str]:
     ]
 
 
-def _footer(plan: Plan) -> str:
+def _footer(plan: Plan) -> Iterator[str]:
+    """What is used, and what the lines mean that are on the picture."""
     used = sum((use.used for use in plan.pieces), Fraction(0))
     proof = f"; {proof_words(plan)}" if plan.proved_shortest else ""
+    yield f"Used: {show_length(used, plan.job.unit)}{proof}"
     sides = [side for cut in plan.cuts for side in (cut.leading_side, cut.return_side)]
-    seam = "; dashed along a cut: where it is seamed" if any(side.joined for side in sides) else ""
-    trim = "; pale at its side: trimmed before it is sewn" if any(side.trim for side in sides) else ""
-    return f"Used: {show_length(used, plan.job.unit)}{proof}{seam}{trim}"
+    shared = any(len(plan.shared_length(placed)) > 1 for placed in plan.placements)
+    keys = (
+        (CROSSCUT_KEY, shared),
+        ("dashed along a cut: where it is seamed", any(side.joined for side in sides)),
+        ("pale at its side: trimmed before it is sewn", any(side.trim for side in sides)),
+    )
+    said = [key for key, is_there in keys if is_there]
+    if said:
+        yield "; ".join(said).capitalize()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 from jobs.model.cuts import Edge, Hand, Placement, Side
 from jobs.model.lengths import show_cut
@@ -24,6 +25,8 @@ _CHEVRON_IN = 0.12
 _MOST_LINES = 5
 _FRAME_IN = 0.075
 _DASH = (0.12, 0.05)
+_BEYOND_IN = 0.055
+CROSSCUT_KEY = "lines that stand out beyond both selvedges: cut off there first, then slit"
 
 Box = tuple[float, float, float, float]
 
@@ -43,6 +46,19 @@ def cut_shapes(plan: Plan, placed: Placement, number: int, scale: Scale, *, lett
     shapes: list[Shape] = [_plate((line,), fill) for line in lines if line not in name]
     shapes += [_plate(named, fill)] if named else []
     return [*shapes, *lines, *_chevrons(placed, scale)]
+
+
+def crosscut_shapes(plan: Plan, tier: Tier, scale: Scale) -> list[Shape]:
+    """Where a length that several cuts share is cut off first: lines from selvedge to selvedge that stand out beyond
+    both."""
+    shared = (placed for placed in tier.placements if len(plan.shared_length(placed)) > 1)
+    places = dict.fromkeys(at for placed in shared for at in placed.crosscuts if _in_tier(at, scale))
+    ends = scale.upper - _BEYOND_IN, scale.lower + _BEYOND_IN
+    return [shape for at in places for shape in seen_on_print(Path(tuple((scale.x(at), y) for y in ends), INK, 0.034))]
+
+
+def _in_tier(at: Fraction, scale: Scale) -> bool:
+    return scale.span.start <= at <= scale.span.end
 
 
 def key_words(plan: Plan, tier: Tier, scale: Scale) -> list[str]:
@@ -118,7 +134,7 @@ def _inside(edge: Edge, placed: Placement, scale: Scale, off: float) -> tuple[fl
 
 
 def _is_shown(edge: Edge, placed: Placement, scale: Scale) -> bool:
-    return not edge.is_end or scale.span.start <= placed.at(edge) <= scale.span.end
+    return not edge.is_end or _in_tier(placed.at(edge), scale)
 
 
 def _ends(placed: Placement, scale: Scale) -> list[Words]:

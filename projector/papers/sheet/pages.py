@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from jobs.cutting.columns import rows_apart
-from jobs.model.cuts import Placement, Way
+from jobs.model.cuts import Way
 from jobs.model.plan import Plan
 from jobs.ordering import order
 from projector.papers.drawing import INK, QUIET, Anchor, Drawing, Path, Shape, Words
@@ -22,6 +22,7 @@ from projector.papers.sheet.words import (
     window_blocks,
 )
 from projector.words.notices import notice_lines
+from projector.words.shared_length import SELVEDGE_FIRST, crosscut_words
 
 
 def sheet_pages(plan: Plan, size: PaperSize, date: str, units: Units | None = None) -> list[Drawing]:
@@ -87,10 +88,10 @@ def tag_pages(plan: Plan, size: PaperSize, width: float, height: float, units: U
     pages: list[Drawing] = []
     for begin in range(0, len(plan.placements), across * down):
         shapes: list[Shape] = _cut_marks(left, upper, width, height, across, down)
-        for number, placed in enumerate(plan.placements[begin : begin + across * down]):
+        for number in range(min(across * down, len(plan.placements) - begin)):
             row, column = divmod(number, across)
             shapes += moved(
-                _tag(placed, begin + number + 1, turning_lines(placed.cut, plan.job, show), show, (width, height)),
+                _tag(plan, begin + number + 1, show, (width, height)),
                 left + column * width,
                 upper + row * height,
             )
@@ -110,12 +111,11 @@ def _cut_marks(left: float, upper: float, width: float, height: float, across: i
     return found
 
 
-def _tag(
-    placed: Placement, number: int, turnings: Sequence[str], show: LengthFormat, size: tuple[float, float]
-) -> list[Shape]:
-    """TOP between two chevrons that point up, then whose it is, which cut of the sheet, and which edge leads; what is
-    turned over and seamed where that can be read on a tag of this size."""
-    cut, (width, height) = placed.cut, size
+def _tag(plan: Plan, number: int, show: LengthFormat, size: tuple[float, float]) -> list[Shape]:
+    """TOP between two chevrons that point up, then whose it is, which cut of the sheet, and which edge leads; how its
+    length is cut off and what is turned over and seamed where that can be read on a tag of this size."""
+    placed, (width, height) = plan.placements[number - 1], size
+    cut = placed.cut
     lines = [
         (cut.window, 1.2),
         (f"{cut.hand}, {cut.number} of {cut.of}", 1.2),
@@ -124,8 +124,9 @@ def _tag(
     lines += [("back to the room", 0.9)] if cut.way is Way.FACE_DOWN else []
     lines += [(text, 0.9)] if (text := side_words(placed)) else []
     room = width - 0.36
-    if turnings and _can_be_read(turnings, room, 0.9 * _step(height, len(lines) + len(turnings))):
-        lines += [(text, 0.9) for text in turnings]
+    for more in ([SELVEDGE_FIRST] if crosscut_words(placed, plan, show) else [], turning_lines(cut, plan.job, show)):
+        if more and _can_be_read(more, room, 0.9 * _step(height, len(lines) + len(more))):
+            lines += [(text, 0.9) for text in more]
     step = _step(height, len(lines))
     top = min(step * 1.9, room / 6)
     y = 0.1 + step * 1.1

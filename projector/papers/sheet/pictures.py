@@ -9,7 +9,7 @@ from itertools import chain
 from jobs.model.plan import Plan
 from jobs.model.records import dataclass
 from projector.papers.cloth_picture import bare_words, drawn, tier_shapes
-from projector.papers.cut_shapes import key_words
+from projector.papers.cut_shapes import CROSSCUT_KEY, key_words
 from projector.papers.drawing import INK, QUIET, WARNING, Path, Shape, Words
 from projector.papers.hung_drawing import panel_drawing
 from projector.papers.hung_panel import HungPanel, hanging, hung_panels
@@ -46,6 +46,8 @@ def piece_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]
             yield from (replace(line, joined=line is not lines[-1]) for line in lines)
         for text in bare_words(tiers, show):
             yield paragraph(text, room, colour=QUIET)
+    if any(len(plan.shared_length(placed)) > 1 for placed in plan.placements):
+        yield paragraph(f"{CROSSCUT_KEY.capitalize()}.", room)
 
 
 def _flaw_lines(tier: Tier, show: LengthFormat, room: float) -> Iterator[Block]:

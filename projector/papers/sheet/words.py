@@ -8,7 +8,6 @@ from fractions import Fraction
 
 from jobs.model.choices import Hang, Panels, Part
 from jobs.model.cuts import Cut, Hand, Placement
-from jobs.model.job import Job
 from jobs.model.plan import Plan
 from jobs.model.window import RowRule, Window
 from jobs.ordering import Order
@@ -18,6 +17,7 @@ from projector.papers.sheet.flow import Block, heading, listed, paragraph
 from projector.papers.sheet.lengths import LengthFormat
 from projector.papers.sheet.turnings import turning_lines
 from projector.words.arithmetic import order_lines
+from projector.words.shared_length import crosscut_words
 
 
 def name_of(cut: Cut) -> str:
@@ -92,11 +92,11 @@ def cut_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:
     """The cuts in the order they are made, each with a box to tick."""
     yield heading("Cuts, in order: tick each when it is made")
     for number, placed in enumerate(plan.placements, 1):
-        yield _cut_block(number, placed, plan.job, show, room)
+        yield _cut_block(number, placed, plan, show, room)
 
 
-def _cut_block(number: int, placed: Placement, job: Job, show: LengthFormat, room: float) -> Block:
-    cut = placed.cut
+def _cut_block(number: int, placed: Placement, plan: Plan, show: LengthFormat, room: float) -> Block:
+    cut, job = placed.cut, plan.job
     row = "" if cut.row is None else f"; first row {show(cut.row)} below the top edge"
     across = f"; from {show(cut.across[0])} to {show(cut.across[1])} across"
     top, leads = show(placed.top), f"; the {cut.leading_edge} selvedge leads"
@@ -106,9 +106,11 @@ def _cut_block(number: int, placed: Placement, job: Job, show: LengthFormat, roo
         across = ""
     leads = leads if _has_sides(placed) else ""
     sewn = "; ".join(turning_lines(cut, job, show))
+    first = crosscut_words(placed, plan, show)
+    more = f"{f' {first}.' if first else ''}{f' To sew: {sewn}.' if sewn else ''}"
     text = (
         f"{show(cut.length)} long, {cut.way}: piece {placed.piece}, {show(placed.start)} to {show(placed.end)}"
-        f"{across}; TOP at {top}{row}{leads}.{f' To sew: {sewn}.' if sewn else ''}"
+        f"{across}; TOP at {top}{row}{leads}.{more}"
     )
     name = paragraph(f"{number}.  {name_of(cut)}", room, indent=0.38, height=0.105)
     detail = paragraph(text, room, indent=0.38)

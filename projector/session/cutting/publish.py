@@ -6,7 +6,8 @@ in inches (``length_in``):
 - ``work``: "cutting"; ``job``: its name; ``page``: what is lit, such as "stop" or "is_it_cut"; ``dark``; ``over``
 - ``text``: the words of the page, biggest first, each with its ``size`` against the usual one; none at a stop
 - ``cut``: the lit one: ``id``, ``window``, ``hand``, ``panel``, ``number`` ``of`` its panel, ``place`` ``among`` all
-  cuts, ``length``, ``row``, ``way``, ``top`` (where TOP lies for who stands at the table), ``done``, ``expected``
+  cuts, ``length``, ``row``, ``way``, ``top`` (where TOP lies for who stands at the table), ``done``, ``expected``,
+  ``cut_off_first`` (how a length that it shares with others is cut off, as long as none of them is cut)
 - ``stop``: its ``number`` ``of`` all, ``part`` of the ``parts`` of its cut, ``piece``, the edges that it ``shows``,
   where it lies on the piece, whether the cloth was ``laid`` so by its print (None: there is no print)
 - ``pull``: None, or what is to be done with the cloth: ``says`` sentence by sentence, and where it is pulled along its
@@ -48,6 +49,7 @@ from projector.session.keys import Keys, keys_for
 from projector.session.mode import Json
 from projector.words.edges import side_word
 from projector.words.measures import format_error
+from projector.words.shared_length import crosscut_words, is_cut_off_first
 
 
 def publish(session: Session, today: date) -> Json:
@@ -152,7 +154,17 @@ def _cut(session: Session, unit: Unit) -> Json:
         "face_down": cut.way is Way.FACE_DOWN,
         "done": session.cut_is_done,
         "expected": session.is_expected,
+        "cut_off_first": _cut_off_first(session),
     }
+
+
+def _cut_off_first(session: Session) -> str:
+    """How the length is cut off that the cut shares with others, as long as nothing of it is cut."""
+    plan, placed = session.setup.plan, session.placement
+    if not is_cut_off_first(placed, plan, session.done):
+        return ""
+    first = plan.shared_length(placed)[0]
+    return f"{crosscut_words(first, plan, shown_as_it_lies(session))}."
 
 
 def top_in_words(cut: Cut) -> str:

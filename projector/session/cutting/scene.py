@@ -37,6 +37,7 @@ from projector.session.cutting.state import Session
 from projector.session.cutting.text import help_lines, pull_text, remote_help, text_of
 from projector.session.keys import spoken
 from projector.session.layout import Lines, columns, framed, note, words
+from projector.words.shared_length import SELVEDGE_FIRST, is_cut_off_first
 
 PULL_IN = 1.6
 TICKED_IN = 1.2
@@ -249,6 +250,9 @@ def _with_notes(shown: _Stop, session: Session) -> _Stop:
         said = words(line, area, shown.taken, DARK_IN, motifs=_motifs(session))
         # Where nothing is free it stands across what is lit, rather than not at all.
         shown = shown.saying(said if said.marks else words(line, area, (), DARK_IN))
+    if is_cut_off_first(session.placement, session.setup.plan, session.done):
+        said = words(((SELVEDGE_FIRST, 1.0),), area, shown.taken, tallest_in=TICKED_IN, motifs=_motifs(session))
+        shown = shown.saying(said)
     for text in _notes(session):
         shown = shown.saying(note(text, area, _cloth(session), shown.taken))
     return shown
