@@ -41,13 +41,14 @@ class LensPrior:
     Settings, from what room projectors do (common practice, no source). ``k1``, in units of the frame's width: bends
     up to about 0.02 either way are usual (1/10 in over 96 in of light); a few bend far more, hence Student's ``tails``
     degrees of freedom, but none by more than ``most``. ``k2``: what is left beyond k1. ``axis``: how far the axis of
-    the lens stands from the middle of the frame, each way, as a share of its width; 0.2 is 400 of 1920 pixels, for
-    lenses are shifted.
+    the lens stands from the middle of the frame, each way, as a share of its width; up to 400 of 1920 pixels is usual,
+    for lenses are shifted. ``k1`` and ``axis`` are a little more than the spread of lenses drawn evenly from what is
+    usual: the bend goes by their product, whose tails are longer than those of the normal error that stands for it.
     """
 
-    k1: float = 0.015
+    k1: float = 0.0125
     k2: float = 0.005
-    axis: float = 0.2
+    axis: float = 0.15
     tails: float = 4.0
     most: float = 0.06
 
