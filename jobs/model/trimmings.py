@@ -7,7 +7,7 @@ from fractions import Fraction
 from jobs.model.choices import BandEdge, CutAlong
 from jobs.model.cuts import MOST_CUTS
 from jobs.model.records import dataclass
-from jobs.model.schema import ZERO, Choice, Count, Length, Number, Text, When, key
+from jobs.model.schema import ZERO, Asked, Choice, Count, Length, Number, Text, When, key
 
 
 @dataclass(frozen=True)
@@ -22,6 +22,7 @@ class Lining:
         Text(of="cloth"),
         "Its cloth",
         "The name of one of the cloths of this job.",
+        asked=Asked("What is it cut from?", "Type the name that you gave the cloth."),
     )
     shorter: Fraction = key(
         Length(),
@@ -30,6 +31,9 @@ class Lining:
         default=Fraction(1),
         usual="1 in",
         doubt=(None, 12),
+        asked=Asked(
+            "How much shorter than the face is it?", "So that it is not seen below the face.", ("1", "2.5", "25")
+        ),
     )
     narrower: Fraction = key(
         Length(),
@@ -46,6 +50,7 @@ class Lining:
         default=None,
         usual="as the face",
         doubt=(None, 16),
+        asked=Asked("How much of it is turned over at the top?", "skip: as much as of the face.", "skip", skip=True),
     )
     hem: Fraction | None = key(
         Length(),
@@ -54,6 +59,7 @@ class Lining:
         default=None,
         usual="as the face",
         doubt=(None, 24),
+        asked=Asked("How much of it is turned up at the foot?", "skip: as much as of the face.", "skip", skip=True),
     )
     side_hem: Fraction | None = key(
         Length(), "Side hem", "At one side, all of it.", default=None, usual="as the face", doubt=(None, 8)
@@ -74,10 +80,21 @@ class Band:
     """A contrast band or border of a window's panels, ``width`` wide between its seams."""
 
     edge: BandEdge = key(
-        Choice(BandEdge, ("the leading edge", "the top", "the foot")), "At", "The edge of each panel it is sewn to."
+        Choice(BandEdge, ("the leading edge", "the top", "the foot")),
+        "At",
+        "The edge of each panel it is sewn to.",
+        asked=Asked(
+            "Where is it sewn on: leading, top or foot?",
+            "leading: the edge that travels to the middle of the window.",
+            "leading",
+            answers=("leading,l", "top,t", "foot,f"),
+        ),
     )
     width: Fraction = key(
-        Length(above_zero=True), "Width", "As it shows, between its seams; twice that where it is folded over the edge."
+        Length(above_zero=True),
+        "Width",
+        "As it shows, between its seams; twice that where it is folded over the edge.",
+        asked=Asked("How wide is it?", "The seam at each long side is added.", ("3", "8", "80")),
     )
     cloth: str = key(
         Text(of="cloth"),
@@ -85,6 +102,7 @@ class Band:
         "The name of one of the cloths of this job.",
         default="",
         usual="the first cloth",
+        asked=Asked("What is it cut from?", "Type the name that you gave the cloth."),
     )
     cut: CutAlong = key(
         Choice(CutAlong, ("along the cloth", "across it, in several lengths where need be")),
@@ -102,14 +120,25 @@ class Band:
 class TieBacks:
     """What holds the panels of a window back, one for each."""
 
-    length: Fraction = key(Length(above_zero=True), "Length", "From end to end, between its seams.")
-    width: Fraction = key(Length(above_zero=True), "Width", "Between its seams, where it is widest.")
+    length: Fraction = key(
+        Length(above_zero=True),
+        "Length",
+        "From end to end, between its seams.",
+        asked=Asked("How long is a tie-back?", "Hold a tape around the panel as it will be held.", ("22", "55", "550")),
+    )
+    width: Fraction = key(
+        Length(above_zero=True),
+        "Width",
+        "Between its seams, where it is widest.",
+        asked=Asked("How wide is it?", "Each is cut twice, as a front and a back.", ("4", "10", "100")),
+    )
     cloth: str = key(
         Text(of="cloth"),
         "Its cloth",
         "The name of one of the cloths of this job.",
         default="",
         usual="the first cloth",
+        asked=Asked("What is it cut from?", "Type the name that you gave the cloth."),
     )
     seam: Fraction | None = key(Length(), "Seam", "All round.", default=None, usual="as in the job")
     pieces: int = key(

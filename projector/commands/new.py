@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from jobs.cutting.cloths import jobs_of_cloths
 from jobs.io.writer import job_text
 from jobs.model.lengths import show_cut, show_order
 from jobs.model.problems import JobRefused
@@ -21,7 +22,7 @@ from projector.commands.shared.terminal import heading
 from projector.files.write import write_whole
 from projector.questions.answers import Answers, NotADraft, draft_of, job_of, keep_draft, kept_draft
 from projector.questions.pair_picture import window_picture
-from projector.questions.question import ANOTHER, Question
+from projector.questions.question import ANOTHER, LAST, Question
 from projector.questions.typed import Unfit
 from projector.questions.walk import answered, next_question, replayed
 from projector.words.wording import words
@@ -191,23 +192,27 @@ def _explain(question: Question) -> None:
 def _show_window(answers: Answers, question: Question) -> None:
     """After the last question of a window: the window as it hangs, and the order so far."""
     following = next_question(answers)
-    if following is None or (following.path[0], following.path[-1]) != ("windows", ANOTHER):
+    if following is None or following.path[0] != "windows" or following.path[-1] not in (ANOTHER, LAST):
         return
     job = job_of(answers)
     click.echo()
     try:
-        taken = assumed_to_order(job)
-        found, cuts = order(taken.resolved), taken.resolved.windows[-1].cuts
+        cloths = [(one, assumed_to_order(one.job)) for one in jobs_of_cloths(job)]
     except JobRefused as refused:
         for problem in refused.problems:
             _wrapped(f"This cannot be cut: {words(problem, job.unit)[0]}. Type back to change an answer.")
         return
+    path: JobPath = ("windows", len(job.windows) - 1)
+    taken, number = next((t, one.frame.windows.index(path)) for one, t in cloths if path in one.frame.windows)
+    cuts = taken.resolved.windows[number].cuts
     for line in window_picture(taken.job, job.windows[-1], cuts):
         click.echo(f"  {line}")
     click.echo(f"  {len(cuts)} {'cut' if len(cuts) == 1 else 'cuts'} of {show_cut(cuts[0].length, job.unit)}")
-    bought = show_order(found.buy, job.unit, job.cloth.sold_by)
-    dearest = ", in the dearest case: not all is known of the print" if taken.is_dearest else ""
-    click.echo(heading(f"  To buy so far: {bought}{dearest}"))
+    for one, taken in cloths:
+        bought = show_order(order(taken.resolved).buy, job.unit, one.job.cloth.sold_by)
+        of = f" of {one.name}" if len(cloths) > 1 else ""
+        dearest = ", in the dearest case: not all is known of the print" if taken.is_dearest else ""
+        click.echo(heading(f"  To buy so far: {bought}{of}{dearest}"))
 
 
 def _line(words: str) -> str:

@@ -63,6 +63,8 @@ PATTERNED: Path = ("cloth", "patterned")
 BOUGHT: Path = ("cloth", "bought")
 TABLE_KNOWN: Path = ("table", "known")
 HOW, RULE, ANOTHER, ANY_FLAW = "how", "rule", "another", "there"
+OTHER_CLOTH, LAST = "other cloth", "last"
+"""Whether a further cloth is described, and, after what goes with a window, whether that was the last one."""
 """Questions that are about no key of the job: their names stand beside those of the keys."""
 
 
@@ -86,8 +88,8 @@ def sideways(answers: Answers, group: Path = ()) -> bool:
 
 
 def patterned(answers: Answers, group: Path = ()) -> bool:
-    """Whether the cloth has a print that must meet."""
-    return answers.yes(PATTERNED)
+    """Whether the cloth has a print that must meet: the further one that is asked about, else the first."""
+    return answers.yes((*group[:2], PATTERNED[-1]) if group[:1] == ("cloths",) else PATTERNED)
 
 
 def fixed(answer: str) -> Default:
@@ -95,13 +97,14 @@ def fixed(answer: str) -> Default:
     return lambda answers, path: answer
 
 
-def as_before(otherwise: str) -> Default:
-    """The answer for the window before this one."""
+def as_before(otherwise: str | Default) -> Default:
+    """The answer for the window before this one, ``otherwise`` where there is none."""
 
     def default(answers: Answers, path: Path) -> str:
         at = next(place for place, name in enumerate(path) if isinstance(name, int))
         number = path[at]
-        return answers.text((*path[:at], int(number) - 1, *path[at + 1 :]), otherwise)
+        before = answers.text((*path[:at], int(number) - 1, *path[at + 1 :]))
+        return before or (otherwise if isinstance(otherwise, str) else otherwise(answers, path))
 
     return default
 
@@ -160,7 +163,7 @@ def asked(path: str, group: str = "", **more: object) -> Question:
     asks = key.asked
     usual = _by_unit(asks.enter)
     if names[0] == "windows" and key.name != "name":
-        usual = as_before(asks.enter if isinstance(asks.enter, str) else "")
+        usual = as_before(usual)
     whole = Question(
         tuple(rest),
         asks.ask,
@@ -201,6 +204,10 @@ def _by_rod(answers: Answers, group: Path) -> bool:
     return answers.text((*group, HOW)) == "rod" or sideways(answers)
 
 
+def _has(name: str) -> Condition:
+    return lambda answers, group: answers.yes((*group, name))
+
+
 def _pair_of_print(answers: Answers, group: Path) -> bool:
     return answers.text((*group, "panels")) == "pair" and patterned(answers)
 
@@ -216,6 +223,9 @@ WHEN: Mapping[When, Condition] = MappingProxyType(
         When.BELOW_TOP: _rule("top"),
         When.ABOVE_FOOT: _rule("foot"),
         When.LEVEL_WITH: _rule("level"),
+        When.LINED: _has("lined"),
+        When.INTERLINED: _has("interlined"),
+        When.TIED_BACK: _has("tied back"),
     }
 )
 """What the schema says of when a key appears, asked of the answers so far."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from dataclasses import replace
 
 from jobs.io.log import FileRefused
@@ -10,7 +10,7 @@ from jobs.io.writer import job_text
 from jobs.model.problems import Path
 from projector.questions import order
 from projector.questions.answers import Answers, job_of
-from projector.questions.question import BOUGHT, Question
+from projector.questions.question import BOUGHT, Question, fixed
 from projector.questions.typed import Unfit
 from projector.words.wording import words
 
@@ -69,14 +69,34 @@ def _asked(section: tuple[Question, ...], answers: Answers, group: Path = ()) ->
 
 
 def _windows(answers: Answers) -> Iterator[Question]:
-    number, more = 0, True
+    number, cloths, more = 0, 0, True
     while more:
         first, *rest = order.WINDOW
         group: Path = ("windows", number)
         yield from _asked((replace(first, heading=f"Window {number + 1}"), *rest), answers, group)
         another = order.MORE_WINDOWS.in_group(group)
         yield another
+        if answers.text(another.path) == "more":
+            cloths += yield from _further_cloths(answers, group, cloths)
+            yield from _asked(order.BESIDE_FACE, answers, group)
+            yield from _listed(order.BAND, order.MORE_BANDS, answers, (*group, "bands"))
+            yield from _asked(order.TIED_BACK, answers, group)
+            another = order.LAST_WINDOW.in_group(group)
+            yield another
         number, more = number + 1, answers.yes(another.path)
+
+
+def _further_cloths(answers: Answers, window: Path, there: int) -> Generator[Question, None, int]:
+    """Cloths besides the first for a window, so many described before; how many are described for it."""
+    found, more = 0, True
+    while more:
+        any_cloth = order.ANY_CLOTH.in_group((*window, "cloths", found))
+        yield any_cloth if found == 0 else replace(any_cloth, ask="Is there another cloth yet?", default=fixed("no"))
+        more = answers.yes(any_cloth.path)
+        if more:
+            yield from _asked(order.FURTHER_CLOTH, answers, ("cloths", there + found))
+            found += 1
+    return found
 
 
 def _pieces(answers: Answers) -> Iterator[Question]:
@@ -85,18 +105,19 @@ def _pieces(answers: Answers) -> Iterator[Question]:
         first, *rest = order.PIECE
         group: Path = ("cloth", "pieces", number)
         yield from _asked((replace(first, heading=f"Piece {number + 1}"), *rest), answers, group)
-        yield from _flaws(answers, group)
+        yield from _listed(order.FLAW, order.MORE_FLAWS, answers, (*group, "flaws"))
         another = order.MORE_PIECES.in_group(group)
         yield another
         number, more = number + 1, answers.yes(another.path)
 
 
-def _flaws(answers: Answers, piece: Path) -> Iterator[Question]:
+def _listed(section: tuple[Question, ...], any_more: Question, answers: Answers, place: Path) -> Iterator[Question]:
+    """The items of a list, whether there is one before each."""
     number, more = 0, True
     while more:
-        group: Path = (*piece, "flaws", number)
-        any_more = order.MORE_FLAWS.in_group(group)
-        yield any_more if number == 0 else replace(any_more, ask="Is there another flaw?")
-        number, more = number + 1, answers.yes(any_more.path)
+        group: Path = (*place, number)
+        there = any_more.in_group(group)
+        yield there if number == 0 else replace(there, ask=there.ask.replace("a ", "another ", 1), default=fixed("no"))
+        number, more = number + 1, answers.yes(there.path)
         if more:
-            yield from _asked(order.FLAW, answers, group)
+            yield from _asked(section, answers, group)

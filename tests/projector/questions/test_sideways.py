@@ -36,7 +36,7 @@ def test_its_panels_are_worked_out_from_the_rod_and_no_row_is_asked_for() -> Non
     job = job_of(answers)
     assert job.cloth.run is Run.SIDEWAYS
     assert (job.windows[0].rod, job.windows[0].cuts_per_panel, job.windows[0].row) == (60, None, None)
-    assert asked(answers) == "Is there another window?"
+    assert asked(answers).startswith("Is there another window")
     left, right = cut_list(job)
     assert (left.length, left.top_edge, right.top_edge) == (74, Edge.FAR, Edge.NEAR)
 
