@@ -27,20 +27,28 @@ Group = tuple[int, ...]
 """Numbers of the cuts in one length."""
 
 
-def good_groups(drafts: Sequence[Draft], job: Job) -> tuple[list[Group], list[Group]]:
-    """Two ways to share: windows tied to others where that saves cloth, and every window for itself."""
-    alone = _Grouping(drafts, job)
+def good_groups(drafts: Sequence[Draft], job: Job) -> list[list[Group]]:
+    """Ways to share: windows tied to others where that saves cloth, and every window for itself; last, where there are
+    pieces, tied as they were when the cloth was ordered, so that what was enough then is enough now."""
+    bought = job.cloth.longest_piece or BOLT
+    held = max((piece.length for piece in job.cloth.pieces), default=bought)
+    alone = _Grouping(drafts, job, held)
     alone.merge_within_windows()
-    tied = _Grouping(drafts, job, alone.groups)
+    ways = [_tied(drafts, job, held, alone.groups), alone.groups]
+    return ways if held == bought else [*ways, _tied(drafts, job, bought, alone.groups)]
+
+
+def _tied(drafts: Sequence[Draft], job: Job, longest: Fraction, groups: Sequence[Group]) -> list[Group]:
+    tied = _Grouping(drafts, job, longest, groups)
     tied.merge()
     tied.improve()
-    return tied.groups, alone.groups
+    return tied.groups
 
 
 class _Grouping:
-    """Groups of cuts with what they take, and which windows are tied together by them."""
+    """Groups of cuts with what they take, and which windows are tied together by them on pieces no longer than so."""
 
-    def __init__(self, drafts: Sequence[Draft], job: Job, groups: Sequence[Group] = ()) -> None:
+    def __init__(self, drafts: Sequence[Draft], job: Job, longest: Fraction, groups: Sequence[Group] = ()) -> None:
         self.drafts, self.cloth = drafts, job.cloth
         along = job.cloth.repeat.along if job.cloth.repeat else Fraction(0)
         cuts = [draft.cut for draft in drafts]
@@ -60,8 +68,7 @@ class _Grouping:
         self._taken: dict[Group, int | None] = {}
         self._root: dict[str, str] = {}
         self._size: dict[str, int] = {}
-        pieces = [piece.length for piece in job.cloth.pieces] or [job.cloth.longest_piece or BOLT]
-        self.limit = int(max(pieces) * unit) // TIED
+        self.limit = int(longest * unit) // TIED
         for cut in cuts:
             self._size[cut.window] = self._size.get(cut.window, 0) + int(cut.length * unit)
 

@@ -151,3 +151,14 @@ def test_a_general_solver_finds_nothing_shorter_and_agrees_where_it_proves(seed)
     if proved:
         assert plan.used == least
         assert plan.proved_shortest
+
+
+def test_what_was_enough_when_it_was_ordered_is_enough_when_it_lies_on_the_table():
+    """Eight strips 26 in wide, more than every way to share is tried of, lie two and two on 54 in: 67 + 65 + 63 + 61 =
+    256 in are ordered. On a piece of just that no two windows were tied, as they take more than a third of it, and it
+    was said to be 252 in short."""
+    made = strips(cloth(), *((60 + n, 26) for n in range(8)))
+    assert ordered(made).guaranteed == 256
+    delivered = replace(made, cloth=replace(made.cloth, pieces=(Piece(F(256)),)))
+    plan = plan_job(delivered)
+    assert (plan.short, plan.used, faults_of(plan)) == (0, 256, [])
