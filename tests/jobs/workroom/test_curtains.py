@@ -65,13 +65,13 @@ windows:
 
 
 def test_two_and_a_half_widths_a_panel_of_a_half_drop() -> None:
-    """118 + 4 + 2 x 3 = 128, twice 256, 128 to a panel, 132 with two side hems of 2. One column of 53 from seam to seam:
+    """118 + 4 + 2 x 3 = 128, twice 256, 128 to a panel, 132 with two side hems of 2. One column, 53, from seam to seam:
     2 cuts reach 106, 2 1/2 reach 26 1/2 + 2 x 53 = 132 1/2.
 
     92 + 4 + 8 = 104 to cut. A row 4 + 6 = 10 below the edge (A); over one column of a half-drop the next cut shows it
     12 lower or higher, 22 (B); the half cut is A again, and both hands' halves, upright both, are one length slit.
-    Lengths: A A A B B. An A begins 12 after a B and the other way about, so from the one to the other 108 are taken, and
-    from A to A 120. A B A B A: 4 x 108 + 104 = 536; B A B A A: 3 x 108 + 120 + 104 = 548.
+    Lengths: A A A B B. An A begins 12 after a B and the other way about, so from the one to the other 108 are taken,
+    and from A to A 120. A B A B A: 4 x 108 + 104 = 536; B A B A A: 3 x 108 + 120 + 104 = 548.
     Just past the place of an A one waits 24 for it or 12 for a B: 560 either way, and nothing is worse.
     560 + 1 = 561, 63 quarters are 567. With a row at the first end an A begins at 24 - 10 = 14 and all ends at 550.
     """
@@ -111,9 +111,9 @@ def hotel() -> str:
 
 
 def test_a_hotel_of_sixty_windows_with_five_lots() -> None:
-    """84 + 12 = 96 to cut, just 4 repeats of 24: cut after cut without waste. A piece of 17 yd, 612, waits at most 24 for
-    its first row: 1 + 24 + 6 x 96 = 601; a seventh cut would end at 673. So three pairs to a piece: 60 windows take 20 of
-    the 25 pieces. A floor of 12 takes 4, and each floor hangs of one lot of 5: one piece of every lot stays whole.
+    """84 + 12 = 96 to cut, just 4 repeats of 24: cut after cut without waste. A piece of 17 yd, 612, waits at most 24
+    for its first row: 1 + 24 + 6 x 96 = 601; a seventh cut would end at 673. So three pairs to a piece: 60 windows take
+    20 of the 25 pieces. A floor of 12 takes 4, each floor hangs of one lot of 5: one piece of every lot stays whole.
 
     Ordered in pieces of 17 yd at most: 24 + 6 x 96 = 600 for three pairs, + 1 = 601, 67 quarters are 603; 20 x 603 =
     12,060, that is 335 yd.
@@ -144,8 +144,8 @@ windows:
 
 
 def test_railroaded_sheers_have_no_seam_and_short_ones_lie_above_each_other() -> None:
-    """A weighted hem takes 8 where none is told: 96 + 4 + 8 = 108 across, within 118 - 1 = 117. Along: 120 + 3 + 2 x 3 =
-    129, three times as full 387, 193 1/2 to a panel, 196 1/2 with two side hems of 1 1/2.
+    """A weighted hem takes 8 where none is told: 96 + 4 + 8 = 108 across, within 118 - 1 = 117. Along:
+    120 + 3 + 2 x 3 = 129, three times as full 387, 193 1/2 to a panel, 196 1/2 with two side hems of 1 1/2.
     Stairs: 45 + 12 = 57, twice 114 within 117, so both panels lie above each other; 40 x 3 / 2 + 3 = 63 along.
     2 x 196 1/2 + 63 = 456, + 1 = 457; 51 quarters are 459, 12 3/4 yd.
     """

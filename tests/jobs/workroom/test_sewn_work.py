@@ -11,6 +11,7 @@ import pytest
 from jobs.model.cuts import Edge, Way
 from jobs.model.problems import Code
 from tests.jobs.refused import refused
+from tests.jobs.whole_jobs.shortest import lanes_of, worst
 from tests.jobs.workroom.worked import worked
 
 F = Fraction
@@ -24,8 +25,10 @@ def test_shades_a_valance_and_cushions_from_one_cloth() -> None:
     48 - 10 + 2 = 40 below the edge, 15 modulo 25. Valance 14 + 4 = 18 long, 40 + 2 = 42 wide: 6 1/2 to 48 1/2; its row
     7 + 2 = 9. Cushions 16 + 1 = 17 each way, the middle 8 1/2 below the edge; their backs begin on a row, 1/2 below.
 
-    Three fronts lie in one length, a front with two backs in another (the backs begin 8 before it, so 25 are taken), two
-    backs in a third: 92 -> 100, 2 x 55 -> 75, 18 -> 25, 17 -> 25, 25 -> 25, 17 -> 25: 100 + 150 + 100 = 350, + 25 = 375.
+    Three fronts lie in one length, two backs in another; a front, whose row lies 8 lower, with two backs in a third,
+    8 + 17 = 25 long. Handbook cuts: 92 is 100, 2 x 55 are 2 x 75, 18 is 25, 17, 17 and 25 are 25 each: 100 + 150 + 25 +
+    75 = 350, + 25 = 375. Together they are 92 + 110 + 18 + 17 + 17 + 25 = 279; 28 1/2 are waited for rows at worst, the
+    least of all orders: 307 1/2, + 1 = 308 1/2; 35 quarters are 315, 8 3/4 yd.
     """
     text = (resources.files("jobs.examples") / "orangery.yaml").read_text(encoding="utf-8")
     orangery = worked(text)
@@ -43,7 +46,8 @@ def test_shades_a_valance_and_cushions_from_one_cloth() -> None:
     assert {rows[name] for name in backs} == {F(1, 2)}
     assert {(sum(cuts[name].across) / 2 - F(19, 2)) % 18 for name in fronts} == {0}
     assert orangery.orders[lemons].handbook == 375
-    assert orangery.yards(lemons) <= F(375, 36) + F(1, 4)
+    assert orangery.orders[lemons].guaranteed == worst(lanes_of(plan), F(25)) == F(615, 2)
+    assert orangery.yards(lemons) == F(35, 4)
     assert [thing.name for thing in plan.wanted] == ["Door wedge"] * 2
 
 
@@ -101,8 +105,8 @@ def test_contrast_bands_at_the_leading_edge_and_across_the_foot() -> None:
     3 x 96 + 1 = 289; 33 quarters are 297, 8 1/4 yd.
 
     Bands: at the leading edges two of 96 by 3 + 1 = 4. At the foot 64 each, 7 wide, cut across: 56 - 3/4 = 55 1/4 are
-    too little for 64, two lengths of (64 + 1) / 2 = 32 1/2 do. One of those four lies beside the two long ones (8 + 32 1/2
-    of 55 1/4), no two beside each other (65): 96 + 3 x 7 = 117, + 1 = 118; 14 quarters are 126, 3 1/2 yd.
+    too little for 64, two lengths of (64 + 1) / 2 = 32 1/2 do. One of those four lies beside the two long ones (8 +
+    32 1/2 of 55 1/4), no two beside each other (65): 96 + 3 x 7 = 117, + 1 = 118; 14 quarters are 126, 3 1/2 yd.
     """
     parlour = worked(BANDS)
     assert parlour.cut("Oatmeal") == Counter({("Parlour", 96): 4})
@@ -128,9 +132,9 @@ windows:
 
 
 def test_a_puddled_pair_with_returns_and_overlap() -> None:
-    """72 + 4 + 2 x 3 1/2 = 83, twice 166, 83 to a panel, 89 with two side hems of 3. Two columns, 54, from seam to seam: 1 1/2
-    cuts reach 27 + 54 = 81, 2 reach 108. 96 to the floor and 3 on it are 99; goblets take 5 1/2 and a hem that lies on
-    the floor 2 where none is told (common practice, no source): 106 1/2 to cut, 5 repeats of 25.
+    """72 + 4 + 2 x 3 1/2 = 83, twice 166, 83 to a panel, 89 with two side hems of 3. Two columns, 54, between seams:
+    1 1/2 cuts reach 27 + 54 = 81, 2 reach 108. 96 to the floor and 3 on it are 99; goblets take 5 1/2 and a hem that
+    lies on the floor 2 where none is told (common practice, no source): 106 1/2 to cut, 5 repeats of 25.
 
     The columns at 14 and 41 are the mirror lines; 14 + 41 = 55, the leading edges of the two hands are mirror images of
     each other and nothing is trimmed. A row 9 above the foot: 99 - 9 + 5 1/2 = 95 1/2 below the edge, 20 1/2.

@@ -1,4 +1,4 @@
-"""A job of a workroom read, ordered and planned, its plans without a fault: what its tests compare with sums by hand."""
+"""A job of a workroom read, ordered and planned without a fault: what its tests compare with sums by hand."""
 
 from __future__ import annotations
 

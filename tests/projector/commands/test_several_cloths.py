@@ -154,26 +154,6 @@ def test_a_bay_of_three_lined_and_banded_by_hand() -> None:
     ]
 
 
-def test_shades_a_valance_and_cushions_from_one_cloth_by_hand() -> None:
-    """The example of an orangery, 55 in wide with three columns 18 apart: at 9 1/2, 27 1/2 and 45 1/2.
-
-    Shades 28 + 3 = 31 about 27 1/2: 12 to 43; the second one hangs 14 + 8 + 14 = 36 further, two columns, so it has a
-    column in its middle too. A row 10 above the foot: 48 - 10 + 2 = 40 below the edge, 15 modulo 25.
-    Valance 40 + 2 = 42: 6 1/2 to 48 1/2. Cushions 16 + 1 = 17, their middle 8 1/2 below the edge.
-    """
-    plan = json.loads(run("plan", EXAMPLES / "orangery.yaml", "--json").out)
-    cuts = {cut["window"]: cut for cut in plan["cuts"]}
-    assert cuts["Left shade"]["across_in"] == cuts["Right shade"]["across_in"] == [12, 43]
-    assert cuts["Left shade"]["row_in"] == cuts["Right shade"]["row_in"] == 15
-    assert cuts["Valance"]["across_in"] == [6.5, 48.5]
-    fronts = [cuts[f"Cushion {number}"] for number in range(1, 5)]
-    assert {(cut["length_in"], cut["row_in"]) for cut in fronts} == {(17, 8.5)}
-    assert {(sum(cut["across_in"]) / 2 - 9.5) % 18 for cut in fronts} == {0}
-    # A row of the piece assumed lies at 0, 25, 50: the middle of each shade is 27 1/2 below its top edge, its row 15.
-    assert {(cuts[name]["top_in"] + 15) % 25 for name in ("Left shade", "Right shade")} == {0}
-    assert [one["name"] for one in plan["wanted"]] == ["Door wedge"] * 2
-
-
 def test_the_sheet_of_cushions_and_shades_says_nothing_of_pins_and_folds_that_are_none(tmp_path: Path) -> None:
     from jobs.model.choices import Unit
     from jobs.planning.planner import plan_job
