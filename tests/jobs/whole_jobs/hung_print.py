@@ -42,8 +42,7 @@ def print_faults(panel: Panel, left: Panel | None) -> Iterator[str]:
 
 def _seams(panel: Panel, repeat: Repeat) -> Iterator[str]:
     """Sewn together the print runs on: the cloth at the seam is as if it were one."""
-    cloth, across = panel.cloth, repeat.across
-    printed = cloth.width - cloth.near_selvedge - cloth.far_selvedge
+    cloth, across, printed = panel.cloth, repeat.across, panel.printed
     for number in range(1, len(panel.placed)):
         begins = panel.from_leading(number - 1).after(Move(1, ZERO, 1, panel.widths[number - 1]))
         step = panel.from_leading(number).after(begins.back())
@@ -78,11 +77,11 @@ def _row(panel: Panel, repeat: Repeat, depth: Fraction) -> Iterator[str]:
 
 def _beside_middle(panel: Panel) -> Fraction:
     """How far from the first column, or row, the point of the print in its middle lies, what is wanted there off."""
-    half = (panel.part.flat or ZERO) / 2 / panel.kept[1]
-    hung, wanted = panel.from_leading(0), panel.part.middle or ZERO
+    number, inside = panel.in_the_middle
+    hung, wanted = panel.from_leading(number), panel.part.middle or ZERO
     if panel.sideways:
-        return hung.along + hung.along_sense * half - wanted
-    return hung.across + hung.across_sense * half - wanted
+        return hung.along + hung.along_sense * inside - wanted
+    return hung.across + hung.across_sense * inside - wanted
 
 
 def _middle(panel: Panel, repeat: Repeat) -> Iterator[str]:

@@ -10,7 +10,7 @@ from jobs.model.cuts import Cut, Edge, Hand, Placement
 from jobs.model.plan import Plan
 from jobs.model.records import dataclass
 from tests.jobs.whole_jobs.parts import Part
-from tests.jobs.whole_jobs.print_plane import Move, first_column
+from tests.jobs.whole_jobs.print_plane import ZERO, Move, first_column
 
 TOWARDS = {Edge.FIRST: (-1, 0), Edge.LAST: (1, 0), Edge.NEAR: (0, -1), Edge.FAR: (0, 1)}
 """Out of a rectangle, along and across the piece."""
@@ -31,6 +31,11 @@ class Panel:
         return self.cloth.run is Run.SIDEWAYS
 
     @property
+    def printed(self) -> Fraction:
+        """The cloth width between its selvedge strips."""
+        return self.cloth.width - self.cloth.near_selvedge - self.cloth.far_selvedge
+
+    @property
     def kept(self) -> tuple[Fraction, Fraction]:
         """What the wash leaves from top to foot, and from side to side."""
         cloth = self.cloth
@@ -42,10 +47,22 @@ class Panel:
     @property
     def named(self) -> int:
         """Which cut has the row that was asked for: the middle one, or the first that is whole."""
+        if self.part.exact:
+            return self.in_the_middle[0]
         if self.part.half_at is HalfAt.BOTH:
             return len(self.placed) // 2
         wide = [one.cut.across[1] - one.cut.across[0] for one in self.placed]
         return wide.index(max(wide))
+
+    @property
+    def in_the_middle(self) -> tuple[int, Fraction]:
+        """The cut in which the middle of the panel lies, and how far from its leading line."""
+        left = (self.part.flat or ZERO) / 2 / self.kept[1]
+        for number, width in enumerate(self.widths):
+            if left <= width:
+                return number, left
+            left -= width
+        return len(self.placed) - 1, left
 
     def hung(self, number: int, edge: Edge, inside: Fraction) -> Move:
         """From below the finished top, and in from a line so far inside one of its sides, to the frame of the print."""

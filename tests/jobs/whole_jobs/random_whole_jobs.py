@@ -243,7 +243,11 @@ class _Maker:
 
     def flat_panels(self, cloths: Sequence[Keys]) -> list[Keys]:
         cloth = self.pick(*cloths)
-        first: Keys = {"name": "Shade", "width": self.between(16, 46), "finished_length": self.between(14, 60)}
+        first: Keys = {
+            "name": "Shade",
+            "width": self.pick(self.between(16, 46), self.between(16, 46), self.between(56, 110)),
+            "finished_length": self.between(14, 60),
+        }
         first |= {"count": self.pick("1", "1", "2"), "cloth": cloth["name"]}
         first["middle"] = self.pick("motif", "motif", "gap", "anything")
         if "repeat" in cloth and self.may(1, 2):

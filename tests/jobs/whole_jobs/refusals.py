@@ -101,14 +101,22 @@ def _most_lost(case: Case) -> Fraction:
     return case.across or ZERO if pair else ZERO
 
 
+def _no_column_twice(case: Case) -> bool:
+    """Whether less than a repeat across lies between the outermost places where a seam may lie."""
+    cloth, part = case.cloth, case.part
+    if part is None or case.across is None:
+        return False
+    least = part.turnings.least_seam
+    return cloth.width - max(cloth.near_selvedge, least) - max(cloth.far_selvedge, least) < case.across
+
+
 def _no_room_for_seams(case: Case) -> bool:
     cloth, part = case.cloth, case.part
     if part is None or case.across is None or not _joined(case):
         return False
-    least = part.turnings.least_seam
     if case.across > case.printed:
-        return min(cloth.near_selvedge, cloth.far_selvedge) < least
-    return cloth.width - max(cloth.near_selvedge, least) - max(cloth.far_selvedge, least) < case.across
+        return min(cloth.near_selvedge, cloth.far_selvedge) < part.turnings.least_seam
+    return _no_column_twice(case)
 
 
 def _trim_leaves_too_little(case: Case) -> bool:
@@ -219,6 +227,8 @@ REASONS: dict[Code, Callable[[Case], bool]] = {
     Code.NO_COLUMN_TWICE: lambda case: case.across is not None and case.across > case.cloth.width and _joined(case),
     Code.TRIM_LEAVES_TOO_LITTLE: _trim_leaves_too_little,
     Code.WIDER_THAN_ITS_CLOTH: lambda case: case.needed > case.printed,
+    Code.WIDE_NEEDS_ACROSS: lambda case: case.needed > case.printed and case.across is None,
+    Code.WIDE_CANNOT_BE_JOINED: lambda case: case.needed > case.printed and _no_column_twice(case),
     Code.CANNOT_BE_CENTRED: _cannot_be_centred,
     Code.HALF_NOT_SPLIT: _half_not_split,
     Code.HALF_LEADS_MIRRORED: _half_leads,

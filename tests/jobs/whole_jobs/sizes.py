@@ -91,14 +91,14 @@ def _width(panel: Panel) -> Iterator[str]:
         # A half cut by itself is a narrow panel: half of what is printed.
         if part.cuts is not None and part.cuts >= 1 and has != part.cuts:
             yield f"{has} cuts instead of {part.cuts}"
-        printed = panel.cloth.width - panel.cloth.near_selvedge - panel.cloth.far_selvedge
         hemmed = panel.widths[0] + 2 * part.turnings.side
-        if part.cuts == Fraction(1, 2) and panel.cloth.border is None and hemmed < printed / 2:
-            yield f"{hemmed} wide with its hems instead of {printed / 2}"
+        if part.cuts == Fraction(1, 2) and panel.cloth.border is None and hemmed < panel.printed / 2:
+            yield f"{hemmed} wide with its hems instead of {panel.printed / 2}"
         return
     sewn = sum(panel.widths, ZERO) * panel.kept[1]
     if part.exact or panel.sideways:
-        if len(cuts) != 1 or sewn != part.flat:
+        one = panel.sideways or part.flat + 2 * part.turnings.side <= panel.printed
+        if sewn != part.flat or (len(cuts) > 1 and one):
             yield f"{sewn} wide instead of {part.flat}"
         return
     turned = part.turnings
