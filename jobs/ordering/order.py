@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 from jobs.model.cloth import BOLT
+from jobs.model.cuts import Cut
+from jobs.model.job import Job
 from jobs.model.records import dataclass
 from jobs.model.resolved import ResolvedJob
 from jobs.ordering.splitting import handbook_length, parts
@@ -20,7 +22,7 @@ class Order:
     ``pieces`` are what is bought, one length unless the cloth is not sold so long; then the figures are their sums.
     ``needed`` is what is bought before squaring and rounding: the guaranteed length, more where the repeat may be
     longer, or the handbook length where that is chosen. ``too_long`` names windows that take a longer piece than is
-    commonly sold, where the job does not say how long.
+    commonly sold, where the job does not say how long. ``shares`` are the cuts that each piece is bought for.
     """
 
     handbook: Fraction
@@ -28,6 +30,7 @@ class Order:
     pieces: tuple[Fraction, ...]
     too_long: tuple[str, ...] = ()
     needed: Fraction = Fraction(0)
+    shares: tuple[tuple[Cut, ...], ...] = ()
 
     @property
     def buy(self) -> Fraction:
@@ -42,10 +45,12 @@ def order(resolved: ResolvedJob) -> Order:
     handbook = handbook_length(resolved.cuts, resolved.job.cloth)
     limit = resolved.job.cloth.longest_piece or BOLT
     longer = dict.fromkeys(cut.window for part in bought if part.buy > limit for cut in part.cuts)
-    return Order(handbook, guaranteed, tuple(part.buy for part in bought), tuple(longer), needed)
+    pieces, shares = tuple(part.buy for part in bought), tuple(part.cuts for part in bought)
+    return Order(handbook, guaranteed, pieces, tuple(longer), needed, shares)
 
 
-def if_longer(resolved: ResolvedJob, share: Fraction) -> Fraction | None:
-    """What would always be enough in one piece if the repeat were longer by this share; None on plain cloth."""
-    longer = stretched(resolved.job, share)
-    return longer.guaranteed(resolved.cuts) if longer is not None else None
+def if_longer(job: Job, bought: Order, share: Fraction) -> Fraction | None:
+    """What would always be enough, in as many pieces as are bought, if the repeat were longer by this share; None on
+    plain cloth."""
+    longer = stretched(job, share)
+    return sum((longer.guaranteed(cuts) for cuts in bought.shares), Fraction(0)) if longer is not None else None

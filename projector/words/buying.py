@@ -63,14 +63,21 @@ def _longer_lines(resolved: ResolvedJob, order: Order) -> Iterator[str]:
     """What a repeat that measures more than the ticket says would need."""
     job, repeat, tolerance = resolved.job, resolved.job.cloth.repeat, resolved.job.cloth.repeat_tolerance
     share = tolerance or LOOKED_AT
-    needs = if_longer(resolved, share)
+    needs = if_longer(job, order, share)
     if repeat is None or needs is None:
         return
     more = needs - order.guaranteed
     measured = f"a repeat {show_share(share)} longer, {_say(job, repeat.along * (1 + share))},"
-    by = f"{_say(job, needs)} in one piece, {_say(job, more)} more" if more > 0 else f"{_say(job, needs)}, no more"
+    pieces = "one piece" if len(order.pieces) == 1 else f"{len(order.pieces)} pieces"
+    by = f"{_say(job, needs)} in {pieces}, {_say(job, more)} more" if more > 0 else f"{_say(job, needs)}, no more"
     if tolerance:
         yield f"With {measured} it would be {by}: that is reckoned with (`repeat_tolerance`)."
+    elif job.cloth.order_by is OrderBy.HANDBOOK:
+        length = "is enough for that" if order.needed >= needs else "is too little for that"
+        yield (
+            f"With {measured} it would be {by}: the handbook length {length}. Measure it, or say how much longer it "
+            "may be (`repeat_tolerance`)."
+        )
     else:
         yield (
             f"With {measured} it would be {by}. Measure it, say how much longer it may be (`repeat_tolerance`), or buy "

@@ -32,7 +32,7 @@ def joined_lines(resolved: ResolvedJob) -> Iterator[str]:
     """Of which widths a flat panel is joined that is wider than its cloth, and what is left outside their seams."""
     job, alike = resolved.job, dict[str, list[str]]()
     for one in resolved.windows:
-        if one.window.made is not None and one.window.made.exact and len(one.cuts) > 1:
+        if one.window.made is not None and one.window.made.exact and one.cuts[0].of > 1:
             alike.setdefault(_joined_words(one, job), []).append(one.window.name)
     for words, names in alike.items():
         yield f"{', '.join(names)}: {words}"

@@ -38,7 +38,7 @@ def of_order(taken: Assumed, order: Order, less: Sequence[Remedy] = ()) -> dict[
         "handbook_in": order.handbook,
         "guaranteed_in": order.guaranteed,
         "needed_in": order.needed,
-        "longer_repeat_in": if_longer(taken.resolved, job.cloth.repeat_tolerance or LOOKED_AT),
+        "longer_repeat_in": if_longer(job, order, job.cloth.repeat_tolerance or LOOKED_AT),
         "buy_in": order.buy,
         "buy": show_order(order.buy, job.unit, job.cloth.sold_by),
         "cuts": [

@@ -29,7 +29,8 @@ def piece_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]
     """Every piece to scale, in tiers, first end at the left and near selvedge below."""
     yield heading("The cloth, first end at the left, near selvedge below")
     if plan.assumed_piece:
-        text = "No piece is given: pieces as ordered are drawn, a row of the print at the first end."
+        row = ", a row of the print at the first end" if plan.job.cloth.repeat is not None else ""
+        text = f"No piece is given: pieces as ordered are drawn{row}."
         yield replace(paragraph(text, room), joined=True)
     pieces = [tiers_of(plan, use) for use in plan.pieces]
     face = face_of(plan.job.cloth)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from jobs.model.choices import Hang, Panels, Part
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Hand, Placement
+from jobs.model.numbers import counted
 from jobs.model.plan import Plan
 from jobs.model.window import RowRule, Window
 from jobs.ordering import Order
@@ -36,8 +38,15 @@ def window_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block
         if window.row is not None and (window.made is None or window.made.part in _WITH_ROWS):
             text += f"; {_row_words(window.row, show)}"
         lengths = dict.fromkeys(show(cut.length) for cut in cuts)
-        text += f"; {len(cuts)} {'cut' if len(cuts) == 1 else 'cuts'} of {' and '.join(lengths)}"
+        text += f"; {_counted(cuts, plan.job.cloth)} of {' and '.join(lengths)}"
         yield from _named(window.name, text + ".", room)
+
+
+def _counted(cuts: Sequence[Cut], cloth: Cloth) -> str:
+    """How many cuts, those that are the half of a width by themselves, as the arithmetic counts them."""
+    halves = sum(1 for cut in cuts if cut.of > 1 and 2 * (cut.across[1] - cut.across[0]) == cloth.width)
+    whole = counted(len(cuts) - halves, "cut")
+    return f"{whole} and {counted(halves, 'half cut')}" if halves else whole
 
 
 _WITH_ROWS = (Part.LINING, Part.INTERLINING, Part.FLAT_PANEL)

@@ -29,7 +29,7 @@ def test_sixteen_cuts_on_a_repeat_one_percent_longer_need_that_much_more():
     # V + 15 ceil(90/V) V + 90: with 25 it is 25 + 1500 + 90, with 25 1/4 in 25 1/4 + 15 x 101 + 90.
     made = sixteen()
     assert ordered(made).guaranteed == 1615
-    assert if_longer(resolve(made), F(1, 100)) == F(101, 4) + 1515 + 90
+    assert if_longer(made, ordered(made), F(1, 100)) == F(101, 4) + 1515 + 90
     assert ordered(made).buy == 1615
     assert any(
         "a repeat 1 % longer, 25 1/4 in, it would be 1630 1/4 in in one piece, 15 1/4 in more" in s for s in lines(made)
@@ -66,11 +66,32 @@ def test_rows_stay_where_they_are_asked_for_on_the_longer_repeat():
     made = job(cloth(25), *bays)
     assert len({cut.phase for cut in resolve(made).cuts}) == 1
     # With 25 1/4 the cuts of 90 differ by 1/4: 101 from the first to the second is 100 3/4 or 101 1/4.
-    assert if_longer(resolve(made), F(1, 100)) == F(101, 4) + F(403, 4) + 90
+    assert if_longer(made, ordered(made), F(1, 100)) == F(101, 4) + F(403, 4) + 90
 
 
 @pytest.mark.parametrize("share", [F(1, 100), F(1, 50)])
 def test_plain_cloth_has_no_repeat_to_be_longer(share):
     made = job(cloth(), window("Bay", 90))
-    assert if_longer(resolve(made), share) is None
+    assert if_longer(made, ordered(made), share) is None
     assert not any("longer" in step for step in lines(made))
+
+
+def test_of_an_order_in_several_pieces_each_needs_more():
+    """Bays of 90 in pieces of 300 at most: for three 25 + 2 x 100 + 90 = 315, so two, 25 + 100 + 90 = 215. With 25 1/4
+    it is 216 1/4. All in one piece 1630 1/4 were said, "no more" than 8 x 215."""
+    made = sixteen(longest_piece=F(300))
+    found = ordered(made)
+    assert (found.guaranteed, len(found.pieces)) == (8 * 215, 8)
+    assert if_longer(made, found, F(1, 100)) == 8 * F(865, 4)
+    assert any("it would be 1730 in in 8 pieces, 10 in more" in said for said in lines(made))
+
+
+def test_who_buys_by_the_handbook_is_not_told_to():
+    said = next(said for said in lines(sixteen(order_by=OrderBy.HANDBOOK)) if "1 % longer" in said)
+    # 1630 1/4 against 1625.
+    assert "the handbook length is too little for that" in said
+    assert "buy by the handbook" not in said
+    # Four of them: 25 1/4 + 3 x 101 + 90 = 418 1/4 against 425.
+    few = sixteen(order_by=OrderBy.HANDBOOK)
+    few = replace(few, windows=few.windows[:4])
+    assert any("the handbook length is enough for that" in said for said in lines(few))

@@ -147,6 +147,8 @@ def test_a_bay_of_three_lined_and_banded_by_hand() -> None:
     102 + 1 = 103, and 3 yd are 108.
     """
     found = json.loads(run("order", EXAMPLES / "weir_bay.yaml", "--json").out)["cloths"]
+    # The two bands of a pair are one for each panel, not two widths joined.
+    assert not any("joined" in step for step in found[2]["steps"])
     assert (found[0]["cloth"], found[0]["handbook_in"]) == ("Dragonflies on straw", 882)
     assert [(one["handbook_in"], one["buy_in"], one["buy"]) for one in found[1:]] == [
         (679, 684, "19 yd"),

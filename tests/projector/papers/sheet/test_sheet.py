@@ -266,3 +266,14 @@ def test_words_wider_than_their_room_are_broken_and_names_cut_short():
     assert all(Words(line, (0, 0), 0.1).length <= 1.0 for line in wrapped_exactly("W" * 100, 0.1, 1.0))
     assert cut_short("short", 0.1, 5.0) == "short"
     assert Words(cut_short("W" * 100, 0.1, 1.0), (0, 0), 0.1).length <= 1.0
+
+
+def test_half_cuts_are_counted_as_such_and_plain_cloth_has_no_row() -> None:
+    text = (
+        "job: Velvet\ncloth: {width: 54, selvedge: 1/2, print: {one_way: yes}}\n"
+        "windows: [{name: Music room, panels: pair, finished_length: 90, cuts_per_panel: 1 1/2}]\n"
+    )
+    plan = plan_job(parse_job(text, "velvet"))
+    said = " ".join(words.text for page in sheet_pages(plan, PaperSize.LETTER, "2026-11-25") for words in page.words)
+    assert "2 cuts and 2 half cuts of 90 in" in said
+    assert "pieces as ordered are drawn." in said
