@@ -52,8 +52,9 @@ def ways_to_share(drafts: Sequence[Draft], job: Job) -> Ways:
     told = sharing.every() if len(narrow) <= MOST_EXACT else None
     found = told or [[sharing.of(group)[0] for group in groups] for groups in good_groups(narrow, job)]
     ways = (fixed | {cut.id: cut for lane in lanes for cut in lane} for lanes in found)
-    cuts = dict.fromkeys(tuple(way[draft.cut.id] for draft in drafts) for way in ways)
-    return Ways(tuple(cuts), told is not None, _shares(narrow, job))
+    cuts = (tuple(way[draft.cut.id] for draft in drafts) for way in ways)
+    # Every way is told once; to look for the same again costs more than all else here.
+    return Ways(tuple(cuts if told else dict.fromkeys(cuts)), told is not None, _shares(narrow, job))
 
 
 def _shares(drafts: Sequence[Draft], job: Job) -> Shares:
@@ -103,9 +104,11 @@ class _Sharing:
         return {}
 
     @cached_property
-    def kinds(self) -> list[object]:
-        """What tells one cut from another of the same window."""
-        return [(d.cut.window, d.cut.length, d.cut.phase, d.cut.leading_edge, d.cut.way, d.strip) for d in self.drafts]
+    def kinds(self) -> list[int]:
+        """Numbers that tell a cut from another but not from one of the same window that is like it in all."""
+        told = [(d.cut.window, d.cut.length, d.cut.phase, d.cut.leading_edge, d.cut.way, d.strip) for d in self.drafts]
+        numbers: dict[object, int] = {}
+        return [numbers.setdefault(one, len(numbers)) for one in told]
 
     def of(self, group: tuple[int, ...]) -> tuple[Lane, ...]:
         """The ways in which these cuts lie in one length; none where there is no room for all."""
@@ -123,12 +126,18 @@ class _Sharing:
         """Every way to share, the one of least length first, of those the one that ties fewest windows together; None
         where there are too many."""
         found: dict[object, list[tuple[tuple[int, ...], Lane]]] = {}
+        # Lanes are kept, so that the place of one in memory tells it; what is alike in all has one number.
+        known: dict[int, int] = {}
+        numbers: dict[object, int] = {}
+
+        def number_of(group: tuple[int, ...], lane: Lane) -> int:
+            if id(lane) not in known:
+                alike = tuple(sorted(self.kinds[number] for number in group)), lane[0].before, lane[0].shared_length
+                known[id(lane)] = numbers.setdefault(alike, len(numbers))
+            return known[id(lane)]
+
         for way in self._ways(tuple(range(len(self.drafts)))):
-            told = sorted(
-                (sorted(map(repr, (self.kinds[number] for number in group))), lane[0].before, lane[0].shared_length)
-                for group, lane in way
-            )
-            found.setdefault(repr(told), way)
+            found.setdefault(tuple(sorted(number_of(*one) for one in way)), way)
             if len(found) > MOST_WAYS:
                 return None
         order = sorted(found.values(), key=lambda way: (_total(way), self._tied([g for g, _ in way]), _names(way)))

@@ -149,9 +149,14 @@ def _printed(
 ) -> Iterator[Shape]:
     """The drawn print of one cut; ``place`` gives the place on the drawing of inches from the panel's left and top."""
     sides = (float(cut.left), float(cut.right)), (0.0, float(panel.length))
-    along, across = (sorted(float(axis.at) + float(axis.by) * at for at in sides[axis.falls])
-                     for axis in (cut.along, cut.across))  # fmt: skip
+    axes = (cut.along, cut.across)
+    (along_at, along_by), (across_at, across_by) = ((float(axis.at), float(axis.by)) for axis in axes)
+
+    def hung(along: float, across: float) -> Point:
+        one, other = (along - along_at) / along_by, (across - across_at) / across_by
+        return place(other, one) if cut.along.falls else place(one, other)
+
+    along = sorted(along_at + along_by * at for at in sides[cut.along.falls])
+    across = sorted(across_at + across_by * at for at in sides[cut.across.falls])
     first_row = next(use.piece.first_row for use in plan.pieces if use.number == cut.placement.piece)
-    return printed_shapes(
-        face, float(first_row), (along[0], along[1]), (across[0], across[1]), lambda a, c: place(*cut.hangs(a, c))
-    )
+    return printed_shapes(face, float(first_row), (along[0], along[1]), (across[0], across[1]), hung)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import field
 from fractions import Fraction
-from typing import TypeVar
 
 from jobs.cutting.columns import columns_across
 from jobs.model.choices import Part
@@ -18,7 +17,6 @@ from projector.scene.lit_stop import steps_within
 ZERO = Fraction(0)
 
 _HANGING = (Part.LINING, Part.INTERLINING, Part.FLAT_PANEL)
-Number = TypeVar("Number", float, Fraction)
 
 
 @dataclass(frozen=True)
@@ -43,9 +41,9 @@ class Axis:
     by: Fraction
     falls: bool
 
-    def inverse(self, distance: Number) -> Number:
+    def inverse(self, distance: Fraction) -> Fraction:
         """How far to the right of the corner, or below it, this distance comes to hang."""
-        return (distance - type(distance)(self.at)) / type(distance)(self.by)
+        return (distance - self.at) / self.by
 
 
 @dataclass(frozen=True)
@@ -59,7 +57,7 @@ class HungCut:
     along: Axis
     across: Axis
 
-    def hangs(self, along: Number, across: Number) -> tuple[Number, Number]:
+    def hangs(self, along: Fraction, across: Fraction) -> tuple[Fraction, Fraction]:
         """From the panel's left edge and below its top, of a place on the piece."""
         one, other = self.along.inverse(along), self.across.inverse(across)
         return (other, one) if self.along.falls else (one, other)

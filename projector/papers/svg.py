@@ -82,7 +82,8 @@ def _plain(text: str) -> str:
 
 def _n(value: float) -> str:
     """A length to a millionth of an inch, so that cloth drawn small is true to a thousandth; without needless zeros."""
-    return f"{round(value, 6) + 0.0:.6f}".rstrip("0").rstrip(".")
+    text = f"{value:.6f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
 
 
 def frame_svg(scene: Scene, table: Table, styles: Mapping[Kind, Style] = STYLES, width_factor: float = 1.0) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import field
+from functools import lru_cache
 
 from jobs.io.log import Log
 from jobs.io.nodes import Mapping, Node, Scalar, Sequence, parse
@@ -89,8 +90,12 @@ class Values:
         return [name for name in names if name.strip()]
 
 
+@lru_cache(maxsize=16)
 def values_of(text: str, file: str = "job") -> Values:
-    """The values of a job file's text. Raises Problems where it is no YAML, or refers, tags or nests too deep."""
+    """The values of a job file's text. Raises Problems where it is no YAML, or refers, tags or nests too deep.
+
+    At each key the same few texts are asked for several times: they are kept.
+    """
     log = Log(file)
     root = parse(text, log)
     log.raise_if_any()

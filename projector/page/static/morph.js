@@ -41,7 +41,9 @@ export class Morph {
     if (have.dataset.part !== undefined) return;   // filled by a part of its own
     if (have.dataset.zoom) {   // a picture drawn anew is seen through the same window as before
       have.classList.toggle("old", want.classList.contains("old"));
-      have.querySelector("svg").replaceWith(want.querySelector("svg"));
+      const [first, ...others] = have.querySelectorAll(":scope > svg");
+      others.forEach((one) => one.remove());
+      first.replaceWith(...want.querySelectorAll(":scope > svg"));
       return;
     }
     const kept = { DETAILS: ["open"], INPUT: ["value", "checked"], OPTION: ["selected"], P: have.dataset.clash ? ["hidden"] : [] }[have.nodeName] ?? [];
@@ -49,9 +51,7 @@ export class Morph {
     for (const { name } of [...have.attributes]) if (!kept.includes(name) && !want.hasAttribute(name)) have.removeAttribute(name);
     if (have.nodeName === "INPUT") { this.input(have, want); return; }
     if (have.dataset.clash) return;
-    const chosen = have.nodeName === "SELECT" ? have.value : null;
-    this.children(have, want);
-    if (have.nodeName === "SELECT") this.select(have, want, chosen);
+    if (have.nodeName === "SELECT") this.select(have, want); else this.children(have, want);
   }
 
   input(have, want) {
@@ -74,9 +74,10 @@ export class Morph {
     have.value = theirs !== before || this.force ? theirs : mine;
   }
 
-  select(have, want, chosen) {
-    const path = have.dataset.path;
+  select(have, want) {
+    const path = have.dataset.path, chosen = have.value;
     const theirs = want.querySelector("option[selected]")?.value ?? (path === undefined ? want.value : "");
+    this.children(have, want);   // which takes what is new out of `want`
     const still = [...have.options].some((one) => one.value === chosen);
     if ((path && this.busy(path)) || (path === undefined && still && have.dataset.look === undefined) || (document.activeElement === have && !this.force && still)) have.value = chosen;
     else have.value = theirs;

@@ -11,6 +11,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import IO
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
@@ -29,6 +30,7 @@ FLAGS = (
     "--disable-sync",
 )
 SIZES = {"desktop": (1440, 900), "laptop": (1280, 720), "phone": (390, 844)}
+ROOT = Path(__file__).parents[4]
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
 
 expect.set_options(timeout=HUNG_S * 1000)
@@ -50,13 +52,15 @@ def is_running(pid: int) -> bool:
 class Served:
     """The program serving a folder, started as a person starts it."""
 
-    def __init__(self, folder: Path, *, port: str = "0") -> None:
+    def __init__(
+        self, folder: Path, *, port: str = "0", module: str = "projector.commands.main", errors: IO[str] | None = None
+    ) -> None:
         self.folder = folder
         (folder / "jobs").mkdir(exist_ok=True)
-        state = {"LIGHTCHALK_STATE": str(folder / "state")}
-        command = [sys.executable, "-m", "projector.commands.main", "open", "--no-browser", "--port", port]
+        state = {"LIGHTCHALK_STATE": str(folder / "state"), "PYTHONPATH": str(ROOT)}
+        command = [sys.executable, "-m", module, "open", "--no-browser", "--port", port]
         self.process = subprocess.Popen(
-            command, cwd=folder / "jobs", env={**os.environ, **state}, stdout=subprocess.PIPE, text=True
+            command, cwd=folder / "jobs", env={**os.environ, **state}, stdout=subprocess.PIPE, stderr=errors, text=True
         )
         assert self.process.stdout is not None
         self.url = self.process.stdout.readline().removeprefix("The page: ").strip()

@@ -2,6 +2,7 @@
 
 from playwright.sync_api import Page, expect
 
+from projector.page.form.blank import examples
 from tests.projector.page.browser.conftest import opened
 from tests.projector.page.browser.test_places import violations
 
@@ -56,4 +57,17 @@ def test_the_same_is_done_by_keys_alone(browser, served):
     page.get_by_role("button", name="Let it lie anywhere").click()
     expect(page.locator("#buy")).to_contain_text("no other order is shorter")
     expect(page.locator("#bar .state")).to_contain_text("saved")
+    context.close()
+
+
+def test_of_several_cloths_each_picture_is_drawn_anew(browser, served):
+    (served.folder / "jobs" / "weir.yaml").write_text(examples()["Bay over the weir"])
+    context, page = opened(browser, served)
+    page.goto(f"{served.home}/open/weir.yaml")
+    page.get_by_role("tab", name="On the cloth").click()
+    pictures = page.locator("#cloth figure > svg")
+    expect(pictures).to_have_count(3)
+    page.locator('input[data-path="windows/0/name"]').fill("Sluice light")
+    for number in range(3):
+        expect(pictures.nth(number)).to_contain_text("Sluice light")
     context.close()

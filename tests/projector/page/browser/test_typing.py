@@ -5,6 +5,7 @@ import random
 import pytest
 from playwright.sync_api import expect
 
+from projector.page.form.blank import examples
 from tests.projector.page.browser.conftest import Served, opened
 from tests.waiting import wait_until
 
@@ -177,4 +178,17 @@ def test_windows_are_added_copied_and_taken_out_by_their_buttons(browser, served
         expect(names).to_have_count(len(before) + more)
     assert [one.input_value() for one in names.all()] == before
     expect(page.locator("#say")).to_have_text("")
+    context.close()
+
+
+def test_what_names_a_cloth_that_is_renamed_shows_its_new_name_on_every_page(browser, served):
+    (served.folder / "jobs" / "bay.yaml").write_text(examples()["Bay over the weir"])
+    context, one = opened(browser, served)
+    one.goto(f"{served.home}/open/bay.yaml")
+    other = context.new_page()
+    other.goto(one.url)
+    one.locator('input[data-path="cloths/1/name"]').fill("Slate linen")
+    for page in (one, other):
+        expect(page.locator('select[data-path="windows/0/bands/0/cloth"]')).to_have_value("Slate linen")
+        expect(page.locator('select[data-path="windows/0/lining/cloth"]')).to_have_value("Cream sateen")
     context.close()
