@@ -94,18 +94,18 @@ def bands_of(window: Window, band: Band, job: Job, path: Path) -> tuple[Window, 
         if width is None:
             raise JobRefused([problem((*path, "edge"), Code.BAND_WIDTH_NOT_KNOWN, edge=band.edge.value)])
         finished, ends = width.flat / width.panels, (face.side_hem, face.side_hem)
+    cloth = job.cloth_named(band.cloth) or job.cloth
+    made = Made(Part.BAND, window.name, exact=True, seamed=True)
     if band.cut is CutAlong.ALONG:
         turned = OwnAllowances(ends[0], ends[1], seam)
         hands = window.panels if band.edge is BandEdge.LEADING else Panels.WHOLE
-        one = _rectangle(name, finished, band.width, turned, Made(Part.BAND, window.name, exact=True, seamed=True))
+        one = _rectangle(name, (finished, band.width), turned, made, cloth)
         one = replace(one, panels=hands, room=window.room)
         return (one,) if hands is window.panels else _copies(one, panels)
-    cloth = job.cloth_named(band.cloth) or job.cloth
     raw = finished + sum(ends)
     each = _lengths_across(raw, seam, cloth, path)
     turned = OwnAllowances(seam, seam, seam)
-    made = Made(Part.BAND, window.name, exact=True, seamed=True)
-    one = replace(_rectangle(name, band.width, each - 2 * seam, turned, made), room=window.room)
+    one = replace(_rectangle(name, (band.width, each - 2 * seam), turned, made, cloth), room=window.room)
     return _copies(one, panels * _count_across(raw, seam, cloth))
 
 
@@ -127,8 +127,9 @@ def tie_backs_of(window: Window, backs: TieBacks, job: Job) -> tuple[Window, ...
     """The cuts of the tie-backs of a window, their length along the cloth."""
     seam = allowances_of(window, job.allowances).seam if backs.seam is None else backs.seam
     made = Made(Part.TIE_BACK, window.name, exact=True, seamed=True)
-    turned = OwnAllowances(seam, seam, seam)
-    one = replace(_rectangle(f"{window.name} tie-back", backs.length, backs.width, turned, made), room=window.room)
+    turned, cloth = OwnAllowances(seam, seam, seam), job.cloth_named(backs.cloth) or job.cloth
+    one = _rectangle(f"{window.name} tie-back", (backs.length, backs.width), turned, made, cloth)
+    one = replace(one, room=window.room)
     return _copies(one, backs.pieces * (2 if window.panels is Panels.PAIR else 1))
 
 
@@ -197,11 +198,14 @@ def ordered_things(job: Job) -> Iterator[MadeAt]:
 def _thing(name: str, thing: Wanted, cloth: Cloth, *, centred: bool) -> Window:
     """A small thing with a point of the motif in its middle, or with a row at its edge and wherever there is room."""
     down, aside = thing.point or (ZERO, ZERO)
-    middle = aside if centred and cloth.repeat is not None else None
+    sideways = cloth.run is Run.SIDEWAYS
+    middle = (down if sideways else aside) if centred and cloth.repeat is not None else None
     made = Made(Part.SMALL_THING, thing.name, exact=True, middle=middle, seamed=thing.seam > 0)
     turned = OwnAllowances(thing.seam, thing.seam, thing.seam)
-    one = _rectangle(name, thing.size[0], thing.size[1], turned, made)
-    row = RowRule(below_top=one.finished_length / 2 - down if centred else ZERO)
+    one = _rectangle(name, thing.size, turned, made, cloth)
+    # Run sideways the top lies at the far selvedge, and its rows are columns: one beside the middle lies below it.
+    beyond = aside if sideways else -down
+    row = RowRule(below_top=one.finished_length / 2 + beyond if centred else ZERO)
     return replace(one, row=row if cloth.repeat is not None else None)
 
 
@@ -214,8 +218,14 @@ def things_from_leftovers(things: Iterable[Wanted]) -> Iterator[Wanted]:
                 yield replace(thing, name=f"{thing.name} back", backs=False, motif=Motif.ANYWHERE, point=None)
 
 
-def _rectangle(name: str, along: Fraction, across: Fraction, turned: OwnAllowances, made: Made) -> Window:
-    """So long along the cloth, so wide across it between its turnings."""
+def _rectangle(name: str, size: tuple[Fraction, Fraction], turned: OwnAllowances, made: Made, cloth: Cloth) -> Window:
+    """So long along the cloth, so wide across it between its turnings; of cloth run sideways what lies across it is the
+    height of a panel, and what lies along it its width, seamed all round."""
+    along, across = size
+    if cloth.run is Run.SIDEWAYS:
+        ends, side = (turned.heading or ZERO) + (turned.hem or ZERO), turned.side_hem or ZERO
+        along, across = across, along + ends - 2 * side
+        turned = OwnAllowances(side, side, side)
     return Window(
         name=name,
         panels=Panels.WHOLE,

@@ -226,6 +226,25 @@ def test_cushions_that_are_ordered_are_cuts_fronts_centred_and_backs_as_they_com
     assert {window.made.part for window in one.job.windows if window.made} == {Part.SMALL_THING}
 
 
+def test_run_sideways_what_lies_along_the_cloth_lies_along_it() -> None:
+    """Cloth 118 wide run sideways: a bolster of 30 along and 12 across, 31 by 13 with its seams, a point 2 beyond a row
+    and 3 beyond a column in its middle; bands of 96 by 4 and ties of 25 by 5 with their long sides along. They had lain
+    with their long sides across."""
+    wide = Cloth("Wide", Fraction(118), Fraction(1, 2), Repeat(Fraction(24), Fraction(20)), run=Run.SIDEWAYS)
+    wide = replace(wide, first_column=Fraction(9), print=Print(one_way=True))
+    bolster = Wanted("Bolster", (Fraction(30), Fraction(12)), motif=Motif.CENTRED, seam=Fraction(1, 2), ordered=True)
+    (cut,) = cuts_of(of(wide, windows=(), wanted=(replace(bolster, point=(Fraction(2), Fraction(3))),)))
+    assert sizes([cut]) == [("Bolster", 31, 13)]
+    # From a row to its first edge, and on to its middle; from the column at 9 to its middle across.
+    assert (cut.phase + Fraction(31, 2) - 2) % 24 == 0
+    assert (sum(cut.across) / 2 - 9 - 3) % 20 == 0
+    plain = replace(wide, repeat=None, first_column=None, print=Print())
+    sewn = replace(BAY, bands=(Band(BandEdge.LEADING, Fraction(3), "Wide"),), cloth="Red linen")
+    sewn = replace(sewn, tie_backs=TieBacks(Fraction(24), Fraction(4), "Wide"))
+    found = sizes(cuts_of(replace(of(plain, windows=(sewn,)), cloths=(LINEN,)), 0))
+    assert {size[1:] for size in found} == {(96, 4), (25, 5)}
+
+
 def test_what_is_not_ordered_is_placed_on_what_is_left_with_its_seam_its_back_and_its_point() -> None:
     """Nothing else is cut of 60 in: of the plain 18 x 18 with seams of 1/2, 19 x 19. The first row at 4: the point lies
     at 4 + 3 = 7 + 25 k along; 9 1/2 before it must lie after the squaring of 1: 32 - 9 1/2 = 22 1/2."""

@@ -17,6 +17,7 @@ from jobs.model.job import Job
 from jobs.model.plan import Plan
 from tests.jobs.packing.checker import faults_of
 from tests.jobs.whole_jobs.hung_print import print_faults
+from tests.jobs.whole_jobs.left_over import left_over_faults
 from tests.jobs.whole_jobs.panel import Panel
 from tests.jobs.whole_jobs.parts import Part, parts_of
 from tests.jobs.whole_jobs.print_plane import answered
@@ -42,7 +43,9 @@ def faults_of_job(job: Job, plans: Mapping[str, Plan]) -> list[str]:
             # Planned with some of the answers that may be right.
             found += [] if plan.job.cloth in answered(cloth) else [f"{name}: planned for another cloth"]
             cloth = plan.job.cloth
-        found += (f"{name}: {fault}" for fault in (*faults_of(plan), *_faults(parts[name], plan, cloth)))
+        wrong = (*faults_of(plan), *_faults(parts[name], plan, cloth))
+        wrong += () if plan.short else tuple(left_over_faults(job, plan, cloth))
+        found += (f"{name}: {fault}" for fault in wrong)
     return found
 
 

@@ -83,27 +83,34 @@ def parts_of(job: Job) -> Iterator[Part]:
     for window in job.windows:
         yield from _parts_of_window(job, window)
     yield from _flat_panels(job)
+    yield from _things(job)
+
+
+def _things(job: Job) -> Iterator[Part]:
+    """The small things that are ordered, backs after their fronts."""
     for thing in job.wanted:
-        if thing.ordered:
-            cloth = _cloth(job, thing.cloth)
-            sewn = Turnings(thing.seam, thing.seam, thing.seam, ZERO, ZERO)
-            down, aside = thing.point or (ZERO, ZERO)
-            for front in (True, False) if thing.backs else (True,):
-                centred = front and thing.motif is Motif.CENTRED
-                yield from _numbered(
-                    thing.count,
-                    Part(
-                        cloth.name,
-                        thing.name if front else f"{thing.name} back",
-                        Panels.WHOLE,
-                        thing.size[0],
-                        sewn,
-                        thing.size[1],
-                        exact=True,
-                        middle=aside if centred else None,
-                        depth=thing.size[0] / 2 - down if centred else ZERO,
-                    ),
-                )
+        cloth, (down, aside) = _cloth(job, thing.cloth), thing.point or (ZERO, ZERO)
+        for front in (True, False) if thing.backs else (True,):
+            name = thing.name if front else f"{thing.name} back"
+            one = _strip(cloth, name, thing.size, Turnings(thing.seam, thing.seam, thing.seam, ZERO, ZERO))
+            one = replace(one, depth=ZERO)
+            if front and thing.motif is Motif.CENTRED:
+                sideways = cloth.run is Run.SIDEWAYS
+                # From its top down to the row, or where it runs sideways to the column, whose point is in its middle.
+                depth = one.finished / 2 + (aside if sideways else -down)
+                one = replace(one, middle=down if sideways else aside, depth=depth)
+            if thing.ordered:
+                yield from _numbered(thing.count, one)
+
+
+def _strip(cloth: Cloth, name: str, size: tuple[Fraction, Fraction], sewn: Turnings) -> Part:
+    """A rectangle so long along the cloth and so wide across it; run sideways its height lies across."""
+    along, across = size
+    if cloth.run is Run.UP:
+        return Part(cloth.name, name, Panels.WHOLE, along, sewn, across, exact=True)
+    all_round = Turnings(sewn.side, sewn.side, sewn.side, ZERO, ZERO)
+    flat = along + sewn.heading + sewn.hem - 2 * sewn.side
+    return Part(cloth.name, name, Panels.WHOLE, across, all_round, flat, exact=True, depth=None)
 
 
 def _cloth(job: Job, name: str) -> Cloth:
@@ -139,13 +146,9 @@ def _parts_of_window(job: Job, window: Window) -> Iterator[Part]:
     if window.tie_backs is not None:
         ties, panels = window.tie_backs, 2 if window.panels is Panels.PAIR else 1
         seam = own.seam if ties.seam is None else ties.seam
-        sewn = Turnings(seam, seam, seam, ZERO, ZERO)
-        one = Part(_cloth(job, ties.cloth).name, f"{window.name} tie-back", Panels.WHOLE, ties.length, sewn, ties.width)
-        yield from _numbered(ties.pieces * panels, _made_exact(one))
-
-
-def _made_exact(part: Part) -> Part:
-    return replace(part, exact=True)
+        sewn, cloth = Turnings(seam, seam, seam, ZERO, ZERO), _cloth(job, ties.cloth)
+        one = _strip(cloth, f"{window.name} tie-back", (ties.length, ties.width), sewn)
+        yield from _numbered(ties.pieces * panels, one)
 
 
 def _depth(job: Job, of: Window | FlatPanel, cloth: Cloth) -> Fraction | None:
@@ -193,10 +196,8 @@ def _band(job: Job, window: Window, band: Band) -> Iterator[Part]:
     ends = (face.heading, face.hem) if leading else (face.side, face.side)
     between = window.finished_length if leading else flat
     assert between is not None
-    depth = None if cloth.run is Run.SIDEWAYS else ZERO
     if band.cut is CutAlong.ALONG:
-        sewn = Turnings(ends[0], ends[1], seam, ZERO, ZERO)
-        one = _made_exact(Part(cloth.name, name, Panels.WHOLE, between, sewn, band.width, depth=depth))
+        one = _strip(cloth, name, (between, band.width), Turnings(ends[0], ends[1], seam, ZERO, ZERO))
         if leading:
             yield replace(one, panels=window.panels)
         else:
@@ -206,8 +207,7 @@ def _band(job: Job, window: Window, band: Band) -> Iterator[Part]:
     count = max(1, ceil((raw - 2 * seam) / (printed - 2 * seam)))
     each = (raw + (count - 1) * 2 * seam) / count
     sewn = Turnings(seam, seam, seam, ZERO, ZERO)
-    one = Part(cloth.name, name, Panels.WHOLE, band.width, sewn, each - 2 * seam, depth=depth)
-    yield from _numbered(count * panels, _made_exact(one))
+    yield from _numbered(count * panels, _strip(cloth, name, (band.width, each - 2 * seam), sewn))
 
 
 def _flat_panels(job: Job) -> Iterator[Part]:

@@ -85,10 +85,9 @@ class _Maker:
             keys["pins"] = {"spacing": self.length(5)}
         if self.may(1, 6):
             keys["table"] = {"length": self.length(120), "width": self.length(60)}
-        names = [f"Window {number}" for number in range(self.pick(1, 1, 2, 2, 3, 4))]
         windows: list[Keys] = []
-        for name in names:
-            windows.append(self.window(name, cloths, windows))
+        for number in range(self.pick(1, 1, 2, 2, 3, 4)):
+            windows.append(self.window(f"Window {number}", cloths, windows))
         keys["windows"] = windows
         if self.may(1, 4):
             keys["flat_panels"] = self.flat_panels(cloths)
@@ -223,8 +222,7 @@ class _Maker:
 
     def sewn_to(self, keys: Keys, cloth: Keys, cloths: Sequence[Keys], by_rod: bool) -> None:
         """Lining, interlining, bands and tie-backs, each from any cloth that may be used for it."""
-        upright = [one for one in cloths if one.get("run") != "sideways"]
-        alike = [one for one in upright if by_rod or one["width"] == cloth["width"]]
+        alike = [one for one in cloths if by_rod or one["width"] == cloth["width"]]
         if self.may(1, 5) and alike:
             keys["lining"] = {"cloth": self.pick(*alike)["name"], "shorter": self.length(1)}
             if by_rod:
@@ -233,12 +231,12 @@ class _Maker:
                 keys["lining"] |= {"hem": self.length(4), "side_hem": self.length(1)}
         if self.may(1, 8) and alike:
             keys["interlining"] = {"cloth": self.pick(*alike)["name"], "heading": "0", "hem": "0"}
-        if self.may(1, 5) and upright:
+        if self.may(1, 5):
             edges = ("leading", "top", "foot") if by_rod else ("leading",)
-            band = {"edge": self.pick(*edges), "width": self.between(2, 6), "cloth": self.pick(*upright)["name"]}
+            band = {"edge": self.pick(*edges), "width": self.between(2, 6), "cloth": self.pick(*cloths)["name"]}
             keys["bands"] = [band | {"cut": self.pick("along", "along", "across")}]
-        if self.may(1, 6) and upright:
-            ties = {"length": self.between(18, 26), "width": self.between(3, 5), "cloth": self.pick(*upright)["name"]}
+        if self.may(1, 6):
+            ties = {"length": self.between(18, 26), "width": self.between(3, 5), "cloth": self.pick(*cloths)["name"]}
             keys["tie_backs"] = ties | {"pieces": self.pick("1", "2")}
 
     def flat_panels(self, cloths: Sequence[Keys]) -> list[Keys]:
@@ -280,14 +278,14 @@ class _Maker:
         for cloth in [*([keys["cloth"]] if "cloth" in keys else []), *keys.get("cloths", [])]:
             if cloth["name"] not in bought:
                 continue
-            inches = bought[cloth["name"]] * (Fraction(127, 125) if self.metric else 1)
-            count = self.pick(1, 1, 2, 3)
+            count, inches = self.pick(1, 1, 2, 3), bought[cloth["name"]] * (Fraction(127, 125) if self.metric else 1)
             needed = inches * self.pick(Fraction(19, 20), Fraction(6, 5), Fraction(3, 2), Fraction(3, 2), 2, 2)
             lots = self.dice.sample(["41", "42", "43"], 2)
             cloth["pieces"] = [self.piece(cloth, int(needed / count) + 1, self.pick(*lots)) for _ in range(count)]
         if self.may(1, 5):
-            hand = {"pair": self.pick("left", "right")}.get(keys["windows"][0]["panels"], keys["windows"][0]["panels"])
-            keys["windows"][0]["places"] = [{"panel": hand, "near": self.between(0, 200)}]
+            first, hand = keys["windows"][0], self.pick("left", "right")
+            hand = hand if first["panels"] == "pair" else first["panels"]
+            first["places"] = [{"panel": hand, "near": self.between(0, 200)}]
 
     def piece(self, cloth: Keys, inches: int, lot: str) -> Keys:
         keys: Keys = {"length": self.length(inches), "dye_lot": lot}

@@ -110,6 +110,27 @@ def _no_column_twice(case: Case) -> bool:
     return cloth.width - max(cloth.near_selvedge, least) - max(cloth.far_selvedge, least) < case.across
 
 
+def _cannot_be_joined(case: Case) -> bool:
+    """A flat panel wider than its cloth, about its middle: a seam may lie where one width of the print still shows what
+    the next one does, and clear of the side hems; to one side or the other it finds no such place."""
+    cloth, part, across = case.cloth, case.part, case.across
+    if part is None or across is None or case.needed <= case.printed or _no_column_twice(case):
+        return part is not None and across is not None and case.needed > case.printed
+    least, half = part.turnings.least_seam, case.needed / 2
+    low, high = max(cloth.near_selvedge, least), cloth.width - max(cloth.far_selvedge, least)
+    middle = (low + high) / 2
+    if part.middle is not None:
+        wanted = first_column(cloth) + part.middle
+        middle = wanted + floor((middle - wanted) / across + Fraction(1, 2)) * across
+    clear = half - 2 * part.turnings.side - least
+    ways = ((middle - low, cloth.width - cloth.far_selvedge - middle), (high - middle, middle - cloth.near_selvedge))
+    for back, reach in ways:
+        widths = max(0, ceil((half - reach) / across))
+        if widths and widths * across - back > clear:
+            return True
+    return False
+
+
 def _no_room_for_seams(case: Case) -> bool:
     cloth, part = case.cloth, case.part
     if part is None or case.across is None or not _joined(case):
@@ -228,7 +249,7 @@ REASONS: dict[Code, Callable[[Case], bool]] = {
     Code.TRIM_LEAVES_TOO_LITTLE: _trim_leaves_too_little,
     Code.WIDER_THAN_ITS_CLOTH: lambda case: case.needed > case.printed,
     Code.WIDE_NEEDS_ACROSS: lambda case: case.needed > case.printed and case.across is None,
-    Code.WIDE_CANNOT_BE_JOINED: lambda case: case.needed > case.printed and _no_column_twice(case),
+    Code.WIDE_CANNOT_BE_JOINED: _cannot_be_joined,
     Code.CANNOT_BE_CENTRED: _cannot_be_centred,
     Code.HALF_NOT_SPLIT: _half_not_split,
     Code.HALF_LEADS_MIRRORED: _half_leads,

@@ -154,6 +154,23 @@ def test_a_fault_planted_in_a_sound_plan_is_found(name: str, cut_id: str, change
     assert any(words in fault for fault in faults_with(name, cut_id, change)), faults_with(name, cut_id, change)
 
 
+def test_a_small_thing_over_a_cut_too_small_or_left_untold_is_found() -> None:
+    job, plans = planned("orangery")
+    plan = plans["Lemons on white"]
+    first, second = plan.wanted
+    door = next(one for one in plan.placements if one.cut.id == "garden-door-left")
+    size = first.end - first.start
+    for wrong, words in (
+        ((replace(first, start=door.start, end=door.start + size), second), "lies over a cut"),
+        ((first, replace(first, number=2)), "lies over Door wedge"),
+        ((replace(first, end=first.end - QUARTER), second), "another size"),
+        ((replace(first, near=F(0), far=first.far - first.near), second), "beyond what may be used"),
+        ((first,), "told of wrongly"),
+    ):
+        found = faults_of_job(job, {"Lemons on white": replace(plan, wanted=wrong)})
+        assert any(words in fault for fault in found), (words, found)
+
+
 def test_a_thing_cut_twice_and_one_that_nobody_asked_for_are_found() -> None:
     job, plans = planned("weir_bay")
     plan = plans["Teal linen"]
