@@ -51,6 +51,7 @@ def lining_of(window: Window, layer: Lining, part: Part, job: Job, path: Path) -
         cuts_per_panel=cuts,
         side_by_side=window.side_by_side,
         room=window.room,
+        places=layer.places,
         allowances=OwnAllowances(
             face.heading if layer.heading is None else layer.heading,
             face.hem if layer.hem is None else layer.hem,

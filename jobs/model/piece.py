@@ -1,11 +1,15 @@
-"""One piece of cloth as delivered, and its flaws. Lengths are exact inches, measured from its first end."""
+"""One piece of cloth as delivered, its flaws, and where cuts shall lie on it: exact inches from its first end."""
 
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Any
 
+from jobs.model.cuts import MOST_CUTS, Hand
 from jobs.model.records import dataclass
-from jobs.model.schema import ZERO, Asked, Groups, Length, Text, Two, When, Write, key
+from jobs.model.schema import ZERO, Asked, Choice, Count, Groups, Length, Text, Two, When, Write, key
+
+MOST_PIECES = 1000
 
 
 @dataclass(frozen=True)
@@ -84,4 +88,38 @@ class Piece:
     )
     dye_lot: str = key(
         Text(), "Dye lot", "Pieces of one lot have the same colour.", default="", usual="a lot of its own"
+    )
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where the person wants a cut to lie: a wish, met as near as rows, flaws and cut cloth allow."""
+
+    panel: Hand = key(
+        Choice(Hand, ("the left one", "the right one", "the only one")), "Panel", "As seen from inside the room."
+    )
+    near: Fraction = key(
+        Length(),
+        "Begins near",
+        "From the first end of the piece. It goes to the nearest place where its rows come right.",
+    )
+    cut: int = key(
+        Count(1, MOST_CUTS),
+        "Cut of that panel",
+        "Cuts joined side by side are counted from the leading edge.",
+        default=1,
+        usual="1",
+    )
+    piece: int = key(Count(1, MOST_PIECES), "Piece", "In the order they are listed here.", default=1, usual="1")
+
+
+def where_cuts_lie() -> Any:
+    """The key for such wishes, of a window or a lining."""
+    return key(
+        Groups(Place, "place", flow=True),
+        "Where its cuts shall lie",
+        "A wish for single cuts; the others are laid around them. Where one cannot be met you are told why.",
+        default=(),
+        usual="where least cloth is used",
+        remark="where single cuts shall lie",
     )

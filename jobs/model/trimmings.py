@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from jobs.model.choices import BandEdge, CutAlong
 from jobs.model.cuts import MOST_CUTS
+from jobs.model.piece import Place, where_cuts_lie
 from jobs.model.records import dataclass
 from jobs.model.schema import ZERO, Asked, Choice, Count, Length, Number, Text, When, key
 
@@ -73,6 +74,7 @@ class Lining:
         doubt=(None, 10),
         when=When.BY_CUTS,
     )
+    places: tuple[Place, ...] = where_cuts_lie()
 
 
 @dataclass(frozen=True)

@@ -6,12 +6,12 @@ from fractions import Fraction
 
 from jobs.model.allowances import OwnAllowances
 from jobs.model.choices import Facing, HalfAt, Hang, Panels, Part
-from jobs.model.cuts import MOST_CUTS, Hand
+from jobs.model.cuts import MOST_CUTS
+from jobs.model.piece import Place, where_cuts_lie
 from jobs.model.records import dataclass
-from jobs.model.schema import ZERO, Asked, Choice, Count, Group, Groups, Length, Number, Text, When, Write, YesNo, key
+from jobs.model.schema import ZERO, Asked, Choice, Group, Groups, Length, Number, Text, When, Write, YesNo, key
 from jobs.model.trimmings import Band, Lining, TieBacks
 
-MOST_PIECES = 1000
 MOST_FULLNESS = 10
 
 
@@ -53,28 +53,6 @@ class RowRule:
             "Level with which window?", "The name of another window of this job, whose rows this one shall meet."
         ),
     )
-
-
-@dataclass(frozen=True)
-class Place:
-    """Where the person wants a cut of the window to lie: a wish, met as near as rows, flaws and cut cloth allow."""
-
-    panel: Hand = key(
-        Choice(Hand, ("the left one", "the right one", "the only one")), "Panel", "As seen from inside the room."
-    )
-    near: Fraction = key(
-        Length(),
-        "Begins near",
-        "From the first end of the piece. It goes to the nearest place where its rows come right.",
-    )
-    cut: int = key(
-        Count(1, MOST_CUTS),
-        "Cut of that panel",
-        "Cuts joined side by side are counted from the leading edge.",
-        default=1,
-        usual="1",
-    )
-    piece: int = key(Count(1, MOST_PIECES), "Piece", "In the order they are listed here.", default=1, usual="1")
 
 
 @dataclass(frozen=True)
@@ -284,14 +262,7 @@ class Window:
         when=When.SEVERAL_WINDOWS,
         remark="windows of one room come from one dye lot",
     )
-    places: tuple[Place, ...] = key(
-        Groups(Place, "place", flow=True),
-        "Where its cuts shall lie",
-        "A wish for single cuts; the others are laid around them. Where one cannot be met you are told why.",
-        default=(),
-        usual="where least cloth is used",
-        remark="where single cuts shall lie",
-    )
+    places: tuple[Place, ...] = where_cuts_lie()
     cloth: str = key(
         Text(of="cloth"),
         "Its cloth",

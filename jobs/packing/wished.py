@@ -9,10 +9,9 @@ from fractions import Fraction
 from jobs.model.choices import Unit
 from jobs.model.cuts import Cut, Placement
 from jobs.model.job import Job
-from jobs.model.piece import Piece
+from jobs.model.piece import Piece, Place
 from jobs.model.problems import Code, Path, Problem, problem
 from jobs.model.records import dataclass
-from jobs.model.window import Place
 from jobs.packing.begun import Begun
 from jobs.packing.items import Lane, is_spoilt, lane_phase, lanes_of, lots_of, sound_part
 

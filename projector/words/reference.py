@@ -14,11 +14,11 @@ from jobs.model.groups import GROUPS
 from jobs.model.job import Job, Limits
 from jobs.model.lengths import show_share
 from jobs.model.numbers import show_number
-from jobs.model.piece import Piece
+from jobs.model.piece import Piece, Place
 from jobs.model.print import Print
 from jobs.model.schema import Key, Kind, keys_of
 from jobs.model.trimmings import Band, Lining, TieBacks
-from jobs.model.window import Place, Window
+from jobs.model.window import Window
 
 TABLES: dict[str, type] = {
     "the job": Job,

@@ -129,9 +129,10 @@ def with_copy(text: str, path: Path, name: str = "") -> str:
     values = values_of(text)
     list_path, count = path[:-1], values.count(path[:-1])
     copied = edited(text, [Edit((*list_path, count), "\n".join(lines))])
-    if values.has((*path, "places")):
-        # Where its cuts shall lie is taken by those of the first.
-        copied = without(copied, (*list_path, count, "places"))
+    for below in ((), ("lining",), ("interlining",)):
+        if values.has((*path, *below, "places")):
+            # Where its cuts shall lie is taken by those of the first.
+            copied = without(copied, (*list_path, count, *below, "places"))
     return with_value(copied, (*list_path, count, "name"), name, needed=True) if name else copied
 
 

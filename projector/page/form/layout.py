@@ -46,7 +46,7 @@ _KINDS: dict[type, Kind] = {
 
 
 def fields(key: Key, below: Path = ()) -> Iterator[Field]:
-    """The fields of a key: one, or one for each value of a pair, or those of the keys below it.
+    """The fields of a key: one, or one for each value of a pair, or those of the keys below it; a list has none.
 
     A key without a usual value must be filled in wherever it is shown, but not within a group that may be left out.
     """
@@ -54,6 +54,8 @@ def fields(key: Key, below: Path = ()) -> Iterator[Field]:
     if isinstance(kind, schema.Group):
         for inner in keys_of(kind.of):
             yield from (_within(one, key) for one in fields(inner, (*below, key.name)))
+        return
+    if isinstance(kind, schema.Groups):
         return
     at = (*below, key.name)
     needed = key.needed or (key.taken is None and not key.usual)

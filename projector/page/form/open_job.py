@@ -239,15 +239,15 @@ class OpenJob:
         job = self._whole()
         near = parse_length(str(asked["near"]), self.values.unit)
         place = wished_place(asked["panel"], asked["cut"], asked["piece"], near)
-        number = int(_path(asked["path"])[1])
-        self._set(self.document.done(lambda text, _: with_wish(text, job, number, place)))
+        path = _path(asked["path"])
+        self._set(self.document.done(lambda text, _: with_wish(text, job, path, place)))
         return {"force": True, "say": "It is tried there. Undo takes it back."}
 
     def _unwish(self, page: str, asked: Mapping[str, Any]) -> Reply:
         """A cut may lie anywhere again."""
         job, path = self._whole(), _path(asked["path"])
         panel, cut = Hand(str(asked["panel"])), int(asked["cut"])
-        self._set(self.document.done(lambda text, _: without_wish(text, job, int(path[1]), panel, cut)))
+        self._set(self.document.done(lambda text, _: without_wish(text, job, path, panel, cut)))
         return {"force": True, "say": "It may lie anywhere again."}
 
     def _whole(self) -> Job:

@@ -10,7 +10,7 @@ export function piece(asks, tells) {
   if (!list) return;
   list.addEventListener("click", (event) => { const button = event.target.closest("[data-cut]"); if (button) choose(button.dataset.cut); });
   list.addEventListener("keydown", (event) => {
-    const cut = known()?.cuts.find((one) => one.id === event.target.dataset.cut);
+    const { cut } = found(event.target.dataset.cut);
     if (!cut || event.ctrlKey || event.altKey || event.metaKey) return;
     const by = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
     if (by) { choose(cut.id); step(cut, by); } else if (event.key === "Enter" && trying) keep(cut); else if (event.key === "Escape" && trying) leave(); else return;
@@ -18,7 +18,7 @@ export function piece(asks, tells) {
   });
   list.addEventListener("focusout", () => { if (trying && !trying.dragged) leave(); });
   document.getElementById("about-cut").addEventListener("click", async (event) => {
-    const cut = known()?.cuts.find((one) => one.id === chosen);
+    const { cut } = found(chosen);
     if (cut && event.target.closest("[data-let-go]")) tell(await wire.ask({ do: "let go", path: cut.path, panel: cut.panel, cut: cut.cut }));
     if (cut && event.target.closest("[data-step]")) { step(cut, Number(event.target.closest("[data-step]").dataset.step)); }
     if (cut && trying && event.target.closest("[data-keep]")) keep(cut);
@@ -26,33 +26,40 @@ export function piece(asks, tells) {
   shown();
 }
 
-const drawing = () => document.querySelector("#cloth svg");
+// One drawing for each cloth, with what is known of it; and the drawing in which a cut lies.
+const drawings = () => [...document.querySelectorAll("#cloth svg")].filter((svg) => svg.querySelector("metadata"));
 
-function known() {
-  const held = drawing()?.querySelector("metadata");
-  if (!held) return null;
+function known(svg) {
+  const held = svg.querySelector("metadata");
   held.known ??= JSON.parse(held.textContent);
   return held.known;
 }
 
+function found(id) {
+  for (const svg of drawings()) { const all = known(svg), cut = all.cuts.find((one) => one.id === id); if (cut) return { svg, all, cut }; }
+  return {};
+}
+
 // The picture is another one: the cuts in it are ready to be clicked again.
 export function shown() {
-  const svg = drawing(), all = known(), list = document.getElementById("cloth-cuts");
+  const svgs = drawings(), list = document.getElementById("cloth-cuts");
   if (!list) return;
-  if (!all) { list.replaceChildren(); return; }
-  if (svg.querySelector(".cut-at")) return;
+  if (!svgs.length) { list.replaceChildren(); return; }
+  const fresh = svgs.filter((svg) => !svg.querySelector(".cut-at"));
+  if (!fresh.length) return;
   trying = null;
-  for (const cut of all.cuts) for (const tier of all.tiers) {
+  for (const svg of fresh) for (const cut of known(svg).cuts) for (const tier of known(svg).tiers) {
     if (tier.piece !== cut.piece || cut.start >= tier.to || cut.start + cut.length <= tier.from) continue;
     const rect = made("rect", { class: `cut-at${cut.wished ? " wished" : ""}`, "data-cut": cut.id, ...box(cut, tier, cut.start) });
     rect.append(Object.assign(document.createElementNS(SVG, "title"), { textContent: cut.name }));
     rect.addEventListener("pointerdown", (event) => grab(event, cut));
     svg.append(rect);
   }
-  const have = [...list.children].map((one) => one.dataset.cut).join(), want = all.cuts.map((one) => one.id).join();
-  if (have !== want) list.replaceChildren(...all.cuts.map((cut) => Object.assign(document.createElement("button"), { type: "button" })));
-  all.cuts.forEach((cut, number) => { const button = list.children[number]; button.dataset.cut = cut.id; if (button.textContent !== cut.name) button.textContent = cut.name; });
-  if (!all.cuts.some((cut) => cut.id === chosen)) chosen = null;
+  const cuts = svgs.flatMap((svg) => known(svg).cuts);
+  const have = [...list.children].map((one) => one.dataset.cut).join(), want = cuts.map((one) => one.id).join();
+  if (have !== want) list.replaceChildren(...cuts.map((cut) => Object.assign(document.createElement("button"), { type: "button" })));
+  cuts.forEach((cut, number) => { const button = list.children[number]; button.dataset.cut = cut.id; if (button.textContent !== cut.name) button.textContent = cut.name; });
+  if (!cuts.some((cut) => cut.id === chosen)) chosen = null;
   about();
 }
 
@@ -70,8 +77,8 @@ function box(cut, tier, start) {
 function choose(id) { if (chosen !== id) leave(); chosen = id; about(); }
 
 function about() {
-  const all = known(), cut = all?.cuts.find((one) => one.id === chosen), text = document.getElementById("about-cut");
-  for (const rect of drawing()?.querySelectorAll(".cut-at") ?? []) rect.classList.toggle("chosen", rect.dataset.cut === chosen);
+  const { all, cut } = found(chosen), text = document.getElementById("about-cut");
+  for (const rect of document.querySelectorAll("#cloth .cut-at")) rect.classList.toggle("chosen", rect.dataset.cut === chosen);
   for (const button of document.querySelectorAll("#cloth-cuts button")) button.setAttribute("aria-pressed", button.dataset.cut === chosen);
   if (!cut) return;
   const lines = trying ? [`Tried at ${where(trying.place, all)}`] : [...cut.what, ...(cut.wished ? ["It lies where you placed it"] : [])];
@@ -97,10 +104,10 @@ function step(cut, by) {
 
 // Show where the cut would lie.
 function tried(cut, place, dragged = false) {
-  const svg = drawing(), [number, start, , words] = place;
+  const { svg, all } = found(cut.id), [number, start, , words] = place;
   svg.querySelectorAll(GHOST).forEach((one) => one.remove());
   trying = { cut, place, dragged };
-  for (const tier of known().tiers) {
+  for (const tier of all.tiers) {
     if (tier.piece !== number || start >= tier.to || start + cut.length <= tier.from) continue;
     const at = box(cut, tier, start);
     svg.append(made("rect", { class: "ghost", ...at }));
@@ -113,7 +120,7 @@ function tried(cut, place, dragged = false) {
 }
 
 function leave() {
-  drawing()?.querySelectorAll(GHOST).forEach((one) => one.remove());
+  for (const svg of drawings()) svg.querySelectorAll(GHOST).forEach((one) => one.remove());
   if (trying) { trying = null; about(); }
 }
 
@@ -126,7 +133,7 @@ async function keep(cut) {
 
 function grab(event, cut) {
   if (event.button || !event.isPrimary) return;
-  const svg = drawing(), figure = svg.closest("figure"), rect = event.target;
+  const { svg } = found(cut.id), figure = svg.closest("figure"), rect = event.target;
   const at = (one) => new DOMPoint(one.clientX, one.clientY).matrixTransform(svg.getScreenCTM().inverse());
   const begun = at(event);
   let moved = false;
@@ -151,7 +158,7 @@ function grab(event, cut) {
 
 // The place of the cut that is nearest to where it is dragged: on the tier under the pointer.
 function nearest(cut, now, begun) {
-  const tiers = known().tiers;
+  const { tiers } = found(cut.id).all;
   const off = (tier, y) => Math.max(tier.upper - y, 0, y - tier.lower);
   const under = (y) => tiers.reduce((best, one) => (off(one, y) < off(best, y) ? one : best));
   const from = under(begun.y), tier = under(now.y);

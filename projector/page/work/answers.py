@@ -212,12 +212,11 @@ def _hung(found: Sequence[_Reckoned], plans: Sequence[Plan], asked: Asked) -> It
 
 
 def _cloths(found: Sequence[_Reckoned], plans: Sequence[Plan]) -> Answer:
-    """The pieces of each cloth; of the first one with what a browser needs so that its cuts can be dragged."""
+    """The pieces of each cloth, with what a browser needs so that its cuts can be dragged."""
     drawn: list[str] = []
     for one, plan in zip(found, plans, strict=True):
         drawing, tiers = cloth_with_tiers(plan)
-        svg = svg_text(drawing)
-        drawn.append(svg if drawn else with_cuts(svg, plan, tiers, one.cloth.frame))
+        drawn.append(with_cuts(svg_text(drawing), plan, tiers, one.cloth))
     return {"stage": "picture", "of": "cloth", "svg": "\n".join(drawn)}
 
 

@@ -6,11 +6,13 @@ import json
 from typing import Any
 from xml.sax.saxutils import escape
 
-from jobs.cutting.cloths import Frame
+from jobs.cutting.cloths import ClothJob
 from jobs.io import scalars
+from jobs.model.choices import Part
 from jobs.model.cuts import Cut, Placement
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan
+from jobs.model.window import Made
 from jobs.packing.items import lanes_of
 from jobs.packing.wished import places_for, wishes_of
 from projector.papers.cloth_picture import Tiers
@@ -19,12 +21,12 @@ MOST_PLACES = 3000
 """A cut with more places than this is not dragged on the page: its plain cloth is endless, or its repeat tiny."""
 
 
-def with_cuts(svg: str, plan: Plan, tiers: Tiers, frame: Frame) -> str:
-    """The picture of the cloth with all of that in it, as JSON that a browser does not draw. Lengths are in inches.
+def with_cuts(svg: str, plan: Plan, tiers: Tiers, cloth: ClothJob) -> str:
+    """The picture of a cloth with all of that in it, as JSON that a browser does not draw. Lengths are in inches.
 
-    ``frame`` tells where the windows of the plan stand in the file of the job; a lining cannot be wished anywhere.
+    ``cloth`` tells which of the job it is, and where the windows of the plan stand in its file.
     """
-    known = {"tiers": [_tier(tier, scale) for tier, scale in tiers], "cuts": _cuts(plan, frame)}
+    known = {"tiers": [_tier(tier, scale) for tier, scale in tiers], "cuts": _cuts(plan, cloth)}
     return svg.replace("</svg>", f"<metadata>{escape(json.dumps(known))}</metadata></svg>")
 
 
@@ -40,8 +42,8 @@ def _tier(tier: Any, scale: Any) -> dict[str, Any]:
     }
 
 
-def _cuts(plan: Plan, frame: Frame) -> list[dict[str, Any]]:
-    job = plan.job
+def _cuts(plan: Plan, cloth: ClothJob) -> list[dict[str, Any]]:
+    job, frame, of = plan.job, cloth.frame, f", {cloth.name}" if cloth.of > 1 else ""
     windows = {window.name: frame.in_file(("windows", number)) for number, window in enumerate(job.windows)}
     wished = {(wish.window, wish.place.panel, wish.place.cut) for wish in wishes_of(job)}
     pinned = [one for one in plan.placements if (one.cut.window, one.cut.hand, one.cut.number) in wished]
@@ -52,16 +54,16 @@ def _cuts(plan: Plan, frame: Frame) -> list[dict[str, Any]]:
         others = [one for one in pinned if one.cut not in lanes[cut.id]]
         places = [
             [use.number, float(start), scalars.length(start, job.unit), show_cut(start, job.unit)]
-            for use in (plan.pieces if job.made_for(cut.window) is None else ())
+            for use in (plan.pieces if _may_be_wished(job.made_for(cut.window)) else ())
             for length_at in places_for(lanes[cut.id], use.number, others, job, use.piece)
             for start in (length_at + cut.before,)
         ]
         found.append({
-            "id": cut.id,
+            "id": f"{cloth.number}/{cut.id}",
             "path": "/".join(map(str, windows[cut.window])),
             "panel": cut.hand.value,
             "cut": cut.number,
-            "name": f"{number}. {_name(cut)}",
+            "name": f"{number}. {_name(cut)}{of}",
             "what": _what(placed, plan),
             "piece": placed.piece,
             "start": float(placed.start),
@@ -71,6 +73,11 @@ def _cuts(plan: Plan, frame: Frame) -> list[dict[str, Any]]:
             "places": places if len(places) <= MOST_PLACES else [],
         })  # fmt: skip
     return found
+
+
+def _may_be_wished(made: Made | None) -> bool:
+    """Faces and linings have a key for it; bands, tie-backs, shades and small things have not."""
+    return made is None or made.part in (Part.LINING, Part.INTERLINING)
 
 
 def _name(cut: Cut) -> str:

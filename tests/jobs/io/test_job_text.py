@@ -39,11 +39,11 @@ from jobs.model.cloth import Cloth
 from jobs.model.cuts import Hand
 from jobs.model.goods import FlatPanel, Wanted
 from jobs.model.job import CuttingTable, Job, Limits, Pins, RoomLight
-from jobs.model.piece import Flaw, Piece
+from jobs.model.piece import Flaw, Piece, Place
 from jobs.model.print import Print, Repeat
 from jobs.model.schema import EachSide
 from jobs.model.trimmings import Band, Lining, TieBacks
-from jobs.model.window import Place, RowRule, Window
+from jobs.model.window import RowRule, Window
 
 EXAMPLES = sorted((Path(__file__).parents[3] / "jobs" / "examples").glob("*.yaml"))
 

@@ -11,9 +11,8 @@ from hypothesis import strategies as st
 from jobs.model.choices import Panels
 from jobs.model.cuts import Hand
 from jobs.model.job import Job
-from jobs.model.piece import Flaw, Piece
+from jobs.model.piece import Flaw, Piece, Place
 from jobs.model.problems import Code
-from jobs.model.window import Place
 from jobs.planning.planner import fits, plan_job
 from tests.jobs.made import below_top, cloth, job, whole_cuts, window
 from tests.jobs.packing.checker import faults_of

@@ -98,6 +98,7 @@ def served(tmp_path_factory) -> Iterator[Served]:
     folder = tmp_path_factory.mktemp("served")
     (folder / "jobs").mkdir()
     (folder / "jobs" / "mill.yaml").write_text(examples()["Mill-race reading room"])
+    (folder / "jobs" / "bay.yaml").write_text(examples()["Bay over the weir"])
     (folder / "jobs" / "lock.yaml").write_text(examples()["Lock-keeper's cottage"])
     program = Served(folder)
     yield program

@@ -71,3 +71,29 @@ def test_of_several_cloths_each_picture_is_drawn_anew(browser, served):
     for number in range(3):
         expect(pictures.nth(number)).to_contain_text("Sluice light")
     context.close()
+
+
+def test_the_cuts_of_every_cloth_are_clicked_and_those_of_a_lining_moved(browser, served):
+    """Faces lie on the first cloth, linings on the second, bands and tie-backs on the third: each has its drawing."""
+    context, page = opened(browser, served)
+    page.goto(f"{served.home}/open/bay.yaml")
+    page.get_by_role("tab", name="On the cloth").click()
+    expect(page.locator("#cloth svg")).to_have_count(3)
+    for number in range(3):
+        expect(page.locator("#cloth svg").nth(number).locator(".cut-at").first).to_be_attached()
+    about = page.locator("#about-cut")
+    page.locator("#cloth-cuts").get_by_role("button", name="leading band, left, Teal linen").first.click()
+    expect(about).to_contain_text("Teal linen")
+    expect(about.get_by_role("button", name="Later place")).to_have_count(0)
+    button = page.locator("#cloth-cuts").get_by_role("button", name="Left light lining, left, Cream sateen")
+    button.focus()
+    page.keyboard.press("ArrowRight")
+    expect(about).to_contain_text("Tried at")
+    expect(page.locator("#cloth svg").nth(1).locator(".ghost")).not_to_have_count(0)
+    expect(page.locator("#cloth svg").nth(0).locator(".ghost")).to_have_count(0)
+    page.keyboard.press("Enter")
+    expect(about).to_contain_text("It lies where you placed it")
+    expect(page.locator("#cloth svg").nth(1).locator(".wished").first).to_be_attached()
+    assert violations(page) == []
+    assert "faults" not in page.__dict__
+    context.close()

@@ -4,9 +4,12 @@ from fractions import Fraction
 
 import pytest
 
+from jobs.cutting.cloths import jobs_of_cloths
 from jobs.io.reader import parse_job
 from jobs.model.cuts import Hand
-from jobs.model.window import Place
+from jobs.model.piece import Place
+from jobs.ordering import assumed
+from jobs.planning.planner import plan_cuts
 from projector.page.form.blank import examples
 from projector.page.form.document import Document
 from projector.page.form.open_job import OpenJob, Refused
@@ -63,3 +66,26 @@ def test_nothing_is_placed_while_something_is_to_be_mended(job):
     job.take("p", {"do": "type", "path": "cloth/width", "value": "x"})
     with pytest.raises(Refused, match="Mend"):
         job.take("p", {**LEFT, "near": "20"})
+
+
+BAY = examples()["Bay over the weir"]
+LINED = {"do": "wish", "path": "windows/1/lining", "panel": "right", "cut": 1, "piece": 1}
+
+
+def test_a_lining_is_placed_on_its_own_cloth_and_let_go() -> None:
+    bay = OpenJob("abcd", Document(BAY))
+    bay.take("p", {**LINED, "near": "195"})
+    placed = parse_job(bay.document.text, "job")
+    assert placed.windows[1].lining.places == (Place(Hand.RIGHT, Fraction(195)),)
+    assert placed.windows[1].places == ()
+    sateen = next(one.job for one in jobs_of_cloths(placed) if one.name == "Cream sateen")
+    plan = plan_cuts(assumed(sateen).resolved)
+    assert plan.unmet == ()
+    assert 195 in [one.start for one in plan.placements if one.cut.panel == "Middle light lining, right"]
+    bay.take("p", {"do": "copy", "path": "windows/1"})
+    assert parse_job(bay.document.text, "job").windows[3].lining.places == ()
+    bay.take("p", {"do": "let go", **{key: LINED[key] for key in ("path", "panel", "cut")}})
+    assert not [one for one in parse_job(bay.document.text, "job").windows if one.lining.places]
+    for path in ("windows/1/interlining", "windows/1/bands/0", "windows/1/lining/cloth"):
+        with pytest.raises(Refused):
+            bay.take("p", {**LINED, "path": path, "near": "150"})

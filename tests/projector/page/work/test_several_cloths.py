@@ -37,10 +37,16 @@ def test_every_cloth_is_drawn_and_what_hangs_is_the_face() -> None:
 
 
 def test_what_stands_in_the_way_of_one_cloth_names_it() -> None:
-    narrow = JOB.replace("width: 54, selvedge: 1/2", "width: 54, selvedge: 1/2, repeat: {along: 9}, drop: 0")
-    refused = answered(narrow)[-1]
+    wide = JOB.replace("seam: 1/2", "seam: 27")
+    refused = answered(wide)[-1]
     assert refused["stage"] == "refused"
     assert any("East bay lining" in line for line in refused["lines"])
+    # Without the repeat across it can be ordered, and not be planned.
+    narrow = JOB.replace("width: 54, selvedge: 1/2", "width: 54, selvedge: 1/2, repeat: {along: 9}, drop: 0")
+    order, plan, *_ = answered(narrow)
+    assert order["stage"] == "order"
+    assert plan["words"].startswith("Not planned yet. ")
+    assert "East bay lining" in plan["words"]
 
 
 def test_the_form_shows_a_lining_and_its_cloth_once_they_are_there() -> None:
