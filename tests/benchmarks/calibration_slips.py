@@ -1,10 +1,10 @@
 """Fifteen kinds of slip in sets of 5, 6, 9 and 12 marks: what is found, what is said, what passes.
 
-Run from the top of the repository: ``python -m tests.benchmarks.calibration_slips [trials a cell]``. Marks are spread,
-read to 1/16 in and placed with a standard error of 1/32 in, zero being the first; then one slip is made. "wrong" is a
-correction or a mark named beyond doubt that is not the right one (more than 1/8 in off); "silent" is a light more than
-1/8 in off somewhere, and beyond what was predicted, without a word: no slip named, no refusal. "untested" is that
-again, but said to be possible: the marks are such that nothing shows such a slip.
+Run from the top of the repository: ``python -m tests.benchmarks.calibration_slips [trials a cell [marks [seed]]]``.
+Marks are spread, read to 1/16 in and placed with a standard error of 1/32 in, zero being the first; then one slip is
+made. "wrong" is a correction or a mark named beyond doubt that is not the right one (more than 1/8 in off); "silent" is
+a light more than 1/8 in off somewhere, and beyond what was predicted, without a word: no slip named, no refusal.
+"untested" is that again, but said to be possible: the marks are such that nothing shows such a slip.
 """
 
 from __future__ import annotations
@@ -154,12 +154,12 @@ OUTCOMES = ("corrected", "mark named", "unsure", "refused", "within", "untested"
 
 def main() -> None:
     """Print a table for each number of marks."""
-    trials = int(sys.argv[1]) if len(sys.argv) > 1 else 40
-    for count in (5, 6, 9, 12):
+    trials, only, seed = (int(given) for given in (sys.argv[1:] + ["40", "0", "0"][len(sys.argv) - 1 :]))
+    for count in (only,) if only else (5, 6, 9, 12):
         print(f"{count} marks" + " " * 14 + " ".join(f"{name:>10}" for name in OUTCOMES))
         total: Counter[str] = Counter()
         for name, make in KINDS.items():
-            rng = np.random.default_rng(count)
+            rng = np.random.default_rng(seed + count)
             found = Counter(tried(rng, count, make) for _ in range(trials))
             total += found
             print(f"{name:21}" + " ".join(f"{found[outcome]:10d}" for outcome in OUTCOMES), flush=True)
