@@ -17,13 +17,15 @@ from numpy.typing import ArrayLike, NDArray
 from calibration import homography, photographed
 from calibration.fitting import PLAIN, PLANE, USUAL, LensPrior, Linearised
 from calibration.marks import HANDS, outside_frame
-from calibration.quantiles import CENTRAL_95, radial_quantile
+from calibration.quantiles import CENTRAL_95, radial_quantile, squares_tail
 from calibration.table import Table
 
 Array = NDArray[np.float64]
 
 BAARDA = 4.13
 """Standard uncertainties between chance (1 in 1000) and what is found in 4 of 5 (Baarda 1968, from memory)."""
+UNUSUAL = 0.05
+"""Marks that leave more than all but this share of careful sets do are to be measured once more."""
 DRAWN = 2000
 """Drawn calibrations behind the figure for everywhere: it is then true in 95 of 100, give or take half of one."""
 
@@ -93,6 +95,11 @@ class Uncertainty:
             made if self.scale == 1.0 else Linearised(table.fit, table.marks, table.placing, prior, self.scale)
         )
         self.parameters = self.linear.covariance
+
+    @property
+    def disagree(self) -> bool:
+        """Whether the marks leave more than 19 of 20 careful sets leave: no slip that can be named, and yet a doubt."""
+        return self.freedom > 0 and squares_tail(self.squares, self.freedom) < UNUSUAL
 
     def slopes(self, points_in: ArrayLike) -> Array:
         """Derivatives (N, 2, P) of the lit pixel at table points by the fitted parameters (normalised, then lens)."""

@@ -61,6 +61,9 @@ def describe_untested(found: Untested, unit: str = "in") -> str:
     return f"A number in {marks} may be up to {size} wrong and not show. One more mark would show it."
 
 
+DISAGREE = "The marks disagree more than 19 in 20 careful sets do: measure them once more. The figures allow for it."
+
+
 def describe_lens(doubt: LensUncertainty, area_in: ArrayLike, unit: str = "in") -> str:
     """What the marks leave open of the lens; ``area_in`` (N, 2) is the lit area."""
     size, where = format_error(doubt.error_in, unit), format_spot(doubt.at_in, area_in)

@@ -3,7 +3,8 @@
 Run from the top of the repository: ``python -m tests.benchmarks.calibration_slips [trials a cell [marks [seed]]]``.
 Marks are spread, read to 1/16 in and placed with a standard error of 1/32 in, zero being the first; then one slip is
 made. "wrong" is a correction or a mark named beyond doubt that is not the right one (more than 1/8 in off); "silent" is
-a light more than 1/8 in off somewhere, and beyond what was predicted, without a word: no slip named, no refusal.
+a light more than 1/8 in off somewhere, and beyond what was predicted, without a word: no slip named, no refusal, no
+word that the marks disagree more than careful ones ("told"; of sets without a slip one in twenty is told so).
 "untested" is that again, but said to be possible: the marks are such that nothing shows such a slip.
 """
 
@@ -144,12 +145,14 @@ def _unsaid(marks: tuple[Mark, ...], wrong: NDArray[np.bool_], lands: Callable[[
     off = np.linalg.norm(lands(table.to_frame(wanted)) - wanted, axis=1).max()
     if off <= max(CLOSE_IN, made.everywhere_in()):
         return "within"
+    if made.disagree:
+        return "told"
     warned = untested(made)
     numbers = set((np.flatnonzero(wrong.any(axis=1)) + 1).tolist())
     return "untested" if warned is not None and numbers <= set(warned.marks) else "silent"
 
 
-OUTCOMES = ("corrected", "mark named", "unsure", "refused", "within", "untested", "silent", "wrong")
+OUTCOMES = ("corrected", "mark named", "unsure", "refused", "within", "told", "untested", "silent", "wrong")
 
 
 def main() -> None:

@@ -104,6 +104,26 @@ def test_five_marks_placed_worse_than_stated_raise_the_prediction() -> None:
     assert bumped.freedom == 2
 
 
+def test_one_careful_set_in_twenty_is_said_to_disagree_and_a_small_slip_is() -> None:
+    rng = np.random.default_rng(9)
+    matrix = random_rig(rng)
+    pixels = np.array([(u, v) for u in (150.0, 960, 1770) for v in (120.0, 540, 960)])
+    told = []
+    for slip_in in (0.0, 0.2):
+        said = 0
+        for _ in range(200):
+            placed = lit(matrix, pixels) + rng.normal(0, 1 / 32, pixels.shape)
+            placed[0, 0] += slip_in
+            marks = marks_of(placed, pixels + rng.normal(0, 0.25, pixels.shape))
+            said += Uncertainty(fit_table(marks, WIDTH_PX, HEIGHT_PX, lens_prior=PLAIN), prior=PLAIN).disagree
+        told.append(said)
+    # 10 of 200 are expected, give or take 3; 0.2 in at a corner is six standard errors.
+    assert 3 <= told[0] <= 18
+    assert told[1] > 120
+    four = Uncertainty(fit_table(marks_at(matrix, CORNERS), WIDTH_PX, HEIGHT_PX))
+    assert not four.disagree
+
+
 def test_marks_that_disagree_as_no_careful_work_does_are_refused() -> None:
     matrix = random_rig(np.random.default_rng(3))
     honest = marks_at(matrix, np.vstack([CORNERS, [(960.0, 540.0)]]))

@@ -28,7 +28,7 @@ from calibration.uncertainty import Uncertainty
 from jobs.model.numbers import show_number
 from projector.files.table_file import Stored
 from projector.session.cutting.doubts import age_days, age_in_words
-from projector.words.findings import describe_check, describe_lens, describe_untested, format_spot
+from projector.words.findings import DISAGREE, describe_check, describe_lens, describe_untested, format_spot
 from projector.words.measures import MM_PER_INCH, format_error, format_length
 
 Point = tuple[float, float]
@@ -78,6 +78,7 @@ def document(stored: Stored, points: Sequence[Point], today: date) -> dict[str, 
         "worst_place_in": worst.error_in,
         "worst_at": list(worst.at_in),
         "hand": uncertainty.scale,
+        "disagree": uncertainty.disagree,
         "advice": _advice(next_mark(table), table),
         "checks": _checks(checked(stored)),
         "proof": _proof(table),
@@ -217,8 +218,8 @@ def _error_lines(table: Table, found: dict[str, Any], unit: str) -> Iterator[str
     where = format_spot(found["worst_at"], table.lit_area())
     yield f"Expected error: the whole lit area at once within {format_error(found['worst_in'], unit)}, in 95 of 100."
     yield f"A single place: within {format_error(found['worst_place_in'], unit)} where it is largest, {where}."
-    if found["hand"] > 1.5:
-        yield "The marks disagree more than careful work would: measure them once more. The figures allow for it."
+    if found["disagree"]:
+        yield DISAGREE
     advice = found["advice"]
     if advice is not None:
         before, after = format_error(advice["before_in"], unit), format_error(advice["after_in"], unit)

@@ -40,8 +40,8 @@ class Findings:
     """How good the fit is (``worst_in`` and after; 0 without one), and which correction is offered.
 
     ``worst_in`` holds for all of the lit area at once, ``where`` is its worst place. ``untested`` are marks
-    whose slips would stay unseen. ``order`` tells, for each fitted mark, which one's pixel (index from
-    0) it should have; empty: as they are.
+    whose slips would stay unseen; ``disagree``: together the marks leave more than careful work does. ``order`` tells,
+    for each fitted mark, which one's pixel (index from 0) it should have; empty: as they are.
     """
 
     worst_in: float = 0.0
@@ -53,6 +53,7 @@ class Findings:
     slip: Slip | None = None
     order: tuple[int, ...] = ()
     untested: Untested | None = None
+    disagree: bool = False
 
     @property
     def offers(self) -> bool:
@@ -80,6 +81,7 @@ def found_in(table: Table, checks: Sequence[Mark], unit: Unit) -> Findings:
         check,
         slip_in(table.marks, table.width_px, table.height_px, unit),
         untested=untested(made),
+        disagree=made.disagree,
     )
 
 

@@ -9,7 +9,7 @@ from projector.session.actions import Action, AnyAction, Offers, Typed
 from projector.session.calibrating.reducer import may_drop
 from projector.session.calibrating.state import FEWEST, MOST, Calibrating, Step
 from projector.session.layout import Lines
-from projector.words.findings import describe_check, describe_lens, describe_untested, format_spot
+from projector.words.findings import DISAGREE, describe_check, describe_lens, describe_untested, format_spot
 from projector.words.measures import format_error, format_length
 
 SMALL = 0.85
@@ -128,6 +128,7 @@ def _review(state: Calibrating) -> Lines:
         ("in 95 of 100 such calibrations", 1.0),
         *_problem(state),
         *_offer(state),
+        *_disagreement(state),
         *_advice(state),
         *_check(state),
         *_lens(state),
@@ -142,6 +143,11 @@ def _offer(state: Calibrating) -> Lines:
     slip = state.findings.slip
     said: Lines = ((slip.said, 1.2),) if slip else ()
     return (*said, ("Y: yes, put it right.", 1.4)) if state.findings.offers else said
+
+
+def _disagreement(state: Calibrating) -> Lines:
+    """That the marks do not quite go together, where no slip can be named for it."""
+    return ((DISAGREE, 1.2),) if state.findings.disagree and state.findings.slip is None else ()
 
 
 def _advice(state: Calibrating) -> Lines:
