@@ -14,7 +14,7 @@ from jobs.model.lengths import order_step, round_up
 from jobs.model.problems import Code, JobRefused, Problem, problem
 from jobs.model.records import dataclass
 from jobs.ordering.guaranteed import guaranteed_length
-from jobs.ordering.stretched import Stretched, stretched
+from jobs.ordering.stretched import Tolerated, tolerated
 from jobs.packing.items import lanes_of, windows_together
 
 MOST_EXACT = 8
@@ -39,7 +39,7 @@ class _Buying:
     """A job that is bought for, and its cuts on cloth with the longest repeat it may have."""
 
     job: Job
-    longer: Stretched | None
+    longer: Tolerated | None
 
     def part(self, cuts: Sequence[Cut]) -> Part:
         """These cuts in one piece."""
@@ -70,7 +70,7 @@ def parts(job: Job, cuts: Sequence[Cut]) -> tuple[Part, ...]:
     Where the job does not say how long it is sold, a window that takes more than a bolt gets a piece of its own.
     Raises JobRefused when a window does not fit the longest piece that the job says there is.
     """
-    buying = _Buying(job, stretched(job, job.cloth.repeat_tolerance))
+    buying = _Buying(job, tolerated(job))
     whole, limit = buying.part(cuts), job.cloth.longest_piece or BOLT
     if whole.buy <= limit:
         return (whole,)

@@ -15,6 +15,10 @@ from jobs.ordering.guaranteed import guaranteed_length
 
 LOOKED_AT = Fraction(1, 100)
 """How much longer a repeat is taken to be where an order says what that would need."""
+STEPS = 4
+"""In which a tolerance of the repeat is looked through."""
+HAIRS = 1000
+"""In each of them, for the rate at which more is needed."""
 
 
 @dataclass(frozen=True)
@@ -29,14 +33,50 @@ class Stretched:
         return guaranteed_length([self.cuts[cut.id] for cut in cuts], self.cloth)
 
 
+@dataclass(frozen=True)
+class Tolerated:
+    """The same for every repeat up to the longest that is tolerated.
+
+    A cut that just fills its repeats takes one fewer where they are a little longer, so the longest repeat need not be
+    the worst. As it grows, what an order of cuts needs grows evenly and drops here and there, but never jumps up: so
+    what is needed within a step is no more than from its beginning on at the rate found there. ``begins`` are the
+    beginnings of the steps, each with a place a hair further.
+    """
+
+    begins: tuple[tuple[Stretched, Stretched], ...]
+    longest: Stretched
+
+    def guaranteed(self, cuts: Sequence[Cut]) -> Fraction:
+        """What is always enough for these of its cuts, however long the repeat is."""
+        found = [self.longest.guaranteed(cuts)]
+        for begin, further in self.begins:
+            now = begin.guaranteed(cuts)
+            found.append(now + (further.guaranteed(cuts) - now) * HAIRS)
+        return max(found)
+
+
 def stretched(job: Job, share: Fraction) -> Stretched | None:
     """The job on cloth whose repeat along is longer by this share; None on plain cloth, and where nothing is longer.
 
     Cuts are as long as before; the rows asked for are measured on the finished panel and stay where they are.
     """
-    repeat = job.cloth.repeat
-    if repeat is None or not share:
+    return _at(job, share) if job.cloth.repeat is not None and share else None
+
+
+def tolerated(job: Job) -> Tolerated | None:
+    """The job on cloth whose repeat is longer by anything up to its tolerance; None where there is none."""
+    most = job.cloth.repeat_tolerance
+    if job.cloth.repeat is None or not most:
         return None
+    shares = [most * step / STEPS for step in range(STEPS)]
+    begins = tuple((_at(job, share), _at(job, share + most / STEPS / HAIRS)) for share in shares)
+    return Tolerated(begins, _at(job, most))
+
+
+def _at(job: Job, share: Fraction) -> Stretched:
+    repeat = job.cloth.repeat
+    if repeat is None:
+        raise ValueError("plain cloth has no repeat to be longer")
     longer = replace(
         job.cloth,
         repeat=replace(repeat, along=repeat.along * (1 + share)),

@@ -71,7 +71,10 @@ def _longer_lines(resolved: ResolvedJob, order: Order) -> Iterator[str]:
     pieces = "one piece" if len(order.pieces) == 1 else f"{len(order.pieces)} pieces"
     by = f"{_say(job, needs)} in {pieces}, {_say(job, more)} more" if more > 0 else f"{_say(job, needs)}, no more"
     if tolerance:
-        yield f"With {measured} it would be {by}: that is reckoned with (`repeat_tolerance`)."
+        between = ""
+        if order.needed > max(needs, order.guaranteed) and job.cloth.order_by is not OrderBy.HANDBOOK:
+            between = f", and {_say(job, order.needed)} with one in between"
+        yield f"With {measured} it would be {by}{between}: that is reckoned with (`repeat_tolerance`)."
     elif job.cloth.order_by is OrderBy.HANDBOOK:
         length = "is enough for that" if order.needed >= needs else "is too little for that"
         yield (

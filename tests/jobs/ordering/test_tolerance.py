@@ -8,6 +8,7 @@ import pytest
 from jobs.cutting.resolve import resolve
 from jobs.model.choices import Hang, OrderBy, Panels
 from jobs.model.job import Job
+from jobs.model.print import Repeat
 from jobs.ordering import if_longer
 from projector.words.arithmetic import order_lines
 from tests.jobs.made import MIRROR_DOWN, below_top, cloth, job, ordered, window
@@ -95,3 +96,18 @@ def test_who_buys_by_the_handbook_is_not_told_to():
     few = sixteen(order_by=OrderBy.HANDBOOK)
     few = replace(few, windows=few.windows[:4])
     assert any("the handbook length is enough for that" in said for said in lines(few))
+
+
+def test_a_repeat_within_the_tolerance_may_be_worse_than_the_longest():
+    """Sixteen cuts of 100 on a repeat of 24 3/4 take five repeats each: 24 3/4 + 15 x 123 3/4 + 100 = 1981. 2 % longer
+    it is 25.245, and they take four: 25.245 x 61 + 100. But just below 25 they still take five: 25 + 15 x 125 + 100 =
+    2000."""
+    made = sixteen(repeat_tolerance=F(2, 100))
+    bays = tuple(replace(one, finished_length=F(100)) for one in made.windows)
+    made = replace(made, windows=bays, cloth=replace(made.cloth, repeat=Repeat(F(99, 4))))
+    found = ordered(made)
+    assert found.guaranteed == 1981
+    assert if_longer(made, found, F(2, 100)) == F("25.245") * 61 + 100
+    # Looked through in steps of 1/2 % it is no less than that, and no more than a step of 16 x 5 - 4 repeats above.
+    assert 2000 <= found.needed <= 2000 + 76 * F(99, 4) * F(1, 200)
+    assert any("with one in between: that is reckoned with" in said for said in lines(made))

@@ -158,4 +158,17 @@ def _order_faults(plan: Plan) -> tuple[int, int, list[str]]:
         cut = plan_job(_with_pieces(job, Piece(begin + bought.guaranteed, row)))
         if cut.short:
             found.append(f"{bought.guaranteed} guaranteed, {cut.short} short with the first row at {row}")
-    return checked, len(rows), found
+    return checked, len(rows), [*found, *_tolerance_faults(job, bought.needed + begin)]
+
+
+def _tolerance_faults(job: Job, bought: Fraction) -> Iterator[str]:
+    """What is bought for a longer repeat is enough for any up to the longest; the rows asked for stay where they are."""
+    repeat, sheet = job.cloth.repeat, job.cloth.print
+    for part in (Fraction(1, 12), Fraction(2, 5), Fraction(1)) if job.cloth.repeat_tolerance and repeat else ():
+        longer = 1 + job.cloth.repeat_tolerance * part
+        along, offset = repeat.along * longer, sheet.mirror_offset * longer
+        cloth = replace(job.cloth, repeat=replace(repeat, along=along), print=replace(sheet, mirror_offset=offset))
+        for row in (Fraction(0), along / 3):
+            cut = plan_job(_with_pieces(replace(job, cloth=cloth), Piece(bought, row)))
+            if cut.short:
+                yield f"{bought} bought, {cut.short} short with a repeat of {along}"
