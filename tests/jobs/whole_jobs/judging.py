@@ -162,7 +162,7 @@ def _order_faults(plan: Plan) -> tuple[int, int, list[str]]:
 
 
 def _tolerance_faults(job: Job, bought: Fraction) -> Iterator[str]:
-    """What is bought for a longer repeat is enough for any up to the longest; the rows asked for stay where they are."""
+    """What is bought for a longer repeat is enough for any up to the longest; rows stay where they are asked for."""
     repeat, sheet = job.cloth.repeat, job.cloth.print
     for part in (Fraction(1, 12), Fraction(2, 5), Fraction(1)) if job.cloth.repeat_tolerance and repeat else ():
         longer = 1 + job.cloth.repeat_tolerance * part

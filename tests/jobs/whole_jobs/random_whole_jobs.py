@@ -100,8 +100,7 @@ class _Maker:
         half = self.length(Fraction(1, 2))
         keys["selvedge"] = self.pick("0", half, half, self.length(1), {"near": half, "far": self.length(1)})
         if sideways:
-            keys["run"] = "sideways"
-            keys["shrinkage_across"] = self.pick("0 %", "1 %")
+            keys |= {"run": "sideways", "shrinkage_across": self.pick("0 %", "1 %")}
         keys["shrinkage"] = self.pick("0 %", "0 %", "3 %", "2.5 %")
         if self.may(1, 5):
             keys["faces_alike"] = "yes"
@@ -293,8 +292,8 @@ class _Maker:
             keys["first_row"] = self.between(0, min(5, inches))
         flaws = []
         for _ in range(self.pick(0, 0, 1, 2)):
-            start = Fraction(self.dice.randrange(2 * inches), 2)
-            flaw: Keys = {"from": self.length(start), "to": self.length(min(start + self.pick(1, 2), Fraction(inches)))}
+            start, ends = Fraction(self.dice.randrange(2 * inches), 2), Fraction(inches)
+            flaw: Keys = {"from": self.length(start), "to": self.length(min(start + self.pick(1, 2), ends))}
             if self.may(1, 2):
                 flaw["across"] = [self.length(20), self.length(24)]
             flaws.append(flaw)
