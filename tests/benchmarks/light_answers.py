@@ -25,7 +25,7 @@ import psutil
 
 from projector.files.table_file import Stored, write_stored
 from projector.page.form.blank import examples
-from projector.page.light.shared import lights
+from projector.page.light.found import lights
 from tests.projector.session.tables import table_of
 from tests.waiting import wait_until
 
@@ -105,9 +105,11 @@ def measured(folder: Path, name: str, environment: dict[str, str], count: int) -
             before, times = worked(process), []
             for number in range(count):
                 times.append(link.ask(actions[number % 2]))
-            own_ms = 1000 * (sum(process.cpu_times()[:2]) - before) / count
+            spent = zip(worked(process), before, strict=True)
+            frame_ms, rest_ms = (1000 * (now - then) / count for now, then in spent)
+            print(f"{name}: {way} is lit after {late(times)}")
             print(
-                f"{name}: {way} is lit after {late(times)}; {own_ms:.0f} ms of the light's own work, pictures and all"
+                f"  processor time for each: {frame_ms:.0f} ms for the frame, {rest_ms:.0f} ms for pictures and telling"
             )
         link.rest()
         return float(process.memory_full_info().pss) / 2**20

@@ -18,13 +18,13 @@ import secrets
 import socket
 import threading
 from collections.abc import Callable, Mapping
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 
 from projector.files.write import CannotWrite, make_folder
 from projector.page.kept import state_folder
+from projector.page.light.found import LIGHTS
 from projector.papers.drawing import Drawing
 from projector.papers.svg import svg_text
 from projector.session.actions import UnknownAction
@@ -35,8 +35,6 @@ REST_S = 0.08
 FIRST_WORD_S = 5.0
 MOST_LISTENERS = 16
 LONGEST_LINE = 20_000
-LIGHTS = "lights"
-
 Json = dict[str, Any]
 Draw = Callable[[], Mapping[str, Drawing]]
 
@@ -194,23 +192,3 @@ def _jpeg(frame: Pixels) -> str:
     held = io.BytesIO()
     Image.fromarray(rgb).save(held, "JPEG", quality=80)
     return base64.b64encode(held.getvalue()).decode("ascii")
-
-
-def lights(folder: Path) -> list[Json]:
-    """The lights that are on, the newest first: what each told of itself; files of those that are no more go."""
-    found: list[tuple[float, Json]] = []
-    with contextlib.suppress(OSError):
-        for path in (folder / LIGHTS).glob("*.json"):
-            with contextlib.suppress(OSError, ValueError, KeyError, TypeError):
-                about = json.loads(path.read_text(encoding="utf-8"))
-                if _answers(int(about["port"])):
-                    found.append((path.stat().st_mtime, about))
-                else:
-                    path.unlink(missing_ok=True)
-    return [about for _, about in sorted(found, key=lambda one: -one[0])]
-
-
-def _answers(port: int) -> bool:
-    with contextlib.suppress(OSError), socket.create_connection(("127.0.0.1", port), 0.5):
-        return True
-    return False

@@ -10,7 +10,7 @@ from projector.page.form.open_job import OpenJob, path_text
 from projector.page.form.pages import fields_shown
 from projector.page.places.form import FormSection, Part, sections
 from projector.page.places.templates import rendered
-from projector.page.work.answers import HOUSE
+from projector.page.work.asked import HOUSE
 
 
 @dataclass

@@ -14,8 +14,8 @@ from projector.page.places.job import Results, job_parts
 from projector.page.server.folder import Folder, NoSuchName
 from projector.page.server.live import Asked, Listener, Message
 from projector.page.server.photographs import Photograph
-from projector.page.work.answers import HOUSE
-from projector.page.work.answers import Asked as Wanted
+from projector.page.work.asked import HOUSE
+from projector.page.work.asked import Asked as Wanted
 from projector.page.work.reckoner import Reckoner
 
 REST_AFTER_S = 20.0

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from projector.page.light.shared import lights
+from projector.page.light.found import lights
 from projector.page.places.light import light_parts
 from projector.page.server.live import Asked, Listener, Message
 

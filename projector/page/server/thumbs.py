@@ -14,7 +14,7 @@ from jobs.journal.file import ENDING, journal_path
 from jobs.model.records import dataclass
 from projector.page.places.templates import rendered
 from projector.page.server.folder import Folder
-from projector.page.work.answers import HOUSE, Asked
+from projector.page.work.asked import HOUSE, Asked
 from projector.page.work.reckoner import Answer, Reckoner
 
 PATIENCE_S = 20.0

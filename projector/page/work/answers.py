@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
 
 from jobs.cutting.cloths import ClothJob, jobs_of_cloths
 from jobs.io.reader import parse_job
@@ -20,6 +19,7 @@ from jobs.ordering import Assumed, Order, across_needed, assumed_to_order, order
 from jobs.planning.planner import Progress, plan_cuts
 from jobs.planning.remedies import Remedy, remedies, savings
 from projector.page.form.differences import differences
+from projector.page.work.asked import HOUSE, Answer, Asked
 from projector.page.work.cloth_cuts import with_cuts
 from projector.page.work.how_far import how_far
 from projector.page.work.hung_window import hung_window
@@ -34,30 +34,10 @@ from projector.words.proof import proof_words, whole_words
 from projector.words.told import change_words, unmet_lines
 from projector.words.wording import Voice, called, sentence, where
 
-HOUSE = -1
-"""In place of the number of a window: all windows of the job as they hang."""
 ROOM_IN = (6.6, 5.2)
 """The sheet that one window is drawn on, drawing inches; the page shows it as large as there is room."""
 
-Answer = dict[str, Any]
 Tell = Callable[[Progress], None]
-
-
-@dataclass(frozen=True)
-class Asked:
-    """A job to be worked out: its text, and which ``windows`` (from 0) are to be seen as they hang.
-
-    ``part`` is ``look`` for what hangs alone, or ``all`` for order, plan, piece and what would save cloth as well.
-    ``folder`` is where the job file lies, so that the picture of its print is found. ``file`` is the name of the job
-    file in it where it shall be told how far the job is cut.
-    """
-
-    number: int
-    text: str
-    windows: tuple[int, ...] = (0,)
-    part: str = "all"
-    folder: str = ""
-    file: str = ""
 
 
 @dataclass(frozen=True)

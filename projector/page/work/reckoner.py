@@ -12,14 +12,13 @@ from dataclasses import asdict, replace
 from typing import Any
 
 from projector.page.processes import program
-from projector.page.work.answers import Asked
+from projector.page.work.asked import Answer, Asked
 
 PATIENCE_S = 1.5
 """So long an older request may hold up a newer one before its process is ended and another takes over."""
 MOST_FAULTS = 3
 """So many processes in a row may end without an answer to one request."""
 
-Answer = dict[str, Any]
 Hear = Callable[[Answer], None]
 
 

@@ -16,7 +16,8 @@ from typing import Any, TextIO
 
 import jobs.packing.fill  # noqa: F401 - loaded now: an interruption in the middle of an import would spoil it
 from jobs.io.reader import parse_job
-from projector.page.work.answers import Asked, answers, progress_words
+from projector.page.work.answers import answers, progress_words
+from projector.page.work.asked import Asked
 
 
 class Worker:

@@ -5,7 +5,8 @@ import socket
 import numpy as np
 import pytest
 
-from projector.page.light.shared import LIGHTS, SharedLight, lights
+from projector.page.light.found import LIGHTS, lights
+from projector.page.light.shared import SharedLight
 from projector.papers.drawing import Drawing
 from projector.session.actions import UnknownAction
 from tests.waiting import wait_until

@@ -17,7 +17,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from projector.page.form.blank import examples
-from projector.page.light.shared import LIGHTS
+from projector.page.light.found import LIGHTS
 from tests.waiting import HUNG_S, wait_until
 
 FLAGS = (

@@ -5,7 +5,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from projector.page.form.blank import examples
-from projector.page.light.shared import lights
+from projector.page.light.found import lights
 from tests.projector.page.browser.conftest import Served, is_running, opened
 from tests.projector.page.server.test_photographs import cloth
 

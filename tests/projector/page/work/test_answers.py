@@ -8,7 +8,8 @@ import pytest
 
 from projector.page.form.blank import examples
 from projector.page.work import reckoner as module
-from projector.page.work.answers import HOUSE, Asked, answers
+from projector.page.work.answers import answers
+from projector.page.work.asked import HOUSE, Asked
 from projector.page.work.hung_window import hung_window
 from projector.page.work.reckoner import Reckoner
 

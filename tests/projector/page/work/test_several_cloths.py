@@ -8,7 +8,8 @@ from projector.page.form.document import Document, elsewhere
 from projector.page.form.open_job import OpenJob
 from projector.page.form.pages import fields_shown
 from projector.page.form.values import values_of
-from projector.page.work.answers import HOUSE, Asked, answers
+from projector.page.work.answers import answers
+from projector.page.work.asked import HOUSE, Asked
 from tests.projector.commands.test_several_cloths import JOB
 
 
