@@ -139,6 +139,7 @@ def command(
         from projector.commands.shared.photographed import from_photographs
 
         made = from_photographs(lit.files, lit.tape, lit.size or _size_of(table), lens, lit.picture)
+        _keep(lit.files[0], table)
     elif marks_file:
         made, units = _from_marks(marks_file, lens)
     else:
@@ -154,6 +155,14 @@ def command(
     today = date.today()
     for line in table_report.lines(made, table_report.document(made, (), today), today, units):
         click.echo(line)
+
+
+def _keep(photograph: Path, table: Path) -> None:
+    """One photograph beside the table file, to be compared with another one later."""
+    from projector.files.lit_photograph import reference_of
+    from projector.files.write import write_whole
+
+    write_whole(reference_of(table), photograph.read_bytes())
 
 
 def _size_of(path: Path) -> tuple[int, int]:
@@ -258,11 +267,10 @@ def _at_the_table(
 
     try:
         if simulated:
-            made = run_practice(save, start, rim=shared_rim("calibrating", path.name, simulated=True))
+            made = run_practice(save, start, rim=shared_rim("calibrating", path.name, simulated=True, table=path))
         else:
-            made = run_calibrating(
-                save, start, shared_rim("calibrating", path.name, display=screen.screen_for(display))
-            )
+            rim = shared_rim("calibrating", path.name, display=screen.screen_for(display), table=path)
+            made = run_calibrating(save, start, rim)
     except DisplayError as fault:
         raise InputAtFault(str(fault)) from None
     if made is None and lit.photograph and _changed(path) != before:

@@ -21,6 +21,7 @@ Place = tuple[float, float, float]
 
 _ROWS_AT_ONCE = 128
 _FOCAL_MM_TAG, _FOCAL_35_TAG, _EXIF_PART = 0x920A, 0xA405, 0x8769
+_ORIENTATION, _QUARTER_CLOCKWISE = 0x0112, 6
 """EXIF 2.3: FocalLength, FocalLengthIn35mmFilm, and the part of the file they stand in."""
 
 
@@ -89,8 +90,9 @@ class Taking:
 
     ``ambient`` is room light as a share of a fully lit pixel's, ``uneven`` by how much of itself it rises and falls
     over the table; ``blur_px`` the spread of the lens and the hand, ``noise`` of values out of 255, ``moved_px`` a
-    smear along the picture. ``warmth`` shifts the white balance. A ``hand`` or ``glare`` is a round patch on the table
-    (x, y, radius in inches) that covers the light, or outshines it.
+    smear along the picture. An ``upright`` one was held so: its file says to turn it a quarter clockwise. ``warmth``
+    shifts the white balance. A ``hand`` or ``glare`` is a round patch on the table (x, y, radius in inches) that covers
+    the light, or outshines it.
     """
 
     ambient: float = 0.2
@@ -106,6 +108,7 @@ class Taking:
     hand: Place | None = None
     glare: Place | None = None
     tells_focal: bool = True
+    upright: bool = False
     seed: int = 0
 
 
@@ -179,7 +182,7 @@ def jpeg_bytes(camera: VirtualCamera, table: LitTable, taking: Taking = AS_USUAL
     values += rng.standard_normal(values.shape, np.float32) * np.float32(taking.noise)
     picture = Image.fromarray(np.clip(np.rint(values), 0, 255).astype(np.uint8))
     held = io.BytesIO()
-    picture.save(held, "JPEG", quality=taking.jpeg, exif=_exif(camera) if taking.tells_focal else b"")
+    picture.save(held, "JPEG", quality=taking.jpeg, exif=_exif(camera, taking.upright) if taking.tells_focal else b"")
     return held.getvalue()
 
 
@@ -213,9 +216,11 @@ def _within(places: Array, patch: Place) -> Array:
     return np.asarray(np.linalg.norm(places - np.array(patch[:2]), axis=1) / patch[2])
 
 
-def _exif(camera: VirtualCamera) -> Image.Exif:
+def _exif(camera: VirtualCamera, upright: bool) -> Image.Exif:
     """The focal length as a camera writes it: to a whole millimetre of a film 36 mm wide."""
     exif = Image.Exif()
+    if upright:
+        exif[_ORIENTATION] = _QUARTER_CLOCKWISE
     part = exif.get_ifd(_EXIF_PART)
     part[_FOCAL_35_TAG] = round(36 * camera.focal_px / max(camera.width_px, camera.height_px))
     part[_FOCAL_MM_TAG] = part[_FOCAL_35_TAG] / 6
@@ -241,11 +246,11 @@ def from_around(
         aim = middle + rng.uniform(-3, 3, 2)
         roll = float(rng.choice([0, 0, 90, -90]) + rng.uniform(-8, 8))
         held = replace(like, lens_at=(float(x), float(y), high), aim=(float(aim[0]), float(aim[1])), roll_deg=roll)
-        found.append(_backed_off(held, table_in))
+        found.append(backed_off(held, table_in))
     return tuple(found)
 
 
-def _backed_off(camera: VirtualCamera, table_in: tuple[float, float]) -> VirtualCamera:
+def backed_off(camera: VirtualCamera, table_in: tuple[float, float]) -> VirtualCamera:
     """The camera moved straight away from where it looks until the whole table is in its picture."""
     length, width = table_in
     corners = np.array([(0, 0), (length, 0), (length, width), (0, width)], float)

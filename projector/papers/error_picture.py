@@ -269,12 +269,15 @@ def _ring(at: Point, radius: float = 0.14) -> list[Shape]:
 
 def _legend(table: Table, worst_in: float, advice: MarkAdvice | None, checks: bool, unit: str) -> list[Shape]:
     title = f"Each place is met within {format_error(worst_in, unit)} or less (95 of 100 calibrations)"
-    made = f"{len(table.marks)} marks{f', calibrated {table.date}' if table.date else ''}; you stand at the lower edge"
+    photographs = table.photographed.photographs if table.photographed else 0
+    of = f"{photographs} photographs" if photographs else f"{len(table.marks)} marks"
+    made = f"{of}{f', calibrated {table.date}' if table.date else ''}; you stand at the lower edge"
     shapes: list[Shape] = [
         Words(title, (LEFT - 0.5, 0.42), 0.17, INK),
         Words(made, (LEFT - 0.5, 0.76), LETTERS, QUIET),
     ]
-    rows = ["cross: mark" + ("    turned cross: check mark" if checks else "")]
+    cross = "cross: a corner of the lit pattern" if photographs else "cross: mark"
+    rows = [cross + ("    turned cross: check mark" if checks else "")]
     if advice is not None:
         before, after = format_error(advice.before_in, unit), format_error(advice.after_in, unit)
         rows.append(f"ring: one more mark here brings {before} down to {after}")

@@ -24,12 +24,12 @@ def standing_picture(come: Progress, upright: bool) -> Drawing:
     Whoever stands at the near edge stands at the lower edge.
     """
     middle = come.area_in.mean(axis=0)
-    reach = float(np.linalg.norm(come.area_in - middle, axis=1).max()) + ROOM_IN
     angle = come.side * math.tau / SIDES
     far = [math.dist(one.at_in, middle) for one in come.stood]
     out = max(_edge_in(come.area_in - middle, angle) + ROOM_IN, float(np.median(far)) if far else 0.0)
-    scale = min(WIDTH / 2 - EDGE, DEPTH / 2 - EDGE) / max(reach * 0.8, *(0.95 * one for one in (*far, out)))
-    scale = min(scale, (WIDTH / 2 - EDGE) / max(reach, out))
+    following = middle + out * np.array([math.cos(angle), math.sin(angle)])
+    wide, deep = np.abs(np.array([*come.area_in, *(one.at_in for one in come.stood), following]) - middle).max(axis=0)
+    scale = min((WIDTH / 2 - EDGE) / float(wide), (DEPTH / 2 - EDGE) / float(deep))
 
     def at(x: float, y: float) -> Point:
         return WIDTH / 2 + scale * (x - float(middle[0])), DEPTH / 2 - scale * (y - float(middle[1]))
@@ -40,7 +40,7 @@ def standing_picture(come: Progress, upright: bool) -> Drawing:
     for number, one in enumerate(come.stood, 1):
         shapes += _person(at(*one.at_in), _towards(one, middle.tolist()), str(number), INK)
     if not come.is_enough:
-        x, y = float(middle[0]) + out * math.cos(angle), float(middle[1]) + out * math.sin(angle)
+        x, y = following.tolist()
         shapes += _person(at(x, y), (-math.cos(angle), math.sin(angle)), "", NEXT)
         shapes += _arrow(at(x, y), (-math.cos(angle), math.sin(angle)))
         held = f"next (green): hold it {'high' if come.high else 'low'}, {'upright' if upright else 'across'}"

@@ -120,6 +120,12 @@ def upright_size(path: Path) -> tuple[int, int]:
         return _TURNS.get(image.getexif().get(_ORIENTATION, 1), Turn()).size(*image.size)
 
 
+def turn_of(path: Path) -> Turn:
+    """How the pixels of this file are turned to stand upright. Raises PhotoRefused as ``open_photo`` does."""
+    with picture_file(path) as image:
+        return _TURNS.get(image.getexif().get(_ORIENTATION, 1), Turn())
+
+
 def _read(
     image: Image.Image, most_pixels: int, crop: tuple[float, float, float, float] | None, least_side: int
 ) -> Photo:

@@ -2,17 +2,28 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from projector.page.light.shared import SharedLight
 from projector.session.mode import Rim
 
 
 def shared_rim(
-    work: str, title: str, *, display: int | None = None, sound: bool = False, simulated: bool = False
+    work: str,
+    title: str,
+    *,
+    display: int | None = None,
+    sound: bool = False,
+    simulated: bool = False,
+    table: Path | None = None,
 ) -> Rim:
     """The rim of a session that others may see and ask: its ``work``, and a ``title`` for the person.
 
     The picture in the window is shared too of a ``simulated`` table, and wherever the light is moved by pointing: all
-    but cutting, of which the page has drawings, so that no frame of it waits to be copied.
+    but cutting, of which the page has drawings, so that no frame of it waits to be copied. ``table`` is the file that a
+    calibration is for.
     """
-    link = SharedLight({"work": work, "title": title, "simulated": simulated})
-    return Rim(display, sound, link, link.frame if simulated or work != "cutting" else None)
+    told = {"work": work, "title": title, "simulated": simulated, "table": str(table.resolve()) if table else ""}
+    link = SharedLight(told)
+    on_frame = link.frame if simulated or work != "cutting" else None
+    return Rim(display, sound, link, on_frame, link.thrown if simulated else None)

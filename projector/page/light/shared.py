@@ -2,8 +2,9 @@
 
 It listens on a socket of this computer alone and says where in a file that only its owner can read, with a secret of
 its own. Everything goes as lines of JSON. To the light: ``{"key"}`` first, then ``{"ask", "seen"}`` for an action, with
-the number of the place the asker had before it, or ``{"view"}`` for a picture of what is seen. From it: ``{"state"}``,
-``{"pictures"}``, ``{"view"}`` and, at the end, ``{"over"}``.
+the number of the place the asker had before it, ``{"view"}`` for a picture of what is seen or ``{"frame"}`` for what a
+simulated projector throws, pixel for pixel. From it: ``{"state"}``, ``{"pictures"}``, ``{"view"}``, ``{"frame"}`` and,
+at the end, ``{"over"}``.
 """
 
 from __future__ import annotations
@@ -52,6 +53,7 @@ class SharedLight:
         self._pictures, self._drawn = "", 0
         self._draw: Draw | None = None
         self._frame: Pixels | None = None
+        self._thrown: Pixels | None = None
         self._over = False
         self._listeners = 0
         self._socket: socket.socket | None = None
@@ -85,6 +87,10 @@ class SharedLight:
     def frame(self, pixels: Pixels) -> None:
         """What is seen in the window now."""
         self._frame = pixels
+
+    def thrown(self, pixels: Pixels) -> None:
+        """What a simulated projector throws now."""
+        self._thrown = pixels
 
     def close(self) -> None:
         """The work has ended: say so, and be found no more."""
@@ -170,9 +176,9 @@ class SharedLight:
 
     def _take(self, asked: Json, talk: socket.socket, lock: threading.Lock) -> None:
         if asked.get("view"):
-            frame = self._frame
-            picture = _jpeg(frame) if frame is not None else ""
-            _send(talk, lock, json.dumps({"view": picture}))
+            _send(talk, lock, json.dumps({"view": _picture(self._frame, "JPEG", quality=80)}))
+        elif asked.get("frame"):
+            _send(talk, lock, json.dumps({"frame": _picture(self._thrown, "PNG", compress_level=1)}))
         elif self._ask is not None:
             seen = asked.get("seen")
             with contextlib.suppress(UnknownAction):
@@ -184,11 +190,14 @@ def _send(talk: socket.socket, lock: threading.Lock, line: str) -> None:
         talk.sendall(line.encode("utf-8") + b"\n")
 
 
-def _jpeg(frame: Pixels) -> str:
-    """The frame (height, width) of packed pixels as a JPEG in base64."""
+def _picture(frame: Pixels | None, kind: str, **how: int) -> str:
+    """The frame (height, width) of packed pixels as a picture in base64; empty where there is none."""
     from PIL import Image
+
+    if frame is None:
+        return ""
 
     rgb = np.stack([(frame >> shift & 255).astype(np.uint8) for shift in (16, 8, 0)], axis=-1)
     held = io.BytesIO()
-    Image.fromarray(rgb).save(held, "JPEG", quality=80)
+    Image.fromarray(rgb).save(held, kind, **how)
     return base64.b64encode(held.getvalue()).decode("ascii")

@@ -382,6 +382,8 @@ def application(workshop: Workshop, doors: Doors, phones: Phones) -> Guard:
         Route("/cut/start", pages.lights.start, methods=["POST"]),
         Route("/table/start", pages.lights.start, methods=["POST"]),
         Route("/table/look/{name}", pages.lights.look),
+        Route("/table/photograph", pages.lights.photographs.bring, methods=["POST"]),
+        Route("/table/photograph/{file}", pages.lights.photographs.picture),
         Route("/cut/view.jpg", pages.lights.view),
         Route("/table/view.jpg", pages.lights.view),
         Route("/enter", pages.enter),

@@ -19,6 +19,7 @@ from projector.page.server.folder import NoSuchName
 from projector.page.server.job_topic import JobTopic
 from projector.page.server.light_topic import LightTopic
 from projector.page.server.phones import Phones
+from projector.page.server.photograph_place import PhotographPlace
 from projector.page.server.starting import Starting
 from projector.page.server.tables import Tables
 from projector.page.server.uploads import TooLarge, body_of
@@ -44,7 +45,10 @@ class LightPages:
         self.workshop, self.phones = workshop, phones
         self.starting, self.tables = Starting(), Tables()
         self.screens: list[dict[str, Any]] = []
-        self.topics = {at: LightTopic(works, workshop.state, self._idle(at)) for at, works in WORKS.items()}
+        self.topics: dict[str, LightTopic] = {}
+        self.topics |= {at: LightTopic(works, workshop.state, self._idle(at)) for at, works in WORKS.items()}
+
+        self.photographs = PhotographPlace(workshop.state, self.topics["/table"])
 
     @property
     def is_on(self) -> bool:
@@ -69,7 +73,7 @@ class LightPages:
         job = next(reversed(self.workshop.jobs.values()), None) if not own else None
         photographed = job.job.title if job is not None else ""
         return HTMLResponse(
-            rendered("cut.html", phones=self.phones.part() if own else "", photographed=photographed, **values)
+            rendered("cut.html", own=own, phones=self.phones.part() if own else "", photographed=photographed, **values)
         )
 
     async def view(self, request: Request) -> Response:
@@ -140,17 +144,19 @@ class LightPages:
         name = asked["name"].strip()
         path = self.workshop.folder.file(name if name.lower().endswith((".yaml", ".yml")) else f"{name}.yaml")
         unit = asked.get("unit", "in") if asked.get("unit") in UNITS else "in"
+        photograph = ("--photograph",) if "photograph" in asked["work"] else ()
         match asked["work"]:
-            case "practise":
+            case "practise" | "practise photographs":
                 make_folder(self.workshop.state)
-                words = ("calibrate", str(self._practised), "--units", unit, "--simulated")
+                words = ("calibrate", str(self._practised), "--units", unit, "--simulated", *photograph)
                 return "Practice", words, (self._practised,)
             case "tape":
                 tape = ("--units", unit, "--class", asked.get("class", "II"), "--nearest", NEAREST[unit])
                 return "Tape", ("tape", str(path), "--display", _number(asked), *tape), ()
         if path.exists() and path.name not in self.workshop.folder.tables():
             raise CannotStart(f"{path.name} is another file and no calibration: give another name.")
-        return "Calibration", ("calibrate", str(path), "--units", unit, "--display", _number(asked)), ()
+        words = ("calibrate", str(path), "--units", unit, "--display", _number(asked), *photograph)
+        return "Calibration", words, ()
 
     def _idle(self, at: str) -> Any:
         def part() -> str:
@@ -160,6 +166,7 @@ class LightPages:
                 f"parts/idle_{PLACES[at]}.html", outcome=self.starting.ended, jobs=self._jobs(),
                 tables=self.workshop.folder.tables(), screens=self.screens,
                 practised=PRACTISED if self._practised.is_file() else "",
+                kept=self.photographs.kept if at == "/table" else [],
             )  # fmt: skip
 
         return part

@@ -8,7 +8,7 @@ import contextlib
 import json
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, Protocol
 
 from projector.page.light.found import lights
 from projector.page.places.light import light_parts
@@ -17,6 +17,16 @@ from projector.page.server.live import Asked, Listener, Message
 LOOK_EVERY_S = 0.7
 MOST_LINE = 8_000_000
 VIEW_PATIENCE_S = 10.0
+
+
+class Beside(Protocol):
+    """What else belongs to a place while its light is on."""
+
+    def parts(self, about: dict[str, Any] | None, state: dict[str, Any]) -> dict[str, str]:
+        """Its parts of the page as they are now."""
+
+    def take(self, asked: Mapping[str, Any]) -> Message | None:
+        """Do what a page asks; None where it asks for something else."""
 
 
 class LightTopic:
@@ -32,7 +42,8 @@ class LightTopic:
         self._task: asyncio.Task[None] | None = None
         self._writer: asyncio.StreamWriter | None = None
         self._card = ""
-        self._views: list[asyncio.Future[bytes]] = []
+        self.beside: Beside | None = None
+        self._pictured: dict[str, list[asyncio.Future[str]]] = {"view": [], "frame": []}
         self._version = 0
 
     @property
@@ -61,7 +72,8 @@ class LightTopic:
 
     def parts(self) -> dict[str, str]:
         """The parts of the page as they are now."""
-        return light_parts(self.about, self.state, self.pictures, "" if self.is_on else self._idle())
+        parts = light_parts(self.about, self.state, self.pictures, "" if self.is_on else self._idle())
+        return parts | (self.beside.parts(self.about, self.state) if self.beside is not None else {})
 
     def show(self) -> None:
         """Tell all pages what is different."""
@@ -72,7 +84,7 @@ class LightTopic:
 
     def take(self, listener: Listener, asked: Mapping[str, Any]) -> Message:
         if asked.get("do") != "press":
-            return {}
+            return (self.beside.take(asked) if self.beside is not None else None) or {}
         seen, action = asked.get("seen"), str(asked.get("action", ""))[:200]
         if action.startswith("card"):
             return {}
@@ -90,15 +102,26 @@ class LightTopic:
 
     async def view(self) -> bytes:
         """A picture of what is seen in the window of the light, as JPEG; nothing where there is none."""
+        return base64.b64decode(await self._picture("view"))
+
+    async def frame(self) -> bytes:
+        """What a simulated projector throws, pixel for pixel, as PNG; nothing where there is none."""
+        return base64.b64decode(await self._picture("frame"))
+
+    def ask(self, action: str) -> None:
+        """Ask the light for an action, wherever it is."""
+        self._send({"ask": action})
+
+    async def _picture(self, kind: str) -> str:
         if self._writer is None:
-            return b""
-        waiting: asyncio.Future[bytes] = asyncio.get_running_loop().create_future()
-        self._views.append(waiting)
-        if len(self._views) == 1:
-            self._send({"view": True})
+            return ""
+        waiting: asyncio.Future[str] = asyncio.get_running_loop().create_future()
+        self._pictured[kind].append(waiting)
+        if len(self._pictured[kind]) == 1:
+            self._send({kind: True})
         with contextlib.suppress(TimeoutError):
             return await asyncio.wait_for(waiting, VIEW_PATIENCE_S)
-        return b""
+        return ""
 
     def _send(self, message: Mapping[str, Any]) -> None:
         if self._writer is not None:
@@ -119,10 +142,8 @@ class LightTopic:
                     await self._listen(about)
             finally:
                 self.about, self.state, self.pictures, self._writer = None, {}, {}, None
-                for view in self._views:
-                    if not view.done():
-                        view.set_result(b"")
-                self._views.clear()
+                for kind in self._pictured:
+                    self._seen(kind, "")
             self.show()
 
     async def _listen(self, about: dict[str, Any]) -> None:
@@ -136,8 +157,9 @@ class LightTopic:
                 message = json.loads(line)
                 if message.get("over"):
                     return
-                if "view" in message:
-                    self._seen(base64.b64decode(message["view"]))
+                kind = next((kind for kind in self._pictured if kind in message), None)
+                if kind is not None:
+                    self._seen(kind, message[kind])
                     continue
                 self.state = message.get("state", self.state)
                 self.pictures = message.get("pictures", self.pictures)
@@ -145,8 +167,8 @@ class LightTopic:
         finally:
             writer.close()
 
-    def _seen(self, picture: bytes) -> None:
-        for view in self._views:
-            if not view.done():
-                view.set_result(picture)
-        self._views.clear()
+    def _seen(self, kind: str, picture: str) -> None:
+        for one in self._pictured[kind]:
+            if not one.done():
+                one.set_result(picture)
+        self._pictured[kind].clear()

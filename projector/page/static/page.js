@@ -10,6 +10,7 @@ import { saving } from "./saving.js";
 import { jobs } from "./jobs.js";
 import { photo } from "./photo.js";
 import { papers } from "./papers.js";
+import { lit } from "./lit.js";
 import { calibrations, light, look } from "./light.js";
 
 const at = document.body.dataset.at;
@@ -61,7 +62,7 @@ if (at) {
   const wire = new Wire(at, hear, (words) => { document.getElementById("net").textContent = words; });
   let made = { clash() {} };
   const morph = new Morph((path) => wire.pending(path), (path, theirs) => made.clash(path, theirs));
-  if (document.querySelector(".light")) { light(wire, tell); calibrated(); }
+  if (document.querySelector(".light")) { light(wire, tell); lit(wire, tell); calibrated(); }
   if (document.body.classList.contains("job")) {
     made = form(wire, tell);
     saving(wire, tell);

@@ -2,7 +2,9 @@
 
 ``python -m projector.page.work.bounded preview PHOTO OUT.jpg`` writes a picture small enough for a screen and prints
 what it is as JSON; ``bounded seen SHEET OUT.jpg`` cuts the photograph out of what ``measure --picture`` wrote;
-``bounded measure ...`` is the command of that name.
+``bounded measure ...`` is the command of that name. Of photographs of the lit pattern ``bounded judge PHOTO SMALL.jpg
+WxH`` and ``bounded fit ASKED.json`` print what was found as JSON; ``bounded taken FRAME.png OUT.jpg SIDE HIGH UPRIGHT
+NUMBER`` takes one of the simulated table.
 """
 
 from __future__ import annotations
@@ -15,6 +17,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from PIL import Image
 
 MOST_BYTES = 6 * 1024**3
@@ -29,15 +33,39 @@ def main(words: list[str]) -> None:
 
         resource.setrlimit(resource.RLIMIT_AS, (MOST_BYTES, MOST_BYTES))
     try:
-        if words[0] in ("preview", "seen"):
-            make = preview if words[0] == "preview" else seen
-            print(json.dumps(make(Path(words[1]), Path(words[2]))))  # noqa: T201 - this is what the process is for
+        make = MAKES.get(words[0])
+        if make is not None:
+            print(json.dumps(make(words[1:])))  # noqa: T201 - this is what the process is for
             return
         sys.argv = ["lightchalk", *words]
         runpy.run_module("projector.commands.main", run_name="__main__")
     except MemoryError:
         print("The picture is too large for this program. Make it smaller.", file=sys.stderr)  # noqa: T201
         sys.exit(1)
+
+
+def judge(words: list[str]) -> dict[str, object]:
+    """A photograph of the lit pattern, judged."""
+    from projector.page.work.judging import judged
+
+    wide, _, high = words[2].partition("x")
+    return judged(Path(words[0]), Path(words[1]), (int(wide), int(high)))
+
+
+def fit(words: list[str]) -> dict[str, object]:
+    """Photographs of the lit pattern, fitted."""
+    from projector.page.work.fitting import fitted
+
+    return fitted(Path(words[0]))
+
+
+def take(words: list[str]) -> dict[str, object]:
+    """A photograph of the simulated table, taken."""
+    from projector.page.work.taking import taken
+
+    side, high, upright, number = (int(word) for word in words[2:])
+    taken(Path(words[0]), Path(words[1]), side, bool(high), bool(upright), number)
+    return {}
 
 
 def preview(photo: Path, out: Path) -> dict[str, object]:
@@ -79,6 +107,15 @@ def _small(image: Image.Image, out: Path) -> float:
     small = image.resize((max(1, round(image.width / shrunk)), max(1, round(image.height / shrunk))))
     small.save(out, "JPEG", quality=88)
     return shrunk
+
+
+MAKES: dict[str, Callable[[list[str]], dict[str, object]]] = {
+    "preview": lambda words: preview(Path(words[0]), Path(words[1])),
+    "seen": lambda words: seen(Path(words[0]), Path(words[1])),
+    "judge": judge,
+    "fit": fit,
+    "taken": take,
+}
 
 
 if __name__ == "__main__":

@@ -47,6 +47,8 @@ async def run_bounded(*words: str) -> Outcome:
 
 async def _run(module: str, words: Sequence[str]) -> Outcome:
     command, environment = program(module, *words)
+    # Several threads on small matrices only wait for each other, most of all beside other work.
+    environment.setdefault("OPENBLAS_NUM_THREADS", "1")
     environment["PYTHONIOENCODING"] = "utf-8"
     process = await asyncio.create_subprocess_exec(
         *command,

@@ -86,4 +86,5 @@ class Calibration(Mode[Calibrating, Save]):
     def publish(self) -> Json:
         state = self.state
         told = self.told("calibrating", state.step.name.lower(), text_of(state), dark=state.dark)
-        return told | {"typing": state.typing, "trouble": state.problem}
+        measured = {"unit": state.unit.value, "frame_px": list(self.size_px)}
+        return told | measured | {"typing": state.typing, "trouble": state.problem}

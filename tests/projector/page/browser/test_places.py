@@ -111,7 +111,7 @@ def test_papers_that_cannot_be_made_yet_say_so_in_place_of_a_broken_picture(brow
 def test_the_simulated_table_is_calibrated_by_page_alone(browser, served):
     context, page = opened(browser, served)
     page.goto(f"{served.home}/table")
-    page.get_by_role("button", name="Practise it on the simulated table").click()
+    page.get_by_role("button", name="Four marks on the simulated table").click()
     heading, go = page.locator("#now h1"), page.locator("#presses button.main")
     expect(heading).to_have_text("Before you calibrate")
     assert violations(page) == []
