@@ -8,9 +8,8 @@ export function pictures(root = document) {
 }
 
 function ready(figure) {
-  const svg = figure.querySelector("svg");
-  if (!svg || figure.dataset.ready === "yes" && svg.dataset.base) return show(figure);
-  if (!svg.dataset.base) {
+  for (const svg of drawings(figure)) {
+    if (svg.dataset.base) continue;
     svg.dataset.base = svg.getAttribute("viewBox");
     svg.removeAttribute("width"); svg.removeAttribute("height");
     svg.setAttribute("role", "img");
@@ -28,6 +27,9 @@ function ready(figure) {
   show(figure);
 }
 
+// One drawing, or one below the other where there are several: all are seen through the same window.
+const drawings = (figure) => figure.querySelectorAll(":scope > svg");
+
 function state(figure) {
   const name = figure.dataset.zoom;
   if (!seen.has(name)) seen.set(name, { zoom: 1, x: 0.5, y: 0.5 });
@@ -35,14 +37,15 @@ function state(figure) {
 }
 
 function show(figure) {
-  const svg = figure.querySelector("svg"), at = state(figure);
-  if (!svg?.dataset.base) return;
-  const [left, top, wide, high] = svg.dataset.base.split(" ").map(Number);
+  const at = state(figure);
   at.zoom = Math.min(MOST, Math.max(1, at.zoom));
   const half = 0.5 / at.zoom;
   at.x = Math.min(1 - half, Math.max(half, at.x));
   at.y = Math.min(1 - half, Math.max(half, at.y));
-  svg.setAttribute("viewBox", `${left + (at.x - half) * wide} ${top + (at.y - half) * high} ${wide / at.zoom} ${high / at.zoom}`);
+  for (const svg of drawings(figure)) {
+    const [left, top, wide, high] = svg.dataset.base.split(" ").map(Number);
+    svg.setAttribute("viewBox", `${left + (at.x - half) * wide} ${top + (at.y - half) * high} ${wide / at.zoom} ${high / at.zoom}`);
+  }
   figure.classList.toggle("zoomed", at.zoom > 1.01);
 }
 

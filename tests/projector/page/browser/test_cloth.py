@@ -1,5 +1,7 @@
 """A cut on the cloth says what it is, is dragged to another place, and is moved by keys as well."""
 
+from itertools import pairwise
+
 from playwright.sync_api import Page, expect
 
 from projector.page.form.blank import examples
@@ -81,6 +83,10 @@ def test_the_cuts_of_every_cloth_are_clicked_and_those_of_a_lining_moved(browser
     expect(page.locator("#cloth svg")).to_have_count(3)
     for number in range(3):
         expect(page.locator("#cloth svg").nth(number).locator(".cut-at").first).to_be_attached()
+    boxes = [page.locator("#cloth figure > svg").nth(number).bounding_box() for number in range(3)]
+    assert all(above["y"] + above["height"] <= below["y"] + 1 for above, below in pairwise(boxes)), (
+        "none covers another"
+    )
     about = page.locator("#about-cut")
     page.locator("#cloth-cuts").get_by_role("button", name="leading band, left, Teal linen").first.click()
     expect(about).to_contain_text("Teal linen")
