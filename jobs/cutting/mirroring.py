@@ -14,7 +14,7 @@ from dataclasses import field, replace
 from fractions import Fraction
 
 from jobs.cutting.columns import columns_across, middle_of_print
-from jobs.model.choices import End, Facing, Panels, Run
+from jobs.model.choices import End, Facing, Hang, Panels, Run
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge, Hand, Way, leading_edge
 from jobs.model.job import Job
@@ -62,6 +62,19 @@ def way_choice(window: Window, job: Job, path: Path = ()) -> WayChoice:
     if job.cloth.run is Run.SIDEWAYS or choice.pairing not in (Pairing.TURNED, Pairing.FACE_DOWN):
         raise JobRefused([problem((*path, "facing"), Code.FACING_IS_FIXED)])
     return replace(choice, first=choice.pairing.way)
+
+
+def looks_either_way(window: Window, cloth: Cloth) -> bool:
+    """Whether a pair of this cloth may look the one way or the other: one of its panels is turned or used face down,
+    and no border says which."""
+    if window.panels is not Panels.PAIR or window.hang is Hang.SAME or cloth.run is Run.SIDEWAYS:
+        return False
+    if cloth.repeat is None or cloth.border is not None or cloth.not_known:
+        return False
+    try:
+        return second_panel(cloth, window.hang).pairing in (Pairing.TURNED, Pairing.FACE_DOWN)
+    except JobRefused:
+        return False
 
 
 def top_edge(way: Way, cloth: Cloth) -> Edge:

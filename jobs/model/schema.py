@@ -143,6 +143,7 @@ class When(StrEnum):
     MIRRORS_ACROSS = "the print mirrors from side to side"
     SIDEWAYS = "the cloth is run sideways"
     PAIR_OF_PRINT = "the window has a pair of patterned cloth"
+    LOOKS_EITHER_WAY = "one panel of its pair is turned or used face down"
     BY_ROD = "the window is worked out from its rod"
     BY_CUTS = "the number of cuts is given"
     NARROW = "the window may have half or narrow cuts"

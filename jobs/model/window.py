@@ -236,11 +236,18 @@ class Window:
     facing: Facing = key(
         Choice(Facing, ("the left panel shows the print as it lies", "the right panel shows it as it lies")),
         "Which way the pair looks",
-        "Whether motifs look towards each other or apart: look at the picture of the pair with either answer.",
+        "Whether motifs look towards each other or apart: look at both pictures. It may be changed once it is cut.",
         default=Facing.LEFT,
         usual="the left panel as it lies",
-        when=When.PAIR_OF_PRINT,
+        when=When.LOOKS_EITHER_WAY,
         remark="left as it lies | right as it lies",
+        asked=Asked(
+            "Which way shall the pair look: left or right?",
+            "It may be changed when the pair is cut: then the two panels change places.",
+            "left",
+            "left: the left panel shows the print as it lies on the cloth; right: the right panel does.",
+            ("left,l", "right,r"),
+        ),
     )
     half_at: HalfAt = key(
         Choice(

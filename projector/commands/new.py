@@ -140,6 +140,8 @@ def _one(answers: Answers, question: Question, enter: str) -> Answers:
     _head(question)
     if not explained:
         _explain(question)
+    for line in question.drawn(answers, question.group):
+        click.echo(f"  {line}")
     while True:
         typed = _line(f"{question.ask} [{enter}]" if enter else question.ask)
         command = typed.casefold()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 
+from jobs.cutting.resolve import resolve
 from jobs.cutting.sideways import spare_height
 from jobs.model.choices import Hang
 from jobs.model.lengths import show_length
@@ -13,6 +15,7 @@ from jobs.model.problems import JobRefused, Path
 from jobs.ordering import still_possible
 from jobs.prints.pairs import second_panel
 from projector.questions.answers import Answers, job_of
+from projector.questions.pair_picture import both_looks
 from projector.questions.question import (
     ANOTHER,
     ANY_FLAW,
@@ -213,6 +216,14 @@ def _last_level(answers: Answers, path: Path) -> str:
     return answers.text((*(own[-1] if own else known[0]), "name")) if known else ""
 
 
+def _both_looks(answers: Answers, group: Path) -> Sequence[str]:
+    """The pair of this window with either answer."""
+    job = job_of(answers)
+    this = job.windows[int(group[1])]
+    cuts = [cut for cut in resolve(job).cuts if cut.window == this.name]
+    return both_looks(job, this, cuts) if cuts else ()
+
+
 window = partial(asked, group="windows")
 WINDOW = (
     window("name"),
@@ -249,6 +260,7 @@ WINDOW = (
     window("row.below_top"),
     window("row.above_foot"),
     window("row.level_with", default=_last_level),
+    window("facing", drawn=_both_looks),
 )
 MORE_WINDOWS = Question(
     (ANOTHER,),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.model.choices import Hang, Run, Symmetry
+from jobs.model.choices import Facing, Hang, Run, Symmetry
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut, Hand
 from jobs.model.job import Job
@@ -22,14 +22,25 @@ def window_picture(job: Job, window: Window, cuts: Sequence[Cut]) -> list[str]:
     """Lines of text: the panels of the window side by side. ``cuts`` are the cuts of this window."""
     if job.cloth.run is Run.SIDEWAYS:
         job = replace(job, cloth=_as_hung(job.cloth))
+    titles, *rows = _side_by_side(job, window, cuts)
+    rows[len(rows) // 2] += f"   {show_cut(window.finished_length, job.unit)} finished"
+    return [titles.rstrip(), *rows]
+
+
+def both_looks(job: Job, window: Window, cuts: Sequence[Cut]) -> list[str]:
+    """Lines of text: a pair that may look either way with either answer, each named above it."""
+    drawn = [_side_by_side(job, replace(window, facing=facing), cuts)[1:] for facing in Facing]
+    names = [f"{facing.value.split()[0] + ':':<{len(rows[0])}}" for facing, rows in zip(Facing, drawn, strict=True)]
+    return [(" " * 6).join(parts).rstrip() for parts in (names, *zip(*drawn, strict=True))]
+
+
+def _side_by_side(job: Job, window: Window, cuts: Sequence[Cut]) -> list[str]:
+    """The panels of a window, each under its hand."""
     firsts = [cut for cut in cuts if cut.number == 1]
     firsts.sort(key=lambda cut: [Hand.LEFT, Hand.WHOLE, Hand.RIGHT].index(cut.hand))
     panels = [_panel(job, window, cut) for cut in firsts]
-    size = f"   {show_cut(window.finished_length, job.unit)} finished"
-    rows = ["   ".join(parts) for parts in zip(*panels, strict=True)]
-    rows[len(rows) // 2] += size
     titles = "   ".join(f"{cut.hand.value:^{COLUMNS * PITCH + 2}}" for cut in firsts)
-    return [titles.rstrip(), *rows]
+    return [titles, *("   ".join(parts) for parts in zip(*panels, strict=True))]
 
 
 def _as_hung(cloth: Cloth) -> Cloth:
@@ -45,7 +56,8 @@ def _as_hung(cloth: Cloth) -> Cloth:
 def _panel(job: Job, window: Window, cut: Cut) -> list[str]:
     inside = [[" "] * (COLUMNS * PITCH) for _ in range(LINES)]
     if cut.row is not None and job.cloth.repeat is not None:
-        flipped = cut.hand is Hand.RIGHT and _mirrored(window)
+        turned = Hand.RIGHT if window.facing is Facing.LEFT else Hand.LEFT
+        flipped = cut.hand is turned and _mirrored(window)
         for column in range(COLUMNS):
             for number in _line_numbers(job.cloth, window, cut.row - cut.heading, column):
                 _draw(inside[number], column, _glyph(job.cloth), flipped)

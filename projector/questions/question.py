@@ -5,16 +5,18 @@ Beside questions that are easier to see than to say stand little pictures in pla
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 
+from jobs.cutting.mirroring import looks_either_way
+from jobs.io.log import FileRefused
 from jobs.model.choices import Unit
 from jobs.model.job import Job
 from jobs.model.problems import Path
 from jobs.model.records import dataclass
 from jobs.model.schema import Key, When, key_at
-from projector.questions.answers import Answers
+from projector.questions.answers import Answers, job_of
 from projector.questions.typed import SKIP, SKIPPED, choices_of, one_of, tidied
 
 DROP = (
@@ -68,6 +70,15 @@ OTHER_CLOTH, LAST = "other cloth", "last"
 """Questions that are about no key of the job: their names stand beside those of the keys."""
 
 
+Drawn = Callable[[Answers, Path], Sequence[str]]
+"""The answers so far, and the group the question stands in -> lines of a picture that they make."""
+
+
+def no_drawing(answers: Answers, group: Path) -> Sequence[str]:
+    """There is nothing to be drawn of the answers."""
+    return ()
+
+
 def no_default(answers: Answers, path: Path) -> str:
     """An answer must be typed."""
     return ""
@@ -112,7 +123,8 @@ def as_before(otherwise: str | Default) -> Default:
 @dataclass(frozen=True)
 class Question:
     """One question: ``ask`` it, explain its ``term`` in a line and ``more`` on ``?``; ``rest`` is its path below
-    ``group``, ``choices`` what may be typed (empty: anything that its key takes)."""
+    ``group``, ``choices`` what may be typed (empty: anything that its key takes). ``drawn`` is a
+    picture of what was answered so far."""
 
     rest: Path
     ask: str
@@ -126,6 +138,7 @@ class Question:
     check: Check = no_check
     picture: tuple[str, ...] = ()
     skip: bool = False
+    drawn: Drawn = no_drawing
 
     @property
     def path(self) -> Path:
@@ -212,12 +225,21 @@ def _pair_of_print(answers: Answers, group: Path) -> bool:
     return answers.text((*group, "panels")) == "pair" and patterned(answers)
 
 
+def _either_way(answers: Answers, group: Path) -> bool:
+    try:
+        job = job_of(answers)
+    except FileRefused:
+        return False
+    return looks_either_way(job.windows[int(group[1])], job.cloth)
+
+
 WHEN: Mapping[When, Condition] = MappingProxyType(
     {
         When.ALWAYS: always,
         When.PATTERNED: patterned,
         When.MIRRORS_DOWN: _mirrors("top_to_bottom"),
         When.PAIR_OF_PRINT: _pair_of_print,
+        When.LOOKS_EITHER_WAY: _either_way,
         When.BY_ROD: _by_rod,
         When.BY_CUTS: lambda answers, group: answers.text((*group, HOW)) == "cuts",
         When.BELOW_TOP: _rule("top"),

@@ -19,7 +19,7 @@ HERE = Path(__file__).parents[2] / "docs" / "first-hour"
 TYPED = (
     "in", "Aunt's parlour", "Herrings on sand", "54", "1/2", "yes", "18", "13 1/4", "0", "yes", "0", "no", "no",
     "0", "sand", "1/4 yd", "no", "4", "8", "2", "1/2", "1",
-    "Garden window", "pair", "mirrored", "92", "84", "cuts", "1", "foot", "3", "no", "yes", "72", "60", "",
+    "Garden window", "pair", "mirrored", "92", "84", "cuts", "1", "foot", "3", "", "no", "yes", "72", "60", "",
 )  # fmt: skip
 PICTURES = (("hung.png", "hung", ("--folds",)), ("cloth.png", "cloth", ()))
 SIZE = {"width": 1280, "height": 800}

@@ -55,6 +55,28 @@ def _mirrors(values: Values, group: Path, key: str) -> bool:
     return values.is_patterned(group) and told_or_implied(values, (*sheet, key)) in ("mirror", "glide")
 
 
+def _looks_either_way(values: Values, group: Path) -> bool:
+    """Whether one panel of a mirrored pair is turned or used face down, and no border says which; or the file says so.
+
+    As ``jobs.cutting.mirroring.looks_either_way`` has it, of a job that may not be whole yet.
+    """
+    if values.has((*group, "facing")):
+        return True
+    cloth = values.cloth_of(group)
+    pair = values.text((*group, "panels")) == "pair" and values.text((*group, "hang")) != "same"
+    upright = values.text((*cloth, "run")) != "sideways" and not values.has((*cloth, "border"))
+    if not (pair and upright and values.is_patterned(group)):
+        return False
+    half_or_none = values.text((*cloth, "drop")).strip() in ("", "0", "1/2", "0.5")
+    down, across = (
+        half_or_none and told_or_implied(values, (*cloth, "print", key)) == "mirror"
+        for key in ("top_to_bottom", "side_to_side")
+    )
+    if down and values.text((*cloth, "print", "one_way")) == "no":
+        return True
+    return not across and values.text((*cloth, "faces_alike")) == "yes"
+
+
 def _narrow(values: Values, group: Path) -> bool:
     """Whether there may be half cuts or narrow panels, or a question about them was answered already."""
     told = any(values.has((*group, key)) for key in ("side_by_side", "half_at"))
@@ -76,6 +98,7 @@ WHEN: Mapping[When, Asked] = {
     When.MIRRORS_ACROSS: lambda values, group: _mirrors(values, group, "side_to_side"),
     When.SIDEWAYS: lambda values, group: values.text((*values.cloth_of(group), "run")) == "sideways",
     When.PAIR_OF_PRINT: lambda values, group: values.is_patterned(group) and values.text((*group, "panels")) == "pair",
+    When.LOOKS_EITHER_WAY: _looks_either_way,
     When.BY_ROD: lambda values, group: how(values, group) == "rod",
     When.BY_CUTS: lambda values, group: how(values, group) == "cuts",
     When.NARROW: _narrow,

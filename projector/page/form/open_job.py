@@ -52,7 +52,8 @@ class OpenJob:
     """One job that pages show. The text is the only state; all that is shown follows from it.
 
     ``version`` counts the changes. ``agreed`` are the doubts that the person agreed to, each with the value it was
-    raised for. ``asking_unit`` is another unit that was chosen, until it is said what becomes of the numbers.
+    raised for. ``looks`` are pictures of pairs that may look either way, by window and answer. ``asking_unit`` is
+    another unit that was chosen, until it is said what becomes of the numbers.
     """
 
     def __init__(
@@ -64,6 +65,7 @@ class OpenJob:
         self.asking_unit = ""
         self.ways: tuple[Way, ...] = ()
         self.ways_of = ""
+        self.looks: dict[int, dict[str, str]] = {}
         self._clock, self._typed_at = clock, -PAUSE_S
         self._touched: dict[Path, str] = {}
         self._read()

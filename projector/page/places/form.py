@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
+
 from jobs.cutting.slugs import slug
 from jobs.model.choices import Unit
 from jobs.model.lengths import LengthError, parse_length, show_length
@@ -137,6 +140,8 @@ def _row(field: Field, block: Block, job: OpenJob) -> Row:
     agreed = job.doubts.get(path)
     asking = job.asking_unit if path == ("units",) else ""
     options = _options(field, block, values, asking or value)
+    if path[2:] == ("facing",):
+        options = _looked_at(options, job.looks.get(int(path[1]), {}))
     return Row(
         f"f-{_id(path)}",
         path_text(path),
@@ -187,6 +192,21 @@ def _options(field: Field, block: Block, values: Values, value: str) -> tuple[Op
     return tuple(
         Option(one.word, one.label, choice_drawing(field, one.word, block.path, values), one.word in several)
         for one in listed
+    )
+
+
+def _looked_at(options: tuple[Option, ...], looks: Mapping[str, str]) -> tuple[Option, ...]:
+    """The two answers with the pair as it hangs with either; the first one is chosen where nothing is said."""
+    chosen = any(one.chosen for one in options)
+    return tuple(
+        replace(
+            one,
+            drawing=f'<span class="look" aria-hidden="true">{looks[one.word].partition("?>")[2]}</span>'
+            if one.word in looks
+            else one.drawing,
+            chosen=one.chosen if chosen else not at,
+        )
+        for at, one in enumerate(options)
     )
 
 

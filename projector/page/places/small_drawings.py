@@ -99,6 +99,14 @@ def _hang(word: str) -> str:
     return _line(5, 5, 67, 5, "thick") + panels + _motif(15, 32) + right
 
 
+def _facing(word: str) -> str:
+    """As it is until the pair itself is drawn."""
+    left, right = ("", "across") if word == "left as it lies" else ("across", "")
+    panels = _box(8, 6, 25, 36, "cloth") + _box(39, 6, 25, 36, "cloth")
+    places = (15 if not left else 26), (58 if right else 46)
+    return _line(5, 5, 67, 5, "thick") + panels + _motif(places[0], 32, left) + _motif(places[1], 32, right)
+
+
 def _top_towards(word: str) -> str:
     piece = _box(6, 10, 60, 24, "cloth") + '<path class="line" d="M66 10l3 4l-3 4l3 4l-3 4l3 4l-3 4"/>'
     turn = -90 if word == "first end" else 90
@@ -132,6 +140,7 @@ _CHOICES: dict[str, Callable[[str], str]] = {
     "one_way": _one_way,
     "panels": _panels,
     "hang": _hang,
+    "facing": _facing,
     "top_towards": _top_towards,
 }
 SWITCHES: dict[str, Callable[[str], str]] = {"rule": _rule}

@@ -172,6 +172,12 @@ class JobTopic:
 
     def _hear(self, answer: Message) -> None:
         self.results.take(answer)
+        if answer["stage"] == "order":
+            # Those of windows that nobody looks at would be of the job as it was.
+            looked_at = {one.window for one in self.listeners}
+            self.job.looks = {number: looks for number, looks in self.job.looks.items() if number in looked_at}
+        if answer["stage"] == "looks":
+            self.job.looks = {**self.job.looks, answer["window"]: answer["svgs"]}
         if answer["stage"] == "savings":
             self.job.ways = tuple(
                 Way(one["saves"], one["sentence"], tuple(_edit(*edit) for edit in one["edits"]))

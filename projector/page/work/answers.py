@@ -8,6 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from jobs.cutting.cloths import ClothJob, jobs_of_cloths
+from jobs.cutting.mirroring import looks_either_way
 from jobs.io.reader import parse_job
 from jobs.model.job import Job
 from jobs.model.lengths import show_cut, show_length, show_order
@@ -26,6 +27,7 @@ from projector.page.work.hung_window import hung_window
 from projector.papers.cloth_picture import cloth_with_tiers
 from projector.papers.drawing import Drawing
 from projector.papers.hung_picture import hung_picture
+from projector.papers.pair_looks import pair_looks
 from projector.papers.svg import svg_text
 from projector.prints.face import face_of
 from projector.words.arithmetic import order_lines
@@ -189,6 +191,14 @@ def _hung(found: Sequence[_Reckoned], plans: Sequence[Plan], asked: Asked) -> It
             if path in one.cloth.frame.windows:
                 number = one.cloth.frame.windows.index(path)
                 yield _picture("hung", hung_window(plan, number, *ROOM_IN)) | {"window": window}
+                yield from _looks(one.taken.job, number, window)
+
+
+def _looks(job: Job, number: int, window: int) -> Iterator[Answer]:
+    """A pair that may look either way, drawn with either answer."""
+    if job.windows[number].made is None and looks_either_way(job.windows[number], job.cloth):
+        svgs = {facing.value: svg_text(drawing) for facing, drawing in pair_looks(job, number).items()}
+        yield {"stage": "looks", "window": window, "svgs": svgs}
 
 
 def _cloths(found: Sequence[_Reckoned], plans: Sequence[Plan]) -> Answer:

@@ -53,6 +53,7 @@ INCHES = [
     "1",
     "top",
     "5",
+    "",
     "yes",
     "West",
     "left",

@@ -1,5 +1,10 @@
+import pytest
+
+from jobs.model.choices import Facing
 from projector.questions.answers import job_of
 from projector.questions.pair_picture import window_picture
+from projector.questions.question import ANOTHER
+from projector.questions.walk import next_question
 from tests.jobs.made import cut_list
 from tests.projector.questions.scripts import after
 
@@ -7,9 +12,13 @@ TO_THE_MIRRORS = ("in", "Loft", "Kites", "54", "1/2", "yes", "30", "skip", "0")
 REST = ("no", "0", "red", "9", "no", "4", "8", "3", "0", "1", "Bay", "pair")
 
 
+def of(answers):
+    job = job_of(answers)
+    return job, job.windows[-1], cut_list(job)
+
+
 def picture(*typed):
-    job = job_of(after(*typed))
-    return window_picture(job, job.windows[-1], cut_list(job))
+    return window_picture(*of(after(*typed)))
 
 
 def test_a_mirrored_pair_is_its_own_mirror_image_and_its_rows_stand_where_they_were_put():
@@ -20,6 +29,29 @@ def test_a_mirrored_pair_is_its_own_mirror_image_and_its_rows_stand_where_they_w
     swap = str.maketrans("<>", "><")
     assert all(line[::-1].translate(swap) == line for line in inside)
     assert "90 in" in "".join(lines)
+
+
+def test_a_pair_that_may_look_either_way_is_shown_with_either_answer():
+    typed = (*TO_THE_MIRRORS, "yes", "0", "no", *REST, "mirrored", "skip", "90", "cuts", "1", "top", "10")
+    answers = after(*typed)
+    question = next_question(answers)
+    assert question.path == ("windows", 0, "facing")
+    names, *lines = question.drawn(answers, question.group)
+    assert names.split() == ["left:", "right:"]
+    swap = str.maketrans("<>", "><")
+    assert all(line[:14] == line[54:] and line[17:31] == line[37:51] for line in lines)
+    assert all(line[:31][::-1].translate(swap) == line[:31] for line in lines)
+    chosen = window_picture(*of(after(*typed, "r")))
+    assert [line[:31] for line in chosen[1:]] == [line[37:] for line in lines]
+    assert job_of(after(*typed, "r")).windows[0].facing is Facing.RIGHT
+
+
+@pytest.mark.parametrize(
+    ("top_to_bottom", "hang"), [(("yes", "0", "no"), "same"), (("no", "yes"), "mirrored"), (("no", "no", "no"), "same")]
+)
+def test_no_other_pair_is_asked_which_way_it_looks(top_to_bottom, hang):
+    typed = (*TO_THE_MIRRORS, *top_to_bottom, *REST, hang, "skip", "90", "cuts", "1", "top", "10")
+    assert next_question(after(*typed)).path[-1] == ANOTHER
 
 
 def test_panels_that_hang_the_same_show_the_same():

@@ -29,12 +29,22 @@ def answered(text: str, **more: object) -> dict[str, dict]:
 
 def test_the_order_comes_first_and_the_pictures_are_of_the_job():
     found = answered(MILL)
-    assert list(found) == ["order", "picturehung", "plan", "picturecloth", "savings"]
+    assert list(found) == ["order", "picturehung", "looks", "plan", "picturecloth", "savings"]
     assert found["order"]["buy"] == BUY
     assert found["order"]["cuts"] == 2
     assert found["plan"]["words"].startswith("2 cuts use ")
     assert "River window" in found["picturehung"]["svg"]
     assert found["picturecloth"]["svg"].count("<polygon") > 20
+
+
+def test_a_pair_that_may_look_either_way_is_drawn_with_either_answer_whichever_is_chosen():
+    looks = answered(MILL)["looks"]
+    assert looks["window"] == 0
+    assert list(looks["svgs"]) == ["left as it lies", "right as it lies"]
+    chosen = MILL.replace("hang: mirrored", "facing: right as it lies")
+    assert answered(chosen)["looks"] == looks
+    assert "looks" not in answered(MILL.replace("hang: mirrored", "hang: same"))
+    assert "looks" not in answered(MILL.replace("top_to_bottom: mirror ", "top_to_bottom: none "))
 
 
 def test_pieces_that_are_too_short_still_show_what_would_hang_and_say_what_helps():
