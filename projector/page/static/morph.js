@@ -41,9 +41,7 @@ export class Morph {
     if (have.dataset.part !== undefined) return;   // filled by a part of its own
     if (have.dataset.zoom) {   // a picture drawn anew is seen through the same window as before
       have.classList.toggle("old", want.classList.contains("old"));
-      const [first, ...others] = have.querySelectorAll(":scope > svg");
-      others.forEach((one) => one.remove());
-      first.replaceWith(...want.querySelectorAll(":scope > svg"));
+      have.querySelector("svg").replaceWith(want.querySelector("svg"));
       return;
     }
     const kept = { DETAILS: ["open"], INPUT: ["value", "checked"], OPTION: ["selected"], P: have.dataset.clash ? ["hidden"] : [] }[have.nodeName] ?? [];

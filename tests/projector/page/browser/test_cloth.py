@@ -62,7 +62,7 @@ def test_the_same_is_done_by_keys_alone(browser, served):
     context.close()
 
 
-def test_of_several_cloths_each_picture_is_drawn_anew(browser, served):
+def test_of_several_cloths_each_picture_is_seen_and_drawn_anew(browser, served):
     (served.folder / "jobs" / "weir.yaml").write_text(examples()["Bay over the weir"])
     context, page = opened(browser, served)
     page.goto(f"{served.home}/open/weir.yaml")
@@ -72,6 +72,9 @@ def test_of_several_cloths_each_picture_is_drawn_anew(browser, served):
     page.locator('input[data-path="windows/0/name"]').fill("Sluice light")
     for number in range(3):
         expect(pictures.nth(number)).to_contain_text("Sluice light")
+    # None lies on another.
+    boxes = [figure.bounding_box() for figure in page.locator("#cloth figure").all()]
+    assert all(one["y"] + one["height"] <= other["y"] for one, other in pairwise(boxes))
     context.close()
 
 
