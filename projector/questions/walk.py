@@ -8,7 +8,7 @@ from dataclasses import replace
 from jobs.io.log import FileRefused
 from jobs.io.writer import job_text
 from jobs.model.problems import Path
-from projector.questions import order
+from projector.questions import further, order
 from projector.questions.answers import Answers, job_of
 from projector.questions.question import BOUGHT, Question, fixed
 from projector.questions.typed import Unfit
@@ -78,9 +78,9 @@ def _windows(answers: Answers) -> Iterator[Question]:
         yield another
         if answers.text(another.path) == "more":
             cloths += yield from _further_cloths(answers, group, cloths)
-            yield from _asked(order.BESIDE_FACE, answers, group)
-            yield from _listed(order.BAND, order.MORE_BANDS, answers, (*group, "bands"))
-            yield from _asked(order.TIED_BACK, answers, group)
+            yield from _asked(further.BESIDE_FACE, answers, group)
+            yield from _listed(further.BAND, further.MORE_BANDS, answers, (*group, "bands"))
+            yield from _asked(further.TIED_BACK, answers, group)
             another = order.LAST_WINDOW.in_group(group)
             yield another
         number, more = number + 1, answers.yes(another.path)
@@ -90,11 +90,11 @@ def _further_cloths(answers: Answers, window: Path, there: int) -> Generator[Que
     """Cloths besides the first for a window, so many described before; how many are described for it."""
     found, more = 0, True
     while more:
-        any_cloth = order.ANY_CLOTH.in_group((*window, "cloths", found))
+        any_cloth = further.ANY_CLOTH.in_group((*window, "cloths", found))
         yield any_cloth if found == 0 else replace(any_cloth, ask="Is there another cloth yet?", default=fixed("no"))
         more = answers.yes(any_cloth.path)
         if more:
-            yield from _asked(order.FURTHER_CLOTH, answers, ("cloths", there + found))
+            yield from _asked(further.FURTHER_CLOTH, answers, ("cloths", there + found))
             found += 1
     return found
 
