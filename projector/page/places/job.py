@@ -24,6 +24,8 @@ class Results:
     ways: tuple[dict[str, Any], ...] = ()
     ways_are_needed: bool = False
     refused: tuple[str, ...] = ()
+    refused_at: tuple[tuple[str | int, ...], ...] = ()
+    """The path of what each line is about."""
     progress: str = ""
     old: bool = True
     busy: bool = False
@@ -50,9 +52,11 @@ class Results:
                 self.ways, self.ways_are_needed = tuple(answer["ways"]), bool(answer.get("short"))
             case "refused":
                 self.refused, self.old, self.progress = tuple(answer["lines"]), False, ""
+                self.refused_at = tuple(map(tuple, answer["paths"]))
                 self.plan, self.ways = {}, ()
             case "fault":
                 self.refused = (f"Working it out went wrong ({answer['words']}). Please report it.",)
+                self.refused_at = ((),)
         if answer["stage"] in ("done", "refused", "fault"):
             self.busy = False
 
@@ -110,8 +114,11 @@ def _result_parts(job: OpenJob, results: Results, window: int) -> dict[str, str]
         for number in range(job.values.count(("windows",)))
     ]
     mend = job.complaints.count
+    shown = fields_shown(job.values) if results.refused else {}
+    lead = [f"f-{'-'.join(map(str, path))}" if path in shown else "" for path in results.refused_at]
+    refused = list(zip(results.refused, lead, strict=True)) if results.refused else []
     return {
-        "buy": rendered("parts/buy.html", results=results, mend=mend),
+        "buy": rendered("parts/buy.html", results=results, refused=refused, mend=mend),
         "which": rendered("parts/which.html", names=names, window=window, house=HOUSE),
         "hung": rendered("parts/picture.html", id="hung", svg=results.hung.get(window, ""), old=results.old or mend),
         "cloth": rendered("parts/picture.html", id="cloth", svg=results.cloth, old=results.old or mend),

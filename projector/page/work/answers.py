@@ -61,16 +61,16 @@ def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
     Of a job of several cloths each answer tells of all of them.
     """
     found: list[_Reckoned] = []
-    lines: list[str] = []
+    why: list[tuple[Problem, ClothJob]] = []
     for one in jobs_of_cloths(parse_job(asked.text, "job")):
         cloth = replace(one, job=_found(one.job, asked.folder))
         try:
             taken = assumed_to_order(cloth.job)
             found.append(_Reckoned(cloth, taken, order(taken.resolved)))
         except JobRefused as refused:
-            lines += (_told(problem, cloth) for problem in refused.problems)
-    if lines:
-        yield {"stage": "refused", "lines": lines}
+            why += ((problem, cloth) for problem in refused.problems)
+    if why:
+        yield _refused(why)
         return
     if asked.part == "all":
         yield _all_ordered(found)
@@ -86,11 +86,17 @@ def answers(asked: Asked, tell: Tell | None = None) -> Iterator[Answer]:
         try:
             plans = [plan_cuts(one.resolved, progress=tell) for one in found]
         except JobRefused as refused:
-            yield {"stage": "refused", "lines": [_told(problem, found[0].cloth) for problem in refused.problems]}
+            yield _refused([(problem, found[0].cloth) for problem in refused.problems])
             return
         yield _planned(plans)
         yield _cloths(found, [first if plan.short else plan for first, plan in zip(as_ordered, plans, strict=True)])
         yield _saved(found, plans)
+
+
+def _refused(why: Sequence[tuple[Problem, ClothJob]]) -> Answer:
+    """Why a job cannot be cut, each line with the path in the file of what it is about."""
+    paths = [list(cloth.frame.in_file(problem.path)) for problem, cloth in why]
+    return {"stage": "refused", "lines": [_told(*one) for one in why], "paths": paths}
 
 
 def _not_planned(why: Sequence[str]) -> Iterator[Answer]:

@@ -62,6 +62,19 @@ def test_the_same_is_done_by_keys_alone(browser, served):
     context.close()
 
 
+def test_why_a_job_cannot_be_cut_leads_to_the_answer_that_mends_it(browser, served):
+    context, page = opened(browser, served)
+    page.get_by_role("button", name="inches").click()
+    for name in ("top_to_bottom", "side_to_side"):
+        page.locator(f'input[data-path="cloth/print/{name}"][value="none"]').check()
+    page.locator('input[data-path="cloth/print/one_way"][value="yes"]').check()
+    page.locator("#buy a").click()
+    expect(page.locator('input[data-path="windows/0/hang"]').first).to_be_focused()
+    page.locator('input[data-path="windows/0/hang"][value="same"]').check()
+    expect(page.locator("#buy .big")).to_contain_text("Buy")
+    context.close()
+
+
 def test_of_several_cloths_each_picture_is_seen_and_drawn_anew(browser, served):
     (served.folder / "jobs" / "weir.yaml").write_text(examples()["Bay over the weir"])
     context, page = opened(browser, served)

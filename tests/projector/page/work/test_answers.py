@@ -66,6 +66,7 @@ def test_what_cannot_be_cut_says_why():
     found = answered(MILL.replace("top_to_bottom: mirror ", "top_to_bottom: none ").replace("mirror_offset: 0 ", ""))
     assert list(found)[-1] == "refused"
     assert any("no mirrored pair" in line for line in found["refused"]["lines"])
+    assert ["windows", 0, "hang"] in found["refused"]["paths"]
 
 
 def test_without_the_repeat_across_there_is_an_order_and_words_why_there_is_no_plan():
