@@ -16,8 +16,8 @@ from itertools import accumulate
 
 from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut
+from jobs.packing.engines.ring import least_length
 from jobs.packing.items import lanes_of, plain_shapes, plain_units
-from jobs.packing.ring import least_length
 from jobs.packing.rolls import Roll, Shape
 
 

@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from jobs.model.records import dataclass
-from jobs.packing.anneal import anneal
 from jobs.packing.bound import cannot_fit, least_used, roomiest
-from jobs.packing.exact import MOST_WORK, exact_layout, shared_out
-from jobs.packing.first_fit import completed, first_fit
+from jobs.packing.engines.anneal import anneal
+from jobs.packing.engines.exact import MOST_WORK, exact_layout, shared_out
+from jobs.packing.engines.first_fit import completed, first_fit
+from jobs.packing.engines.one_roll import beam_order, shortest, shortest_possible
 from jobs.packing.instance import Instance, Layout, layout_of
-from jobs.packing.one_roll import beam_order, shortest, shortest_possible
 from jobs.packing.opening import Some, choices_of, exchanged, least_on_few, opened_at_least, spilled
 from jobs.packing.rolls import Shape
 from jobs.packing.watch import Watch
@@ -210,7 +210,7 @@ def _improved(instance: Instance, watch: Watch, effort: Effort) -> None:
 def _fill(instance: Instance, lots: list[list[int]], watch: Watch) -> None:
     """Offer the layout that rolls filled one after another give; of an interrupted one what is done."""
     # Only a large instance is filled in arrays: a small plan does not wait for numpy to load.
-    from jobs.packing.fill import fill
+    from jobs.packing.engines.fill import fill
 
     orders: list[list[int]] = [[] for _ in instance.rolls]
 

@@ -14,7 +14,7 @@ import sys
 import threading
 from typing import Any, TextIO
 
-import jobs.packing.fill  # noqa: F401 - loaded now: an interruption in the middle of an import would spoil it
+import jobs.packing.engines.fill  # noqa: F401 - loaded now: an interruption in the middle of an import would spoil it
 from jobs.io.reader import parse_job
 from projector.page.work.answers import answers, progress_words
 from projector.page.work.asked import Asked

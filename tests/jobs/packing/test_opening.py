@@ -14,7 +14,7 @@ from jobs.model.choices import Panels
 from jobs.model.cloth import BOLT
 from jobs.model.piece import Piece
 from jobs.ordering.order import order
-from jobs.packing.first_fit import completed
+from jobs.packing.engines.first_fit import completed
 from jobs.packing.instance import layout_of
 from jobs.packing.opening import Some, choices_of, exchanged, least_on_few, opened_at_least, spilled
 from jobs.packing.rolls import Roll, Shape

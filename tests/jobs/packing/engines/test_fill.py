@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given, settings
 
 from jobs.packing.bound import least_used
-from jobs.packing.fill import fill
+from jobs.packing.engines.fill import fill
+from jobs.packing.engines.pool import Pool
 from jobs.packing.instance import Instance, layout_of
-from jobs.packing.pool import Pool
 from jobs.packing.rolls import Roll, Shape
 from tests.jobs.packing.instances import assert_sound, instance_of, instances, random_instance
 

@@ -13,7 +13,7 @@ from dataclasses import fields
 import numpy as np
 
 from jobs.model.records import dataclass
-from jobs.packing.pool import Floats, Ints, Pool
+from jobs.packing.engines.pool import Floats, Ints, Pool
 from jobs.packing.rolls import Track
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.packing.ring import Trip, least_length, least_order, one_round
+from jobs.packing.engines.ring import Trip, least_length, least_order, one_round
 from jobs.packing.rolls import Roll, Shape, end_in_order
 
 

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
-from jobs.packing.one_roll import beam_order, exact_order, shortest, shortest_possible
+from jobs.packing.engines.one_roll import beam_order, exact_order, shortest, shortest_possible
 from jobs.packing.rolls import Roll, Shape, end_in_order, starts_in_order
 
 

@@ -11,10 +11,10 @@ from dataclasses import replace
 import numpy as np
 
 from jobs.packing.bound import worth_using
+from jobs.packing.engines.pool import Pool
+from jobs.packing.engines.sweep import Sweep, SweepParameters
 from jobs.packing.instance import Instance
-from jobs.packing.pool import Pool
 from jobs.packing.rolls import Roll, Shape
-from jobs.packing.sweep import Sweep, SweepParameters
 
 SWEEP = SweepParameters()
 MANY, SWEEP_OF_MANY = 2_000, SweepParameters(width=6, near=2)

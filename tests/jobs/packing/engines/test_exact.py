@@ -3,7 +3,7 @@
 from hypothesis import given, settings
 
 from jobs.packing.bound import least_used
-from jobs.packing.exact import exact_layout, shared_out
+from jobs.packing.engines.exact import exact_layout, shared_out
 from jobs.packing.rolls import Roll, Shape
 from tests.jobs.packing.instances import assert_sound, instance_of, instances, least_cost, random_instance
 

@@ -6,8 +6,8 @@ from collections import Counter
 from functools import cached_property
 
 from jobs.model.records import dataclass
+from jobs.packing.engines.one_roll import NEVER, Counting, Ends, earliest_ends, shortest, shortest_possible
 from jobs.packing.instance import Instance, Kind, Layout, layout_of
-from jobs.packing.one_roll import NEVER, Counting, Ends, earliest_ends, shortest, shortest_possible
 from jobs.packing.rolls import Shape
 
 MOST_WORK = 2_500_000

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from math import prod
 
 from jobs.model.records import dataclass
-from jobs.packing.ring import least_length, least_order
+from jobs.packing.engines.ring import least_length, least_order
 from jobs.packing.rolls import Roll, Shape, Track, earliest_start, end_in_order
 
 NEVER = 1 << 200

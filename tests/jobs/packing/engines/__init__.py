@@ -1,0 +1,1 @@
+"""Tests of the ways to lay cuts."""
