@@ -15,7 +15,7 @@ from projector.page.work.asked import HOUSE
 
 @dataclass
 class Results:
-    """What was worked out last. ``old`` tells that the form has changed since."""
+    """What was worked out last. ``cut`` is what of it is cut already, ``old`` tells that the form has changed since."""
 
     order: dict[str, Any] = field(default_factory=dict)
     plan: dict[str, Any] = field(default_factory=dict)
@@ -26,6 +26,7 @@ class Results:
     refused: tuple[str, ...] = ()
     refused_at: tuple[tuple[str | int, ...], ...] = ()
     """The path of what each line is about."""
+    cut: dict[str, Any] = field(default_factory=dict)
     progress: str = ""
     old: bool = True
     busy: bool = False
@@ -44,6 +45,8 @@ class Results:
                 self.hung[answer["window"]] = answer["svg"]
             case "picture":
                 self.cloth = answer["svg"]
+            case "cuts":
+                self.cut = answer
             case "progress":
                 self.progress = answer["words"]
             case "plan":

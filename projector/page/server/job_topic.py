@@ -168,7 +168,8 @@ class JobTopic:
         if self._reckoner is None:
             self._reckoner = Reckoner(self._hear)
         windows = tuple(sorted({one.window for one in self.listeners}))
-        self._reckoner.ask(Wanted(0, wanted[0], windows, "all" if whole else "look", folder))
+        file = self.job.file.name if self.job.file is not None and whole else ""
+        self._reckoner.ask(Wanted(0, wanted[0], windows, "all" if whole else "look", folder, file))
 
     def _hear(self, answer: Message) -> None:
         self.results.take(answer)

@@ -121,7 +121,8 @@ def _how_far(found: Sequence[_Reckoned], file: Path) -> Answer:
     each = [how_far(one.cloth.job, len(one.resolved.cuts), file, one.cloth.ending) for one in found]
     wrong = next((one["wrong"] for one in each if one["wrong"]), "")
     of = sum(one["of"] for one in each) if all(one["of"] for one in each) else 0
-    return {"stage": "cuts", "done": sum(one["done"] for one in each), "of": of, "wrong": wrong}
+    notes = [note for one in each for note in one["notes"]]
+    return {"stage": "cuts", "done": sum(one["done"] for one in each), "of": of, "wrong": wrong, "notes": notes}
 
 
 def _found(job: Job, folder: str) -> Job:

@@ -6,6 +6,10 @@ from itertools import islice
 
 import pytest
 
+from jobs.io.reader import parse_job
+from jobs.journal import History, JournalFile, journal_path
+from jobs.journal.history import tick_values
+from jobs.planning.going_on import go_on, note_plan
 from projector.page.form.blank import examples
 from projector.page.work import reckoner as module
 from projector.page.work.answers import answers
@@ -23,7 +27,7 @@ BUY = "5 3/4 yd"
 def answered(text: str, **more: object) -> dict[str, dict]:
     found = {}
     for answer in answers(Asked(1, text, **more)):
-        found[answer["stage"] + answer.get("of", "") * (answer["stage"] == "picture")] = answer
+        found[answer["stage"] + str(answer.get("of", "")) * (answer["stage"] == "picture")] = answer
     return found
 
 
@@ -267,3 +271,21 @@ def test_a_process_that_ends_again_and_again_is_given_up_with_a_word_and_tried_a
         await heard.until("done")
 
     run(talk)
+
+
+def test_what_becomes_of_a_pair_that_is_cut_and_shall_look_the_other_way_is_told(tmp_path):
+    file = tmp_path / "mill.yaml"
+    file.write_text(MILL)
+    begun = go_on(parse_job(MILL, "mill"), History())
+    with JournalFile(journal_path(file)) as journal:
+        note_plan(journal, begun)
+        journal.append("done", "river-window-left", "", **tick_values(begun.plan, "river-window-left"))
+    more = {"folder": str(tmp_path), "file": file.name}
+    assert answered(MILL, **more)["cuts"] == {"stage": "cuts", "done": 1, "of": 2, "wrong": "", "notes": []}
+    told = answered(MILL.replace("hang: mirrored", "facing: right as it lies"), **more)["cuts"]
+    assert (told["done"], told["wrong"]) == (1, "")
+    assert told["notes"][0].startswith("River window looks the other way now: what was cut as its left panel hangs")
+    halves = MILL.replace("hang: mirrored", "facing: right as it lies").replace(
+        "finished_length: 81", "finished_length: 84"
+    )
+    assert "The job does not go with what is cut" in answered(halves, **more)["cuts"]["wrong"]
