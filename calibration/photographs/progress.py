@@ -14,8 +14,9 @@ from calibration.checking import TOLERANCE_IN
 from calibration.photographs.bundle import Bundle, bundle
 from calibration.photographs.model import LIGHT, Layout, places, turned
 from calibration.photographs.pattern import Pattern
+from calibration.photographs.sides import SIDES
 from calibration.photographs.sighting import Sighting
-from calibration.photographs.standing import SIDES, next_stand
+from calibration.photographs.standing import next_stand
 from calibration.photographs.start import first_guess
 from calibration.photographs.taping import Taped, crosses_of, similarity, table_of
 from calibration.uncertainty import Uncertainty
@@ -46,7 +47,7 @@ class Stood:
 class Progress:
     """``open_in`` is how far off the light can be by what the photographs leave open (95 of 100), None before three.
 
-    ``area_in`` (4, 2) is the lit area, ``side`` (see ``standing.SIDES``) and ``high`` where the next one helps most.
+    ``area_in`` (4, 2) is the lit area, ``side`` (see ``sides.SIDES``) and ``high`` where the next one helps most.
     """
 
     bundled: Bundle | None

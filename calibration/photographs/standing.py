@@ -12,21 +12,20 @@ from calibration import homography
 from calibration.photographs.bundle import Bundle
 from calibration.photographs.model import CAMERA, LIGHT, POSE, Model, places, seen
 from calibration.photographs.pattern import Pattern
+from calibration.photographs.sides import SIDES
 from calibration.photographs.sighting import Sighting
 from calibration.photographs.taping import Taped, crosses_of, similarity, table_of
 from calibration.uncertainty import Uncertainty
 
 Array = NDArray[np.float64]
 
-SIDES = 8
-"""Places to stand: from the table's right end on, counter-clockwise, in eighths of a turn."""
 SLANTS_DEG = (20.0, 45.0)
 """How far from plumb the camera looks down: held high, and held low."""
 
 
 @dataclass(frozen=True)
 class Stand:
-    """Where to stand (``side``, see ``SIDES``), whether to hold the camera high, and what the error would come to."""
+    """Where to stand (``side``, of ``SIDES``), whether to hold the camera high, and what the error would come to."""
 
     side: int
     high: bool

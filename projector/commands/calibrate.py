@@ -159,7 +159,7 @@ def command(
 
 def _keep(photograph: Path, table: Path) -> None:
     """One photograph beside the table file, to be compared with another one later."""
-    from projector.files.lit_photograph import reference_of
+    from projector.files.lit_reference import reference_of
     from projector.files.write import write_whole
 
     write_whole(reference_of(table), photograph.read_bytes())

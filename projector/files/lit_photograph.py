@@ -27,11 +27,6 @@ def read_photograph(path: Path, pattern: Pattern, number: int) -> Judged:
     return judge(grey, pattern, camera, focal_share, number)
 
 
-def reference_of(table: Path) -> Path:
-    """Where one photograph of a calibration is kept beside its table file, to see later whether anything has moved."""
-    return table.with_name(f"{table.stem}.lit.jpg")
-
-
 def _camera_of(exif: Image.Exif) -> tuple[str, float | None]:
     """The camera and its zoom as the file tells them, and the focal length in long sides of the picture."""
     part = exif.get_ifd(EXIF_PART)

@@ -20,6 +20,7 @@ from jobs.model.choices import Unit
 from jobs.model.lengths import parse_length
 from jobs.model.problems import Code, Path
 from projector.files.codes import FileCode
+from projector.files.decimal_comma import with_point
 
 T = TypeVar("T")
 
@@ -29,7 +30,6 @@ LARGEST = 1e6
 
 _DECIMAL = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,4})?")
 _LONGEST_DECIMAL = 60
-_DECIMAL_COMMA = re.compile(r"^([^.,/]*\b[0-9]+),([0-9]{1,2}|[0-9]{4,}|(?<=\b0,)[0-9]{3})\b([^.,/0-9]*)$")
 """One comma, no point, no fraction, and not three digits after it, which could be thousands (unless after a nought)."""
 
 
@@ -76,14 +76,6 @@ def not_below_zero(node: Node, path: Path, log: Log) -> float:
     if value < 0:
         raise log.refuse(node.place, path, FileCode.NUMBER_BELOW_ZERO)
     return value
-
-
-def with_point(text: str) -> str:
-    """The text of a length with a comma that can only be a decimal sign as a point: "32,5" is 32.5.
-
-    Left alone, and then refused, is what may be meant otherwise: "1,250" may be thousands.
-    """
-    return _DECIMAL_COMMA.sub(r"\1.\2\3", text)
 
 
 def inches(unit: Unit, *, above_zero: bool = False, signed: bool = False) -> values.Reader[float]:

@@ -16,7 +16,7 @@ from jobs.model.choices import Unit
 from jobs.model.lengths import parse_length
 from jobs.model.records import dataclass
 from projector.demo.practice import practice
-from projector.files.readers import with_point
+from projector.files.decimal_comma import with_point
 from projector.files.table_file import Stored
 from projector.session.calibrating.mode import Calibration, SaveTable
 from projector.session.calibrating.reducer import Fit, Parse

@@ -8,13 +8,12 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, Protocol
 
-from calibration.photographs.standing import SIDES
+from calibration.photographs.sides import SIDES
 from jobs.model.choices import Unit
 from jobs.model.lengths import LengthError, parse_length
 from jobs.model.numbers import show_number
 from jobs.model.records import dataclass
-from projector.demo.practice import practice
-from projector.files.readers import with_point
+from projector.files.decimal_comma import with_point
 from projector.page.places.form import reading
 from projector.page.places.templates import rendered
 from projector.words.calibration_problems import STANDING
@@ -144,6 +143,8 @@ def _reading(text: str, unit: Unit) -> str:
 
 def _tape_says(unit: Unit) -> str:
     """What a tape says on the simulated table, to the finest step that is read on it."""
+    from projector.demo.practice import practice  # loads what draws: where it is practised alone
+
     true_in = practice().tape_in
     if unit is Unit.INCH:
         return f"{show_number(Fraction(round(true_in * 32), 32))} in"

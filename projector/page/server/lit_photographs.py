@@ -19,8 +19,8 @@ from typing import Any
 from jobs.model.choices import Unit
 from jobs.model.lengths import LengthError, parse_length
 from jobs.model.records import dataclass
-from projector.files.lit_photograph import reference_of
-from projector.files.readers import with_point
+from projector.files.decimal_comma import with_point
+from projector.files.lit_reference import reference_of
 from projector.files.write import CannotWrite, make_folder, write_whole
 from projector.page.server.tables import TableLook, Tables
 from projector.page.work.commands import Outcome, run_bounded

@@ -12,7 +12,7 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response
 
-from calibration.photographs.standing import SIDES
+from calibration.photographs.sides import SIDES
 from jobs.model.choices import Unit
 from projector.page.places.photographs import photograph_parts
 from projector.page.server.light_topic import LightTopic

@@ -1,0 +1,4 @@
+"""From how many sides of the table a photograph may be taken."""
+
+SIDES = 8
+"""Places to stand: from the table's right end on, counter-clockwise, in eighths of a turn."""
