@@ -49,6 +49,18 @@ def journal_path(job: Path, cloth: str = "") -> Path:
     return beside(job, f".{cloth}{ENDING}" if cloth else ENDING)
 
 
+def records_of(job: Path) -> dict[str, Path]:
+    """The journals beside a job file, one for each of its cloths that is begun, by what follows the job's own name."""
+    first = journal_path(job)
+    begins = first.name.removesuffix(ENDING)
+    try:
+        names = sorted(entry.name for entry in first.parent.iterdir())
+    except OSError:
+        return {}
+    ours = (name for name in names if name.startswith(f"{begins}.") and name.endswith(ENDING))
+    return {name.removeprefix(begins): first.with_name(name) for name in ours}
+
+
 def bytes_of(path: Path) -> bytes:
     """What a journal holds; raises BadLine where it is larger than any record of cuts, OSError."""
     data = read_own(path, MOST_BYTES + 1)

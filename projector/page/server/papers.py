@@ -6,6 +6,8 @@ import tempfile
 from pathlib import Path
 
 from jobs.cutting.slugs import slug
+from jobs.journal.events import BadLine
+from jobs.journal.file import bytes_of, records_of
 from jobs.model.choices import Unit
 from jobs.model.records import dataclass
 from projector.files.write import write_whole
@@ -78,12 +80,17 @@ class Made:
 
 
 async def make(job: OpenJob, paper: Paper, ending: str, table: Path | None, stop: int, cloth: str) -> Made:
-    """Make a paper of the job as it is now, saved or not; of one ``cloth`` of it where it has several."""
+    """Make a paper of the job as it is now, saved or not, around what is cut; of one ``cloth`` where it has several."""
     of = f"-{slug(cloth)[:30]}" if cloth else ""
     name = f"{slug(job.title)[:50]}{of}-{paper.key}.{ending}"
     with tempfile.TemporaryDirectory(prefix="lightchalk-") as folder:
         file, out = Path(folder) / "job.yaml", Path(folder) / f"paper.{ending}"
         write_whole(file, elsewhere(job.document))
+        try:
+            for ending_of_record, record in (records_of(job.document.path) if job.document.path else {}).items():
+                write_whole(file.with_name(file.name + ending_of_record), bytes_of(record))
+        except (BadLine, OSError) as error:
+            return Made(b"", ending, name, (f"What is cut already cannot be read: {error}",))
         command, *options = paper.words
         words = [command, str(file), *options, "--out", str(out)]
         if cloth:

@@ -10,7 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from jobs.io.log import FileRefused
-from jobs.journal.file import ENDING, journal_path
+from jobs.journal.file import records_of
 from jobs.model.records import dataclass
 from projector.page.places.templates import rendered
 from projector.page.server.folder import Folder
@@ -43,7 +43,7 @@ class Thumbs:
     async def of_file(self, name: str) -> Look:
         """The job in this file. Raises NoSuchName."""
         path = self._folder.there(name)
-        stands = _changed(path), tuple(map(_changed, _records(path)))
+        stands = _changed(path), tuple(map(_changed, records_of(path).values()))
         try:
             text = self._folder.read(name)
         except FileRefused:
@@ -86,17 +86,6 @@ class Thumbs:
                 self._look = replace(self._look, far=far)
             case "done" | "refused" | "fault" if self._drawn is not None and not self._drawn.done():
                 self._drawn.set_result(self._look)
-
-
-def _records(job: Path) -> list[Path]:
-    """The records of cuts beside a job, one for each of its cloths that is begun."""
-    first = journal_path(job)
-    begins = first.name.removesuffix(ENDING)
-    try:
-        names = sorted(entry.name for entry in first.parent.iterdir())
-    except OSError:
-        return [first]
-    return [first.with_name(name) for name in names if name.startswith(f"{begins}.") and name.endswith(ENDING)]
 
 
 def _changed(path: Path) -> tuple[int, int] | None:

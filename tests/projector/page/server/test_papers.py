@@ -1,8 +1,15 @@
+import re
+
 import pytest
 
+from jobs.journal import journal_path
 from projector.page.form.blank import examples
 from projector.page.server.papers import PAPERS
+from tests.projector.commands.running import run
 from tests.projector.page.server.serving import served
+from tests.projector.page.server.test_jobs_list import cut
+
+MILL = examples()["Mill-race reading room"]
 
 BEGINS = {"pdf": b"%PDF", "svg": b"<?xml", "png": b"\x89PNG", "csv": b"id,window,", "dxf": b"  0"}
 
@@ -33,6 +40,30 @@ def test_a_paper_is_of_the_job_as_it_is_now_saved_or_not(at):
     topic.job.take("a", {"do": "type", "path": "windows/0/name", "value": "Weir window"})
     assert "Weir window" in client.get(f"{where}/paper/hung.svg").text
     topic.job.take("a", {"do": "undo"})
+
+
+def test_the_plan_on_paper_is_the_one_around_what_is_cut_and_a_spoilt_record_is_said(tmp_path):
+    (tmp_path / "jobs").mkdir()
+    job = tmp_path / "jobs" / "mill.yaml"
+    job.write_text(MILL)
+    cut(job, 2)
+    # Of a job that is not begun the window named first would be cut first, from where the other's panels were cut.
+    more = re.search(r"\n  - name: .*?(?=\n\S|\Z)", MILL, re.S).group()
+    new = more.replace("River window", "Weir window")
+    job.write_text(MILL.replace(more, new + more).replace("7 1/2 yd", "15 yd"))
+    command = run("export", str(job), "--as", "csv", "--out", str(tmp_path / "command.csv"))
+    assert command.code == 0
+    with served(tmp_path / "jobs", tmp_path / "state") as (client, _, _workshop):
+        where = client.get("/open/mill.yaml").headers["location"]
+        assert client.get(f"{where}/paper/plan.csv").content == (tmp_path / "command.csv").read_bytes()
+        record = journal_path(job)
+        kept = record.read_bytes()
+        record.unlink()
+        assert client.get(f"{where}/paper/plan.csv").content != (tmp_path / "command.csv").read_bytes()
+        record.mkdir()
+        assert "What is cut already cannot be read" in client.get(f"{where}/paper/plan.csv").text
+        record.rmdir()
+        record.write_bytes(kept)
 
 
 @pytest.mark.parametrize("end", ["sheet.exe", "passwd.pdf", "sheet.pdf?table=..%2fx.yaml", "lines.dxf?stop=x"])
