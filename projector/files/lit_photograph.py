@@ -9,6 +9,7 @@ from PIL import Image
 
 from calibration.photographs.detecting import Judged, judge
 from calibration.photographs.pattern import Pattern
+from calibration.photographs.straightening import Grey, Seen
 from jobs.prints.photographs.picture_file import picture_file
 
 MAKE, MODEL, EXIF_PART, FOCAL_MM, FOCAL_35_MM = 0x010F, 0x0110, 0x8769, 0x920A, 0xA405
@@ -21,10 +22,20 @@ def read_photograph(path: Path, pattern: Pattern, number: int) -> Judged:
 
     Its pixels are taken as the camera kept them, unturned: so upright and across are of one camera.
     """
+    return _read(path, pattern, number)[1]
+
+
+def seen_in(path: Path, pattern: Pattern) -> Seen:
+    """The same with the photograph itself, for what else is to be seen in it."""
+    grey, judged = _read(path, pattern, 0)
+    return Seen(grey, judged.sighting)
+
+
+def _read(path: Path, pattern: Pattern, number: int) -> tuple[Grey, Judged]:
     with picture_file(path) as picture:
         camera, focal_share = _camera_of(picture.getexif())
         grey = np.asarray(picture.convert("L"))
-    return judge(grey, pattern, camera, focal_share, number)
+    return grey, judge(grey, pattern, camera, focal_share, number)
 
 
 def _camera_of(exif: Image.Exif) -> tuple[str, float | None]:

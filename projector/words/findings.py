@@ -11,6 +11,7 @@ from calibration.advice import LensUncertainty, Untested
 from calibration.checking import Check, Verdict
 from calibration.homography import points_of
 from calibration.moved import Mend, Move
+from calibration.photographs.settling import Settled
 from calibration.registration.outliers import Outlier
 from calibration.slips.judging import Finding
 from calibration.tape import Action, TapeResult, action_after
@@ -24,6 +25,21 @@ ENDLESS_IN = 12.0
 """A slip that shows only beyond this never shows."""
 AT_SPOT = 0.12
 """A place is at a corner, a side or the middle when it is nearer to it than this share of the area's diagonal."""
+
+
+def describe_settled(found: Settled, area_in: ArrayLike, unit: str) -> str:
+    """Whether the light has moved since it was calibrated, in one sentence with what to do."""
+    most = format_error(found.most_in, unit)
+    if found.holds:
+        return f"Nothing has moved by more than {most} anywhere (in 95 of 100 cases): the calibration holds."
+    if found.has_moved:
+        far = format_length(float(found.far_in[found.worst]), unit)
+        where = format_spot(found.places_in[found.worst], area_in)
+        return f"The light has moved by about {far} {where}: calibrate again."
+    return (
+        f"It may have moved by up to {most}; these photographs cannot tell it closer. Look whether the light still "
+        "meets your bits of tape, or calibrate again."
+    )
 
 
 def format_spot(point_in: ArrayLike, area_in: ArrayLike) -> str:

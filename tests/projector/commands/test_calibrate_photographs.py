@@ -59,6 +59,24 @@ def test_what_is_left_over_is_drawn_for_each_photograph(photos: list[Path], tmp_
     assert run("calibrate", tmp_path / "t.yaml", "--picture", picture).code == 2
 
 
+def test_a_photograph_of_later_tells_whether_anything_has_moved(photos: list[Path], tmp_path: Path) -> None:
+    table, picture = tmp_path / "t.yaml", tmp_path / "moved.svg"
+    assert run("calibrate", table, "--photos", *photos, "--tape", "60", "--size", "640x480").code == 0
+    assert (tmp_path / "t.lit.jpg").read_bytes() == photos[0].read_bytes()
+    told = run("table", table, "--photo", photos[0], "--picture", picture)
+    assert (told.code, told.err) == (0, "")
+    assert "has moved" not in told.out
+    assert "Has anything moved?" in picture.read_text()
+    found = json.loads(run("table", table, "--photo", photos[0], "--json").out)
+    assert found["moved"] is False
+    assert max(math.hypot(*one["shift_in"]) for one in found["at"]) < 1e-6
+    (tmp_path / "t.lit.jpg").unlink()
+    lost = run("table", table, "--photo", photos[0])
+    assert lost.code == 1
+    assert "--then" in lost.err
+    assert run("table", table, "--then", photos[0]).code == 2
+
+
 def test_files_that_are_no_photograph_of_the_light_are_named(photos: list[Path], tmp_path: Path) -> None:
     torn = tmp_path / "torn.jpg"
     torn.write_bytes(b"no picture")
