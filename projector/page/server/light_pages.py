@@ -114,7 +114,7 @@ class LightPages:
         self.topics[at].show()
         return JSONResponse({"say": "The light is coming on."})
 
-    def _cut(self, asked: Mapping[str, str]) -> tuple[str, tuple[str, ...], tuple[Path, ...]]:
+    def _cut(self, asked: Mapping[str, str]) -> tuple[str, tuple[str, ...], dict[Path, str]]:
         name, _, number = asked["job"].partition("/")
         topic = self.workshop.open_file(name) if name not in self.workshop.jobs else self.workshop.jobs[name]
         if topic.job.complaints.count:
@@ -125,12 +125,12 @@ class LightPages:
         of = ("--cloth", cloths[int(number)]) if cloths else ()
         if asked["work"] == "practise":
             copy = self._copy(topic)
-            return "Practice", ("cut", str(copy), *of, "--simulated"), (copy,)
+            return "Practice", ("cut", str(copy), *of, "--simulated"), {copy: "this job"}
         if topic.job.file is None or topic.job.document.changed:
             raise CannotStart("Save the job first: what is cut is recorded beside its file.")
         table = self.workshop.folder.there(asked["table"])
         words = ("cut", str(topic.job.file), *of, "--table", str(table), "--display", _number(asked))
-        return "Cutting", words, ()
+        return "Cutting", words, {}
 
     def _copy(self, topic: JobTopic) -> Path:
         """A file with the job as it is now, saved or not."""
@@ -140,7 +140,7 @@ class LightPages:
         write_whole(path, elsewhere(topic.job.document))
         return path
 
-    def _table(self, asked: Mapping[str, str]) -> tuple[str, tuple[str, ...], tuple[Path, ...]]:
+    def _table(self, asked: Mapping[str, str]) -> tuple[str, tuple[str, ...], dict[Path, str]]:
         name = asked["name"].strip()
         path = self.workshop.folder.file(name if name.lower().endswith((".yaml", ".yml")) else f"{name}.yaml")
         unit = asked.get("unit", "in") if asked.get("unit") in UNITS else "in"
@@ -149,14 +149,14 @@ class LightPages:
             case "practise" | "practise photographs":
                 make_folder(self.workshop.state)
                 words = ("calibrate", str(self._practised), "--units", unit, "--simulated", *photograph)
-                return "Practice", words, (self._practised,)
+                return "Practice", words, {self._practised: "the practised calibration"}
             case "tape":
                 tape = ("--units", unit, "--class", asked.get("class", "II"), "--nearest", NEAREST[unit])
-                return "Tape", ("tape", str(path), "--display", _number(asked), *tape), ()
+                return "Tape", ("tape", str(path), "--display", _number(asked), *tape), {}
         if path.exists() and path.name not in self.workshop.folder.tables():
             raise CannotStart(f"{path.name} is another file and no calibration: give another name.")
         words = ("calibrate", str(path), "--units", unit, "--display", _number(asked), *photograph)
-        return "Calibration", words, ()
+        return "Calibration", words, {}
 
     def _idle(self, at: str) -> Any:
         def part() -> str:

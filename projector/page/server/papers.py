@@ -103,5 +103,5 @@ async def make(job: OpenJob, paper: Paper, ending: str, table: Path | None, stop
             words += ["--stop", str(stop)]
         ran = await run_command(*words)
         if not ran.well or not out.is_file():
-            return Made(b"", ending, name, tuple(ran.lines((file,))))
+            return Made(b"", ending, name, tuple(ran.lines({file: "this job"})))
         return Made(out.read_bytes(), ending, name)

@@ -7,6 +7,7 @@ import os
 import subprocess
 import sys
 import tempfile
+from collections.abc import Mapping
 from pathlib import Path
 from typing import IO
 
@@ -33,7 +34,7 @@ class Starting:
         self._process: subprocess.Popen[bytes] | None = None
         self._held = contextlib.ExitStack()
         self._called = ""
-        self._hidden: tuple[Path, ...] = ()
+        self._hidden: Mapping[Path, str] = {}
         self._files: tuple[IO[bytes], ...] = ()
         self.ended: Ended | None = None
 
@@ -44,7 +45,7 @@ class Starting:
             self._finish(self._process)
         return self._process is not None
 
-    def start(self, called: str, words: tuple[str, ...], hidden: tuple[Path, ...] = ()) -> None:
+    def start(self, called: str, words: tuple[str, ...], hidden: Mapping[Path, str]) -> None:
         """Start a command of the program; it belongs to no page and to no terminal."""
         command, environment = program(MAIN, *words)
         environment["PYTHONIOENCODING"] = "utf-8"

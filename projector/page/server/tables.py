@@ -40,7 +40,7 @@ async def _looked_at(path: Path, unit: str) -> TableLook:
     with tempfile.TemporaryDirectory(prefix="lightchalk-") as folder:
         out = Path(folder) / "error.svg"
         ran = await run_command("table", str(path), "--units", unit, "--picture", str(out))
-        said = [line for line in ran.lines((path,)) if str(out) not in line]
+        said = [line for line in ran.lines({path: "this calibration"}) if str(out) not in line]
         svg = out.read_text(encoding="utf-8") if ran.well and out.is_file() else ""
     marks = tuple(line.strip() for line in said if line.startswith("  mark "))
     return TableLook(svg, tuple(line.strip() for line in said if not line.startswith("  mark ")), marks)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from jobs.model.records import dataclass
@@ -27,11 +27,11 @@ class Outcome:
         """Whether all went well."""
         return self.code == 0
 
-    def lines(self, hidden: Sequence[Path] = ()) -> list[str]:
-        """What it told, for a person; names of ``hidden`` files, which the person never chose, are left out."""
+    def lines(self, hidden: Mapping[Path, str] | None = None) -> list[str]:
+        """What it told, for a person; ``hidden`` files, named by no person, are called by their words."""
         found = [line for line in (*self.out.splitlines(), *self.err.splitlines()) if line.strip()]
-        for path in hidden:
-            found = [line.replace(f"{path}: ", "").replace(str(path), "this job") for line in found]
+        for path, word in (hidden or {}).items():
+            found = [line.replace(f"{path}: ", "").replace(str(path), word) for line in found]
         return found
 
 
