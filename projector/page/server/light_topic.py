@@ -16,7 +16,7 @@ from projector.page.server.live import Asked, Listener, Message
 
 LOOK_EVERY_S = 0.7
 MOST_LINE = 8_000_000
-VIEW_PATIENCE_S = 10.0
+VIEW_PATIENCE_S: float | None = 10.0
 
 
 class Beside(Protocol):

@@ -17,7 +17,7 @@ from projector.page.server.folder import Folder
 from projector.page.work.asked import HOUSE, Asked
 from projector.page.work.reckoner import Answer, Reckoner
 
-PATIENCE_S = 20.0
+PATIENCE_S: float | None = 20.0
 """A job that takes longer is listed without a picture."""
 
 

@@ -1,9 +1,10 @@
-"""The program as it is started, but that what goes wrong in its server is told on standard error."""
+"""The program as it is started, but that what goes wrong in its server is told on standard error, and that it waits
+for its pictures however busy the machine is."""
 
 import uvicorn
 
 from projector.commands.main import run
-from projector.page.server import serving
+from projector.page.server import light_topic, serving, thumbs
 
 
 def loud() -> None:
@@ -17,6 +18,7 @@ def loud() -> None:
         return found
 
     serving.configured = configured
+    thumbs.PATIENCE_S = light_topic.VIEW_PATIENCE_S = None
     run()
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 import contextlib
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from unittest.mock import patch
 
 from starlette.testclient import TestClient
 
+from projector.page.server import thumbs
 from projector.page.server.app import application
 from projector.page.server.guard import Doors, cookie_name
 from projector.page.server.phones import Phones
@@ -35,6 +37,10 @@ def served(folder: Path, state: Path, **more: object) -> Iterator[tuple[TestClie
     """A client with the cookie, the doors it came in by and what the server holds."""
     workshop, doors = Workshop(folder, state), Doors({HOST}, 4000, wait_s=0.0)
     app = application(workshop, doors, phones_of(doors))
-    with TestClient(app, f"http://{HOST}", follow_redirects=False, **more) as client:
+    # However busy the machine is, a picture is waited for.
+    with (
+        patch.object(thumbs, "PATIENCE_S", None),
+        TestClient(app, f"http://{HOST}", follow_redirects=False, **more) as client,
+    ):
         client.cookies.set(cookie_name(doors), doors.secret)
         yield client, doors, workshop
