@@ -17,6 +17,10 @@ os.environ.update(SDL_VIDEODRIVER="dummy", SDL_AUDIODRIVER="dummy", BROWSER="tru
 """Windows open nowhere, nothing is heard, and a page asked for in a browser is opened by one that does nothing."""
 
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+"""Each worker has a processor of its own: threads of one only take time from the others."""
+
+
 @pytest.fixture(autouse=True, scope="session")
 def state_of_the_tests(tmp_path_factory: pytest.TempPathFactory) -> None:
     """What the program keeps of a person is kept elsewhere while it is tested."""

@@ -228,6 +228,20 @@ PLACES = replace(
     thing="place for a cut",
     new=(("panel", "left"), ("near", '""')),
 )
+
+
+def _places_of(made: str) -> Group:
+    """The places for cuts of what a window has made of a further cloth."""
+    group = _group(f"Place of the {made}", ("windows", made, "places"), "panel", "cut", "piece", "near", many=True)
+    return replace(
+        group,
+        path=(made, "places"),
+        thing=f"place for a cut of the {made}",
+        new=(("panel", "left"), ("near", '""')),
+        when=has(made),
+    )
+
+
 _TIED_BACK = Switch(
     "tied back",
     "Has it tie-backs?",
@@ -265,7 +279,7 @@ WINDOWS = _group(
     many=True,
     thing="window",
     new=(("name", ""), ("panels", "pair"), ("finished_length", '""'), ("cuts_per_panel", "1")),
-    within=(_BANDS, PLACES),
+    within=(_BANDS, PLACES, _places_of("lining"), _places_of("interlining")),
     least=1,
 )
 _CLOTHS = _group(

@@ -254,7 +254,7 @@ def test_no_library_writes_to_the_screen_about_a_spoilt_picture(tmp_path, capfd)
 
 
 def test_pictures_are_opened_in_one_place_only():
-    # Two more decode what the program itself has just drawn, from memory.
+    # Three more decode what the program itself has just drawn or lit.
     root = Path(jobs.__file__).parents[1]
     found = []
     for package in ("calibration", "jobs", "projector"):
@@ -266,5 +266,6 @@ def test_pictures_are_opened_in_one_place_only():
     assert found == [
         ("jobs/prints/photographs/picture_file.py", "file"),
         ("projector/demo/virtual_camera.py", "io.BytesIO(jpeg_bytes(camera, table, taking))"),
+        ("projector/page/work/taking.py", "frame"),
         ("projector/papers/png.py", "io.BytesIO(raster.png)"),
     ]
