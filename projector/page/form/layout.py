@@ -238,7 +238,7 @@ def _places_of(made: str) -> Group:
         path=(made, "places"),
         thing=f"place for a cut of the {made}",
         new=(("panel", "left"), ("near", '""')),
-        when=has(made),
+        when=lambda values, group: values.has(group[:-1]),
     )
 
 
