@@ -22,6 +22,7 @@ from projector.page.form import changes, plainness
 from projector.page.form.complaints import Complaints, complaints
 from projector.page.form.document import Aside, Document
 from projector.page.form.field import Field, Group, Kind, Switch
+from projector.page.form.implied import told_or_implied
 from projector.page.form.pages import Adding, Block, fields_shown, parts_shown
 from projector.page.form.units import in_unit
 from projector.page.form.values import Values, values_of
@@ -125,7 +126,7 @@ class OpenJob:
         if found is None:
             raise Refused("This field is not there any more: another page changed the job.")
         field = found[1]
-        theirs = self.values.told(path)
+        theirs = told_or_implied(self.values, path)
         if self._touched.get(path, page) != page and theirs not in (asked.get("saw"), value):
             return {"clash": theirs}
         if path == ("units",):

@@ -2,12 +2,13 @@
 
 export function form(wire, tell) {
   const root = document.getElementById("form");
-  const saw = (element) => element.getAttribute("value") ?? "";
+  // What the file held for a field when the person changed it: the value of a choice is the answer, not what was there.
+  const saw = (element) => (element.type === "text" ? element.getAttribute("value") : element.closest("[data-told]")?.dataset.told) ?? "";
 
   async function type(element, value) {
     const path = element.dataset.path;
     const answer = await wire.type(path, value, saw(element));
-    if (answer && "clash" in answer) clash(path, answer.clash);
+    if (answer && "clash" in answer) clash(path, answer.clash, value);
     else if (answer && element.type === "text" && !answer.say) element.setAttribute("value", answer.typed);
     if (!answer) return;
     tell(answer);
@@ -58,18 +59,30 @@ export function form(wire, tell) {
   });
 
   // Another page has changed the field that is typed in here: both texts are kept until the person chooses.
-  function clash(path, theirs) {
+  function clash(path, theirs, mine) {
     const note = document.querySelector(`[data-clash="${CSS.escape(path)}"]`), field = document.querySelector(`[data-path="${CSS.escape(path)}"]`);
     if (!note || !field) return;
+    if (field.type !== "text") chosen(path, theirs);
     note.replaceChildren(`Another page wrote \u201c${theirs}\u201d here. `);
     const choice = (words, done) => {
       const button = Object.assign(document.createElement("button"), { textContent: words, type: "button" });
       button.onclick = () => { note.hidden = true; done(); };
       note.append(button, " ");
     };
-    choice("Take that", () => { field.value = theirs; field.setAttribute("value", theirs); });
-    choice("Keep mine", () => { field.setAttribute("value", theirs); type(field, field.value); });
+    if (field.type === "text") {
+      choice("Take that", () => { field.value = theirs; field.setAttribute("value", theirs); });
+      choice("Keep mine", () => { field.setAttribute("value", theirs); type(field, field.value); });
+    } else {
+      choice("Take that", () => {});
+      choice("Keep mine", () => { field.closest("[data-told]").dataset.told = theirs; type(field, mine); });
+    }
     note.hidden = false;
+  }
+
+  // Show the answer that the file holds.
+  function chosen(path, value) {
+    const controls = [...root.querySelectorAll(`[data-path="${CSS.escape(path)}"]`)], several = value.split(", ");
+    for (const one of controls) if (one.nodeName === "SELECT") one.value = value; else one.checked = several.includes(one.value);
   }
 
   // What was typed before this script ran is sent now.

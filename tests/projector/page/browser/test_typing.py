@@ -73,6 +73,30 @@ def test_two_pages_on_one_job_see_each_other_and_never_write_over_each_other(bro
     context.close()
 
 
+def test_a_choice_that_another_page_made_is_changed_like_any_other(browser, served):
+    context, one = opened(browser, served)
+    one.goto(f"{served.home}/open/bay.yaml")
+    radio, listed = '[data-path="windows/0/facing"]', 'select[data-path="windows/0/lining/cloth"]'
+    one.locator(radio).last.check()
+    cloths = one.locator(f"{listed} option").evaluate_all("all => all.map(one => one.value).filter(Boolean)")
+    first = one.locator(listed).input_value()
+    second = next(cloth for cloth in cloths if cloth != first)
+    one.locator(listed).select_option(second)
+    one.wait_for_function("() => document.querySelectorAll('[aria-busy]').length === 0")
+    # Loaded anew it is another page to the program.
+    one.reload()
+    expect(one.locator(listed)).to_have_value(second)
+    one.locator(radio).first.check()
+    one.locator(listed).select_option(first)
+    expect(one.locator("[data-clash]:visible")).to_have_count(0)
+    one.reload()
+    expect(one.locator(f"{radio}:checked")).to_have_value("left as it lies")
+    expect(one.locator(listed)).to_have_value(first)
+    for _ in range(4):
+        one.locator('[data-do="undo"]').click()
+    context.close()
+
+
 def test_what_is_typed_and_pressed_before_the_scripts_have_come_is_done_once_they_are_there(browser, served):
     context, page = opened(browser, served)
     page.goto(f"{served.home}/open/mill.yaml")

@@ -81,6 +81,21 @@ def test_a_field_that_another_page_has_changed_is_not_written_over():
     assert one.values.text(("cloth", "width")) == "60"
 
 
+def test_an_answer_that_the_file_implies_is_what_a_page_saw_of_it():
+    keys = "    top_to_bottom: mirror       # each fish is the same above and below its own middle\n"
+    one = job(
+        MILL.replace(keys, "    group: p4m\n")
+        .replace("    mirror_offset: 0 ", "    # ")
+        .replace("side_to_side: none ", "# ")
+    )
+    at = "cloth/print/half_turn"
+    typed(one, at, "no", page="b")
+    one.take("b", {"do": "undo"})
+    assert one.values.told(("cloth", "print", "half_turn")) == ""
+    # The group says yes, and so the page shows it.
+    assert typed(one, at, "no", saw="yes") == {}
+
+
 def test_two_pages_in_different_fields_both_get_their_way():
     one = job()
     for length in range(1, 4):
