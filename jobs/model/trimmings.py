@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Any
 
 from jobs.model.choices import BandEdge, CutAlong
 from jobs.model.cuts import MOST_CUTS
@@ -77,6 +78,18 @@ class Lining:
     places: tuple[Place, ...] = where_cuts_lie()
 
 
+def _from_a_cloth() -> Any:
+    """The key of what may be cut from another cloth than the face."""
+    return key(
+        Text(of="cloth"),
+        "Its cloth",
+        "The name of one of the cloths of this job.",
+        default="",
+        usual="the first cloth",
+        asked=Asked("What is it cut from?", "Type the name that you gave the cloth."),
+    )
+
+
 @dataclass(frozen=True)
 class Band:
     """A contrast band or border of a window's panels, ``width`` wide between its seams."""
@@ -98,14 +111,7 @@ class Band:
         "As it shows, between its seams; twice that where it is folded over the edge.",
         asked=Asked("How wide is it?", "The seam at each long side is added.", ("3", "8", "80")),
     )
-    cloth: str = key(
-        Text(of="cloth"),
-        "Its cloth",
-        "The name of one of the cloths of this job.",
-        default="",
-        usual="the first cloth",
-        asked=Asked("What is it cut from?", "Type the name that you gave the cloth."),
-    )
+    cloth: str = _from_a_cloth()
     cut: CutAlong = key(
         Choice(CutAlong, ("along the cloth", "across it, in several lengths where need be")),
         "Its long side lies",
@@ -134,14 +140,7 @@ class TieBacks:
         "Between its seams, where it is widest.",
         asked=Asked("How wide is it?", "Each is cut twice, as a front and a back.", ("4", "10", "100")),
     )
-    cloth: str = key(
-        Text(of="cloth"),
-        "Its cloth",
-        "The name of one of the cloths of this job.",
-        default="",
-        usual="the first cloth",
-        asked=Asked("What is it cut from?", "Type the name that you gave the cloth."),
-    )
+    cloth: str = _from_a_cloth()
     seam: Fraction | None = key(Length(), "Seam", "All round.", default=None, usual="as in the job")
     pieces: int = key(
         Count(1, 4),

@@ -18,6 +18,7 @@ from jobs.model.cloth import Cloth
 from jobs.model.cuts import Cut
 from jobs.packing.engines.ring import least_length
 from jobs.packing.items import lanes_of, plain_shapes, plain_units
+from jobs.packing.joined import Joined
 from jobs.packing.rolls import Roll, Shape
 
 
@@ -68,20 +69,13 @@ class _Circle:
         """Whether cuts and stretches travelled at any rate hang together, whatever the beginning and the end."""
         count = len(self.points)
         rank = {point: number for number, point in enumerate(self.points)}
-        group = list(range(count))
-
-        def find(node: int) -> int:
-            while group[node] != node:
-                group[node] = group[group[node]]
-                node = group[node]
-            return node
-
+        joined = Joined(count)
         for number, level in enumerate(self.levels):
             if level >= self.lowest + 2:
-                group[find(number)] = find((number + 1) % count)
+                joined.join(number, (number + 1) % count)
         for start, leave in zip(self.starts, self.leaves, strict=True):
-            group[find(rank[start])] = find(rank[leave])
-        return len({find(number) for number in range(count)}) == 1
+            joined.join(rank[start], rank[leave])
+        return joined.is_one
 
     def length_from(self, begin: int) -> int:
         """The least length of all cuts on cloth that begins here, where they hang together at any rate."""

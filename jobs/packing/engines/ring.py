@@ -22,6 +22,7 @@ from collections import Counter, defaultdict
 from collections.abc import Sequence
 
 from jobs.model.records import dataclass
+from jobs.packing.joined import Joined
 from jobs.packing.rolls import Roll, Shape
 
 
@@ -144,22 +145,14 @@ class _Circle:
     def _hangs_together(self, rounds: int, last: int) -> bool:
         """Whether the trips are possible and, with the cuts as links, one graph."""
         count, last_rank = len(self.points), self.rank[last]
-        group = list(range(count))
-
-        def find(node: int) -> int:
-            while group[node] != node:
-                group[node] = group[group[node]]
-                node = group[node]
-            return node
-
+        joined = Joined(count)
         for number, base in enumerate(self.trips):
             trips = base + rounds - (number >= last_rank)
             if trips < 0:
                 return False
             if trips:
-                group[find(number)] = find((number + 1) % count)
-        group[find(0)] = find(last_rank)
+                joined.join(number, (number + 1) % count)
+        joined.join(0, last_rank)
         for start, end in self.links:
-            group[find(start)] = find(end)
-        root = find(0)
-        return all(find(number) == root for number in range(count))
+            joined.join(start, end)
+        return joined.is_one

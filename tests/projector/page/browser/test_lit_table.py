@@ -52,7 +52,7 @@ def test_the_simulated_table_is_calibrated_by_its_virtual_camera_in_ten_actions(
         expect(page.locator("#far-words")).to_contain_text(f"{number} ")
     expect(page.locator(".shots img.over")).to_have_count(PHOTOGRAPHS)
     # Each picture comes when it comes; one that cannot be had never does.
-    page.wait_for_function("[...document.querySelectorAll('.shots img')].every(one => one.naturalWidth > 0)")
+    page.wait_for_function("() => [...document.querySelectorAll('.shots img')].every(one => one.naturalWidth > 0)")
     assert violations(page) == []
     page.locator("#tape-0").fill("63 of")
     expect(page.locator("#tape-0-w")).to_contain_text("not a length")
@@ -61,6 +61,8 @@ def test_the_simulated_table_is_calibrated_by_its_virtual_camera_in_ten_actions(
     expect(page.locator(".result svg")).to_be_visible()
     expect(page.locator("#tape-0")).to_have_value(page.locator("#tape-says").inner_text())
     assert violations(page) == []
+    page.set_viewport_size({"width": 390, "height": 844})
+    assert page.evaluate("document.documentElement.scrollWidth <= 390")
     person.press("Use this calibration")
     expect(page.locator("#idle")).to_contain_text("There the truth is known")
     assert person.actions == PHOTOGRAPHS + 4
