@@ -16,6 +16,7 @@ import uvicorn
 from starlette.types import ASGIApp
 
 from projector.page.server.app import application
+from projector.page.server.connections import Connection
 from projector.page.server.guard import Doors, new_secret
 from projector.page.server.phones import Phones, own_address
 from projector.page.server.workshop import Workshop, until_unused
@@ -103,6 +104,7 @@ def configured(app: ASGIApp, lifespan: Literal["auto", "off"] = "auto") -> uvico
         access_log=False,
         server_header=False,
         proxy_headers=False,
+        http=Connection,
         ws="websockets-sansio",
         ws_max_size=65_536,
         ws_per_message_deflate=False,
