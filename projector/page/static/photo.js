@@ -17,11 +17,20 @@ export function photo(tell) {
       const answer = await fetch(url, { method: "POST", body });
       const said = await answer.json();
       wrong.textContent = said.wrong ?? "";
-      if (said.html) { work.innerHTML = said.html; points = []; draw(); }
+      if (said.html) show(said.html, url.endsWith("/measure"));
       if (said.go) location.href = said.go;
       return said;
     } catch { wrong.textContent = "The program did not answer. Try again."; return {}; }
     finally { place.removeAttribute("aria-busy"); if (button) button.disabled = false; }
+  }
+
+  // What was measured leaves the marks and what was typed as they are: one of them may have to be mended.
+  function show(html, sameOne) {
+    if (!sameOne) { work.innerHTML = html; points = []; draw(); return; }
+    const made = document.createElement("template");
+    made.innerHTML = html;
+    work.querySelector(".found")?.remove();
+    work.append(made.content.querySelector(".found"));
   }
 
   document.getElementById("photo").addEventListener("change", (event) => {
@@ -32,7 +41,7 @@ export function photo(tell) {
   // A phone has brought another one in.
   document.addEventListener("photo", async () => {
     const answer = await fetch(`${at}/photo`);
-    if (answer.ok) { work.innerHTML = (await answer.json()).html; points = []; draw(); }
+    if (answer.ok) show((await answer.json()).html, false);
   });
 
   function mark(x, y) {

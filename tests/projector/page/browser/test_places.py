@@ -54,6 +54,16 @@ def test_a_print_is_measured_and_put_into_the_job_by_keys_alone(browser, served,
     # 16 steps of a twentieth of 1800 pixels are 1440, 36 in at 40 to the inch.
     page.locator("[data-way=ruler] input").fill("36")
     page.locator("#measure").click()
+    expect(page.locator("#answers")).to_contain_text("4 3/8")
+    # A digit that was typed wrong is mended, not typed and marked anew.
+    expect(page.locator("[data-way=ruler] input")).to_have_value("36")
+    expect(page.locator("#clicked")).to_have_text("2 of 2 places marked.")
+    page.locator("[data-way=ruler] input").fill("72")
+    page.locator("#measure").click()
+    expect(page.locator("#answers")).to_contain_text("8 3/4")
+    page.locator("[data-way=ruler] input").fill("36")
+    page.locator("#measure").click()
+    expect(page.locator("#answers")).to_contain_text("4 3/8")
     page.locator("#answers button.main").click()
     along = page.locator('input[data-path="cloth/repeat/along"]')
     expect(along).to_have_value("4 3/8")
