@@ -1,20 +1,15 @@
-"""The corners of the lit pattern in a photograph, to a part of a pixel, and what is wrong with the photograph.
-
-OpenCV finds the codes and the corners between them; it is asked for only here, and only when a photograph is read.
-It counts pixel centres as whole numbers, all others here count from the picture's corner: half a pixel is added.
-"""
+"""What a photograph shows of the lit pattern, and what is wrong with it."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.photographs.pattern import CODE_MODULES, MODULES, Pattern
+from calibration.photographs.finding import corners_in
+from calibration.photographs.pattern import Pattern
 from calibration.photographs.sighting import Sighting
 from calibration.problems import Code, PhotographRefused, Problem, problem
 
@@ -49,28 +44,6 @@ class Judged:
     problems: tuple[Problem, ...]
 
 
-@lru_cache(maxsize=1)
-def _dictionary() -> Any:
-    import cv2
-
-    return cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_5X5_250)
-
-
-def code_bits(number: int) -> NDArray[np.uint8]:
-    """The code of this number with its black rim, (7, 7) of 0 and 1."""
-    import cv2
-
-    return np.asarray(cv2.aruco.generateImageMarker(_dictionary(), number, CODE_MODULES) // 255, np.uint8)
-
-
-def board_of(pattern: Pattern) -> Any:
-    """OpenCV's own board for the pattern, in frame pixels from the board's corner."""
-    import cv2
-
-    side, module = pattern.side_px, pattern.side_px // MODULES
-    return cv2.aruco.CharucoBoard((pattern.columns, pattern.rows), side, CODE_MODULES * module, _dictionary())
-
-
 def judge(grey: Grey, pattern: Pattern, camera: str = "", focal_share: float | None = None, number: int = 0) -> Judged:
     """What a photograph (height, width), 0 to 255, shows of the pattern; ``number`` is its own, from 0.
 
@@ -78,17 +51,11 @@ def judge(grey: Grey, pattern: Pattern, camera: str = "", focal_share: float | N
     """
     import cv2
 
-    detector = cv2.aruco.CharucoDetector(board_of(pattern))
-    found, numbers, _, _ = detector.detectBoard(grey)
     height, width = grey.shape
-    if numbers is None or len(numbers) < LEAST_CORNERS:  # codes are unreadable where a mirror swaps left and right
-        found, numbers, _, _ = detector.detectBoard(np.ascontiguousarray(grey[:, ::-1]))
-        found = None if found is None else (width - 1, 0) - found * (1, -1)
-    if numbers is None or len(numbers) < LEAST_CORNERS:
-        raise PhotographRefused(_unseen(grey, pattern, number, 0 if numbers is None else len(numbers)))
-    one = Sighting(
-        numbers.ravel().astype(np.intp), found.reshape(-1, 2).astype(float) + 0.5, width, height, camera, focal_share
-    )
+    numbers, found = corners_in(grey, pattern)
+    if len(numbers) < LEAST_CORNERS:
+        raise PhotographRefused(_unseen(grey, pattern, number, len(numbers)))
+    one = Sighting(numbers, found, width, height, camera, focal_share)
     corners = pattern.corners_px[one.numbers]
     plane, near = cv2.findHomography(corners, one.pixels, cv2.RANSAC, PLANE_SHARE * one.long_px)
     one = one.kept(near.ravel() > 0) if plane is not None else one

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.photographs.detecting import code_bits
+from calibration.photographs.finding import code_bits
 from calibration.photographs.pattern import CODE_MODULES, MODULES, Pattern
 
 Packed = NDArray[np.uint32]

@@ -2,7 +2,8 @@
 
     python -m tests.benchmarks.calibration_photographs [RIGS [LONG_PX]]
 
-Each rig: a projector tilted up to 18 degrees with a bent lens, a table of wood, five photographs by hand from around it
+Each rig: a projector tilted up to 18 degrees with a bent lens, a table of wood, bare or (every second) under printed
+cloth, five photographs by hand from around it
 (k1 within 0.08, blur 1.2 px, noise 5 of 255, JPEG 85, room light a fifth of the light and uneven), a tape of class II
 laid to 1/100 in and read to 1/32. At fewer than 4032 pixels the blur shrinks along. Printed is how far off the light is
 at the worst place of the lit area; of that the part that is not scale; how often the predicted 95 % error held.
@@ -34,6 +35,7 @@ from calibration.uncertainty import Uncertainty
 from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, from_around, photograph
 from projector.demo.virtual_projector import Hung, VirtualProjector, projector_over
 from projector.light.pattern import pattern_frame
+from tests.calibration.photographs.printed import printed_cloth
 
 PATTERN = Pattern(1920, 1080)
 TABLE_IN = (104.0, 64.0)
@@ -57,7 +59,8 @@ def rig(rng: np.random.Generator, long_px: int) -> tuple[VirtualProjector, Virtu
 
 
 def photographs(lit: VirtualProjector, like: VirtualCamera, rng: np.random.Generator, seed: int) -> list[Judged]:
-    table = LitTable(lit, pattern_frame(PATTERN), None, TABLE_IN)
+    cloth = printed_cloth(np.random.default_rng([seed, 1]), TABLE_IN) if seed % 2 else None
+    table = LitTable(lit, pattern_frame(PATTERN), cloth, TABLE_IN)
     found = []
     for number, camera in enumerate(from_around(TABLE_IN, like, 5, rng)):
         taking = Taking(blur_px=1.2 * like.width_px / 4032, towards_deg=rng.uniform(0, 360), seed=100 * seed + number)

@@ -6,9 +6,15 @@ import cv2
 import numpy as np
 import pytest
 
-from calibration.photographs.detecting import board_of
-from calibration.photographs.pattern import Pattern
+from calibration.photographs.pattern import CODE_MODULES, MODULES, Pattern
 from projector.light.pattern import LIT, pattern_frame
+
+
+def board_of(pattern: Pattern) -> cv2.aruco.CharucoBoard:
+    """OpenCV's own board for the pattern, in frame pixels from the board's corner."""
+    side, module = pattern.side_px, pattern.side_px // MODULES
+    codes = cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_5X5_250)
+    return cv2.aruco.CharucoBoard((pattern.columns, pattern.rows), side, CODE_MODULES * module, codes)
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (1080, 1920)])
