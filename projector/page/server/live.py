@@ -94,13 +94,13 @@ async def talk(socket: WebSocket, topic: Topic, asked: Asked, whose: str, secret
     listener: Listener | None = None
     telling: asyncio.Task[None] | None = None
     try:
-        hello = _message(await socket.receive_text())
+        hello = _message(await _heard(socket))
         listener = Listener(str(hello.get("page", ""))[:40], whose, secret)
         telling = asyncio.create_task(_tell(socket, listener))
         topic.listeners.append(listener)
         topic.joined(listener)
         while True:
-            message = _message(await socket.receive_text())
+            message = _message(await _heard(socket))
             number = int(message.get("n", 0))
             answer = asked.answer(listener.page, number)
             if answer is None:
@@ -117,6 +117,15 @@ async def talk(socket: WebSocket, topic: Topic, asked: Asked, whose: str, secret
             telling.cancel()
         with contextlib.suppress(RuntimeError, WebSocketDisconnect):
             await socket.close()
+
+
+async def _heard(socket: WebSocket) -> str:
+    """The next message. Raises WebSocketDisconnect for a page that has gone, whoever noticed it first."""
+    try:
+        return await socket.receive_text()
+    except RuntimeError:
+        # Telling it something failed, or let it go for not reading: the connection is closed already.
+        raise WebSocketDisconnect from None
 
 
 def _message(text: str) -> Mapping[str, Any]:

@@ -1,9 +1,12 @@
+import asyncio
 import contextlib
+from typing import ClassVar
 
 import pytest
 
 from projector.page.form.blank import examples
 from projector.page.kept import Drafts
+from projector.page.server.live import Asked, talk
 from tests.projector.page.server.serving import HOST, ORIGIN, served
 from tests.waiting import wait_until
 
@@ -136,6 +139,37 @@ def test_a_page_that_does_not_read_is_let_go_and_holds_up_nobody(at):
         slow.tell({"number": number})
     assert slow.waiting.qsize() == 1
     assert slow.waiting.get_nowait() is None
+
+
+def test_a_page_that_is_gone_before_it_was_asked_for_more_is_no_fault():
+    class Gone:
+        """A connection that telling something has closed."""
+
+        heard = iter(('{"page": "one"}',))
+
+        async def accept(self):
+            pass
+
+        async def receive_text(self):
+            try:
+                return next(self.heard)
+            except StopIteration:
+                raise RuntimeError('WebSocket is not connected. Need to call "accept" first.') from None
+
+        async def close(self):
+            raise RuntimeError("closed already")
+
+    class Nothing:
+        listeners: ClassVar[list] = []
+
+        def joined(self, listener):
+            pass
+
+        def gone(self, listener):
+            pass
+
+    asyncio.run(talk(Gone(), Nothing(), Asked(), "page", ""))
+    assert Nothing.listeners == []
 
 
 def test_names_are_escaped_wherever_they_stand(at):
