@@ -49,6 +49,11 @@ class Code(StrEnum):
     SHAPE_OPEN = "shape left open"
     LENGTHS_DIFFER = "lengths differ"
     UNLIKELY_HEIGHT = "unlikely height"
+    PRINT_NOT_FOUND = "print not found"
+    NO_PICTURE = "no picture of the print"
+    LIES_TURNED = "cloth lies turned"
+    LIES_FACE_DOWN = "cloth lies face down"
+    LIES_FACE_DOWN_TURNED = "cloth lies face down and turned"
 
 
 @dataclass(frozen=True)

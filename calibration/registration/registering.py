@@ -18,6 +18,7 @@ from calibration.registration.fit import PrintFit
 from calibration.registration.fitting import (
     ALL_TERMS,
     PLACED_IN,
+    Pivot,
     Term,
     fit_terms,
     in_line,
@@ -45,18 +46,30 @@ MIRRORED = 0.1
 """Points whose map turns the cloth over, but keeps sizes within this share, were counted or written the wrong way."""
 
 
+@dataclass(frozen=True, eq=False)
+class Surveyed:
+    """How well the map is known where not a hand's points made it: the covariance (7, 7) of the numbers of
+    ``ALL_TERMS`` about ``pivot``, and how far the cloth itself is off the map, inches each way."""
+
+    pivot: Pivot
+    covariance: Array
+    uneven_in: float
+
+
 @dataclass(frozen=True)
 class Registration:
     """The map of the cloth as it lies. ``measured`` are the terms that the points determine; the others are kept.
 
     ``outliers`` are points that do not go with the others (numbers count from 1); those that are ``sure`` were left
-    out of the fit, so that they do not drag it.
+    out of the fit, so that they do not drag it. ``surveyed``: a photograph made the map, of more places than are kept
+    as points; its uncertainty then is not that of the points.
     """
 
     fit: PrintFit
     points: tuple[PrintPoint, ...]
     measured: tuple[Term, ...]
     outliers: tuple[Outlier, ...] = ()
+    surveyed: Surveyed | None = None
 
     @property
     def _kept(self) -> list[int]:
@@ -114,16 +127,20 @@ class Registration:
         turn = math.radians(self.fit.turn_deg)
         along = np.array([math.cos(turn), math.sin(turn)])
         slopes = np.einsum("i,nip->np", along, self._slopes(piece))
-        return CENTRAL_95 * np.sqrt(np.einsum("np,pq,nq->n", slopes, self._covariance, slopes))
+        squares = np.einsum("np,pq,nq->n", slopes, self._covariance, slopes)
+        return CENTRAL_95 * np.sqrt(squares + (self.surveyed.uneven_in**2 if self.surveyed else 0.0))
 
     @cached_property
     def _covariance(self) -> Array:
+        if self.surveyed is not None:
+            chosen = [ALL_TERMS.index(term) for term in self.measured]
+            return self.surveyed.covariance[np.ix_(chosen, chosen)]
         places = self.fit.lattice.places([point.motif for point in self.used])
         slopes = self._slopes(places).reshape(-1, len(self.measured))
         return np.asarray(self.placed_in**2 * np.linalg.inv(slopes.T @ slopes), np.float64)
 
     def _slopes(self, piece_in: Array) -> Array:
-        pivot = pivot_of(self.used, self.fit.lattice)
+        pivot = self.surveyed.pivot if self.surveyed else pivot_of(self.used, self.fit.lattice)
         _, slopes = table_places(values_of(self.fit, pivot), pivot, piece_in, self.fit.lattice.width_in)
         return slopes[:, :, [ALL_TERMS.index(term) for term in self.measured]]
 

@@ -105,6 +105,23 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
         "one length was read as {least_in:taped} and as {most_in:taped}",
         "lay the tape from cross to cross once more",
     ),
+    Code.PRINT_NOT_FOUND: (
+        "the print of the job is not to be found on the cloth in it",
+        "look whether this is the cloth of the job, and clear it; else lay by touching motifs",
+    ),
+    Code.NO_PICTURE: (
+        "the job has no picture of its print to look for",
+        "photograph the cloth with measure --into JOB, or lay by touching motifs",
+    ),
+    Code.LIES_TURNED: (
+        "the cloth lies the other way about: its print stands on its head",
+        "turn it by half a turn, so that its first end lies at your left",
+    ),
+    Code.LIES_FACE_DOWN: ("the cloth lies on its face", "turn it over, its first end at your left"),
+    Code.LIES_FACE_DOWN_TURNED: (
+        "the cloth lies on its face, and the other way about",
+        "turn it over from end to end, so that its first end lies at your left",
+    ),
     Code.UNLIKELY_HEIGHT: (
         "with this length a camera was {height_in:taped} above the table",
         "look at the length again: a digit, or centimetres for inches",

@@ -1,0 +1,143 @@
+"""The print compared with its tile all over the cloth, to a small part of a repeat.
+
+Under the map so far the flat photograph is laid out as the piece; there both pictures are freed of their local mean and
+brought to one local contrast, and what is left between them tells, window by window, how far the print lies from the
+map (B. Lucas and T. Kanade, IJCAI 1981). A window knows that each way only as far as its print has edges that way.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calibration.laying.fitting import FLOOR_IN, Places
+from calibration.laying.flattening import Flat
+from calibration.laying.grids import COARSER, blurred, on_grid, slope, spread_out, window_sums
+from calibration.laying.tile import Tile
+from calibration.registration.fit import PrintFit
+
+Array = NDArray[np.float64]
+Picture = NDArray[np.float32]
+
+WINDOW_IN = 1.6
+"""A window weighs its places as far as a bell of this spread."""
+MOST_WINDOWS = 200
+SMOOTH_PLACES = 1.1
+LEAST_SEEN, LEAST_ALIKE, LEAST_CONTRAST = 0.25, 0.35, 0.02
+FARTHEST_IN = 0.6
+"""Moves beyond this are none that a comparison under a map so far can tell."""
+EDGE_IN = 0.7
+"""So near to a selvedge nothing is compared: unprinted strips, hems, and threads."""
+
+
+@dataclass(frozen=True, eq=False)
+class Compared:
+    """The places, how alike (N,) each window is to the tile, and the photograph laid out as the piece.
+
+    ``values`` and ``trust`` (along, across) begin at piece place ``low`` with ``per_in`` lines an inch.
+    """
+
+    places: Places
+    alike: Array
+    values: Picture
+    trust: Picture
+    low: Array
+    per_in: float
+
+    def grid(self) -> Array:
+        """The piece places (along, across, 2) of the points of ``values``."""
+        return piece_grid(self.low, self.values.shape, self.per_in)
+
+
+def piece_grid(low: Array, shape: tuple[int, ...], per_in: float) -> Array:
+    """Piece places (along, across, 2) from ``low`` on."""
+    along, across = low[0] + np.arange(shape[0]) / per_in, low[1] + np.arange(shape[1]) / per_in
+    return np.stack(np.meshgrid(along, across, indexing="ij"), axis=-1)
+
+
+def laid_out(flat: Flat, values: Picture, fit: PrintFit) -> tuple[Picture, Picture, Array]:
+    """``values`` of the flat photograph and its trust as the piece has them, and where (2,) they begin."""
+    piece = fit.to_piece(flat.corners)
+    low, high = piece.min(axis=0), piece.max(axis=0)
+    low[1], high[1] = 0.0, fit.lattice.width_in
+    rows, columns = (int(n) + 1 for n in np.ceil((high - low) * flat.per_in))
+    places = on_grid(lambda at: fit.to_table(at[:, ::-1]), low[::-1], flat.per_in, (rows, columns))
+    laid, trust = flat.at(places, values, flat.trust)
+    return laid, trust, low
+
+
+def compared(flat: Flat, values: Picture, tile: Tile, fit: PrintFit) -> Compared:
+    """The print compared with the tile (one channel) under the map so far; ``values`` (rows, columns) of ``flat``."""
+    per_in = flat.per_in
+    laid, trust, low = laid_out(flat, values, fit)
+    grid = piece_grid(low, laid.shape, per_in)
+    wanted = tile.at(grid)[..., 0]
+    across = low[1] + np.arange(laid.shape[1]) / per_in
+    trust = trust * ((across > EDGE_IN) & (across < fit.lattice.width_in - EDGE_IN)).astype(np.float32)
+    window = WINDOW_IN * per_in
+    seen = blurred(laid * trust, SMOOTH_PLACES) / np.maximum(blurred(trust, SMOOTH_PLACES), 1e-4)
+    drawn = blurred(wanted, SMOOTH_PLACES)
+    trust = trust * (trust > 0.05)
+    weight = np.maximum(window_sums(trust, window), 1e-5)
+    seen = _even(seen, trust, weight, window)[0]
+    drawn, contrast = _even(drawn, trust, weight, window)
+    steps = [slope(drawn, axis, per_in) for axis in (0, 1)]
+    alike = window_sums(trust * seen * drawn, window) / weight
+    left = seen - spread_out(np.clip(alike, 0.05, 1), seen.shape) * drawn
+    # What is under a hand or a weight is unlike by far: it pulls less.
+    spread = np.sqrt(np.maximum(window_sums(trust * left * left, window) / weight, 1e-4))
+    sure = trust / (1 + (left / (2.5 * spread_out(spread, seen.shape))) ** 2)
+    at = _windows(trust.shape, weight, per_in)
+
+    def here(picture: Picture) -> Array:
+        return picture[at[:, 0], at[:, 1]].astype(np.float64)
+
+    def sums(picture: Picture) -> Array:
+        return here(window_sums(sure * picture, window))
+
+    gain = np.clip(sums(seen * drawn) / np.maximum(sums(drawn * drawn), 1e-6), 0.05, 1.2)
+    noise = np.maximum(sums(left * left) / np.maximum(sums(np.ones_like(left)), 1e-6), 1e-4)
+    a, b, c = (sums(steps[i] * steps[j]) for i, j in ((0, 0), (0, 1), (1, 1)))
+    curve = np.stack([np.stack([a, b], -1), np.stack([b, c], -1)], -2) * (gain**2 / noise)[:, None, None]
+    pull = -np.stack([sums(step * left) for step in steps], -1) * (gain / noise)[:, None]
+    moved = np.linalg.solve(curve + 1e-3 * np.eye(2), pull[..., None])[..., 0]
+    knows = curve * (4 * np.pi * window**2 / INDEPENDENT)  # a bell's sum over its places, as of independent ones
+    knows = np.linalg.solve(np.eye(2) + FLOOR_IN**2 * knows, knows)
+    piece = low + (COARSER * at + (COARSER - 1) / 2) / per_in
+    table = fit.to_table(piece + moved)
+    height = here(alike)
+    good = (here(weight) > LEAST_SEEN * float(np.quantile(weight, 0.98))) & (height > LEAST_ALIKE)
+    good &= (np.linalg.norm(moved, axis=1) < FARTHEST_IN) & (here(contrast) > LEAST_CONTRAST)
+    places = Places(piece[good], table[good], _in_table_axes(knows, fit)[good])
+    return Compared(places, height[good], seen, trust, low, per_in)
+
+
+INDEPENDENT = 40.0
+"""So many points of the grid count as one that is independent: blur, JPEG and the tile's own faults (as came out)."""
+
+
+def _even(picture: Picture, trust: Picture, weight: Picture, window: float) -> tuple[Picture, Picture]:
+    """The picture freed of its local mean and brought to a local spread of 1; and that spread, coarse, as it was."""
+    off = picture - spread_out(window_sums(trust * picture, window) / weight, picture.shape)
+    spread = np.sqrt(np.maximum(window_sums(trust * off * off, window) / weight, 1e-6))
+    return np.asarray(np.clip(off / spread_out(spread, picture.shape), -4, 4), np.float32), spread
+
+
+def _windows(shape: tuple[int, ...], weight: Picture, per_in: float) -> NDArray[np.intp]:
+    """Middles (N, 2) of windows on the coarse grid, evenly over what is seen."""
+    rows, columns = shape
+    step = max(1.6 * WINDOW_IN * per_in, np.sqrt(rows * columns / MOST_WINDOWS))
+    lines = [
+        np.linspace(0.35 * step, n - 1 - 0.35 * step, max(2, round(n / step))).astype(int) // COARSER
+        for n in (rows, columns)
+    ]
+    at = np.stack(np.meshgrid(*lines, indexing="ij"), axis=-1).reshape(-1, 2)
+    return at[weight[at[:, 0], at[:, 1]] > 1e-3]
+
+
+def _in_table_axes(knows: Array, fit: PrintFit) -> Array:
+    """Inverse covariances (N, 2, 2) of moves on the piece as those on the table."""
+    to_piece = np.linalg.inv(fit.matrix[:, :2])
+    return np.asarray(np.einsum("ji,njk,kl->nil", to_piece, knows, to_piece))

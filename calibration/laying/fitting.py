@@ -1,0 +1,131 @@
+"""One map of the cloth through many compared places, wrong ones left out, and how well it is known.
+
+The map is that of touched points (``calibration.registration``): shift, turn, stretch, skew, bow. Places that lie near
+each other share their errors, of cloth that is not quite even and of the camera: the spread is taken from what is left
+over, as independent noise and as a smooth field of such a reach as makes what is left over likeliest (C. Rasmussen and
+C. Williams, *Gaussian Processes for Machine Learning*, 2006, chapter 5, from memory).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.linalg import solve_triangular
+
+from calibration.laying.camera import PhotoMap
+from calibration.registration.fit import PrintFit
+from calibration.registration.fitting import ALL_TERMS, Pivot, fit_of, table_places, values_of
+
+Array = NDArray[np.float64]
+
+USUAL = np.array([np.inf, np.inf, np.inf, 0.02, 0.012, 0.025, 0.02])
+"""What cloth of the trade does, as standard uncertainties, in the order of ``ALL_TERMS`` (common practice, no source):
+hardly more than nothing beside a photograph, but it settles what a print of stripes cannot tell."""
+FLOOR_IN = 0.004
+"""No place is compared better than this."""
+REACHES_IN = (3.0, 6.0, 12.0, 24.0)
+SHARES = (0.0, 0.1, 0.25, 0.5, 0.75, 0.9)
+"""Of the spread of what is left over, such a share may be a smooth field (tried values)."""
+ROUNDS = 12
+MEDIAN_FAR = 1.18
+"""The median of how far two normal errors lie together, in their spread."""
+FARTHEST = 6.0
+
+
+@dataclass(frozen=True, eq=False)
+class Places:
+    """Compared places: on the piece (N, 2), where each was seen on the table (N, 2), and how surely: the inverse of its
+    covariance (N, 2, 2), in table axes."""
+
+    piece_in: Array
+    table_in: Array
+    knows: Array
+
+    def kept(self, which: NDArray[np.bool_] | NDArray[np.intp]) -> Places:
+        return Places(self.piece_in[which], self.table_in[which], self.knows[which])
+
+
+@dataclass(frozen=True, eq=False)
+class Fitted:
+    """The map, its numbers' covariance (7, 7) about ``pivot``, and the spread of the cloth about it, inches each way.
+
+    ``believed`` (N,) are the places that were not left out; ``off_in`` (N, 2) how far each lies from the map.
+    """
+
+    fit: PrintFit
+    pivot: Pivot
+    covariance: Array
+    uneven_in: float
+    believed: NDArray[np.bool_]
+    off_in: Array
+
+
+def fit_places(places: Places, start: PrintFit, usual: PrintFit) -> tuple[PrintFit, Pivot, Array, Array]:
+    """The map by weighted least squares with long tails: its pivot, the weights (N, 2, 2), what is off (N, 2).
+
+    ``usual`` is what stretch, skew and bow are taken to be where the places tell nothing.
+    """
+    pivot = Pivot(*places.piece_in.mean(axis=0).tolist())
+    values, before = values_of(start, pivot), values_of(usual, pivot)
+    width = start.lattice.width_in
+    weights = places.knows
+    for _ in range(ROUNDS):
+        lies, slopes = table_places(values, pivot, places.piece_in, width)
+        off = places.table_in - lies
+        far = np.sqrt(np.einsum("ni,nij,nj->n", off, places.knows, off))
+        scale = max(1.0, float(np.median(far)) / MEDIAN_FAR)
+        trust = 1 / (1 + (far / (3 * scale)) ** 2)
+        trust[far > FARTHEST * scale] = 0.0
+        weights = places.knows * trust[:, None, None] / scale**2
+        normal = np.einsum("nip,nij,njq->pq", slopes, weights, slopes) + np.diag(USUAL**-2)
+        pull = np.einsum("nip,nij,nj->p", slopes, weights, off) + USUAL**-2 * (before - values)
+        step = np.linalg.solve(normal, pull)
+        values = values + step
+        if np.abs(step).max() < 1e-9:
+            break
+    lies, _ = table_places(values, pivot, places.piece_in, width)
+    return fit_of(values, pivot, start.lattice), pivot, weights, places.table_in - lies
+
+
+def fitted(places: Places, start: PrintFit, usual: PrintFit, camera: PhotoMap) -> Fitted:
+    """The map and how well it is known."""
+    fit, pivot, weights, off = fit_places(places, start, usual)
+    believed = weights[:, 0, 0] + weights[:, 1, 1] > 0
+    used, weights = places.kept(believed), weights[believed]
+    _, slopes = table_places(values_of(fit, pivot), pivot, used.piece_in, fit.lattice.width_in)
+    spread, uneven = _spread(used, off[believed])
+    before = np.diag(USUAL**-2)
+    inverse = np.linalg.inv(np.einsum("nip,nij,njq->pq", slopes, weights, slopes) + before)
+    solver = inverse @ np.einsum("nip,nij->pnj", slopes, weights).reshape(len(ALL_TERMS), -1)
+    seen = camera.slopes_in(used.table_in)
+    by_camera = solver @ seen.reshape(-1, seen.shape[2])
+    covariance = solver @ spread @ solver.T + inverse @ before @ inverse
+    covariance = covariance + by_camera @ camera.covariance @ by_camera.T
+    return Fitted(fit, pivot, (covariance + covariance.T) / 2, uneven, believed, off)
+
+
+def _spread(used: Places, off: Array) -> tuple[Array, float]:
+    """The likeliest covariance (2 N, 2 N) of what is left over, and how far the cloth is off by itself, each way."""
+    count = len(off)
+    apart = np.linalg.norm(used.piece_in[:, None] - used.piece_in[None], axis=2)
+    own = np.einsum("nii->n", np.linalg.inv(used.knows + 1e-3 * np.eye(2))) / 2
+    own = own / own.mean()
+    best: tuple[float, Array, float] | None = None
+    for reach, share in product(REACHES_IN, SHARES):
+        if share == 0 and reach != REACHES_IN[0]:
+            continue
+        field = np.exp(-0.5 * (apart / reach) ** 2)
+        shape = share * field + (1 - share) * np.diag(own) + 1e-6 * np.eye(count)
+        root = np.linalg.cholesky(shape)
+        white = solve_triangular(root, off, lower=True)
+        size = float((white**2).mean()) + FLOOR_IN**2 / 16
+        cost = 4 * float(np.log(np.diag(root)).sum()) + 2 * count * float(np.log(size))
+        if best is None or cost < best[0]:
+            best = cost, size * shape, float(np.sqrt(size * share))
+    assert best is not None
+    spread = np.zeros((2 * count, 2 * count))
+    spread[::2, ::2] = spread[1::2, 1::2] = best[1]
+    return spread, best[2]

@@ -1,0 +1,127 @@
+"""The print as it lies from one photograph: what is asked, what is answered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calibration import homography
+from calibration.laying.aligning import camera_of
+from calibration.laying.camera import PhotoMap
+from calibration.laying.comparing import Compared, compared
+from calibration.laying.fitting import Fitted, fitted
+from calibration.laying.flattening import Flat, Lit, flattened
+from calibration.laying.seeking import ground_of, sought
+from calibration.laying.tile import Tile, Way, main_channel
+from calibration.problems import Code, PhotographRefused, Problem, problem
+from calibration.registration.fit import PrintFit
+from calibration.registration.lattice import PrintPoint
+from calibration.registration.registering import Registration, Surveyed
+from calibration.registration.fitting import ALL_TERMS
+from calibration.table import Table
+
+Array = NDArray[np.float64]
+Rgb = NDArray[np.uint8]
+
+COMPARISONS = 3
+LEAST_PLACES = 6
+MOST_POINTS = 48
+"""Motif points that the record keeps: as many as a person could look at."""
+NEAR_IN = 4.0
+
+
+@dataclass(frozen=True, eq=False)
+class Photo:
+    """A photograph (height, width, 3), sRGB, of what was ``lit``."""
+
+    rgb: Rgb
+    lit: Lit
+
+
+@dataclass(frozen=True, eq=False)
+class Planned:
+    """What the job says of the print that should lie there.
+
+    ``carried``: where the light has it now (``PrintFit.plain`` at first); what is found is counted in whole repeats
+    from there. ``tile``: one repeat as it lies, its motif point in the middle; None where nobody photographed it.
+    """
+
+    carried: PrintFit
+    tile: Tile | None
+
+
+@dataclass(frozen=True, eq=False)
+class Laid:
+    """``registration`` is what touched points give: kept, and lit by, alike.
+
+    ``problems`` are what forbids to cut by it: it lies turned, or on its other face. ``row_open``: a photograph of a
+    part of the cloth cannot tell one row from the next; the row is the one nearest to where it was expected. The rest
+    is what was seen on the way, for pictures of it.
+    """
+
+    registration: Registration
+    problems: tuple[Problem, ...]
+    row_open: bool
+    way: Way
+    camera: PhotoMap
+    flat: Flat
+    compared: Compared
+    fitted: Fitted
+
+
+WAYS = {
+    Way.TURNED: Code.LIES_TURNED,
+    Way.FACE_DOWN: Code.LIES_FACE_DOWN,
+    Way.FACE_DOWN_TURNED: Code.LIES_FACE_DOWN_TURNED,
+}
+
+
+def laid_from_photograph(photo: Photo, table: Table, planned: Planned) -> Laid:
+    """Where the print lies under the light, from one photograph of the pattern lit over the cloth.
+
+    ``table`` is the calibration that the cut lines are lit by, on the surface of the cloth where that is known.
+    Raises ``PhotographRefused`` for a photograph that shows no pattern, or not the print.
+    """
+    if planned.tile is None:
+        raise PhotographRefused(problem(("photo",), Code.NO_PICTURE))
+    try:
+        camera, sheet = camera_of(photo.rgb, table, photo.lit)
+    except (homography.OutOfReach, np.linalg.LinAlgError, ArithmeticError):
+        raise PhotographRefused(problem(("photo",), Code.OTHER_LIGHT)) from None
+    flat = flattened(sheet, camera, table, photo.lit)
+    weights = main_channel(planned.tile.values)
+    grey = planned.tile.through(weights)
+    found = sought(ground_of(flat, weights, planned.carried.lattice), grey, planned.carried, tuple(Way))
+    if found is None:
+        raise PhotographRefused(problem(("photo",), Code.PRINT_NOT_FOUND))
+    lying = grey.lying(found.way).sized(1.5 * flat.per_in)
+    values = np.asarray(flat.values @ weights.astype(np.float32), np.float32)
+    fit = found.fit
+    for _ in range(COMPARISONS):
+        seen = compared(flat, values, lying, fit)
+        if len(seen.alike) < LEAST_PLACES:
+            raise PhotographRefused(problem(("photo",), Code.PRINT_NOT_FOUND))
+        made = fitted(seen.places, fit, planned.carried, camera)
+        fit = made.fit
+    problems = (problem(("photo",), WAYS[found.way]),) if found.way in WAYS else ()
+    return Laid(_registration(made, seen), problems, True, found.way, camera, flat, seen, made)
+
+
+def _registration(made: Fitted, seen: Compared) -> Registration:
+    """The map as a record of motif points, each where the places around it saw it."""
+    fit, lattice = made.fit, made.fit.lattice
+    piece = seen.places.piece_in
+    low, high = piece[:, 0].min(), piece[:, 0].max()
+    motifs = [(row, column) for column in range(lattice.columns) for row in lattice.rows_between(low, high, column)]
+    at = lattice.places(motifs)
+    apart = np.linalg.norm(at[:, None] - piece[None], axis=2)
+    weights = np.exp(-0.5 * (apart / NEAR_IN) ** 2) * made.believed
+    known = weights.sum(axis=1) > 0.5
+    off = weights @ made.off_in / np.maximum(weights.sum(axis=1), 1e-9)[:, None]
+    places = fit.to_table(at) + off
+    which = np.flatnonzero(known)
+    which = which[np.linspace(0, len(which) - 1, min(len(which), MOST_POINTS)).astype(int)]
+    near = [PrintPoint(*motifs[k], (float(places[k, 0]), float(places[k, 1]))) for k in which.tolist()]
+    return Registration(fit, tuple(near), ALL_TERMS, (), Surveyed(made.pivot, made.covariance, made.uneven_in))
