@@ -2,8 +2,8 @@
 
 Under the map so far the photograph is laid out in table inches beside the light that is known to fall there; about
 every corner of the pattern the two are compared (B. Lucas and T. Kanade, IJCAI 1981), and the map is fitted anew to
-where the corners were seen. The print is noise in that: its edges do not run with those of the light, and where they pull a
-corner aside it does not go with the others.
+where the corners were seen. The print is noise in that: its edges do not run with those of the light, and where they
+pull a corner aside it does not go with the others.
 """
 
 from __future__ import annotations

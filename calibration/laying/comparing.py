@@ -77,15 +77,16 @@ def compared(flat: Flat, values: Picture, tile: Tile, fit: PrintFit) -> Compared
     across = low[1] + np.arange(laid.shape[1]) / per_in
     trust = trust * ((across > EDGE_IN) & (across < fit.lattice.width_in - EDGE_IN)).astype(np.float32)
     window = WINDOW_IN * per_in
-    seen = blurred(laid * trust, SMOOTH_PLACES) / np.maximum(blurred(trust, SMOOTH_PLACES), 1e-4)
+    held: Picture = np.asarray(np.maximum(blurred(trust, SMOOTH_PLACES), 1e-4), np.float32)
+    seen: Picture = np.asarray(blurred(laid * trust, SMOOTH_PLACES) / held, np.float32)
     drawn = blurred(wanted, SMOOTH_PLACES)
     trust = trust * (trust > 0.05)
-    weight = np.maximum(window_sums(trust, window), 1e-5)
+    weight = np.maximum(window_sums(trust, window), np.float32(1e-5))
     seen = _even(seen, trust, weight, window)[0]
     drawn, contrast = _even(drawn, trust, weight, window)
     steps = [slope(drawn, axis, per_in) for axis in (0, 1)]
     alike = window_sums(trust * seen * drawn, window) / weight
-    left = seen - spread_out(np.clip(alike, 0.05, 1), seen.shape) * drawn
+    left: Picture = np.asarray(seen - spread_out(np.clip(alike, 0.05, 1), seen.shape) * drawn, np.float32)
     # What is under a hand or a weight is unlike by far: it pulls less.
     spread = np.sqrt(np.maximum(window_sums(trust * left * left, window) / weight, 1e-4))
     sure = trust / (1 + (left / (2.5 * spread_out(spread, seen.shape))) ** 2)
@@ -104,10 +105,10 @@ def compared(flat: Flat, values: Picture, tile: Tile, fit: PrintFit) -> Compared
     pull = -np.stack([sums(step * left) for step in steps], -1) * (gain / noise)[:, None]
     moved = np.linalg.solve(curve + 1e-3 * np.eye(2), pull[..., None])[..., 0]
     knows = curve * (4 * np.pi * window**2 / INDEPENDENT)  # a bell's sum over its places, as of independent ones
-    knows = np.linalg.solve(np.eye(2) + FLOOR_IN**2 * knows, knows)
+    knows = np.asarray(np.linalg.solve(np.eye(2) + FLOOR_IN**2 * knows, knows))
     piece = low + (COARSER * at + (COARSER - 1) / 2) / per_in
     table = fit.to_table(piece + moved)
-    height = here(alike)
+    height = here(np.asarray(alike, np.float32))
     good = (here(weight) > LEAST_SEEN * float(np.quantile(weight, 0.98))) & (height > LEAST_ALIKE)
     good &= (np.linalg.norm(moved, axis=1) < FARTHEST_IN) & (here(contrast) > LEAST_CONTRAST)
     places = Places(piece[good], table[good], _in_table_axes(knows, fit)[good])

@@ -1,8 +1,9 @@
 """A photograph laid flat in table inches, freed of the light that fell on it: what is left is the cloth's own colour.
 
 Light and cloth multiply: ``seen = cloth x room x (1 + r x level)``, with ``level`` the known share of full light at
-each place and ``r`` how many times stronger the light is than the room, smooth over the table. Where the level jumps and the
-cloth does not, the jump tells ``r``: log seen, freed of what changes slowly, is fitted by the level, likewise freed.
+each place and ``r`` how many times stronger the light is than the room, smooth over the table. Where the level jumps
+and the cloth does not, the jump tells ``r``: log seen, freed of what changes slowly, is fitted by the level, likewise
+freed.
 """
 
 from __future__ import annotations
@@ -61,13 +62,15 @@ class Sheet:
         small = rgb if share == 1 else cv2.resize(rgb, None, fx=share, fy=share, interpolation=cv2.INTER_AREA)
         light = ((np.arange(256) / 255) ** GAMMA).astype(np.float32)[small]
         size = np.array(rgb.shape[1::-1], float)
-        return cls(cv2.GaussianBlur(light, (0, 0), 0.6), np.array(small.shape[1::-1]) / size, size)
+        return cls(
+            np.asarray(cv2.GaussianBlur(light, (0, 0), 0.6), np.float32), np.array(small.shape[1::-1]) / size, size
+        )
 
     def seen(self, pixels: Picture) -> tuple[Picture, NDArray[np.bool_]]:
         """Light (rows, columns, 3) at pixels (rows, columns, 2) of the photograph, and which are in it."""
         inside = ((pixels > 1) & (pixels < self.size_px - 1)).all(axis=2)
         at = pixels * self.share.astype(np.float32) - np.float32(0.5)  # OpenCV counts the middles of pixels
-        return sampled(self.light, at), inside
+        return sampled(self.light, at), np.asarray(inside)
 
 
 @dataclass(frozen=True, eq=False)
@@ -146,7 +149,7 @@ def levels_at(low: Array, per_in: float, shape: tuple[int, int], table: Table, l
 
     pixels = on_grid(in_frame, low, per_in, shape)
     reach = ((pixels > 0) & (pixels < (lit.pattern.width_px, lit.pattern.height_px))).all(axis=2)
-    return blurred(sampled(lit.levels, pixels - np.float32(0.5)), 0.9), reach.astype(np.float32)
+    return blurred(sampled(lit.levels, pixels - np.float32(0.5)), 0.9), np.asarray(reach, np.float32)
 
 
 def _light_by_room(seen: Picture, level: Picture, used: NDArray[np.bool_], per_in: float) -> Picture:

@@ -13,16 +13,18 @@ from calibration.laying.camera import PhotoMap
 from calibration.laying.comparing import Compared, compared
 from calibration.laying.fitting import Fitted, fitted
 from calibration.laying.flattening import Flat, Lit, flattened
+from calibration.laying.recognising import CLEARLY, LEAST_ALIKE, alike_ways, mean_repeat
 from calibration.laying.seeking import ground_of, sought
 from calibration.laying.tile import Tile, Way, main_channel
 from calibration.problems import Code, PhotographRefused, Problem, problem
 from calibration.registration.fit import PrintFit
+from calibration.registration.fitting import ALL_TERMS
 from calibration.registration.lattice import PrintPoint
 from calibration.registration.registering import Registration, Surveyed
-from calibration.registration.fitting import ALL_TERMS
 from calibration.table import Table
 
 Array = NDArray[np.float64]
+Picture = NDArray[np.float32]
 Rgb = NDArray[np.uint8]
 
 COMPARISONS = 3
@@ -92,21 +94,57 @@ def laid_from_photograph(photo: Photo, table: Table, planned: Planned) -> Laid:
         raise PhotographRefused(problem(("photo",), Code.OTHER_LIGHT)) from None
     flat = flattened(sheet, camera, table, photo.lit)
     weights = main_channel(planned.tile.values)
-    grey = planned.tile.through(weights)
-    found = sought(ground_of(flat, weights, planned.carried.lattice), grey, planned.carried, tuple(Way))
-    if found is None:
+    search = _Search(flat, np.asarray(flat.values @ weights.astype(np.float32), np.float32), weights, camera, planned)
+    found = _found(search, planned.tile.through(weights), tuple(Way))
+    if found.way is not Way.RIGHT and found.alike[found.way] < found.alike[Way.RIGHT] + CLEARLY:
+        found = _found(search, planned.tile.through(weights), (Way.RIGHT,))
+    best = max(found.alike.values())
+    way = next(one for one in Way if found.alike[one] > best - CLEARLY)
+    problems = (problem(("photo",), WAYS[way]),) if way in WAYS else ()
+    registration = _registration(found.made, found.seen)
+    return Laid(registration, problems, True, way, camera, flat, found.seen, found.made)
+
+
+@dataclass(frozen=True, eq=False)
+class _Search:
+    """The photograph in the one channel in which it is compared."""
+
+    flat: Flat
+    values: Picture
+    weights: Array
+    camera: PhotoMap
+    planned: Planned
+
+
+@dataclass(frozen=True, eq=False)
+class _Found:
+    """The map, how the cloth was taken to lie, and how like it is to the print lying each way."""
+
+    way: Way
+    alike: dict[Way, float]
+    seen: Compared
+    made: Fitted
+
+
+def _found(search: _Search, tile: Tile, ways: tuple[Way, ...]) -> _Found:
+    """The print (a tile of one channel) sought, followed and compared. Raises ``PhotographRefused``."""
+    flat, carried = search.flat, search.planned.carried
+    rough = sought(ground_of(flat, search.weights, carried.lattice), tile, carried, ways)
+    if rough is None:
         raise PhotographRefused(problem(("photo",), Code.PRINT_NOT_FOUND))
-    lying = grey.lying(found.way).sized(1.5 * flat.per_in)
-    values = np.asarray(flat.values @ weights.astype(np.float32), np.float32)
-    fit = found.fit
+    fit = rough.fit
+    lying = tile.lying(rough.way).sized(1.5 * flat.per_in)
     for _ in range(COMPARISONS):
-        seen = compared(flat, values, lying, fit)
+        seen = compared(flat, search.values, lying, fit)
         if len(seen.alike) < LEAST_PLACES:
             raise PhotographRefused(problem(("photo",), Code.PRINT_NOT_FOUND))
-        made = fitted(seen.places, fit, planned.carried, camera)
+        made = fitted(seen.places, fit, carried, search.camera)
         fit = made.fit
-    problems = (problem(("photo",), WAYS[found.way]),) if found.way in WAYS else ()
-    return Laid(_registration(made, seen), problems, True, found.way, camera, flat, seen, made)
+    # The mean repeat hangs on the lattice alone, and that lies alike whichever way the cloth does.
+    alike = alike_ways(mean_repeat(flat, search.values, fit), tile, rough.way)
+    if alike[rough.way] < LEAST_ALIKE:
+        raise PhotographRefused(problem(("photo",), Code.PRINT_NOT_FOUND))
+    return _Found(rough.way, alike, seen, made)
 
 
 def _registration(made: Fitted, seen: Compared) -> Registration:
@@ -123,5 +161,5 @@ def _registration(made: Fitted, seen: Compared) -> Registration:
     places = fit.to_table(at) + off
     which = np.flatnonzero(known)
     which = which[np.linspace(0, len(which) - 1, min(len(which), MOST_POINTS)).astype(int)]
-    near = [PrintPoint(*motifs[k], (float(places[k, 0]), float(places[k, 1]))) for k in which.tolist()]
+    near = [PrintPoint(motifs[k][0], motifs[k][1], (float(places[k, 0]), float(places[k, 1]))) for k in which.tolist()]
     return Registration(fit, tuple(near), ALL_TERMS, (), Surveyed(made.pivot, made.covariance, made.uneven_in))

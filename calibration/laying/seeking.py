@@ -144,7 +144,7 @@ def _offsets(ground: _Ground, turn_deg: float, margin_in: Array | None = None) -
     return np.stack([cos * along - sin * across, sin * along + cos * across], axis=-1)
 
 
-def _matched(block: Picture, trust: Picture, around: Picture) -> tuple[Picture, float]:
+def matched(block: Picture, trust: Picture, around: Picture) -> tuple[Picture, float]:
     """How alike a block (a, b) is to every part of its size of ``around`` (A, B): (A - a + 1, B - b + 1), -1 to 1."""
     total = float(trust.sum())
     mean = float((block * trust).sum()) / max(total, 1e-6)
@@ -159,7 +159,7 @@ def _matched(block: Picture, trust: Picture, around: Picture) -> tuple[Picture, 
     return np.asarray(both[0] / np.sqrt(spread * max(size, 1e-9)), np.float32), total / trust.size
 
 
-def _peak(alike: Picture) -> tuple[float, float, float]:
+def peak(alike: Picture) -> tuple[float, float, float]:
     """Row and column of the highest place, to a part of a step by a parabola each way, and its height."""
     row, column = np.unravel_index(int(alike.argmax()), alike.shape)
     top = float(alike[row, column])
@@ -180,10 +180,10 @@ def _one_seed(ground: _Ground, tile: Tile, carried: PrintFit, centre: Array, tur
     lattice = tile.lattice
     margin = np.array([lattice.along_in, lattice.across_in]) / 2 + 1 / ground.per_in
     around = tile.at(expected + _offsets(ground, 0.0, margin))[..., 0]
-    alike, seen = _matched(values, trust, around)
+    alike, seen = matched(values, trust, around)
     if seen < LEAST_SEEN:
         return expected, -1.0
-    row, column, top = _peak(alike)
+    row, column, top = peak(alike)
     middle = (np.array(alike.shape) - 1) / 2
     return expected + (np.array([row, column]) - middle) / ground.per_in, top
 
@@ -268,8 +268,8 @@ def _followed(ground: _Ground, tile: Tile, fit: PrintFit, centres: Array) -> tup
         trust = trust * within
         if trust.mean() < LEAST_SEEN:
             continue
-        alike, _ = _matched(values, trust, tile.at(centre + around)[..., 0])
-        row, column, top = _peak(alike)
+        alike, _ = matched(values, trust, tile.at(centre + around)[..., 0])
+        row, column, top = peak(alike)
         moved = (np.array([row, column]) - (np.array(alike.shape) - 1) / 2) / ground.per_in
         # What lies in the middle of the block is what the tile has that much further on.
         pieces.append(centre + moved)

@@ -12,12 +12,12 @@ from PIL import Image
 from calibration.laying.flattening import Lit
 from calibration.laying.laying import Photo, Planned
 from calibration.laying.tile import Tile
+from calibration.marks import Placing
 from calibration.photographs.pattern import Pattern
 from calibration.registration.fit import PrintFit
 from calibration.registration.lattice import PrintLattice
 from calibration.table import Table, fit_table
 from projector.demo.cloth import LaidCloth
-from calibration.marks import Placing
 from projector.demo.uneven import Uneven, Wave
 from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, backed_off, photograph
 from projector.demo.virtual_projector import Hung, VirtualProjector, marks_of, projector_over

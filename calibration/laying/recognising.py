@@ -1,0 +1,83 @@
+"""Whether the cloth wears the print of the job, and which way it lies: by the mean of all repeats that were seen.
+
+In the mean of many repeats what the light, the camera and the cloth's unevenness do to each is gone; the right print
+is then as good as the same as its picture, another one is not, though it have the same repeat.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calibration.laying.flattening import Flat
+from calibration.laying.grids import on_grid
+from calibration.laying.seeking import matched, peak
+from calibration.laying.tile import Tile, Way
+from calibration.registration.fit import PrintFit
+from calibration.registration.lattice import PrintLattice
+
+Array = NDArray[np.float64]
+Picture = NDArray[np.float32]
+
+POINTS = 40
+"""Points along the longer side of the mean repeat."""
+LEAST_ALIKE = 0.7
+"""A print less like its picture than this is another one (of rendered ones the right one had 0.79, others 0.64)."""
+CLEARLY = 0.03
+"""A cloth lies otherwise than planned where that is by so much more alike."""
+INNER_IN = 1.0
+
+
+@dataclass(frozen=True, eq=False)
+class Repeat:
+    """The mean repeat (along, across) about the motif point, and how much (0 to 1) of the cloth each point is of."""
+
+    values: Picture
+    trust: Picture
+    lattice: PrintLattice
+
+    def places(self, margin: int = 0) -> Array:
+        """Piece places (along + 2 margin, across + 2 margin, 2) of its points, about motif 0, 0."""
+        lattice = self.lattice
+        lines, columns = self.values.shape
+        along = ((np.arange(-margin, lines + margin) + 0.5) / lines - 0.5) * lattice.along_in
+        across = ((np.arange(-margin, columns + margin) + 0.5) / columns - 0.5) * lattice.across_in
+        grid = np.stack(np.meshgrid(along, across, indexing="ij"), axis=-1)
+        return np.asarray(grid + np.array([lattice.first_row_in, lattice.first_column_in]))
+
+
+def mean_repeat(flat: Flat, values: Picture, fit: PrintFit) -> Repeat:
+    """The mean of all repeats in ``values`` (rows, columns) of the flat photograph, under this map."""
+    lattice = fit.lattice
+    longest = max(lattice.along_in, lattice.across_in)
+    lines, columns = (max(8, round(POINTS * side / longest)) for side in (lattice.along_in, lattice.across_in))
+    piece = on_grid(fit.to_piece, flat.low, flat.per_in, (values.shape[0], values.shape[1]))
+    along, across = piece[..., 0].ravel(), piece[..., 1].ravel()
+    used = flat.trust.ravel() * ((across > INNER_IN) & (across < lattice.width_in - INNER_IN))
+    right = (across - lattice.first_column_in) / lattice.across_in + 0.5
+    column = np.floor(right)
+    down = (along - lattice.first_row_in) / lattice.along_in - column * lattice.drop + 0.5
+    line = np.minimum(((down - np.floor(down)) * lines).astype(int), lines - 1)
+    at = line * columns + np.minimum(((right - column) * columns).astype(int), columns - 1)
+    total = np.bincount(at, used, lines * columns)
+    mean = np.bincount(at, used * values.ravel(), lines * columns) / np.maximum(total, 1e-9)
+    trust = np.minimum(total / max(float(np.median(total)), 1e-9), 1)
+    shape = lines, columns
+    return Repeat(mean.reshape(shape).astype(np.float32), trust.reshape(shape).astype(np.float32), lattice)
+
+
+def alikeness(repeat: Repeat, tile: Tile, *, anywhere: bool) -> float:
+    """How like the mean repeat is to a tile (one channel): where it should lie, or at the place it is most like it."""
+    lines, columns = repeat.values.shape
+    per_in = min(lines / repeat.lattice.along_in, columns / repeat.lattice.across_in)
+    small = tile.sized(1.2 * per_in)
+    margin = max(lines, columns) // 2 + 1 if anywhere else 1
+    around = small.at(repeat.places(margin))[..., 0]
+    return peak(matched(repeat.values, repeat.trust, around)[0])[2]
+
+
+def alike_ways(repeat: Repeat, tile: Tile, way: Way) -> dict[Way, float]:
+    """How like the mean repeat is to the tile as it was taken to lie, and lying otherwise."""
+    return {one: alikeness(repeat, tile.lying(one), anywhere=one is not way) for one in Way}
