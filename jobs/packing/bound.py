@@ -76,7 +76,7 @@ def _counts(instance: Instance) -> Mapping[int, Fraction | int]:
 def least_used(instance: Instance) -> int:
     """A total use that no layout can beat, however long the rolls reach beyond their ends when ``instance`` says so."""
     best = max(_least_for(instance, one) for one in given(instance))
-    return max(best, _longest_alone(instance))
+    return max(best, _longest_alone(instance, best))
 
 
 def hulls(instance: Instance) -> list[tuple[list[list[Corner]], int]]:
@@ -102,18 +102,23 @@ def roomiest(instance: Instance) -> list[tuple[list[int], int]]:
     return [([stair[-1].lines if stair else 0 for stair in one.stairs], one.needed) for one in given(instance)]
 
 
-def _longest_alone(instance: Instance) -> int:
-    """Every cut must lie somewhere; where there are many shapes only the longest are tried."""
+def _longest_alone(instance: Instance, known: int) -> int:
+    """Every cut must lie somewhere; where there are many shapes only the longest are tried.
+
+    A shape is done with where it lies on one roll within the use that is ``known`` already.
+    """
     most = max(1, MOST_ALONE // len(instance.rolls))
     first = max(0, len(instance.shapes) - most)
     taken = sum(roll.used for roll in instance.rolls)
-    return taken + max(
-        min(
-            max(0, track.start(number, track.begin) + track.lengths[number] - track.roll.used)
-            for track in instance.tracks
-        )
-        for number in range(first, len(instance.shapes))
-    )
+    for number in range(first, len(instance.shapes)):
+        alone = NEVER
+        for track in instance.tracks:
+            end = track.start(number, track.begin) + track.lengths[number]
+            alone = min(alone, taken + max(0, end - track.roll.used))
+            if alone <= known:
+                break
+        known = max(known, alone)
+    return known
 
 
 def _promising(instance: Instance, counts: Mapping[int, Fraction | int]) -> list[Lines]:
@@ -158,6 +163,19 @@ def _further(instance: Instance, stairs: list[list[Corner]]) -> list[list[Corner
         [Corner(lines, max(0, use - roll.used)) for lines, use in stair]
         for roll, stair in zip(instance.rolls, stairs, strict=True)
     ]
+
+
+def wasted(instance: Instance, orders: Sequence[Sequence[int]]) -> dict[int, int]:
+    """How much further each roll with items on it is used than the lines they cover would need."""
+    one = given(instance)[0]
+    found = {}
+    for roll, order in enumerate(orders):
+        if order and one.stairs[roll]:
+            shapes = [instance.item_shapes[item] for item in order]
+            lines = sum(one.lines.covered[shape] for shape in shapes)
+            needs = _read(one.stairs[roll], lines, one.lines.step)
+            found[roll] = instance.tracks[roll].end(shapes) - needs
+    return found
 
 
 def worth_using(instance: Instance) -> dict[int, int]:

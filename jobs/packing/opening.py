@@ -131,13 +131,17 @@ def exchanged(instance: Instance, layout: Layout) -> Layout:
     while better:
         better = False
         for here, there in _exchanges(instance, layout):
-            orders = list(layout.orders)
-            orders[here], orders[there] = orders[there], orders[here]
-            moved = layout_of(instance, orders)
-            if moved.cost < layout.cost:
-                layout, better = moved, True
+            if _costs(instance, there, layout.orders[here]) < _costs(instance, here, layout.orders[here]):
+                orders = list(layout.orders)
+                orders[here], orders[there] = orders[there], orders[here]
+                layout, better = layout_of(instance, orders), True
                 break
     return layout
+
+
+def _costs(instance: Instance, roll: int, order: Sequence[int]) -> int:
+    """What a roll that is not begun counts for with these items on it."""
+    return instance.cost(roll, instance.tracks[roll].end([instance.item_shapes[item] for item in order]))
 
 
 def _exchanges(instance: Instance, layout: Layout) -> Iterable[tuple[int, int]]:

@@ -23,7 +23,8 @@ class Effort:
     """How much is searched, counted in work and never by the clock, so that the same job has the same plan.
 
     Exact searches of about ``work`` steps at most; so many ``steps`` of annealing, or ``per_item`` for each item where
-    that is less. Instances of more than ``most_annealed`` items are not annealed: single changes gain too little there.
+    that is less. Instances of more than ``most_annealed`` items are not annealed: single changes gain too little there;
+    in so many rounds as ``refills`` the worst of their rolls are filled anew, then bundles exchanged.
     """
 
     work: int = MOST_WORK
@@ -31,14 +32,15 @@ class Effort:
     per_item: int = 1_500
     most_annealed: int = 400
     fills: bool = True
+    refills: int = 2
 
     def some(self) -> Effort:
         """A quarter of the steps, for a search whose answer is searched on."""
-        return replace(self, steps=self.steps // 4, per_item=self.per_item // 4)
+        return replace(self, steps=self.steps // 4, per_item=self.per_item // 4, refills=self.refills // 4)
 
 
-MOST, LITTLE = Effort(), Effort(work=200_000, steps=3_000)
-AT_ONCE = Effort(work=0, steps=0, fills=False)
+MOST, LITTLE = Effort(), Effort(work=200_000, steps=3_000, refills=0)
+AT_ONCE = Effort(work=0, steps=0, fills=False, refills=0)
 
 
 MARGIN = 50
@@ -91,6 +93,8 @@ def _search(instance: Instance, watch: Watch, effort: Effort) -> bool:
     if not _Few(instance, watch).search(effort):
         _improved(instance, watch, effort)
     if watch.best is not None and not watch.best.over:
+        if len(instance.item_shapes) > effort.most_annealed:
+            _refill(instance, effort.refills, watch)
         watch.offer(exchanged(instance, watch.best))
     return False
 
@@ -226,6 +230,18 @@ def _fill(instance: Instance, lots: list[list[int]], watch: Watch) -> None:
     finally:
         watch.laid = 0.0
     watch.offer(layout_of(instance, completed(instance, orders, lots)))
+
+
+def _refill(instance: Instance, rounds: int, watch: Watch) -> None:
+    """Offer the best layout with the worst of its rolls filled anew, round after round, then with bundles exchanged."""
+    from jobs.packing.engines.exchange import exchanged_in_rings
+    from jobs.packing.engines.refill import refilled
+
+    for number in range(rounds):
+        if watch.best is not None and not watch.content():
+            watch.offer(refilled(instance, watch.best, number, watch.beat))
+    if rounds and watch.best is not None and not watch.content():
+        watch.offer(exchanged_in_rings(instance, watch.best, watch.beat))
 
 
 def _items(instance: Instance, order: Sequence[Shape]) -> list[int]:

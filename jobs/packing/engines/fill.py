@@ -17,7 +17,7 @@ from jobs.packing.instance import Instance
 from jobs.packing.rolls import Roll, Shape
 
 SWEEP = SweepParameters()
-MANY, SWEEP_OF_MANY = 2_000, SweepParameters(width=6, near=2)
+MANY, SWEEP_OF_MANY = 400, SweepParameters(width=6, near=2)
 """Items from which on less is tried for each: there is always one that lies close."""
 MORE_BARE = (0.05, 0.1, 0.3, 1.0)
 """The shares of bare cloth of the later rounds."""

@@ -22,6 +22,8 @@ CLASSES = 6
 POOL = 1500
 """Entries that are looked at for one roll."""
 SOFTNESS = 0.5
+MOST_PRICES = 1 << 16
+"""Units of a repeat up to which the price of each is looked up."""
 AGAIN = 0.95
 """Share of the bundles left at which what is left is priced anew."""
 
@@ -55,6 +57,7 @@ class Pool:
         self._kinds = list(instance.kinds)
         self._bound = [number for number, kind in enumerate(self._kinds) if kind.allowed is not None]
         self._priced_at = self._turn = 0
+        self._table: Floats | None = None
 
     def _mates(self) -> Ints:
         numbers = {entry: number for number, entry in enumerate(self.entries)}
@@ -86,31 +89,44 @@ class Pool:
         lengths = self.lengths[self.live]
         self.longest, self.shortest = int(lengths.max()), int(self.lengths[live].min())
         by_length = self.live[np.argsort(lengths, kind="stable")]
-        parts = np.array_split(by_length, min(CLASSES, len(by_length)))
-        self._classes = [(self.phases[ids], ids) for ids in (np.sort(part) for part in parts)]
+        parts = [np.sort(part) for part in np.array_split(by_length, min(CLASSES, len(by_length)))]
+        self._sort(parts)
         return True
+
+    def _sort(self, parts: Sequence[Ints]) -> None:
+        """The classes one behind the other, each a turn of the repeat further, so that one search looks in all."""
+        self._ids: Ints = np.concatenate(parts)
+        self._sizes: Ints = np.array([len(part) for part in parts], np.int64)
+        self._firsts: Ints = np.cumsum(self._sizes) - self._sizes
+        self._turns: Ints = np.arange(len(parts), dtype=np.int64) * (self.repeat or 1)
+        self._starts: Ints = self.phases[self._ids] + np.repeat(self._turns, self._sizes)
+        begins = np.flatnonzero(np.diff(self._starts, prepend=-1))
+        self._crowd = int(np.diff(begins, append=len(self._starts)).max())
 
     def near(self, phases: Ints, most: int, turn: int) -> Ints:
         """For each phase (n,) of each class of lengths the first entries that start at or after it.
 
         Of more equal ones than ``most``, others come up at every ``turn``.
         """
-        found = []
-        for starts, ids in self._classes:
-            count = min(most, len(ids))
-            first = np.searchsorted(starts, phases) % len(ids)
-            equal = np.searchsorted(starts, starts[first], side="right") - first
-            steps = np.arange(count)[None, :]
-            turned = np.where(equal[:, None] > most, (turn * most + steps) % equal[:, None], steps)
-            found.append(ids[(first[:, None] + turned) % len(ids)])
-        return np.concatenate(found, axis=1)
+        sizes, firsts = self._sizes[None, :, None], self._firsts[None, :, None]
+        place = np.searchsorted(self._starts, phases[:, None] + self._turns) - self._firsts
+        first = place % self._sizes
+        steps = np.arange(most)[None, None, :]
+        there = steps < sizes
+        if self._crowd > most:
+            equal = np.searchsorted(self._starts, self._starts[self._firsts + first], side="right")
+            equal = (equal - self._firsts - first)[:, :, None]
+            steps = np.where(equal > most, (turn * most + steps) % equal, steps)
+        found: Ints = np.where(there, self._ids[firsts + (first[:, :, None] + steps) % sizes], -1)
+        return found.reshape(len(phases), -1)
 
     def priced(self, places: Ints, first_row: int) -> Floats:
         """The price of all cloth up to places on a roll; only differences on one roll mean something."""
         if not self.repeat:
             return places.astype(float)
         rounds, phases = np.divmod(places - first_row, self.repeat)
-        return rounds * float(self.repeat) + np.interp(phases, self._points, self._sums)
+        sums = self._table[phases] if self._table is not None else np.interp(phases, self._points, self._sums)
+        return rounds * float(self.repeat) + sums
 
     def _price(self, live: Ints) -> None:
         if not self.repeat:
@@ -129,6 +145,8 @@ class Pool:
         price = np.maximum(1e-6, np.exp((covered - covered.max()) / soft))
         sums = np.concatenate([[0.0], np.cumsum(price * np.diff(np.append(points, repeat)))])
         self._points, self._sums = np.append(points, repeat).astype(float), sums * (repeat / sums[-1])
+        if repeat <= MOST_PRICES:
+            self._table = np.interp(np.arange(repeat), self._points, self._sums)
         self.worth = self.priced(self.phases + self.lengths, 0) - self.priced(self.phases, 0)
 
     def take(self, ways: Mapping[int, Sequence[int]], orders: list[list[int]]) -> None:

@@ -35,7 +35,15 @@ class Parts:
 
     def rows(self, which: Ints) -> Parts:
         """Some of the part fillings."""
-        return Parts(*(getattr(self, field.name)[which] for field in fields(self)))
+        return Parts(
+            self.at[which],
+            self.cost[which],
+            self.laid[which],
+            self.owed[which],
+            self.owing[which],
+            self.begun[which],
+            self.link[which],
+        )
 
 
 def joined(parts: Sequence[Parts]) -> Parts:

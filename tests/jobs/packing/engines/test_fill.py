@@ -85,7 +85,7 @@ def test_grains_too_fine_to_be_counted_in_floating_point_give_nearly_the_same_la
 def test_of_many_equal_places_in_the_repeat_others_come_up_at_every_turn():
     instance = instance_of([[Shape(20 + number, 0)] for number in range(6)], (Roll(10, 0, 0, end=200),), [(0,)])
     pool = _pool(instance)
-    pool._classes = [(pool.phases, pool.live)]
+    pool._sort([pool.live])
     seen = {int(entry) for turn in range(3) for entry in pool.near(pool.phases[:1], 2, turn)[0]}
     assert seen == set(range(6))
 
