@@ -80,6 +80,20 @@ def leading_edge(hand: Hand, top_edge: Edge, way: Way) -> Edge:
     return left if hand is Hand.RIGHT else left.opposite
 
 
+def which_cut(hand: Hand, number: int, of: int) -> str:
+    """Which cut of its window or thing: ``left, 1 of 2``; of a whole panel the number alone, and nothing of an only
+    cut."""
+    if hand is not Hand.WHOLE:
+        return f"{hand}, {number} of {of}"
+    return f"{number} of {of}" if of > 1 else ""
+
+
+def name_of_cut(window: str, hand: Hand, number: int, of: int) -> str:
+    """Whose cut it is, wherever people read it: ``Window 1, left, 1 of 2``, ``Cushion``."""
+    which = which_cut(hand, number, of)
+    return f"{window}, {which}" if which else window
+
+
 @dataclass(frozen=True)
 class Side:
     """The leading or the return side of a cut, measured in from that edge.
@@ -132,6 +146,16 @@ class Cut:
     beside: str = ""
     before: Fraction = ZERO
     after: Fraction = ZERO
+
+    @property
+    def which(self) -> str:
+        """Which cut of its window or thing, see ``which_cut``."""
+        return which_cut(self.hand, self.number, self.of)
+
+    @property
+    def name(self) -> str:
+        """Whose cut it is, see ``name_of_cut``."""
+        return name_of_cut(self.window, self.hand, self.number, self.of)
 
     @property
     def shared_length(self) -> Fraction:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from jobs.cutting.strips import level_columns
-from jobs.model.cuts import Cut, Edge, Interval
+from jobs.model.cuts import Cut, Edge, Hand, Interval
 from jobs.model.job import Job
 from jobs.model.problems import Code, Problem, Value, problem
 from jobs.model.records import dataclass
@@ -25,7 +25,7 @@ class Fit:
 
 def name_of(cut: Cut) -> str:
     """A cut as a person calls it."""
-    return f"{cut.panel}, {cut.number} of {cut.of}" if cut.of > 1 else cut.panel
+    return cut.name if cut.of > 1 or cut.hand is Hand.WHOLE else cut.panel
 
 
 def fit_of(made: Cut, wanted: Cut, job: Job) -> Fit:

@@ -160,7 +160,8 @@ def _window_lines(job: Job, window: Window, cuts: Sequence[Cut]) -> Iterator[str
         yield f"  its own: {_sizes(window.allowances, job.unit)}"
     for cut in cuts:
         row = f", first row {show_cut(cut.row, job.unit)} below its top edge" if cut.row is not None else ""
-        yield f"  {cut.hand}, {cut.number} of {cut.of}: cut {show_cut(cut.length, job.unit)}, {_lies(cut)}{row}"
+        which = f"{cut.which}: " if cut.which else ""
+        yield f"  {which}cut {show_cut(cut.length, job.unit)}, {_lies(cut)}{row}"
 
 
 def _pair_lines(job: Job, one: ResolvedWindow, *, first: bool) -> Iterator[str]:

@@ -125,7 +125,7 @@ def _cut_table(plan: Plan) -> Iterator[str]:
     rows: list[tuple[str, ...]] = [head]
     for number, placed in enumerate(plan.placements, 1):
         cut = placed.cut
-        name = f"{cut.panel}, {cut.number} of {cut.of}"
+        name = cut.name
         row = "-" if cut.row is None else show_cut(cut.row, unit)
         at = (show_cut(length, unit) for length in (placed.start, placed.end, cut.length))
         piece = (str(placed.piece),) if many else ()
@@ -147,10 +147,11 @@ def _thing_lines(plan: Plan) -> Iterator[str]:
         along = f"from {show_cut(thing.start, unit)} to {show_cut(thing.end, unit)} along"
         across = f"{show_cut(thing.near, unit)} to {show_cut(thing.far, unit)} across"
         middle = ""
+        number = f", {thing.number} of {thing.count}" if thing.count > 1 else ""
         if thing.motif is Motif.CENTRED:
             at = (show_cut((low + high) / 2, unit) for low, high in ((thing.start, thing.end), (thing.near, thing.far)))
             middle = f"; its motif at {next(at)} along, {next(at)} across"
-        yield f"Wanted: {thing.name}, {thing.number} of {thing.count}, piece {thing.piece}, {along}, {across}{middle}"
+        yield f"Wanted: {thing.name}{number}, piece {thing.piece}, {along}, {across}{middle}"
     for missing in plan.unplaced:
         yield f"Wanted: no room for {missing.count} of {missing.name}"
 
@@ -160,7 +161,7 @@ def _stop_table(plan: Plan) -> Iterator[str]:
     rows: list[tuple[str, ...]] = [("stop", "cut", "lit from", "lit to", "shows", "before it, pull the cloth")]
     for before, stop in zip((None, *plan.stops), plan.stops, strict=False):
         cut = stop.placement.cut
-        name = f"{cut.panel}, {cut.number} of {cut.of}"
+        name = cut.name
         lit = (show_cut(length, unit) for length in (stop.lit_from, stop.lit_to))
         rows.append((str(stop.number), name, *lit, edges_said(stop) or "-", _pulled(before, stop, plan)))
     yield from _columns(rows)

@@ -132,7 +132,9 @@ def _text(found: _Found, record: Journal) -> str:
 
 
 def _named(cut: Cut | Recorded) -> str:
-    return f"{cut.panel}, {cut.number} of {cut.of}"
+    from jobs.model.cuts import name_of_cut
+
+    return name_of_cut(cut.window, cut.hand, cut.number, cut.of)
 
 
 def _where(placed: Recorded | None, unit: Unit) -> str:

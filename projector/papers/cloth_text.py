@@ -93,7 +93,7 @@ class _TierRows:
         if len(top) > inner:
             first = mark * inner
         windows = " + ".join(dict.fromkeys(one.cut.window for one in lane))
-        panels = f"{cut.hand}, {cut.number} of {cut.of}"
+        panels = cut.which
         if len(lane) > 1:
             panels = " + ".join(f"{one.cut.hand} {one.cut.number}" for one in lane)
         whose = (_short(text, inner).center(inner) for text in (windows, panels))
@@ -106,7 +106,7 @@ class _TierRows:
         top = next(text for text in (f"{mark} TOP {mark}", f"{mark}TOP{mark}", mark, "") if len(text) <= inner)
         windows = " + ".join(dict.fromkeys(one.cut.window for one in reversed(lane)))
         hands = " + ".join(str(one.cut.hand) for one in reversed(lane))
-        whose = (windows, hands if len(lane) > 1 else f"{cut.hand}, {cut.number} of {cut.of}")
+        whose = (windows, hands if len(lane) > 1 else cut.which)
         lines = (top, *whose) if cut.top_edge is Edge.FAR else (*whose, top)
         return tuple(_short(line, inner).center(inner) for line in lines)
 

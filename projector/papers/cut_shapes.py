@@ -64,8 +64,7 @@ def _in_tier(at: Fraction, scale: Scale) -> bool:
 def key_words(plan: Plan, tier: Tier, scale: Scale) -> list[str]:
     """A line for each cut of a tier that bears its number alone: whose it is, how it lies and how long it is."""
     return [
-        f"{number}. {placed.cut.window}, {placed.cut.hand}, {placed.cut.number} of {placed.cut.of}: "
-        f"{placed.cut.way}, {show_cut(placed.cut.length, plan.job.unit)}"
+        f"{number}. {placed.cut.name}: {placed.cut.way}, {show_cut(placed.cut.length, plan.job.unit)}"
         for number, placed in zip(tier.numbers, tier.placements, strict=True)
         if not _letters(plan, placed, number, _within(placed, scale))[2]
     ]
@@ -154,8 +153,8 @@ def _name(plan: Plan, placed: Placement, number: int, scale: Scale) -> list[Word
     """
     cut = placed.cut
     along = scale.x(placed.end) - scale.x(placed.start) - 2 * (_EDGE_IN + _TOP_IN + 0.15)
-    texts = (f"{number}. {cut.window}", f"{cut.hand}, {cut.number} of {cut.of}",
-             f"{cut.way}, {show_cut(cut.length, plan.job.unit)}")  # fmt: skip
+    texts = [f"{number}. {cut.window}", *filter(None, (cut.which,))]
+    texts.append(f"{cut.way}, {show_cut(cut.length, plan.job.unit)}")
     for side in (_SMALL_IN + 0.25, 0.06):
         across = scale.lower - scale.upper - 2 * side
         for height in (_TEXT_IN, 0.1, 0.085, _LEAST_IN):

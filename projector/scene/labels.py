@@ -47,14 +47,14 @@ _SLACK_IN = 0.01
 
 def name_of(cut: Cut) -> str:
     """Whose cut it is, as on the tag: window, hand, number."""
-    return f"{cut.window}, {cut.hand.value}, {cut.number} of {cut.of}"
+    return cut.name
 
 
 def name_lines(cut: Cut, height: float, width: float) -> tuple[str, ...]:
     """The name on one line, or the window's name wrapped and hand and number together under it."""
     if text_width(name_of(cut), height) <= width:
         return (name_of(cut),)
-    return (*wrapped(cut.window, height, width), f"{cut.hand.value}, {cut.number} of {cut.of}")
+    return (*wrapped(cut.window, height, width), *filter(None, (cut.which,)))
 
 
 def cut_labels(lit: LitStop, flaws: tuple[Box, ...]) -> tuple[Fitted, ...]:
@@ -102,7 +102,7 @@ def main_blocks(lit: LitStop, region: Box) -> Iterator[Block]:
 
 
 def _short_name(cut: Cut, width: float) -> tuple[Line, ...]:
-    parts = (cut.window, cut.hand.value, f"{cut.number} of {cut.of}")
+    parts = (cut.window, *cut.which.split(", "))
     lines = (shortened(part, LEAST_LABEL_IN, width) for part in parts)
     return tuple(Line(Kind.LETTER, line, LEAST_LABEL_IN) for line in lines if line)
 

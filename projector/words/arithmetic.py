@@ -278,7 +278,7 @@ def _sideways_cautions(job: Job) -> Iterator[str]:
 def _lane_lines(job: Job, cuts: Sequence[Cut]) -> Iterator[str]:
     for lane in lanes_of(cuts):
         if len(lane) > 1:
-            names = " and ".join(f"{cut.panel}, {cut.number} of {cut.of}" for cut in lane)
+            names = " and ".join(cut.name for cut in lane)
             how = "Side by side" if lane[0].top_edge.is_end else "One above the other across the cloth"
             yield f"{how} in one length of {_say(job, lane[0].shared_length)}: {names}."
 

@@ -67,8 +67,11 @@ def file_lines(refused: FileRefused) -> tuple[str, ...]:
 
 
 def called(windows: Iterable[Window]) -> list[str]:
-    """What problems call windows: by their names, those that are windows by that word as well."""
-    return [one.name if one.made is not None else f"window {one.name}" for one in windows]
+    """What problems call windows: by their names, and windows whose names have not that word by it as well."""
+    return [
+        one.name if one.made is not None or "window" in one.name.casefold().split() else f"window {one.name}"
+        for one in windows
+    ]
 
 
 def where(path: Path, windows: Sequence[str] = (), cloth: str = "") -> str:

@@ -9,7 +9,7 @@ from xml.sax.saxutils import escape
 from jobs.cutting.cloths import ClothJob
 from jobs.io import scalars
 from jobs.model.choices import Part
-from jobs.model.cuts import Cut, Placement
+from jobs.model.cuts import Cut, Hand, Placement
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan
 from jobs.model.window import Made
@@ -81,7 +81,7 @@ def _may_be_wished(made: Made | None) -> bool:
 
 
 def _name(cut: Cut) -> str:
-    return f"{cut.window}, {cut.hand}" + (f", {cut.number} of {cut.of}" if cut.of > 1 else "")
+    return cut.name if cut.of > 1 or cut.hand is Hand.WHOLE else f"{cut.window}, {cut.hand}"
 
 
 def _what(placed: Placement, plan: Plan) -> list[str]:

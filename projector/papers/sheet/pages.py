@@ -118,7 +118,7 @@ def _tag(plan: Plan, number: int, show: LengthFormat, size: tuple[float, float])
     cut = placed.cut
     lines = [
         (cut.window, 1.2),
-        (f"{cut.hand}, {cut.number} of {cut.of}", 1.2),
+        *([(cut.which, 1.2)] if cut.which else []),
         (f"cut {number}, {show(cut.length)}", 0.9),
     ]
     lines += [("back to the room", 0.9)] if cut.way is Way.FACE_DOWN else []

@@ -24,7 +24,7 @@ from projector.words.shared_length import crosscut_words
 
 def name_of(cut: Cut) -> str:
     """Whose cut it is: window, hand and number."""
-    return f"{cut.window}, {cut.hand}, {cut.number} of {cut.of}"
+    return cut.name
 
 
 def window_blocks(plan: Plan, show: LengthFormat, room: float) -> Iterator[Block]:

@@ -108,7 +108,7 @@ def test_the_sheet_of_an_example_can_be_searched_for_every_cut_and_its_numbers(n
 
     for placed in plan.placements:
         cut, unit = placed.cut, plan.job.unit
-        assert f"{cut.window}, {cut.hand}, {cut.number} of {cut.of}" in text
+        assert cut.name in text
         assert f"piece {placed.piece}, {show_cut(placed.start, unit)} to {show_cut(placed.end, unit)}" in text
     for number, page in enumerate(reader.pages, 1):
         assert float(page.mediabox.width) / 72 == pytest.approx(210 / 25.4, abs=0.001)  # PDF rounds to 1/100 point
