@@ -59,8 +59,11 @@ def way_choice(window: Window, job: Job, path: Path = ()) -> WayChoice:
         raise JobRefused(Problem((*path, "hang"), one.code, one.values) for one in refused.problems) from None
     if window.facing is Facing.LEFT or choice.pairing is Pairing.SAME:
         return choice
-    if job.cloth.run is Run.SIDEWAYS or choice.pairing not in (Pairing.TURNED, Pairing.FACE_DOWN):
+    if choice.pairing not in (Pairing.TURNED, Pairing.FACE_DOWN):
         raise JobRefused([problem((*path, "facing"), Code.FACING_IS_FIXED)])
+    if job.cloth.run is Run.SIDEWAYS:
+        # A row lies at the leading edge, which would be the other end of a panel that is cut already.
+        raise JobRefused([problem((*path, "facing"), Code.FACING_OF_SIDEWAYS)])
     return replace(choice, first=choice.pairing.way)
 
 

@@ -109,6 +109,7 @@ class Code(StrEnum):
     ONLY_WHOLE_HAS_BOTH_SIDES = "only whole has both sides"
     HALF_NOT_SPLIT = "half not split"
     FACING_IS_FIXED = "facing is fixed"
+    FACING_OF_SIDEWAYS = "facing of sideways"
     FACING_BY_BORDER = "facing by border"
     HALF_LEADS_MIRRORED = "half leads mirrored"
     ONLY_WITH_ROD = "only with rod"

@@ -428,6 +428,10 @@ CUTS: Mapping[StrEnum, Words] = {
         "which way this pair looks is given by where its columns lie, not by which panel is turned",
         "leave {key:facing} out, or trim other columns to the leading edges",
     ),
+    Code.FACING_OF_SIDEWAYS: (
+        "of cloth run sideways the left panel of a pair shows the print as it lies",
+        "leave {key:facing} out, or let the cloth run up ({write:run=up})",
+    ),
     Code.FACING_BY_BORDER: (
         "the border leads at the {edge} selvedge, and it does so only where the left panel shows the print as it lies",
         "leave {key:facing} out",

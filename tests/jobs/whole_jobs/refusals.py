@@ -71,7 +71,11 @@ def _no_partner(case: Case) -> bool:
 
 def _facing_is_fixed(case: Case) -> bool:
     may = list(_ways(case.cloth))
-    return case.cloth.run is Run.SIDEWAYS or ("turned" not in may and ("own" in may or "face down" not in may))
+    return "turned" not in may and ("own" in may or "face down" not in may)
+
+
+def _facing_of_sideways(case: Case) -> bool:
+    return case.cloth.run is Run.SIDEWAYS and not _facing_is_fixed(case)
 
 
 def _border_cannot_lead(case: Case) -> bool:
@@ -240,6 +244,7 @@ REASONS: dict[Code, Callable[[Case], bool]] = {
     Code.GLIDE_NEEDS_ACROSS: lambda case: _no_partner(case) and case.across is None,
     Code.PAIR_NEEDS_ACROSS: lambda case: _drop_without_columns(case) and "own" in _ways(case.cloth),
     Code.FACING_IS_FIXED: _facing_is_fixed,
+    Code.FACING_OF_SIDEWAYS: _facing_of_sideways,
     Code.BORDER_CANNOT_LEAD: _border_cannot_lead,
     Code.BORDER_ALONG_THE_FOOT: lambda case: case.cloth.run is Run.SIDEWAYS and case.cloth.border is not None,
     Code.ACROSS_NOT_KNOWN: lambda case: case.across is None and _joined(case),

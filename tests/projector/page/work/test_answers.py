@@ -78,7 +78,7 @@ def test_without_the_repeat_across_there_is_an_order_and_words_why_there_is_no_p
     found = answered(text)
     assert list(found) == ["order", "plan", "picturecloth", "savings"]
     assert any("whole columns fill the print" in notice for notice in found["order"]["notices"])
-    assert found["plan"]["words"].startswith("Not planned yet. Window River window, rod: ")
+    assert found["plan"]["words"].startswith("Not planned yet. River window, rod: ")
     assert "needed to plan and to cut, not to order" in found["plan"]["words"]
     assert found["picturecloth"]["svg"] == ""
 
