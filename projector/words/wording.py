@@ -19,8 +19,9 @@ from jobs.model.problems import Path, Problem
 from jobs.model.schema import Choice, Key, walk
 from jobs.model.window import Window
 from projector.words.calibration_problems import CALIBRATION, STANDING
+from projector.words.cut_problems import CUTS, MADE
 from projector.words.file_problems import TABLE_FILES
-from projector.words.job_problems import BELONGS, CUTS, DOUBTS, FILES, JOBS, MADE, Words
+from projector.words.job_problems import BELONGS, DOUBTS, FILES, JOBS, Words
 from projector.words.measures import format_length, format_marks, listed
 from projector.words.photograph_problems import PHOTOGRAPHS
 
