@@ -17,7 +17,7 @@ from jobs.model.print import Print, Repeat
 from jobs.model.problems import Code
 from jobs.model.schema import EachSide
 from projector.page.form.changes import switched
-from projector.page.form.layout import STRIPS
+from projector.page.form.switches import STRIPS
 from projector.page.form.units import in_unit
 from projector.page.form.values import values_of
 from tests.jobs.made import cut_list, job, window
