@@ -88,9 +88,9 @@ def test_a_bomb_and_what_is_no_picture_are_refused_in_words(at, data):
 
 
 def test_more_bytes_than_a_photograph_has_are_not_taken(at, monkeypatch):
-    from projector.page.server import app
+    from projector.page.server.answers import prints
 
-    monkeypatch.setattr(app, "MOST_BYTES", 1000)
+    monkeypatch.setattr(prints, "MOST_BYTES", 1000)
     client, where, topic = at
     answer = client.post(f"{where}/photo", content=b"x" * 1001, headers=ORIGIN)
     assert answer.status_code == 413

@@ -1,0 +1,1 @@
+"""What the addresses of jobs answer, a module for each kind of page."""
