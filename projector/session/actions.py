@@ -90,7 +90,18 @@ class Pointed:
     pixel: tuple[float, float]
 
 
-AnyAction = Action | Typed | Chosen | Pointed
+@dataclass(frozen=True)
+class Lies:
+    """The print lies as a photograph shows it that was taken at this stop, counted from 1.
+
+    ``record`` as ``calibration.registration.record`` writes it.
+    """
+
+    stop: int
+    record: str
+
+
+AnyAction = Action | Typed | Chosen | Pointed | Lies
 """Whatever can be asked for."""
 Offers = tuple[tuple[str, AnyAction], ...]
 """What is offered, in few words, and what each asks for; the first one goes on."""
@@ -109,6 +120,8 @@ def written(action: AnyAction) -> str:
             return f"choose {number}"
         case Pointed((u, v)):
             return f"point {u!r} {v!r}"
+        case Lies(stop, record):
+            return f"lies {stop} {record}"
     return action.name.lower().replace("_", " ")
 
 
@@ -124,6 +137,10 @@ def parse(name: str) -> AnyAction:
                 return Typed(rest)
             case "choose" if rest.isascii() and rest.isdigit():
                 return Chosen(int(rest))
+            case "lies":
+                stop, _, record = rest.partition(" ")
+                if stop.isascii() and stop.isdigit() and record:
+                    return Lies(int(stop), record)
             case "point":
                 u, v = (float(part) for part in rest.split(" "))
                 if math.isfinite(u) and math.isfinite(v):

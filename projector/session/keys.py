@@ -50,6 +50,7 @@ DEFAULT_KEYS: dict[str, Action] = {
     "=": Action.WIDER,
     "-": Action.THINNER,
     "L": Action.LAY,
+    "V": Action.PHOTOGRAPH,
     "R": Action.REPLAN,
     "Y": Action.PULLED,
     "B": Action.DARK,

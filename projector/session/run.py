@@ -89,7 +89,7 @@ def run_demo(
     Raises ``NoDisplayError`` where there is no screen.
     """
     cutting = Cutting(begin(setup, before), record)
-    demo = Demo(cutting, eye_at, size_px or _window_px(), place_of)
+    demo = Demo(cutting, eye_at, size_px or _window_px(), place_of, rim.on_light)
     try:
         with speaking(rim.sound) as cutting.heard:
             run_in_window(demo, f"lightchalk: {setup.plan.job.title}", rim, pads=pad_keys(setup.keys))

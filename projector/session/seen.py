@@ -55,8 +55,16 @@ class _Ahead:
 class Demo:
     """A session on the simulated table: ``eye_at`` shows the table with the session's light on it."""
 
-    def __init__(self, cutting: Cutting, eye_at: EyeAt, size_px: tuple[int, int], place_of: PlaceOf) -> None:
+    def __init__(
+        self,
+        cutting: Cutting,
+        eye_at: EyeAt,
+        size_px: tuple[int, int],
+        place_of: PlaceOf,
+        on_light: OnFrame | None = None,
+    ) -> None:
         self.mode, self.size_px, self._place_of = cutting, size_px, place_of
+        self._on_light = on_light
         stops = cutting.state.stops
         self._ahead = _Ahead(lambda at: eye_at(stops[at], size_px), len(stops))
         self._frame: Pixels = np.zeros(cutting.size_px[::-1], np.uint32)
@@ -68,6 +76,8 @@ class Demo:
 
     def paint(self, pixels: Pixels) -> None:
         self.mode.paint(self._frame)
+        if self._on_light is not None:
+            self._on_light(self._frame.copy())
         pixels[:] = packed(self._ahead.at(self.mode.state.at)(self._frame))
 
     def close(self) -> None:

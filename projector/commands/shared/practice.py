@@ -44,7 +44,8 @@ def run_on_demo_table(
         return x, outlook.near + (outlook.height_px - pixel[1] - 0.5) / outlook.px_per_in
 
     setup = setup_of(plan, demo.table, keys or DEFAULT_KEYS)
-    return run_demo(setup, eye_at, place_of, rim=shared_rim("cutting", plan.job.title, sound=sound, simulated=True))
+    rim = shared_rim("cutting", plan.job.title, sound=sound, simulated=True, as_it_lies=lies is not None)
+    return run_demo(setup, eye_at, place_of, rim=rim)
 
 
 def match_lines(plan: Plan, session: Session, lies: AsItLies | None) -> list[str]:

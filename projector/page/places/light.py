@@ -11,7 +11,7 @@ from projector.page.places.templates import rendered
 CAREFUL = frozenset(
     (
         "next stop", "previous stop", "next cut", "cut done", "undo", "lay", "replan", "leave", "pulled", "enter",
-        "again", "drop", "save", "put right", "add mark", "add check", "turn check", "light back",
+        "again", "drop", "save", "put right", "add mark", "add check", "turn check", "light back", "photograph",
     )
 )  # fmt: skip
 """What is meant for the stop or question that the person sees, and for no other."""

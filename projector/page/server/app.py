@@ -20,10 +20,10 @@ from projector.page.server.answers.job_list import JobPages
 from projector.page.server.answers.papers import PaperPages
 from projector.page.server.answers.prints import PrintPages
 from projector.page.server.answers.shared import Answers, sent_json
-from projector.page.server.guard import Doors, Guard
+from projector.page.server.entrance.guard import Doors, Guard
+from projector.page.server.entrance.phones import GOOD_FOR_S, Phones
 from projector.page.server.light_pages import LightPages
 from projector.page.server.live import MOST_PAGES, Topic, talk
-from projector.page.server.phones import GOOD_FOR_S, Phones
 from projector.page.server.workshop import Workshop
 
 STATIC = Path(__file__).parents[1] / "static"
@@ -125,6 +125,7 @@ def application(workshop: Workshop, doors: Doors, phones: Phones) -> Guard:
         phones.end()
         for topic in pages.lights.topics.values():
             topic.close()
+        pages.lights.cloth.close()
         workshop.close()
 
     routes = [
@@ -153,6 +154,8 @@ def application(workshop: Workshop, doors: Doors, phones: Phones) -> Guard:
         Route("/table/look/{name}", pages.lights.look),
         Route("/table/photograph", pages.lights.photographs.bring, methods=["POST"]),
         Route("/table/photograph/{file}", pages.lights.photographs.picture),
+        Route("/cut/photograph", pages.lights.cloth.bring, methods=["POST"]),
+        Route("/cut/photograph/seen.jpg", pages.lights.cloth.picture),
         Route("/cut/view.jpg", pages.lights.view),
         Route("/table/view.jpg", pages.lights.view),
         Route("/enter", pages.enter),

@@ -15,10 +15,11 @@ from jobs.io.log import FileRefused
 from projector.files.write import CannotWrite, make_folder, write_whole
 from projector.page.form.document import elsewhere
 from projector.page.places.templates import rendered
+from projector.page.server.cloth_photograph import ClothPhotograph
+from projector.page.server.entrance.phones import Phones
 from projector.page.server.folder import NoSuchName
 from projector.page.server.job_topic import JobTopic
 from projector.page.server.light_topic import LightTopic
-from projector.page.server.phones import Phones
 from projector.page.server.photograph_place import PhotographPlace
 from projector.page.server.starting import Starting
 from projector.page.server.tables import Tables
@@ -49,6 +50,7 @@ class LightPages:
         self.topics |= {at: LightTopic(works, workshop.state, self._idle(at)) for at, works in WORKS.items()}
 
         self.photographs = PhotographPlace(workshop.state, self.topics["/table"])
+        self.cloth = ClothPhotograph(self.topics["/cut"])
 
     @property
     def is_on(self) -> bool:
@@ -125,7 +127,8 @@ class LightPages:
         of = ("--cloth", cloths[int(number)]) if cloths else ()
         if asked["work"] == "practise":
             copy = self._copy(topic)
-            return "Practice", ("cut", str(copy), *of, "--simulated"), {copy: "this job"}
+            askew = ("--as-it-lies",) if asked.get("askew") else ()
+            return "Practice", ("cut", str(copy), *of, "--simulated", *askew), {copy: "this job"}
         if topic.job.file is None or topic.job.document.changed:
             raise CannotStart("Save the job first: what is cut is recorded beside its file.")
         table = self.workshop.folder.there(asked["table"])

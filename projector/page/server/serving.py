@@ -16,9 +16,9 @@ import uvicorn
 from starlette.types import ASGIApp
 
 from projector.page.server.app import application
-from projector.page.server.connections import Connection
-from projector.page.server.guard import Doors, new_secret
-from projector.page.server.phones import Phones, own_address
+from projector.page.server.entrance.connections import Connection
+from projector.page.server.entrance.guard import Doors, new_secret
+from projector.page.server.entrance.phones import Phones, own_address
 from projector.page.server.workshop import Workshop, until_unused
 
 LOOPBACK = "127.0.0.1"

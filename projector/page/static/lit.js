@@ -1,13 +1,14 @@
-// Calibrating by photographs: each goes to the program as it is taken, lengths as they are typed.
+// Photographs of the lit table or cloth: each goes to the program as it is taken, lengths as they are typed.
 
 export function lit(wire, tell) {
   const camera = document.getElementById("lit-camera");
   if (!camera) return;
+  const place = document.querySelector("[data-view]").dataset.view;
   let sending = Promise.resolve();
 
   async function send(file) {
     tell({ say: "It is on its way." });
-    tell(await fetch(`/table/photograph?name=${encodeURIComponent(file.name)}`, { method: "POST", body: file }).then((answer) => answer.json()).catch(() => ({ say: "The program did not answer. Try again.", bad: true })));
+    tell(await fetch(`${place}/photograph?name=${encodeURIComponent(file.name)}`, { method: "POST", body: file }).then((answer) => answer.json()).catch(() => ({ say: "The program did not answer. Try again.", bad: true })));
   }
 
   camera.addEventListener("change", () => {
@@ -24,10 +25,15 @@ export function lit(wire, tell) {
   });
 
   document.addEventListener("click", async (event) => {
+    const shot = event.target.closest("[data-point]");
+    if (shot) {
+      const box = shot.getBoundingClientRect();
+      tell(await wire.ask({ do: "point", x: (event.clientX - box.left) / box.width, y: (event.clientY - box.top) / box.height }));
+    }
     const button = event.target.closest("[data-lit]"), from = event.target.closest("[data-shoot]");
     if (button) tell(await wire.ask({ do: button.dataset.lit, of: button.dataset.of }));
     if (from) {
-      const held = new FormData(document.getElementById("virtual"));
+      const held = new FormData(document.getElementById("virtual") ?? undefined);
       tell(await wire.ask({ do: "shoot", side: Number(from.dataset.shoot), high: held.get("high") === "1", upright: held.get("upright") === "1" }));
     }
   });

@@ -4,7 +4,8 @@
 what it is as JSON; ``bounded seen SHEET OUT.jpg`` cuts the photograph out of what ``measure --picture`` wrote;
 ``bounded measure ...`` is the command of that name. Of photographs of the lit pattern ``bounded judge PHOTO SMALL.jpg
 WxH`` and ``bounded fit ASKED.json`` print what was found as JSON; ``bounded taken FRAME.png OUT.jpg SIDE HIGH UPRIGHT
-NUMBER`` takes one of the simulated table.
+NUMBER`` takes one of the simulated table. ``bounded lay ASKED.json`` finds the print in a photograph of the cloth under
+the lit pattern, ``bounded cloth FRAME.png ASKED.json OUT.jpg`` takes one of the simulated cloth.
 """
 
 from __future__ import annotations
@@ -68,6 +69,21 @@ def take(words: list[str]) -> dict[str, object]:
     return {}
 
 
+def lay(words: list[str]) -> dict[str, object]:
+    """A photograph of the cloth under the lit pattern: how the print lies."""
+    from projector.page.work.laying import laid
+
+    return laid(Path(words[0]))
+
+
+def cloth(words: list[str]) -> dict[str, object]:
+    """A photograph of the simulated cloth, taken."""
+    from projector.page.work.taking import cloth_taken
+
+    cloth_taken(*map(Path, words))
+    return {}
+
+
 def preview(photo: Path, out: Path) -> dict[str, object]:
     """Write the picture, upright and small; how many of its pixels one written stands for."""
     from PIL import Image
@@ -115,6 +131,8 @@ MAKES: dict[str, Callable[[list[str]], dict[str, object]]] = {
     "judge": judge,
     "fit": fit,
     "taken": take,
+    "lay": lay,
+    "cloth": cloth,
 }
 
 

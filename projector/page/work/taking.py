@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
+import json
 import math
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 from PIL import Image
 
 from calibration.photographs.standing import SIDES, SLANTS_DEG
+from jobs.io.reader import parse_job
+from projector.demo.cloth import AsItLies
 from projector.demo.practice import TABLE_IN, practice
+from projector.demo.setup import cloth_at, demo_setup
 from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, backed_off, jpeg_bytes
+from projector.scene.lit_stretch import plan_on_table
 
 LONG_PX, SHORT_PX = 1600, 1200
 FOCAL_SHARE, K1 = 0.75, 0.04
 """A telephone's usual lens, and how it bends."""
 AWAY_IN = 70.0
+NEAR_SIDE = 6
+"""Where the person stands."""
 SHAKE_DEG, ASIDE_IN = 4.0, 3.0
 
 
@@ -24,11 +32,38 @@ def taken(frame: Path, out: Path, side: int, high: bool, upright: bool, number: 
 
     No two are quite the same: ``number`` tells how the hand that holds the camera moves.
     """
+    table = LitTable(practice().projector, _lit(frame), None, TABLE_IN)
+    taking = Taking(blur_px=0.6, noise=3.0, upright=upright, seed=1000 * side + number)
+    out.write_bytes(jpeg_bytes(_held(TABLE_IN, side, high, upright, number), table, taking))
+
+
+def cloth_taken(frame: Path, asked: Path, out: Path) -> None:
+    """Write the photograph of the simulated cloth, lit by this frame (a PNG), from the near side of its table.
+
+    ``asked`` is a file, JSON: ``lay`` as the session published it, ``as_it_lies`` whether the cloth lies otherwise than
+    planned, and the ``number`` of the photograph.
+    """
+    told = json.loads(asked.read_text(encoding="utf-8"))
+    job, number = parse_job(told["lay"]["job"], "the job"), int(told["number"])
+    demo = demo_setup(job)
+    plan = plan_on_table(job, demo.table.lit_area())
+    stop = next(stop for stop in plan.stops if stop.number == told["lay"]["stop"])
+    cloth = cloth_at(plan, stop, AsItLies() if told["as_it_lies"] else None)
+    table = LitTable(demo.projector, _lit(frame), cloth, demo.table_in)
+    taking = Taking(blur_px=0.6, noise=3.0, seed=7000 + number)
+    out.write_bytes(jpeg_bytes(_held(demo.table_in, NEAR_SIDE, True, False, number), table, taking))
+
+
+def _lit(frame: Path) -> NDArray[np.uint32]:
     with Image.open(frame) as picture:
-        lit = np.asarray(picture.convert("L")).astype(np.uint32)
+        return np.asarray(picture.convert("L")).astype(np.uint32)
+
+
+def _held(table_in: tuple[float, float], side: int, high: bool, upright: bool, number: int) -> VirtualCamera:
+    """The camera in a hand that stands at a side of the table."""
     rng = np.random.default_rng([number, side])
     angle, down = side * math.tau / SIDES, math.radians(SLANTS_DEG[0 if high else 1] + rng.uniform(-3, 3))
-    middle = np.array(TABLE_IN) / 2
+    middle = np.array(table_in) / 2
     aim = middle + rng.uniform(-ASIDE_IN, ASIDE_IN, 2)
     x, y = middle + AWAY_IN * math.sin(down) * np.array([math.cos(angle), math.sin(angle)])
     # Whoever stands at a side holds the camera so that its far edge is up.
@@ -42,6 +77,4 @@ def taken(frame: Path, out: Path, side: int, high: bool, upright: bool, number: 
         roll,
         K1,
     )
-    table = LitTable(practice().projector, lit, None, TABLE_IN)
-    taking = Taking(blur_px=0.6, noise=3.0, upright=upright, seed=1000 * side + number)
-    out.write_bytes(jpeg_bytes(backed_off(camera, TABLE_IN), table, taking))
+    return backed_off(camera, table_in)

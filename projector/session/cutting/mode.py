@@ -5,27 +5,31 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
-from functools import partial
+from functools import cached_property, partial
 
 from calibration.homography import OutOfReach
+from calibration.photographs.pattern import NoPattern, Pattern
 from jobs.journal.cannot import CannotRecord
 from projector.files.write import CannotWrite
 from projector.papers.drawing import Drawing
-from projector.session.actions import Action, AnyAction, Offers, Pointed
+from projector.session.actions import Action, AnyAction, Lies, Offers, Pointed
+from projector.session.card import lay_card
 from projector.session.cutting.journal import Event, Record
 from projector.session.cutting.light import KeepLight, choice_at, forget_light, settings_of
 from projector.session.cutting.pages import Page
+from projector.session.cutting.photographed import asked_of
 from projector.session.cutting.pictures import stop_pictures
 from projector.session.cutting.publish import offers_of, publish
 from projector.session.cutting.reducer import in_trouble, interrupted, press
-from projector.session.cutting.registering import point_at
+from projector.session.cutting.registering import point_at, seen_in_photograph
 from projector.session.cutting.scene import lit
 from projector.session.cutting.startup_check import PAGES as CHECK_PAGES
 from projector.session.cutting.state import Session
 from projector.session.cutting.text import not_recorded, text_of
-from projector.session.mode import Json, Lit, Mode
+from projector.session.mode import Json, Lit, Mode, Pixels
 from projector.session.sounds import Sound
 
+NO_PATTERN = "The pattern for photographs cannot be lit here: lay the cloth by motif points."
 TICKING = frozenset((Action.NEXT_STOP, Action.CUT_DONE))
 
 
@@ -57,7 +61,30 @@ class Cutting(Mode[Session, Event]):
     def reduce(self, action: AnyAction, quiet_s: float) -> tuple[Session, tuple[Event, ...]]:
         if isinstance(action, Pointed):
             return self._pointed(action), ()
-        return press(self.state, action if isinstance(action, Action) else Action.ANY_OTHER, quiet_s)
+        if isinstance(action, Lies):
+            return seen_in_photograph(self.state, action), ()
+        after, events = press(self.state, action if isinstance(action, Action) else Action.ANY_OTHER, quiet_s)
+        if after.page is Page.PATTERN and self.state.page is not Page.PATTERN:
+            try:
+                _ = self._pattern
+            except (ImportError, NoPattern):
+                return in_trouble(replace(after, page=Page.MARKING), NO_PATTERN), ()
+        return after, events
+
+    @cached_property
+    def _pattern(self) -> Pixels:
+        """The frame for photographs. Raises NoPattern for one too small, ImportError where OpenCV is missing."""
+        from projector.light.pattern import pattern_frame
+
+        return pattern_frame(Pattern(*self.size_px))
+
+    def paint(self, pixels: Pixels) -> None:
+        if self.state.page is not Page.PATTERN or self.state.dark:
+            super().paint(pixels)
+            return
+        pixels[:] = self._pattern
+        if self.card:
+            lay_card(pixels, self.card, self.state.setup.table)
 
     def _pointed(self, action: Pointed) -> Session:
         try:
@@ -97,7 +124,8 @@ class Cutting(Mode[Session, Event]):
     def publish(self) -> Json:
         session = self.state
         told = self.told("cutting", session.page.name.lower(), text_of(session), dark=session.dark)
-        return told | publish(session, date.today())
+        lay = {"lay": asked_of(session)} if session.page is Page.PATTERN and not session.dark else {}
+        return told | publish(session, date.today()) | lay
 
     def pictures(self) -> Callable[[], Mapping[str, Drawing]]:
         return partial(stop_pictures, self.state)

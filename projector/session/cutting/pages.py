@@ -16,6 +16,7 @@ class Page(StrEnum):
     MOVED = "how it has moved"
     STOP = "stop"
     MARKING = "mark motif points"
+    PATTERN = "photograph the cloth"
     REGISTRATION = "how the cloth lies"
     ORIENTATION = "which way does the panel lie?"
     IS_IT_CUT = "is it cut?"
@@ -36,6 +37,14 @@ MOVES: Offers = (
     ("away", Action.LIGHT_AWAY),
     ("nearer", Action.LIGHT_NEARER),
 )
+PHOTOGRAPHED: Offers = (
+    ("keep it", Action.CUT_DONE),
+    ("another photograph", Action.PHOTOGRAPH),
+    ("by hand instead", Action.LAY),
+    ("dark", Action.DARK),
+    ("do without", Action.LEAVE),
+)
+"""On the page that tells how the cloth lies, where a photograph has told it."""
 DARK: Offers = (("light again", Action.DARK),)
 GO_ON: Offers = (("go on", Action.NEXT_STOP),)
 OFFERS: dict[Page, Offers] = {
@@ -78,14 +87,21 @@ OFFERS: dict[Page, Offers] = {
         *MOVES,
         ("back", Action.PREVIOUS_STOP),
         ("what they say", Action.LAY),
+        ("photograph it instead", Action.PHOTOGRAPH),
         ("help", Action.HELP),
         ("dark", Action.DARK),
+        ("do without", Action.LEAVE),
+    ),
+    Page.PATTERN: (
+        ("dark", Action.DARK),
+        ("by hand instead", Action.LAY),
         ("do without", Action.LEAVE),
     ),
     Page.REGISTRATION: (
         ("keep it", Action.CUT_DONE),
         ("take back a point", Action.PREVIOUS_STOP),
         ("more points", Action.NEXT_CUT),
+        ("photograph it", Action.PHOTOGRAPH),
         ("dark", Action.DARK),
         ("do without", Action.LEAVE),
     ),

@@ -39,7 +39,7 @@ from projector.scene.stop_scene import ALL_LAYERS
 from projector.session.actions import Action, written
 from projector.session.cutting.doubts import OLD_DAYS, age_days
 from projector.session.cutting.light import Layer
-from projector.session.cutting.pages import DARK, OFFERS, Offers, Page
+from projector.session.cutting.pages import DARK, OFFERS, PHOTOGRAPHED, Offers, Page
 from projector.session.cutting.reducer import is_as_before, press
 from projector.session.cutting.registering import repeat_to_plan_with
 from projector.session.cutting.scene import planned
@@ -83,6 +83,8 @@ def offers_of(session: Session) -> Offers:
         return ()
     if session.dark:
         return DARK
+    if page is Page.REGISTRATION and session.marking is not None and session.marking.photographed:
+        offers = PHOTOGRAPHED
     if page is Page.REGISTRATION and repeat_to_plan_with(session) is not None:
         return (*offers, ("plan anew", Action.REPLAN))
     if page is Page.STOP and session.cloth_is_to_move:
@@ -112,7 +114,7 @@ def checks_of(session: Session, today: date) -> tuple[Check, ...]:
         found.append(Check("Cut lines", f"within {format_error(worst, job.unit.value)}", worst <= float(job.tolerance)))
     if any(session.setup.lattices):
         here = session.is_registered_here
-        said = "laid by its print" if here else "not laid by its print: lay it, by motif points"
+        said = "laid by its print" if here else "not laid by its print: lay it, by motif points or a photograph"
         found.append(Check("Cloth", said, here))
     return tuple(found)
 

@@ -11,7 +11,7 @@ from projector.session.cutting.light import adjusted
 from projector.session.cutting.orientation import Confirmed
 from projector.session.cutting.pages import Page
 from projector.session.cutting.registering import PAGES as REGISTERING_PAGES
-from projector.session.cutting.registering import press_marking, start_marking
+from projector.session.cutting.registering import press_marking, start_marking, start_photograph
 from projector.session.cutting.startup_check import PAGES as CHECK_PAGES
 from projector.session.cutting.startup_check import StartupCheck, press_startup_check, startup_check_of
 from projector.session.cutting.state import Session
@@ -116,6 +116,7 @@ ELSEWHERE = frozenset(
         Action.UNDO,
         Action.LEAVE,
         Action.LAY,
+        Action.PHOTOGRAPH,
         Action.HELP,
         Action.LEGEND,
         Action.REMAINING,
@@ -218,6 +219,8 @@ def _at_stop(session: Session, action: Action, *, too_soon: bool) -> Outcome:
             return replace(session, page=Page.STOP, lies_at=session.at, status=status), ()
         case Action.LAY:
             return start_marking(session), ()
+        case Action.PHOTOGRAPH:
+            return start_photograph(session), ()
         case Action.HELP:
             return replace(session, page=Page.HELP), ()
         case Action.LEGEND:

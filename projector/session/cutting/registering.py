@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from calibration.registration.fitting import Term
 from calibration.registration.measures import measured
+from calibration.registration.record import NoRecord, registration_of
 from jobs.model.job import Job
 from jobs.model.lengths import show_length
 from jobs.model.plan import Plan
@@ -15,7 +16,7 @@ from jobs.model.problems import JobRefused
 from jobs.planning.planner import plan_job
 from projector.scene.labels import name_of
 from projector.scene.marks import Point
-from projector.session.actions import NUDGES_64THS, Action
+from projector.session.actions import NUDGES_64THS, Action, Lies
 from projector.session.cutting.journal import Event, RegistrationKept, Replanned
 from projector.session.cutting.light import Motion
 from projector.session.cutting.pages import Page
@@ -26,7 +27,7 @@ from projector.words.wording import sentence
 
 Outcome = tuple[Session, tuple[Event, ...]]
 
-PAGES = frozenset({Page.MARKING, Page.REGISTRATION})
+PAGES = frozenset({Page.MARKING, Page.PATTERN, Page.REGISTRATION})
 
 READ_S = 0.7
 """A cross that has just jumped to the next motif point is not confirmed sooner: a bouncing key would."""
@@ -42,6 +43,27 @@ CORRECTIONS: dict[Action, tuple[int, int]] = {
 FINEST = 1024
 """A measured repeat is planned with to the nearest of so many parts of an inch."""
 MATTERS = Fraction(1, 16)
+
+
+def start_photograph(session: Session) -> Session:
+    """The pattern lit over the cloth, to be photographed; words instead where the cloth has no print to lay it by."""
+    begun = start_marking(session) if session.marking is None else session
+    return begun if begun.marking is None else replace(begun, page=Page.PATTERN, marking=begun.marking.by_hand())
+
+
+def seen_in_photograph(session: Session, seen: Lies) -> Session:
+    """What a photograph of the lit pattern shows of the print; the same where none is asked for.
+
+    One that was taken at another stop is of another place of the cloth.
+    """
+    marking = session.marking
+    if session.page is not Page.PATTERN or marking is None or session.dark or seen.stop != session.stop.number:
+        return session
+    try:
+        found = registration_of(seen.record, marking.carried.lattice)
+    except NoRecord:
+        return replace(session, status="that photograph tells nothing of this cloth")
+    return replace(session, page=Page.REGISTRATION, marking=marking.shown_by(found), status="")
 
 
 def start_marking(session: Session) -> Session:
@@ -62,6 +84,17 @@ def press_marking(session: Session, action: Action, quiet_s: float) -> Outcome:
         return replace(session, page=Page.STOP, marking=None), ()
     if action in (Action.HELP, Action.LEGEND):
         return replace(session, page=Page.HELP if action is Action.HELP else Page.LEGEND), ()
+    if action is Action.PHOTOGRAPH:
+        return start_photograph(session), ()
+    if session.page is Page.PATTERN:
+        by_hand = action in (Action.LAY, Action.PREVIOUS_STOP, Action.UNDO)
+        return replace(session, page=Page.MARKING) if by_hand else session, ()
+    if session.page is Page.REGISTRATION and marking.photographed:
+        match action:
+            case Action.PREVIOUS_STOP | Action.UNDO:
+                return start_photograph(session), ()
+            case Action.LAY | Action.NEXT_CUT:
+                return replace(session, page=Page.MARKING, marking=marking.by_hand()), ()
     if session.page is Page.REGISTRATION:
         return _judged(session, marking, action, quiet_s)
     return _marked(session, marking, action, quiet_s), ()
@@ -112,7 +145,7 @@ def _judged(session: Session, marking: Marking, action: Action, quiet_s: float) 
             return replace(session, page=Page.LEFT, marking=None, replanned=along), (Replanned(along),)
         case Action.LAY | Action.NEXT_CUT:
             return replace(session, page=Page.MARKING), ()
-    if action in NUDGES_64THS:
+    if action in NUDGES_64THS and not marking.photographed:
         return replace(session, page=Page.MARKING, marking=marking.nudged(*NUDGES_64THS[action])), ()
     return session, ()
 

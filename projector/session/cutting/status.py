@@ -11,9 +11,9 @@ from projector.session.cutting.state import Session
 
 FEW = 3
 NOTHING_TO_TAKE_BACK = "there is nothing to take back"
-ANSWERED = frozenset((Page.STOP, Page.MARKING, Page.REGISTRATION, Page.ORIENTATION, Page.IS_IT_CUT))
+ANSWERED = frozenset((Page.STOP, Page.MARKING, Page.PATTERN, Page.REGISTRATION, Page.ORIENTATION, Page.IS_IT_CUT))
 """Pages on which there is room to say why not; on the others any key answers, or closes them."""
-REGISTERING = frozenset((Page.MARKING, Page.REGISTRATION))
+REGISTERING = frozenset((Page.MARKING, Page.PATTERN, Page.REGISTRATION))
 AGAIN = frozenset((Action.NEXT_STOP, Action.CUT_DONE))
 
 
@@ -88,6 +88,8 @@ def _no_planning_anew(session: Session) -> str:
 
 
 def _elsewhere(page: Page, action: Action) -> str:
+    if page is Page.PATTERN and action in AGAIN:
+        return "photograph the cloth, or lay it by hand"
     if action in AGAIN:
         return "too quick: look, wait a second, then press again"
     return f"not now ({action}): {'finish laying the cloth' if page in REGISTERING else 'answer this'} first"

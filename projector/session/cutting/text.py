@@ -14,7 +14,7 @@ from projector.session.cutting.light import LAYERS
 from projector.session.cutting.orientation import orientation_text
 from projector.session.cutting.pages import Page
 from projector.session.cutting.registering import repeat_to_plan_with, what_the_plan_says
-from projector.session.cutting.registration.text import marking_text, registration_text
+from projector.session.cutting.registration.text import marking_text, photographing, registration_text
 from projector.session.cutting.startup_check import PAGES as CHECK_PAGES
 from projector.session.cutting.startup_check import startup_check_text
 from projector.session.cutting.state import Session
@@ -39,6 +39,8 @@ def text_of(session: Session) -> Lines:
             return (*orientation_text(cut, session.answered, keys, can_go_back=back), *_status(session, 0.9))
         case Page.MARKING if session.marking is not None:
             return (*marking_text(session.marking, keys, job.unit), *_status(session))
+        case Page.PATTERN:
+            return (*photographing(keys), *_status(session))
         case Page.REGISTRATION if session.marking is not None:
             plan_says = "" if session.done else what_the_plan_says(session.setup.plan, session.marking)
             may_replan = repeat_to_plan_with(session) is not None
@@ -230,6 +232,7 @@ def help_lines(keys: Keys = DEFAULT_KEYS) -> tuple[tuple[str, str], ...]:
         row("put the light back where it was", Action.LIGHT_BACK),
         row("the cloth is pulled as the light asks", Action.PULLED),
         row("lay the cloth: the light follows motif points that you mark", Action.LAY),
+        row("lay the cloth by a photograph, taken by page or telephone", Action.PHOTOGRAPH),
         row("plan anew with the repeat as measured: while laying, before the first cut", Action.REPLAN),
         row("cut lines, rows, match marks, trims, folds, pins, letters on or off", *LAYERS),
         row("other colours", Action.COLOURS),

@@ -69,7 +69,8 @@ class Marking:
     ``registration`` is fitted to the points when these change, not when it is asked for. ``offset_64ths`` is how far
     the cross was moved from where ``aimed`` is expected, ``motif`` the row and column given by hand (None: the
     nearest). ``to_light`` tells that the cloth is moved to the light instead of the light to the cloth. ``area`` is the
-    convex part of the table on which a point may be proposed; empty: all of it.
+    convex part of the table on which a point may be proposed; empty: all of it. ``photographed`` tells that the points
+    are those of a photograph, which are taken back together.
     """
 
     carried: PrintFit
@@ -85,6 +86,7 @@ class Marking:
     refused: Problem | None = None
     to_light: bool = False
     area: tuple[Point, ...] = ()
+    photographed: bool = False
 
     @property
     def points(self) -> tuple[PrintPoint, ...]:
@@ -139,6 +141,14 @@ class Marking:
         except PointsRefused as refused:
             return replace(self, refused=refused.problems[0])
         return replace(self, registration=registration).aiming()
+
+    def shown_by(self, registration: Registration) -> Marking:
+        """The print as a photograph shows it, instead of what was marked by hand."""
+        return replace(self.put_back(), registration=registration, photographed=True, refused=None)
+
+    def by_hand(self) -> Marking:
+        """Without the points of a photograph; those marked by hand stay."""
+        return replace(self, registration=None, photographed=False) if self.photographed else self
 
     def taken_back(self) -> Marking:
         """Without the last point; the cross stands where that was marked."""

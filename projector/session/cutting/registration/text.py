@@ -60,6 +60,19 @@ def marking_text(marking: Marking, keys: Keys, unit: Unit) -> Lines:
     return tuple(said)
 
 
+def photographing(keys: Keys) -> Lines:
+    """What is told while the pattern is lit over the cloth. Not lit: the pattern takes all the light."""
+    lay, leave = spoken(Action.LAY, keys), spoken(Action.LEAVE, keys)
+    return (
+        ("Photograph the cloth", 1.5),
+        (
+            "Stand where you see all of the light and the cloth's edges. Hold still, and keep shadows off the cloth.",
+            1.0,
+        ),
+        (f"{lay}: by hand instead; {leave}: do without", 1.0),
+    )
+
+
 def registration_text(
     marking: Marking, job: Job, keys: Keys, plan_says: str = "", *, may_replan: bool = False
 ) -> Lines:
@@ -89,7 +102,10 @@ def registration_text(
         said.append((f"{enter}: the light follows this", 1.3))
         if may_replan:
             said.append((f"{spoken(Action.REPLAN, keys)}: plan anew with this repeat, nothing is cut yet", 1.0))
-        said.append((f"{lay_key}: more points; {back}: take the last one back", 1.0))
+        if marking.photographed:
+            said.append((f"{lay_key}: by hand instead; {back}: take another photograph", 1.0))
+        else:
+            said.append((f"{lay_key}: more points; {back}: take the last one back", 1.0))
     return tuple(said)
 
 

@@ -11,8 +11,8 @@ from starlette.testclient import TestClient
 
 from projector.page.server import thumbs
 from projector.page.server.app import application
-from projector.page.server.guard import Doors, cookie_name
-from projector.page.server.phones import Phones
+from projector.page.server.entrance.guard import Doors, cookie_name
+from projector.page.server.entrance.phones import Phones
 from projector.page.server.workshop import Workshop
 
 HOST = "127.0.0.1:4000"

@@ -11,7 +11,7 @@ from projector.session.cutting.pages import Page
 from projector.session.cutting.reducer import press
 from projector.session.cutting.startup_check import startup_check_of
 from projector.session.cutting.state import Session
-from tests.projector.session.cutting.test_marking import laid
+from tests.projector.session.cutting.registration.test_marking import laid
 from tests.projector.session.cutting.test_orientation import plan_with
 from tests.projector.session.plans import plan_of
 from tests.projector.session.sessions import at_work, begun

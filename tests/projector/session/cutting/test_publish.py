@@ -111,7 +111,7 @@ def test_notices_of_the_calibration_and_checks_of_the_stop_are_told() -> None:
     assert state["notices"] == ["It was made on another screen."]
     checks = {one["name"]: (one["says"], one["good"]) for one in state["checks"]}
     assert checks["Calibration"] == ("of no known day", False)
-    assert checks["Cloth"] == ("not laid by its print: lay it, by motif points", False)
+    assert checks["Cloth"] == ("not laid by its print: lay it, by motif points or a photograph", False)
 
 
 @given(st.lists(st.sampled_from(REQUESTS), max_size=12), st.booleans())

@@ -8,7 +8,7 @@ from pathlib import Path
 
 def test_no_kept_tick_is_lost_or_invented_though_the_job_changes_and_every_resume_is_right() -> None:
     # In a process of its own: it forks, which a test run with threads must not.
-    root = Path(__file__).parents[4]
+    root = Path(__file__).parents[5]
     ran = subprocess.run(
         [sys.executable, "-m", "tests.benchmarks.session_kills", "10"],
         capture_output=True,

@@ -16,7 +16,7 @@ from projector.session.cutting.light import LAYERS, Layer, Motion
 from projector.session.cutting.pages import Page
 from projector.session.cutting.reducer import DELIBERATE_S, press
 from projector.session.cutting.state import Session
-from tests.projector.session.cutting.test_marking import laid
+from tests.projector.session.cutting.registration.test_marking import laid
 from tests.projector.session.plans import plan_of
 from tests.projector.session.sessions import QUICK_S, after, at_work, begun
 

@@ -6,7 +6,7 @@ import socket
 import pytest
 
 from projector.page.form.blank import examples
-from projector.page.server.connections import MOST_IDLE
+from projector.page.server.entrance.connections import MOST_IDLE
 from projector.page.server.serving import MOST_CONNECTIONS
 from tests.projector.page.program import Program, ask
 

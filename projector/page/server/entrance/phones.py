@@ -11,7 +11,7 @@ import segno
 
 from jobs.model.records import dataclass
 from projector.page.places.templates import rendered
-from projector.page.server.guard import Doors, cookie_name, new_secret
+from projector.page.server.entrance.guard import Doors, cookie_name, new_secret
 
 GOOD_FOR_S = 300.0
 MOST_PHONES = 8

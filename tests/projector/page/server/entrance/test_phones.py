@@ -6,8 +6,8 @@ from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
 from projector.page.server.app import application
-from projector.page.server.guard import Doors, cookie_name
-from projector.page.server.phones import GOOD_FOR_S, MOST_PHONES, Phones
+from projector.page.server.entrance.guard import Doors, cookie_name
+from projector.page.server.entrance.phones import GOOD_FOR_S, MOST_PHONES, Phones
 from projector.page.server.workshop import Workshop
 from tests.projector.page.server.serving import HOST, PHONE_HOST, phones_of
 from tests.projector.page.server.test_photographs import cloth

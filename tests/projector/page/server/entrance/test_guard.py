@@ -4,9 +4,9 @@ import pytest
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
-from projector.page.server import guard
 from projector.page.server.app import application
-from projector.page.server.guard import Doors, cookie_name, new_secret, phone_may
+from projector.page.server.entrance import guard
+from projector.page.server.entrance.guard import Doors, cookie_name, new_secret, phone_may
 from projector.page.server.workshop import Workshop
 from tests.projector.page.server.serving import HOST, ORIGIN, phones_of, served
 

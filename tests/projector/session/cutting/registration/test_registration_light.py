@@ -18,7 +18,7 @@ from projector.session.cutting.registration.text import registration_text, still
 from projector.session.cutting.state import Session, Setup, setup_of
 from projector.session.cutting.text import pull_text
 from projector.session.keys import DEFAULT_KEYS
-from tests.projector.session.cutting.test_marking import confirm, laid, laid_again
+from tests.projector.session.cutting.registration.test_marking import confirm, laid, laid_again
 from tests.projector.session.plans import plan_of
 from tests.projector.session.sessions import after, at_work, lit, seen
 from tests.projector.session.tables import table_of

@@ -16,7 +16,7 @@ from projector.session.cutting.pages import Page
 from projector.session.cutting.registering import repeat_to_plan_with, with_repeat
 from projector.session.cutting.state import Session
 from tests.projector.commands.running import READING_ROOM, run
-from tests.projector.session.cutting.test_marking import confirm
+from tests.projector.session.cutting.registration.test_marking import confirm
 from tests.projector.session.plans import REPEAT, plan_of
 from tests.projector.session.sessions import after, at_work
 
