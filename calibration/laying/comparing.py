@@ -115,7 +115,7 @@ def compared(flat: Flat, values: Picture, tile: Tile, fit: PrintFit) -> Compared
     return Compared(places, height[good], seen, trust, low, per_in)
 
 
-INDEPENDENT = 40.0
+INDEPENDENT = 24.0
 """So many points of the grid count as one that is independent: blur, JPEG and the tile's own faults (as came out)."""
 
 

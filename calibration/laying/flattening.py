@@ -125,13 +125,14 @@ def flattened(sheet: Sheet, camera: PhotoMap, table: Table, lit: Lit) -> Flat:
     wider = blurred(level, EDGE_PLACES)
     edge = (4 * (wider / full) * (1 - wider / full) > EDGE_SHARE) & (np.abs(wider - level) > 0.02 * full)
     sound = inside & ~edge & (seen.max(axis=2) < SATURATED)
-    times = _light_by_room(seen, level, inside & (reach > 0), per_in)
+    near, within = _near(camera.places, low, per_in, (rows, columns))
+    times = _light_by_room(seen, level, inside & (reach > 0) & near, per_in)
     much = 1 + times * level[..., None]
     cloth = seen / much
     bright = np.maximum(np.percentile(cloth[sound][::37], 97, axis=0), 1e-4) if sound.any() else np.ones(3)
     values = np.log(cloth / bright.astype(np.float32) + np.float32(DARKEST))
     share = (much / (1 + times)).mean(axis=2)
-    trust = np.where(sound, share / (share + ROOM_NOISE), 0)
+    trust = np.where(sound & within, share / (share + ROOM_NOISE), 0)
     return Flat(low, per_in, values.astype(np.float32), trust.astype(np.float32), reach)
 
 
@@ -150,6 +151,24 @@ def levels_at(low: Array, per_in: float, shape: tuple[int, int], table: Table, l
     pixels = on_grid(in_frame, low, per_in, shape)
     reach = ((pixels > 0) & (pixels < (lit.pattern.width_px, lit.pattern.height_px))).all(axis=2)
     return blurred(sampled(lit.levels, pixels - np.float32(0.5)), 0.9), np.asarray(reach, np.float32)
+
+
+def _near(
+    places: Array, low: Array, per_in: float, shape: tuple[int, int]
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Where (rows, columns) a corner of the light was seen nearby, and what lies between such: elsewhere the light goes
+    past the table."""
+    import cv2
+
+    at = np.rint((places - low) * per_in).astype(np.int32)
+    apart = np.linalg.norm(places[:, None] - places[None], axis=2) + 1e6 * np.eye(len(places))
+    reach = 0.8 * float(np.median(apart.min(axis=1))) * per_in
+    alone, hull = np.ones(shape, np.uint8), np.ones(shape, np.uint8)
+    for x, y in at.tolist():
+        cv2.circle(alone, (x, y), 0, 0, -1)
+    cv2.fillConvexPoly(hull, cv2.convexHull(at), 0)
+    near, within = (np.asarray(cv2.distanceTransform(one, cv2.DIST_L2, 5)) < reach for one in (alone, hull))
+    return near, within
 
 
 def _light_by_room(seen: Picture, level: Picture, used: NDArray[np.bool_], per_in: float) -> Picture:

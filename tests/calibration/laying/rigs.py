@@ -88,6 +88,7 @@ class Rig:
     lattice: PrintLattice
     carried: PrintFit
     thick_in: float
+    setting: Setting
 
     def planned(self) -> Planned:
         return Planned(self.carried, Tile.of_picture(self.tile, self.lattice))
@@ -101,6 +102,12 @@ class Rig:
     def photo(self) -> Photo:
         return Photo(self.picture(), LIT)
 
+    def lies_at(self, piece_in: Array) -> Array:
+        """Where (N, 2), by the calibration, light meets what is printed at piece places (N, 2)."""
+        cloth = self.cloth.cloth
+        even = cloth.to_table(np.column_stack([piece_in[:, 0] + cloth.slide(piece_in[:, 1]), piece_in[:, 1]]))
+        return self.table.to_table(self.above.to_frame(even + self.cloth.pushed(even)))
+
     def off_print(self, fit: PrintFit, edge_in: float, count: int = 55) -> Array:
         """How far (count,) further along than the print has it a cut edge at a piece position is lit, table inches."""
         across = np.linspace(0.5, self.lattice.width_in - 0.5, count)
@@ -110,7 +117,8 @@ class Rig:
 
 
 def rig(seed: int, long_px: int = 2016, **of: object) -> Rig:
-    """The rig of this number. ``of``: ``setting`` a plane group, ``waves_in`` how uneven the cloth is."""
+    """The rig of this number. ``of``: ``setting`` a plane group, ``waves_in`` how uneven the cloth is, ``cut`` 1 for the
+    second cut of its pair."""
     rng = np.random.default_rng(seed)
     hung = Hung(
         tilt_deg=rng.uniform(0, 15),
@@ -150,6 +158,16 @@ def rig(seed: int, long_px: int = 2016, **of: object) -> Rig:
         drop=face.drop / face.along,
         face=face,
     )
+    if of.get("cut"):  # the same bolt and light, pulled on and laid anew
+        rng = np.random.default_rng((seed, 1))
+        at_left = at_left + round(110 / face.along) * face.along
+        cloth = replace(
+            cloth,
+            at_left=at_left,
+            shift=(float(rng.uniform(-1, 1)), 3 + float(rng.uniform(-0.5, 0.5))),
+            turn_deg=float(rng.uniform(-1.5, 1.5)),
+            stretch_along=cloth.stretch_along * (1 + float(rng.uniform(-0.002, 0.002))),
+        )
     much = float(of.get("waves_in", 0.012))  # type: ignore[arg-type]
     waves = tuple(
         Wave(
@@ -203,6 +221,7 @@ def rig(seed: int, long_px: int = 2016, **of: object) -> Rig:
         lattice,
         carried,
         thick,
+        setting,
     )
 
 
