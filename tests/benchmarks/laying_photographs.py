@@ -1,4 +1,4 @@
-"""The print laid by one photograph of the lit pattern: how well pairs meet, how true the uncertainty is, what is refused.
+"""The print laid by one photograph of the lit pattern: how pairs meet, how true the uncertainty is, what is refused.
 
     python -m tests.benchmarks.laying_photographs [RIGS [LONG_PX [FIRST]]]
 

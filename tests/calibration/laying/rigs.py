@@ -117,8 +117,8 @@ class Rig:
 
 
 def rig(seed: int, long_px: int = 2016, **of: object) -> Rig:
-    """The rig of this number. ``of``: ``setting`` a plane group, ``waves_in`` how uneven the cloth is, ``cut`` 1 for the
-    second cut of its pair."""
+    """The rig of this number. ``of``: ``setting`` a plane group, ``waves_in`` how uneven the cloth is, ``cut`` 1 for
+    the second cut of its pair."""
     rng = np.random.default_rng(seed)
     hung = Hung(
         tilt_deg=rng.uniform(0, 15),
