@@ -71,8 +71,8 @@ def _says(found: Laid, asked: Asked) -> Iterator[str]:
     if found.row_open:
         half = format_length(asked.carried.lattice.along_in / 2, asked.job.unit.value)
         yield (
-            "A part of the cloth looks like the next, one repeat on: rows are counted from where the cloth was to lie. "
-            f"If it may lie more than {half} from there, lay it by hand once."
+            "One row looks like the next: rows are counted as if the cloth lay within "
+            f"{half} of where it was to lie. The light asks whether that is so."
         )
 
 

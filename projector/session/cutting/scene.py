@@ -31,7 +31,14 @@ from projector.session.cutting.legend import legend_lit
 from projector.session.cutting.orientation import orientation_lit
 from projector.session.cutting.pages import Page
 from projector.session.cutting.registration.marking import Registered
-from projector.session.cutting.registration.scene import ARROW_IN, first_of_pair, ghost, marking_lit, pull_arrow
+from projector.session.cutting.registration.scene import (
+    ARROW_IN,
+    first_of_pair,
+    ghost,
+    marking_lit,
+    pull_arrow,
+    row_in_question,
+)
 from projector.session.cutting.startup_check import startup_check_lit
 from projector.session.cutting.state import Session
 from projector.session.cutting.text import help_lines, pull_text, remote_help, text_of
@@ -81,6 +88,9 @@ def page_lit(session: Session) -> Scene:
             return startup_check_lit(session.page, session.check, setup.area, said)
         case Page.LEAVE | Page.PLAN_AS_BEFORE | Page.NOT_CUT:
             return framed(said, setup.area)
+        case Page.REGISTRATION if session.marking is not None:
+            row = row_in_question(session.marking, setup.area)
+            return Scene((*row.marks, *words(said, setup.area, tuple(_boxes(row))).marks))
         case Page.LEGEND:
             return legend_lit(setup.plan.job, setup.area)
         case Page.HELP:

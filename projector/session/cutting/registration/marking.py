@@ -110,6 +110,15 @@ class Marking:
         return self.motif or self.fit.nearest_motif(self.at)
 
     @property
+    def row_in_question(self) -> int | None:
+        """The row that a person looks at once a photograph has told the rest: the first one in the light.
+
+        One row of a print looks like the next. None where no photograph tells, or no whole row is lit.
+        """
+        rows = self.fit.lattice.rows_between(*self.lit) if self.photographed else ()
+        return rows[0] if rows else None
+
+    @property
     def enough(self) -> bool:
         """Whether as many points are marked as are usually needed."""
         return len(self.points) >= (1 if self.known else ENOUGH)

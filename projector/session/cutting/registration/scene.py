@@ -13,7 +13,7 @@ from projector.scene.boxes import around
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke
 from projector.scene.moved import fit_to_follow
 from projector.session.cutting.registration.marking import Marking, Registered
-from projector.session.layout import Lines, words
+from projector.session.layout import Lines, is_inside, words
 
 ARM_IN = 1.0
 POINT_IN = 0.3
@@ -42,6 +42,16 @@ def marking_lit(marking: Marking, said: Lines, area: Sequence[Point]) -> Scene:
     room = (around(marking.at, 2 * ARM_IN + 1, 2 * ARM_IN + 1),)
     shown = words(said, area, room, tallest_in=TALLEST_IN)
     return Scene((*marks, *shown.marks))
+
+
+def row_in_question(marking: Marking, area: Sequence[Point]) -> Scene:
+    """Crosses on the motif points of the row that is asked about, as far as they lie on the table."""
+    row, lattice = marking.row_in_question, marking.fit.lattice
+    if row is None:
+        return Scene()
+    places = [marking.fit.expected((row, column)) for column in range(lattice.columns)]
+    seen = [place for place in places if not area or is_inside(place, area)]
+    return Scene(tuple(stroke for place in seen for stroke in cross(place, ARM_IN)))
 
 
 def _targets(marking: Marking) -> list[Point]:

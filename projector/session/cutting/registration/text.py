@@ -10,7 +10,7 @@ from calibration.registration.registering import Registration
 from jobs.cutting.columns import seams
 from jobs.model.choices import Follow, Unit
 from jobs.model.job import Job
-from jobs.model.numbers import show_number
+from jobs.model.numbers import counted, show_number
 from projector.session.actions import Action
 from projector.session.cutting.registration.marking import Marking
 from projector.session.keys import Keys, spoken
@@ -95,6 +95,12 @@ def registration_text(
         said.append((still_off(marking, unit), 1.2))
     if plan_says:
         said.append((plan_says, 1.2))
+    if marking.row_in_question is not None:
+        row = marking.row_in_question
+        asked = f"Crosses stand on row {row}: {counted(row, 'row')} before it on this piece?"
+        if row <= 0:
+            asked = "Crosses stand on the first row of this piece?"
+        said.append((f"{asked} If not, lay it by hand", 1.1))
     if found.outliers:
         said += [(text, 1.2) for text in _outliers(found)]
         said.append((f"{back}: take the last point back; {lay_key}: mark on", 1.2))

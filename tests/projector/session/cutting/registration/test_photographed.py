@@ -16,11 +16,15 @@ from calibration.registration.registering import Registration, Surveyed
 from jobs.journal.events import Event
 from jobs.journal.placed import fingerprint
 from projector.light.pattern import pattern_frame
+from projector.scene.boxes import box_of_stroke
+from projector.scene.lettering import box_of
+from projector.scene.marks import Kind, Stroke
 from projector.session.actions import Action, Lies, UnknownAction, parse, written
 from projector.session.cutting.journal import REGISTERED, RegistrationKept, registered_in, values_of
 from projector.session.cutting.pages import Page
 from projector.session.cutting.photographed import read_asked
 from projector.session.cutting.registration.marking import lattices_of
+from projector.session.cutting.registration.scene import ARM_IN, GAP_IN
 from projector.session.cutting.state import Session
 from tests.projector.session.cutting.registration.test_marking import truth_at
 from tests.projector.session.plans import plan_of
@@ -107,6 +111,25 @@ def test_the_pattern_is_lit_photographed_kept_and_read_back_from_the_journal() -
     line = Event(1, REGISTERED, kept.registered.cut, "", fingerprint(plan), values_of(kept.registered))
     (again,) = registered_in([line], lattices_of(plan), fingerprint(plan))
     assert again.fit == kept.registered.fit
+
+
+def test_one_row_looks_like_the_next_so_it_is_lit_and_asked_about() -> None:
+    cutting = cutting_of(plan_of())
+    key(cutting, "Space")
+    key(cutting, "V")
+    cutting.act(shown(cutting.state), 10.0)
+    marking = cutting.state.marking
+    assert marking is not None
+    assert marking.row_in_question == 0
+    assert any("the first row of this piece?" in one["says"] for one in cutting.publish()["text"])
+    at = marking.fit.expected((0, 0))
+    lit = [stroke for stroke in cutting.lit().scene.of(Kind.TARGET) if isinstance(stroke, Stroke)]
+    middles = {tuple(round(v, 6) for v in np.mean(stroke.points, axis=0)) for stroke in lit}
+    arm = (ARM_IN + GAP_IN) / 2
+    assert {(round(at[0] + arm, 6), round(at[1], 6)), (round(at[0] - arm, 6), round(at[1], 6))} <= middles
+    boxes = [box_of(mark) for mark in cutting.lit().scene.of(Kind.LETTER)]
+    crosses = [box_of_stroke(stroke) for stroke in lit]
+    assert not any(box.overlaps(other) for box in boxes for other in crosses)
 
 
 def test_a_photograph_is_taken_back_whole_and_the_hand_begins_anew() -> None:
