@@ -28,6 +28,9 @@ def lay_by_photograph(hand: Page) -> None:
         tap(hand, "photograph it instead")
     expect(heading).to_have_text("Photograph the cloth")
     assert violations(hand) == []
+    # One camera at a time: a photograph for the place Print would go astray.
+    expect(hand.locator("#lit-camera")).to_be_visible()
+    expect(hand.locator("#camera")).to_be_hidden()
     tap(hand, "Photograph the simulated table")
     expect(heading).to_have_text("How the cloth lies")
     expect(hand.locator("#cloth-shot")).to_have_js_property("complete", True)
