@@ -48,6 +48,7 @@ class Code(StrEnum):
     TOO_FEW_PHOTOGRAPHS = "too few photographs"
     SHAPE_OPEN = "shape left open"
     LENGTHS_DIFFER = "lengths differ"
+    UNTESTED = "untested"
     UNLIKELY_HEIGHT = "unlikely height"
     PRINT_NOT_FOUND = "print not found"
     NO_PICTURE = "no picture of the print"

@@ -59,6 +59,19 @@ class Bundle:
         """Which share (N,) of each photograph's corners agreed with the fit."""
         return np.array([len(u.numbers) / len(s.numbers) for u, s in zip(self.used, self.seen, strict=True)])
 
+    @property
+    def strain(self) -> tuple[float, int]:
+        """The weighed squares by which cameras and lens are off what is known of them, and of how many numbers."""
+        widths = self.model.widths(self.values)
+        known = np.isfinite(widths)
+        return float(((self.values[known] / widths[known]) ** 2).sum()), int(known.sum())
+
+    @property
+    def unlikeliness(self) -> float:
+        """Twice the negative logarithm of how likely all is, but for a constant: strain and spread, of each corner."""
+        count = 2 * sum(len(one.numbers) for one in self.used)
+        return self.strain[0] + count * 2 * float(np.log(self.sigma_px))
+
 
 def bundle(pattern: Pattern, sightings: Sequence[Sighting]) -> Bundle:
     """The likeliest cameras and light. Raises ``OutOfReach`` where corners fit no plane at all.

@@ -12,9 +12,12 @@ from calibration.photographs.bundle import Bundle, bundle
 from calibration.photographs.detecting import Judged, repeated
 from calibration.photographs.pattern import Pattern
 from calibration.photographs.progress import LEAST
+from calibration.photographs.sides import TESTED
+from calibration.photographs.sighting import Sighting
 from calibration.photographs.standing import next_stand
 from calibration.photographs.taping import Taped, crosses_of, similarity, table_of
 from calibration.problems import Code, PhotographRefused, Problem, problem
+from calibration.quantiles import squares_tail
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 
@@ -22,6 +25,12 @@ MOST_IN = 3 / 32
 """A calibration that may be farther off than this somewhere (95 of 100) is none."""
 AGREES = 0.5
 """A photograph of which fewer corners agree with the others shows another light, or the light moved."""
+ROUGHEST_SHARE = 0.0005
+"""Of the long side of a picture: corners of photographs that go together are less far off (2 px of 4032; a setting)."""
+STRAINED = 1e-4
+"""Cameras less likely than this to be so, by what is known of cameras, were bent to suit what does not belong."""
+PLAINLY = 20.0
+"""One photograph is named where to leave it out is better by so much (twice a logarithm) than any other."""
 READINGS_APART_IN = 3 / 32
 HEIGHTS_IN = (20.0, 120.0)
 """No camera held by hand is nearer to a table, or higher above it."""
@@ -53,20 +62,50 @@ def calibrate(pattern: Pattern, photographs: Sequence[Judged], taped: Taped, gam
         bundled = bundle(pattern, [photographs[at].sighting for at in left])
     except (homography.OutOfReach, np.linalg.LinAlgError, ArithmeticError):
         raise PhotographRefused(*doubts, problem(("photographs",), Code.OTHER_LIGHT)) from None
-    strange = [at for at, share in zip(left, bundled.kept_shares.tolist(), strict=True) if share < AGREES]
-    if strange:
-        raise PhotographRefused(*(problem(("photographs", at), Code.OTHER_LIGHT) for at in strange))
+    strange = _strange(pattern, [photographs[at].sighting for at in left], bundled)
+    if strange is not None:
+        paths: list[tuple[str | int, ...]] = [("photographs", left[at]) for at in strange] or [("photographs",)]
+        raise PhotographRefused(*(problem(path, Code.OTHER_LIGHT) for path in paths))
     table = replace(table_of(bundled, pattern, taped), gamma=gamma)
     error_in = Uncertainty(table).everywhere_in()
     if not error_in <= MOST_IN:
         stand = next_stand(bundled, pattern, taped)
         told = {"error_in": error_in, "side": stand.side, "high": int(stand.high)}
         raise PhotographRefused(*doubts, problem(("photographs",), Code.SHAPE_OPEN, **told))
+    if len(left) < TESTED:
+        doubts.append(problem(("photographs",), Code.UNTESTED, count=len(left)))
     heights = heights_in(bundled, pattern, taped)
     unlikely = [height for height in heights if not HEIGHTS_IN[0] < height < HEIGHTS_IN[1]]
     if unlikely:
         doubts.append(problem(("tape",), Code.UNLIKELY_HEIGHT, height_in=max(unlikely, key=abs)))
     return Calibrated(table, bundled, tuple(doubts), tuple(left))
+
+
+def _strange(pattern: Pattern, seen: Sequence[Sighting], bundled: Bundle) -> tuple[int, ...] | None:
+    """Which photographs do not go with the others; none of them where that cannot be told; None where all do.
+
+    One that shows another light seldom stands out: cameras bend to suit it, farther than cameras are bent. Left out,
+    the rest agree at once, with each other and with what cameras are like; but what three leave agrees with anything.
+    """
+    odd = tuple(at for at, share in enumerate(bundled.kept_shares.tolist()) if share < AGREES)
+    if not odd and _agrees(bundled):
+        return None
+    left: list[tuple[float, int]] = []
+    for at in range(len(seen)) if len(seen) >= TESTED else ():
+        try:
+            without = bundle(pattern, [*seen[:at], *seen[at + 1 :]])
+        except (homography.OutOfReach, np.linalg.LinAlgError, ArithmeticError):
+            continue
+        if _agrees(without):
+            left.append((without.unlikeliness, at))
+    left.sort()
+    sure = len(left) == 1 or (len(left) > 1 and left[1][0] - left[0][0] > PLAINLY)
+    return (left[0][1],) if sure else odd
+
+
+def _agrees(bundled: Bundle) -> bool:
+    rough = bundled.sigma_px > ROUGHEST_SHARE * max(one.long_px for one in bundled.used)
+    return not rough and squares_tail(*bundled.strain) > STRAINED
 
 
 def heights_in(bundled: Bundle, pattern: Pattern, taped: Taped) -> list[float]:

@@ -29,8 +29,12 @@ SHAPE, LENS, CAMERA, POSE = 4, 4, 5, 7
 LIGHT = SHAPE + LENS
 CAMERA_WIDTHS = (0.0075, 0.0075, 0.1, 0.1)
 """What is known of a camera beside the photographs, about nothing: its principal point (30 px of 4032), k1, k2."""
-FOCUS_WIDTH = 0.002
-"""Focusing anew changes the focal length by about so much of itself (settings; common practice, no source)."""
+FOCUS_WIDTH = 0.0007
+"""Focusing anew changes the focal length by about so much of itself.
+
+A lens of focal length f that is focused on d stands f / d of itself farther out (the thin lens equation): a telephone's
+of 6 mm 4 thousandths at 1.5 m, 2.4 at 2.5 m. Photographs of one table are from more alike distances (a setting).
+"""
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from calibration.checking import TOLERANCE_IN
 from calibration.photographs.bundle import Bundle, bundle
 from calibration.photographs.model import LIGHT, Layout, places, turned
 from calibration.photographs.pattern import Pattern
-from calibration.photographs.sides import SIDES
+from calibration.photographs.sides import SIDES, TESTED
 from calibration.photographs.sighting import Sighting
 from calibration.photographs.standing import next_stand
 from calibration.photographs.start import first_guess
@@ -59,8 +59,8 @@ class Progress:
 
     @property
     def is_enough(self) -> bool:
-        """Whether the photographs leave so little open that another brings nothing that is asked for."""
-        return self.open_in is not None and self.open_in <= ASKED_IN
+        """Whether they leave so little open that another brings nothing that is asked for, and test each other."""
+        return self.open_in is not None and self.open_in <= ASKED_IN and len(self.stood) >= TESTED
 
     @property
     def share(self) -> float:
@@ -68,7 +68,8 @@ class Progress:
         if self.open_in is None:
             return FIRST_SHARE * len(self.stood)
         come = math.log(max(self.open_in, 1e-6)) / math.log(ASKED_IN)
-        return min(1.0, max((LEAST - 1) * FIRST_SHARE, come))
+        most = min(1.0, 1 - FIRST_SHARE * (TESTED - len(self.stood)))
+        return min(most, max((LEAST - 1) * FIRST_SHARE, come))
 
 
 def progress(pattern: Pattern, sightings: Sequence[Sighting], length_in: float | None = None) -> Progress:

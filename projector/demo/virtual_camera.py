@@ -118,6 +118,10 @@ AS_USUAL = Taking()
 HAND_COLOUR = (0.55, 0.36, 0.28)
 LENS_BLACK = 0.004
 """What a dark pixel of the projector still lets through."""
+HIGHEST_IN = 100.0
+"""How high above the table a camera is held at most, on a step (a setting)."""
+ROLLS = (0, 90, 0, -90, 0)
+"""A telephone is held across, and upright, one way or the other."""
 WHITE_SHARE = 0.85
 """Where on the camera's scale its exposure puts what is lit fully."""
 
@@ -242,20 +246,24 @@ def from_around(
     length, width = table_in
     middle = np.array([length / 2, width / 2])
     first = rng.uniform(0, 2 * math.pi)
+    rolls = rng.permutation([ROLLS[at % len(ROLLS)] for at in range(count)])
     found = []
     for at in range(count):
         angle = first + 2 * math.pi * (at + rng.uniform(-0.2, 0.2)) / count
         out, high = rng.uniform(25, 45), rng.uniform(60, 80)
         x, y = middle + out * np.array([math.cos(angle), math.sin(angle)])
         aim = middle + rng.uniform(-3, 3, 2)
-        roll = float(rng.choice([0, 0, 90, -90]) + rng.uniform(-8, 8))
+        roll = float(rolls[at] + rng.uniform(-8, 8))
         held = replace(like, lens_at=(float(x), float(y), high), aim=(float(aim[0]), float(aim[1])), roll_deg=roll)
         found.append(backed_off(held, table_in))
     return tuple(found)
 
 
 def backed_off(camera: VirtualCamera, table_in: tuple[float, float]) -> VirtualCamera:
-    """The camera moved straight away from where it looks until the whole table is in its picture."""
+    """The camera moved straight away from where it looks until the whole table is in its picture.
+
+    Not beyond arm's length above a person's head: a part of the table is then outside.
+    """
     length, width = table_in
     corners = np.array([(0, 0), (length, 0), (length, width), (0, width)], float)
     aim, place = np.array([*camera.aim, 0.0]), np.array(camera.lens_at)
@@ -264,5 +272,7 @@ def backed_off(camera: VirtualCamera, table_in: tuple[float, float]) -> VirtualC
         if ((seen > 0) & (seen < (camera.width_px, camera.height_px))).all():
             break
         place = aim + (place - aim) * 1.04
+        if place[2] > HIGHEST_IN:
+            break
         camera = replace(camera, lens_at=(float(place[0]), float(place[1]), float(place[2])))
     return camera

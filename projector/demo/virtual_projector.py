@@ -22,7 +22,8 @@ class VirtualProjector:
     """A projector at ``lens_at`` (table inches, z up) that throws the middle of its frame to ``aim`` on the table.
 
     ``focal_px`` is the throw ratio times the frame width; ``roll_deg`` turns the frame about the beam; ``mirrored``
-    stands for a mirror in the light path. ``k1`` is the first radial term of ``calibration.lens``.
+    stands for a mirror in the light path. ``k1`` is the first radial term of ``calibration.lens``, about an axis that
+    stands ``axis_px`` from the middle of the frame.
     """
 
     lens_at: Place
@@ -34,11 +35,13 @@ class VirtualProjector:
     mirrored: bool = False
     k1: float = 0.0
     gamma: float = 2.2
+    axis_px: tuple[float, float] = (0.0, 0.0)
 
     @cached_property
     def lens(self) -> Lens:
-        """The radial term, centred on the frame."""
-        return Lens.for_frame(self.width_px, self.height_px, self.k1)
+        """The radial term about its axis."""
+        middle = (self.width_px / 2 + self.axis_px[0], self.height_px / 2 + self.axis_px[1])
+        return Lens(self.k1, 0.0, middle, float(self.width_px))
 
     @cached_property
     def matrix(self) -> Array:

@@ -122,6 +122,10 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
         "the cloth lies on its face, and the other way about",
         "turn it over from end to end, so that its first end lies at your left",
     ),
+    Code.UNTESTED: (
+        "{count:there are photographs}, which nothing tests: one of another light would not show",
+        "take five",
+    ),
     Code.UNLIKELY_HEIGHT: (
         "with this length a camera was {height_in:taped} above the table",
         "look at the length again: a digit, or centimetres for inches",

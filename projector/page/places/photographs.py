@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, Protocol
 
-from calibration.photographs.sides import SIDES
+from calibration.photographs.sides import SIDES, TESTED
 from jobs.model.choices import Unit
 from jobs.model.lengths import LengthError, parse_length
 from jobs.model.numbers import show_number
@@ -118,9 +118,11 @@ def _words(fit: dict[str, Any], count: int) -> str:
     """How far the set has come."""
     open_in = fit.get("open_in")
     if open_in is None:
-        return f"{count} of at least 3." if count else "None yet: three to five are wanted."
+        return f"{count} of five." if count else "None yet: five are wanted."
     if fit.get("enough"):
         return f"{count} photographs: enough. Lay the tape now."
+    if count < TESTED:
+        return f"{count} photographs leave the light open by {format_error(open_in)}; with five they test each other."
     return f"{count} photographs leave the light open by {format_error(open_in)}: one more makes it surer."
 
 

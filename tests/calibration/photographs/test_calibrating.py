@@ -92,12 +92,28 @@ def test_photographs_from_one_place_are_refused_with_where_to_stand_next() -> No
     assert refused.value.problems[0].value("side") in range(8)
 
 
-def test_a_photograph_of_another_light_is_named() -> None:
-    other = sighted(around(5)[2], replace(LIT, lens_at=(66.0, 10.0, 96.0)), 2)
+@pytest.mark.parametrize("at", [0, 2, 4])
+def test_a_photograph_of_another_light_is_named(at: int) -> None:
+    other = sighted(around(5)[at], replace(LIT, lens_at=(66.0, 10.0, 96.0)), 2)
     with pytest.raises(PhotographRefused) as refused:
-        calibrate(PATTERN, judged([*FIVE[:2], other, *FIVE[3:]]), Taped((72.0,)))
-    assert [one.path for one in refused.value.problems] == [("photographs", 2)]
+        calibrate(PATTERN, judged([*FIVE[:at], other, *FIVE[at + 1 :]]), Taped((72.0,)))
+    assert [one.path for one in refused.value.problems] == [("photographs", at)]
     assert codes(refused) == [Code.OTHER_LIGHT]
+
+
+def test_a_light_that_moved_between_the_photographs_is_told() -> None:
+    # Shifted or turned on the table it has the same shape, as if cameras had stood elsewhere: that is no harm. Tilted:
+    moved = replace(LIT, lens_at=(LIT.lens_at[0] + 2.0, *LIT.lens_at[1:]))
+    then = [sighted(camera, moved, seed) for seed, camera in enumerate(around(5))]
+    with pytest.raises(PhotographRefused) as refused:
+        calibrate(PATTERN, judged([*FIVE[:3], *then[3:]]), Taped((72.0,)))
+    assert set(codes(refused)) == {Code.OTHER_LIGHT}
+
+
+def test_four_photographs_that_calibrate_are_said_to_be_tested_by_nothing() -> None:
+    made = calibrate(PATTERN, judged(FIVE[:4]), Taped((length_in(LIT),)))
+    assert [one.code for one in made.doubts] == [Code.UNTESTED]
+    assert calibrate(PATTERN, judged(FIVE), Taped((length_in(LIT),))).doubts == ()
 
 
 def test_a_length_typed_wrong_is_doubted_where_it_can_be() -> None:

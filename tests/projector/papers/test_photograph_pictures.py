@@ -62,7 +62,10 @@ def test_the_next_place_is_drawn_on_its_side_of_the_light() -> None:
 
 
 def test_nobody_is_sent_on_once_the_photographs_are_enough() -> None:
-    drawn = standing_picture(come(2, open_in=0.01), upright=True)
+    # Four leave little open, and nothing tests them.
+    four = (Stood((40.0, -15.0), 65.0),) * 4
+    assert strokes(standing_picture(come(2, open_in=0.01, stood=four), upright=True), NEXT) != []
+    drawn = standing_picture(come(2, open_in=0.01, stood=(*four, *four[:1])), upright=True)
     assert strokes(drawn, NEXT) == []
     assert not any(isinstance(one, Words) and "next" in one.text for one in drawn.shapes)
 
