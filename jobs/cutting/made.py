@@ -21,6 +21,7 @@ from jobs.model.cloth import Cloth
 from jobs.model.cuts import Edge, Way
 from jobs.model.goods import FlatPanel, Wanted
 from jobs.model.job import Job, allowances_of
+from jobs.model.piece import Place
 from jobs.model.problems import Code, JobRefused, Path, problem
 from jobs.model.schema import ZERO
 from jobs.model.trimmings import Band, Lining, TieBacks
@@ -102,12 +103,14 @@ def bands_of(window: Window, band: Band, job: Job, path: Path) -> tuple[Window, 
         hands = window.panels if band.edge is BandEdge.LEADING else Panels.WHOLE
         one = _rectangle(name, (finished, band.width), turned, made, cloth)
         one = replace(one, panels=hands, room=window.room)
-        return (one,) if hands is window.panels else _copies(one, panels)
+        if band.edge is BandEdge.LEADING:
+            return (replace(one, places=band.places),)
+        return _copies(one, panels, band.places)
     raw = finished + sum(ends)
     each = _lengths_across(raw, seam, cloth, path)
     turned = OwnAllowances(seam, seam, seam)
     one = replace(_rectangle(name, (band.width, each - 2 * seam), turned, made, cloth), room=window.room)
-    return _copies(one, panels * _count_across(raw, seam, cloth))
+    return _copies(one, panels * _count_across(raw, seam, cloth), band.places)
 
 
 def _count_across(raw: Fraction, seam: Fraction, cloth: Cloth) -> int:
@@ -131,7 +134,7 @@ def tie_backs_of(window: Window, backs: TieBacks, job: Job) -> tuple[Window, ...
     turned, cloth = OwnAllowances(seam, seam, seam), job.cloth_named(backs.cloth) or job.cloth
     one = _rectangle(f"{window.name} tie-back", (backs.length, backs.width), turned, made, cloth)
     one = replace(one, room=window.room)
-    return _copies(one, backs.pieces * (2 if window.panels is Panels.PAIR else 1))
+    return _copies(one, backs.pieces * (2 if window.panels is Panels.PAIR else 1), backs.places)
 
 
 def flat_panels_of(job: Job) -> Iterator[MadeAt]:
@@ -162,7 +165,7 @@ def flat_panels_of(job: Job) -> Iterator[MadeAt]:
             made=Made(Part.FLAT_PANEL, panel.name, exact=True, middle=middle),
             flat=panel.width,
         )
-        for copy in _copies(one, panel.count):
+        for copy in _copies(one, panel.count, panel.places):
             yield ("flat_panels", number), panel.cloth, copy
 
 
@@ -192,7 +195,9 @@ def ordered_things(job: Job) -> Iterator[MadeAt]:
         for front in (True, False) if thing.backs else (True,):
             name = thing.name if front else f"{thing.name} back"
             one = _thing(name, thing, cloth, centred=front and thing.motif is Motif.CENTRED)
-            for copy in _copies(one, thing.count):
+            backs = thing.count if thing.backs else 0
+            before, after = (0, backs) if front else (thing.count, 0)
+            for copy in _copies(one, thing.count, thing.places, before, after):
                 yield ("wanted", number), thing.cloth, copy
 
 
@@ -239,11 +244,21 @@ def _rectangle(name: str, size: tuple[Fraction, Fraction], turned: OwnAllowances
     )
 
 
-def _copies(one: Window, count: int) -> tuple[Window, ...]:
-    """So many of it, numbered where there are several."""
-    if count == 1:
-        return (one,)
-    return tuple(replace(one, name=f"{one.name} {number}") for number in range(1, count + 1))
+def _copies(one: Window, count: int, places: tuple[Place, ...], before: int = 0, after: int = 0) -> tuple[Window, ...]:
+    """So many of it, numbered where there are several, each with the wishes for all of them; as many lie ``before`` and
+    ``after`` it in the counting of those."""
+    if one.made is None:
+        raise ValueError(one.name)
+    made, copies = one.made, before + count + after
+    return tuple(
+        replace(
+            one,
+            name=one.name if count == 1 else f"{one.name} {number}",
+            places=places,
+            made=replace(made, copy=before + number, copies=copies),
+        )
+        for number in range(1, count + 1)
+    )
 
 
 def exact_start(window: Window, cloth: Cloth, needed: Fraction) -> tuple[Fraction, int] | None:

@@ -199,6 +199,9 @@ def _check_wanted(job: Job, sheet: Sheet) -> None:
         path: Path = ("wanted", number, "row")
         if not sheet.has(*REPEAT) and thing.motif is Motif.CENTRED and sheet.sound(path, CLOTH):
             sheet.refuse(path, Code.PLAIN_HAS_NO_MOTIF)
+        at: Path = ("wanted", number, "places")
+        if thing.places and not thing.ordered and sheet.sound(at):
+            sheet.refuse(at, Code.PLACES_OF_LEFTOVERS)
 
 
 def _check_sewing(job: Job, sheet: Sheet) -> None:

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from jobs.model.allowances import OwnAllowances
 from jobs.model.choices import Middle, Motif
+from jobs.model.piece import Place, where_cuts_lie
 from jobs.model.records import dataclass
 from jobs.model.schema import ZERO, Choice, Count, Group, Length, Text, Two, When, YesNo, key
 from jobs.model.window import RowRule
@@ -89,6 +90,7 @@ class FlatPanel:
         default="",
         usual="none",
     )
+    places: tuple[Place, ...] = where_cuts_lie()
 
 
 @dataclass(frozen=True)
@@ -154,6 +156,7 @@ class Wanted:
         usual="where row and column cross",
         when=When.PATTERNED,
     )
+    places: tuple[Place, ...] = where_cuts_lie()
 
     @property
     def along(self) -> Fraction:

@@ -106,7 +106,7 @@ class Place:
     cut: int = key(
         Count(1, MOST_CUTS),
         "Cut of that panel",
-        "Cuts joined side by side are counted from the leading edge.",
+        "Cuts joined side by side are counted from the leading edge; of several things alike, which one.",
         default=1,
         usual="1",
     )
@@ -114,7 +114,7 @@ class Place:
 
 
 def where_cuts_lie() -> Any:
-    """The key for such wishes, of a window or a lining."""
+    """The key for such wishes, of a window or of what is made beside it."""
     return key(
         Groups(Place, "place", flow=True),
         "Where its cuts shall lie",

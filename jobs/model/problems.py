@@ -103,6 +103,7 @@ class Code(StrEnum):
     NOTHING_FIXES_ROW = "nothing fixes row"
     PLAIN_HAS_NO_ROWS = "plain has no rows"
     PLAIN_HAS_NO_MOTIF = "plain has no motif"
+    PLACES_OF_LEFTOVERS = "places of leftovers"
     ROW_OUTSIDE_PANEL = "row outside panel"
     ONLY_PAIRS_HANG = "only pairs hang"
     CUTS_AND_ROD = "cuts and rod"

@@ -122,6 +122,7 @@ class Band:
     seam: Fraction | None = key(
         Length(), "Seam", "At each long side, and where lengths are joined.", default=None, usual="as in the job"
     )
+    places: tuple[Place, ...] = where_cuts_lie()
 
 
 @dataclass(frozen=True)
@@ -149,3 +150,4 @@ class TieBacks:
         default=2,
         usual="2",
     )
+    places: tuple[Place, ...] = where_cuts_lie()

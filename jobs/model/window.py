@@ -60,7 +60,8 @@ class Made:
     """What is cut beside the faces of windows: which part it is, of which window (or of itself).
 
     ``exact``: it is cut to its own width. Then ``middle`` is how far from a column, away from the near selvedge, the
-    middle of it lies; None: wherever there is room. ``seamed`` tells that it is seamed all round, not hemmed.
+    middle of it lies; None: wherever there is room. ``seamed`` tells that it is seamed all round, not hemmed. Of things
+    that are counted, whatever their hand, it is number ``copy`` (from 1) of ``copies``; of others both are 0.
     """
 
     part: Part
@@ -68,6 +69,8 @@ class Made:
     exact: bool = False
     middle: Fraction | None = None
     seamed: bool = False
+    copy: int = 0
+    copies: int = 0
 
 
 @dataclass(frozen=True)

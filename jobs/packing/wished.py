@@ -7,11 +7,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from jobs.model.choices import Unit
-from jobs.model.cuts import Cut, Placement
+from jobs.model.cuts import MOST_CUTS, Cut, Placement
 from jobs.model.job import Job
 from jobs.model.piece import Piece, Place
 from jobs.model.problems import Code, Path, Problem, problem
 from jobs.model.records import dataclass
+from jobs.model.window import Made
 from jobs.packing.begun import Begun
 from jobs.packing.items import Lane, is_spoilt, lane_phase, lanes_of, lots_of, sound_part
 
@@ -21,11 +22,12 @@ _STEP = {Unit.INCH: Fraction(1), Unit.CENTIMETRE: Fraction(50, 127), Unit.MILLIM
 
 @dataclass(frozen=True)
 class Wish:
-    """A wish of the job: what of it is meant, where it stands in the job, the window it is of."""
+    """A wish of the job: what of it is meant, where it stands in the job, the window it is of, which of its cuts."""
 
     place: Place
     path: Path
     window: str
+    cut: int
 
 
 @dataclass(frozen=True)
@@ -37,12 +39,31 @@ class Met:
 
 
 def wishes_of(job: Job) -> tuple[Wish, ...]:
-    """Every wish of a job, in its order."""
+    """Every wish of a job, in its order; of several things alike each has those for itself, and the first also those
+    for more than there are."""
     return tuple(
-        Wish(place, ("windows", number, "places", at), window.name)
+        Wish(place, ("windows", number, "places", at), window.name, cut)
         for number, window in enumerate(job.windows)
         for at, place in enumerate(window.places)
+        if (cut := _cut_meant(place, window.made)) is not None
     )
+
+
+def _cut_meant(place: Place, made: Made | None) -> int | None:
+    """Which cut of the window is meant; None for that of another thing alike."""
+    if made is None or not made.copy:
+        return place.cut
+    if place.cut == made.copy:
+        return 1
+    return place.cut if made.copy == 1 and place.cut > made.copies else None
+
+
+def place_of_cut(cut: Cut, made: Made | None) -> int | None:
+    """The number under which a wish names the cut; None where none can: of a thing that is joined there is one for its
+    first cut alone, and not for more than can be counted."""
+    if made is None or not made.copy:
+        return cut.number
+    return made.copy if cut.number == 1 and made.copy <= MOST_CUTS else None
 
 
 def wished(begun: Begun, job: Job, pieces: Sequence[Piece]) -> tuple[tuple[Met, ...], tuple[Problem, ...]]:
@@ -80,7 +101,7 @@ def _met(wish: Wish, begun: Begun, job: Job, pieces: Sequence[Piece]) -> Met | P
 
 
 def _is_of(wish: Wish, cut: Cut) -> bool:
-    return (cut.window, cut.hand, cut.number) == (wish.window, wish.place.panel, wish.place.cut)
+    return (cut.window, cut.hand, cut.number) == (wish.window, wish.place.panel, wish.cut)
 
 
 def places_for(

@@ -208,6 +208,10 @@ JOBS: Mapping[StrEnum, Words] = {
         "give it {key:below_top}, {key:above_foot} or {key:level_with}",
     ),
     Code.PLAIN_HAS_NO_ROWS: ("plain cloth has no rows", "give the cloth its repeat, or leave the row out"),
+    Code.PLACES_OF_LEFTOVERS: (
+        "what is not ordered lies wherever there is room on what is left",
+        "leave {key:places} out, or {write:order=yes}",
+    ),
     Code.PLAIN_HAS_NO_MOTIF: ("plain cloth has no motif to centre", "leave it out"),
     Code.ROW_OUTSIDE_PANEL: ("the row lies outside the finished panel", "write less than the finished length"),
     Code.ONLY_PAIRS_HANG: (

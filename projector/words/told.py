@@ -83,7 +83,9 @@ def _unmet(one: Problem, plan: Plan) -> str:
     place = window.places[int(at)]
     cut = f", cut {place.cut}" if place.cut > 1 else ""
     why = _UNMET[one.code].format(**dict(one.values))
-    return f"{window.name}, {place.panel}{cut}: it cannot lie near {show_cut(place.near, plan.job.unit)}, for {why}."
+    counted = window.made is not None and window.made.copy and place.cut <= window.made.copies
+    name = window.name if counted else f"{window.name}, {place.panel}{cut}"
+    return f"{name}: it cannot lie near {show_cut(place.near, plan.job.unit)}, for {why}."
 
 
 def change_words(change: Problem, unit: Unit) -> str:

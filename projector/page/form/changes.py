@@ -129,7 +129,8 @@ def with_copy(text: str, path: Path, name: str = "") -> str:
     values = values_of(text)
     list_path, count = path[:-1], values.count(path[:-1])
     copied = edited(text, [Edit((*list_path, count), "\n".join(lines))])
-    for below in ((), ("lining",), ("interlining",)):
+    bands = (("bands", number) for number in range(values.count((*path, "bands"))))
+    for below in ((), ("lining",), ("interlining",), ("tie_backs",), *bands):
         if values.has((*path, *below, "places")):
             # Where its cuts shall lie is taken by those of the first.
             copied = without(copied, (*list_path, count, *below, "places"))

@@ -35,24 +35,26 @@ PLACES = replace(
 )
 
 
-def _places_of(made: str) -> Group:
+def _places_of(key: str, made: str) -> Group:
     """The places for cuts of what a window has made of a further cloth."""
-    group = group_of(f"Place of the {made}", ("windows", made, "places"), "panel", "cut", "piece", "near", many=True)
+    group = group_of(f"Place of the {made}", ("windows", key, "places"), "panel", "cut", "piece", "near", many=True)
     return replace(
         group,
-        path=(made, "places"),
+        path=(key, "places"),
         thing=f"place for a cut of the {made}",
         new=(("panel", "left"), ("near", '""')),
         when=lambda values, group: values.has(group[:-1]),
     )
 
 
+_PLACES_OF_THINGS = replace(PLACES, new=(("panel", "whole"), ("near", '""')))
 _BANDS = replace(
     group_of("Contrast band", ("windows", "bands"), "edge", "width", "cloth", "cut", "seam"),
     path=("bands",),
     many=True,
     thing="contrast band",
     new=(("edge", "leading"), ("width", '""')),
+    within=(replace(PLACES, title="Place of the band", thing="place for a cut of the band"),),
 )
 WINDOWS = group_of(
     "Window",
@@ -76,7 +78,13 @@ WINDOWS = group_of(
     many=True,
     thing="window",
     new=(("name", ""), ("panels", "pair"), ("finished_length", '""'), ("cuts_per_panel", "1")),
-    within=(_BANDS, PLACES, _places_of("lining"), _places_of("interlining")),
+    within=(
+        _BANDS,
+        PLACES,
+        _places_of("lining", "lining"),
+        _places_of("interlining", "interlining"),
+        _places_of("tie_backs", "tie-backs"),
+    ),
     least=1,
 )
 _CLOTHS = group_of(
@@ -118,6 +126,7 @@ _FLAT_PANELS = group_of(
     many=True,
     thing="flat panel",
     new=(("name", '""'), ("width", '""'), ("finished_length", '""')),
+    within=(_PLACES_OF_THINGS,),
 )
 _WANTED = group_of(
     "Small thing",
@@ -126,6 +135,7 @@ _WANTED = group_of(
     many=True,
     thing="small thing",
     new=(("name", '""'), ("size", '["", ""]')),
+    within=(replace(_PLACES_OF_THINGS, when=lambda values, group: values.text((*group[:-1], "order")) == "yes"),),
 )
 PAGES = (
     Section(

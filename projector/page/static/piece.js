@@ -81,7 +81,7 @@ function about() {
   for (const rect of document.querySelectorAll("#cloth .cut-at")) rect.classList.toggle("chosen", rect.dataset.cut === chosen);
   for (const button of document.querySelectorAll("#cloth-cuts button")) button.setAttribute("aria-pressed", button.dataset.cut === chosen);
   if (!cut) return;
-  const lines = trying ? [`Tried at ${where(trying.place, all)}`] : [...cut.what, ...(cut.wished ? ["It lies where you placed it"] : [])];
+  const lines = trying ? [`Tried at ${where(trying.place, all)}`] : [...cut.what, ...(cut.wished ? ["It lies where you placed it"] : []), ...(cut.held ? [cut.held] : [])];
   const heading = Object.assign(document.createElement("h3"), { textContent: cut.name });
   const buttons = Object.assign(document.createElement("p"), { className: "buttons" });
   const button = (words, key, value = "") => { const one = Object.assign(document.createElement("button"), { textContent: words, type: "button" }); one.dataset[key] = value; buttons.append(one); };

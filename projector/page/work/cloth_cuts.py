@@ -8,13 +8,11 @@ from xml.sax.saxutils import escape
 
 from jobs.cutting.cloths import ClothJob
 from jobs.io import scalars
-from jobs.model.choices import Part
 from jobs.model.cuts import Cut, Hand, Placement
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan
-from jobs.model.window import Made
 from jobs.packing.items import lanes_of
-from jobs.packing.wished import places_for, wishes_of
+from jobs.packing.wished import place_of_cut, places_for, wishes_of
 from projector.papers.cloth_picture import Tiers
 
 MOST_PLACES = 3000
@@ -45,16 +43,18 @@ def _tier(tier: Any, scale: Any) -> dict[str, Any]:
 def _cuts(plan: Plan, cloth: ClothJob) -> list[dict[str, Any]]:
     job, frame, of = plan.job, cloth.frame, f", {cloth.name}" if cloth.of > 1 else ""
     windows = {window.name: frame.in_file(("windows", number)) for number, window in enumerate(job.windows)}
-    wished = {(wish.window, wish.place.panel, wish.place.cut) for wish in wishes_of(job)}
+    wished = {(wish.window, wish.place.panel, wish.cut) for wish in wishes_of(job)}
     pinned = [one for one in plan.placements if (one.cut.window, one.cut.hand, one.cut.number) in wished]
     lanes = {cut.id: lane for lane in lanes_of(plan.cuts) for cut in lane}
     found: list[dict[str, Any]] = []
     for number, placed in enumerate(plan.placements, 1):
         cut = placed.cut
         others = [one for one in pinned if one.cut not in lanes[cut.id]]
+        number_wished = place_of_cut(cut, job.made_for(cut.window))
+        may = number_wished is not None
         places = [
             [use.number, float(start), scalars.length(start, job.unit), show_cut(start, job.unit)]
-            for use in (plan.pieces if _may_be_wished(job.made_for(cut.window)) else ())
+            for use in (plan.pieces if may else ())
             for length_at in places_for(lanes[cut.id], use.number, others, job, use.piece)
             for start in (length_at + cut.before,)
         ]
@@ -62,7 +62,7 @@ def _cuts(plan: Plan, cloth: ClothJob) -> list[dict[str, Any]]:
             "id": f"{cloth.number}/{cut.id}",
             "path": "/".join(map(str, windows[cut.window])),
             "panel": cut.hand.value,
-            "cut": cut.number,
+            "cut": number_wished or cut.number,
             "name": f"{number}. {_name(cut)}{of}",
             "what": _what(placed, plan),
             "piece": placed.piece,
@@ -71,13 +71,18 @@ def _cuts(plan: Plan, cloth: ClothJob) -> list[dict[str, Any]]:
             "across": [float(edge) for edge in cut.across],
             "wished": (cut.window, cut.hand, cut.number) in wished,
             "places": places if len(places) <= MOST_PLACES else [],
+            "held": _held(len(places), may=may),
         })  # fmt: skip
     return found
 
 
-def _may_be_wished(made: Made | None) -> bool:
-    """Faces and linings have a key for it; bands, tie-backs, shades and small things have not."""
-    return made is None or made.part in (Part.LINING, Part.INTERLINING)
+def _held(places: int, *, may: bool) -> str:
+    """Why a cut cannot be dragged; nothing where it can."""
+    if not may:
+        return "It is not dragged: of several joined it lies where least cloth is used"
+    if places > MOST_PLACES:
+        return "It is not dragged, for there are too many places: type one under Place"
+    return "" if places > 1 else "It is not dragged, for it can lie nowhere else"
 
 
 def _name(cut: Cut) -> str:

@@ -5,16 +5,24 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.model.choices import Panels
+from jobs.cutting.cloths import jobs_of_cloths
+from jobs.io.log import FileRefused
+from jobs.io.reader import parse_job
+from jobs.model.choices import Panels, Part
 from jobs.model.cuts import Hand
 from jobs.model.job import Job
 from jobs.model.piece import Flaw, Piece, Place
+from jobs.model.plan import Plan
 from jobs.model.problems import Code
+from jobs.model.window import Made
+from jobs.packing.wished import place_of_cut
 from jobs.planning.planner import fits, plan_job
-from tests.jobs.made import below_top, cloth, job, whole_cuts, window
+from projector.words.told import unmet_lines
+from tests.jobs.made import below_top, cloth, cut_list, job, whole_cuts, window
 from tests.jobs.packing.checker import faults_of
 from tests.jobs.random_jobs import flaws, halves, jobs, with_piece
 
@@ -143,3 +151,94 @@ def test_every_plan_with_wishes_is_sound_and_each_wish_is_met_or_told(made, leng
         # Alone on its piece, it lies within half a repeat of the wish, or a flaw or an end is in the way.
         off = abs(placed.start - one.places[0].near)
         assert off <= along / 2 or spoilt or not along < one.places[0].near < length - placed.cut.length - along
+
+
+def planned(text: str) -> Plan:
+    """The plan of the only cloth of a job with its pieces."""
+    (one,) = jobs_of_cloths(parse_job(text, "job"))
+    return plan_job(one.job)
+
+
+THINGS = """\
+job: Goods
+cloth: {width: 54, pieces: [{length: 400}]}
+windows: [{name: Bay, panels: left, finished_length: 80, rod: 20, tie_backs: {length: 20, width: 4%s}}]
+wanted: [{name: Cushion, size: [18, 18], count: 2, backs: yes, order: yes%s}]
+"""
+
+
+def things(ties: str = "", cushions: str = "") -> tuple[dict[str, Fraction], list[str]]:
+    """Where all begins, by what it is called, and what is told of wishes."""
+    plan = planned(THINGS % (ties, cushions))
+    return {one.cut.name: one.start for one in plan.placements}, list(unmet_lines(plan))
+
+
+def test_of_things_alike_the_one_that_is_counted_lies_where_it_is_wished():
+    ties, cushions = "{panel: whole, cut: 2, near: 250}", "{panel: whole, cut: 1, near: 350}"
+    found, told = things(f", places: [{ties}]", f", places: [{cushions}]")
+    assert (found["Bay tie-back 2"], found["Cushion 1"]) == (250, 350)
+    assert told == []
+
+
+def test_backs_are_counted_on_from_their_fronts():
+    # Of two cushions with backs the third is the back of the first.
+    found, told = things(cushions=", places: [{panel: whole, cut: 3, near: 300}]")
+    assert found["Cushion back 1"] == 300
+    assert told == []
+
+
+def test_a_wish_for_more_things_than_there_are_and_one_for_another_piece_are_told_once():
+    _, told = things(
+        cushions=", places: [{panel: whole, cut: 5, near: 30}, {panel: whole, cut: 2, near: 30, piece: 2}]"
+    )
+    assert told == [
+        "Cushion 1, whole, cut 5: it cannot lie near 30 in, for there is no such cut.",
+        "Cushion 2: it cannot lie near 30 in, for there is no piece 2.",
+    ]
+
+
+def test_what_is_placed_on_leftovers_takes_no_wish():
+    with pytest.raises(FileRefused) as caught:
+        parse_job(THINGS.replace("order: yes", "order: no") % ("", ", places: [{panel: whole, near: 3}]"), "job")
+    assert [(one.path, one.code) for one in caught.value.problems] == [
+        (("wanted", 0, "places"), Code.PLACES_OF_LEFTOVERS)
+    ]
+
+
+def test_of_a_joined_shade_only_the_first_cut_can_be_wished_and_more_than_can_be_counted_cannot():
+    first, second = cut_list(job(cloth(), window("Shade", 30, Panels.WHOLE, 2)))
+    shade = Made(Part.FLAT_PANEL, "Shade", copy=3, copies=70)
+    assert (place_of_cut(first, shade), place_of_cut(second, shade)) == (3, None)
+    assert place_of_cut(first, replace(shade, copy=61)) is None
+    assert (place_of_cut(first, None), place_of_cut(second, None)) == (1, 2)
+
+
+LINED = """\
+job: House
+cloths:
+  - {name: Face, width: 54, pieces: [{length: 700}]}
+  - {name: Bump, width: 48, pieces: [{length: 600, flaws: [{from: 100, to: 104}]}]}
+windows:
+  - name: Bay
+    panels: pair
+    finished_length: 80
+    rod: 70
+    fullness: 2
+    returns: 0
+    overlap: 0
+    interlining: {cloth: Bump, places: [{panel: right, near: %s}]}
+allowances: {heading: 4, hem: 8, side_hem: 2, squaring: 2}
+"""
+
+
+@pytest.mark.parametrize(("near", "begins"), [("60", 104), ("56", 9), ("0", 2), ("590", 509)])
+def test_a_lining_lies_at_the_nearest_place_past_squaring_flaw_and_end(near, begins):
+    """80 - 1 shorter + 4 + 8 = 91 in of each lining. Before the flaw at 100 it begins at 9 at the latest, past it at
+    104 at the earliest: 60 is 51 from the one and 44 from the other, 56 is 47 and 48. The last place is 600 - 91 =
+    509."""
+    bump = jobs_of_cloths(parse_job(LINED % near, "job"))[1].job
+    plan = plan_job(bump)
+    assert {one.cut.length for one in plan.placements} == {91}
+    assert [one.start for one in plan.placements if one.cut.id == "bay-interlining-right-1"] == [begins]
+    assert plan.unmet == ()
+    assert faults_of(plan) == []

@@ -285,6 +285,9 @@ class _Maker:
             first, hand = keys["windows"][0], self.pick("left", "right")
             hand = hand if first["panels"] == "pair" else first["panels"]
             first["places"] = [{"panel": hand, "near": self.between(0, 200)}]
+        for thing in (*(one.get("tie_backs", {}) for one in keys["windows"]), *keys.get("flat_panels", [])):
+            if thing and self.may(1, 5):
+                thing["places"] = [{"panel": "whole", "cut": self.pick(1, 1, 2), "near": self.between(0, 200)}]
 
     def piece(self, cloth: Keys, inches: int, lot: str) -> Keys:
         keys: Keys = {"length": self.length(inches), "dye_lot": lot}

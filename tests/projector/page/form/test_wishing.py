@@ -86,6 +86,59 @@ def test_a_lining_is_placed_on_its_own_cloth_and_let_go() -> None:
     assert parse_job(bay.document.text, "job").windows[3].lining.places == ()
     bay.take("p", {"do": "let go", **{key: LINED[key] for key in ("path", "panel", "cut")}})
     assert not [one for one in parse_job(bay.document.text, "job").windows if one.lining.places]
-    for path in ("windows/1/interlining", "windows/1/bands/0", "windows/1/lining/cloth"):
+    for path in ("windows/1/interlining", "windows/1/bands/9", "windows/1/lining/cloth", "allowances", "windows"):
         with pytest.raises(Refused):
             bay.take("p", {**LINED, "path": path, "near": "150"})
+
+
+GOODS = """\
+job: Goods
+cloth: {width: 54, selvedge: 1/2, pieces: [{length: 600}]}
+windows:
+  - name: Bay
+    panels: pair
+    finished_length: 80
+    rod: 40
+    fullness: 2
+    returns: 0
+    overlap: 0
+    bands: [{edge: leading, width: 3}]
+    tie_backs: {length: 22, width: 4}
+flat_panels:
+  - {name: Stair shade, width: 30, finished_length: 40, count: 2}
+wanted:
+  - {name: Cushion, size: [18, 18], count: 2, order: yes}
+allowances: {heading: 4, hem: 8, side_hem: 2, seam: 1/2, squaring: 2, least_seam: 3/8}
+"""
+
+
+@pytest.mark.parametrize(
+    ("path", "panel", "cut", "called", "places_of"),
+    [
+        ("windows/0/bands/0", "right", 1, "Bay leading band, right", lambda job: job.windows[0].bands[0].places),
+        ("windows/0/tie_backs", "whole", 3, "Bay tie-back 3, whole", lambda job: job.windows[0].tie_backs.places),
+        ("flat_panels/0", "whole", 2, "Stair shade 2, whole", lambda job: job.flat_panels[0].places),
+        ("wanted/0", "whole", 1, "Cushion 1, whole", lambda job: job.wanted[0].places),
+    ],
+)
+def test_bands_tie_backs_shades_and_goods_are_placed_and_let_go(path, panel, cut, called, places_of) -> None:
+    """At 480 in nothing lies of all that takes less than 400 in: there it lies as it is wished."""
+    goods = OpenJob("abcd", Document(GOODS))
+    goods.take("p", {"do": "wish", "path": path, "panel": panel, "cut": cut, "piece": 1, "near": "480"})
+    placed = parse_job(goods.document.text, "job")
+    assert places_of(placed) == (Place(Hand(panel), Fraction(480), cut),)
+    plan = plan_cuts(assumed(jobs_of_cloths(placed)[0].job).resolved)
+    assert plan.unmet == ()
+    assert [one.start for one in plan.placements if one.cut.panel == called] == [480]
+    goods.take("p", {"do": "let go", "path": path, "panel": panel, "cut": cut})
+    assert goods.document.text == GOODS
+
+
+def test_a_copied_window_does_not_want_the_places_of_the_first_bands_and_tie_backs() -> None:
+    goods = OpenJob("abcd", Document(GOODS))
+    for path, panel in (("windows/0/bands/0", "left"), ("windows/0/tie_backs", "whole")):
+        goods.take("p", {"do": "wish", "path": path, "panel": panel, "cut": 1, "piece": 1, "near": "480"})
+    goods.take("p", {"do": "copy", "path": "windows/0"})
+    first, second = parse_job(goods.document.text, "job").windows
+    assert (len(first.bands[0].places), len(first.tie_backs.places)) == (1, 1)
+    assert (second.bands[0].places, second.tie_backs.places) == ((), ())

@@ -117,6 +117,37 @@ def test_the_cloth_tells_of_each_cut_what_it_is_and_where_else_its_rows_let_it_b
     assert known["tiers"][0]["to"] == known["tiers"][1]["from"]
 
 
+ONE = """\
+job: One
+cloth: {width: 54, pieces: [{length: %s}]}
+windows: [{name: Bay, panels: left, finished_length: 80, rod: 20, tie_backs: {length: 20, width: 4, pieces: 1}}]
+flat_panels: [{name: Shade, width: 90, finished_length: 20}]
+"""
+
+
+def test_whatever_can_be_placed_tells_its_places_and_what_cannot_why():
+    """The left panel takes 80 in, the shade three widths of 20 in, the tie-back 20 in."""
+    known = {cut["name"].split(". ")[1]: cut for cut in cloth_of(ONE % 200)["cuts"]}
+    tie, first, second = (known[name] for name in ("Bay tie-back", "Shade, 1 of 3", "Shade, 2 of 3"))
+    assert (tie["path"], tie["panel"], tie["cut"], tie["held"]) == ("windows/0/tie_backs", "whole", 1, "")
+    assert (first["path"], first["cut"], first["held"]) == ("flat_panels/0", 1, "")
+    # It lies beside the left panel in a length of 80 in, of which 200 - 80 is the last place.
+    assert tie["places"][-1][2] == "120"
+    assert second["places"] == []
+    assert second["held"] == "It is not dragged: of several joined it lies where least cloth is used"
+
+
+def test_a_cut_that_can_lie_nowhere_else_and_one_on_cloth_without_end_are_not_dragged():
+    alone = ONE[: ONE.index("flat_panels")].replace(", tie_backs: {length: 20, width: 4, pieces: 1}", "")
+    (cut,) = cloth_of(alone % 80)["cuts"]
+    assert (len(cut["places"]), cut["held"]) == (1, "It is not dragged, for it can lie nowhere else")
+    (cut,) = cloth_of(alone % 4000)["cuts"]
+    assert (cut["places"], cut["held"]) == (
+        [],
+        "It is not dragged, for there are too many places: type one under Place",
+    )
+
+
 def test_what_a_wish_costs_is_told_and_a_wish_that_cannot_be_met_says_why():
     placed = MILL.replace("    panels: pair", "    panels: pair\n    places: [{panel: left, near: 120}]")
     found = answered(placed)
