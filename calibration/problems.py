@@ -49,6 +49,7 @@ class Code(StrEnum):
     SHAPE_OPEN = "shape left open"
     LENGTHS_DIFFER = "lengths differ"
     UNTESTED = "untested"
+    READ_ONCE = "read once"
     UNLIKELY_HEIGHT = "unlikely height"
     PRINT_NOT_FOUND = "print not found"
     NO_PICTURE = "no picture of the print"

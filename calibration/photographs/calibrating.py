@@ -74,6 +74,8 @@ def calibrate(pattern: Pattern, photographs: Sequence[Judged], taped: Taped, gam
         raise PhotographRefused(*doubts, problem(("photographs",), Code.SHAPE_OPEN, **told))
     if len(left) < TESTED:
         doubts.append(problem(("photographs",), Code.UNTESTED, count=len(left)))
+    if len(taped.readings_in) == 1:
+        doubts.append(problem(("tape",), Code.READ_ONCE))
     heights = heights_in(bundled, pattern, taped)
     unlikely = [height for height in heights if not HEIGHTS_IN[0] < height < HEIGHTS_IN[1]]
     if unlikely:

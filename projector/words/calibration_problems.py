@@ -126,6 +126,10 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
         "{count:there are photographs}, which nothing tests: one of another light would not show",
         "take five",
     ),
+    Code.READ_ONCE: (
+        "the tape was read once: a slip in reading or typing it would not show",
+        "lay it once more and give that reading too",
+    ),
     Code.UNLIKELY_HEIGHT: (
         "with this length a camera was {height_in:taped} above the table",
         "look at the length again: a digit, or centimetres for inches",

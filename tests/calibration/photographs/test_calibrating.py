@@ -110,10 +110,11 @@ def test_a_light_that_moved_between_the_photographs_is_told() -> None:
     assert set(codes(refused)) == {Code.OTHER_LIGHT}
 
 
-def test_four_photographs_that_calibrate_are_said_to_be_tested_by_nothing() -> None:
-    made = calibrate(PATTERN, judged(FIVE[:4]), Taped((length_in(LIT),)))
-    assert [one.code for one in made.doubts] == [Code.UNTESTED]
-    assert calibrate(PATTERN, judged(FIVE), Taped((length_in(LIT),))).doubts == ()
+def test_what_nothing_tests_is_said() -> None:
+    true = length_in(LIT)
+    few = calibrate(PATTERN, judged(FIVE[:4]), Taped((true,)))
+    assert [one.code for one in few.doubts] == [Code.UNTESTED, Code.READ_ONCE]
+    assert calibrate(PATTERN, judged(FIVE), Taped((true, true + 1 / 32))).doubts == ()
 
 
 def test_a_length_typed_wrong_is_doubted_where_it_can_be() -> None:
