@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +15,7 @@ from calibration.laying.fitting import Fitted, fitted
 from calibration.laying.flattening import Flat, Lit, flattened
 from calibration.laying.recognising import CLEARLY, LEAST_ALIKE, alike_ways, mean_repeat
 from calibration.laying.seeking import ground_of, sought
+from calibration.laying.tapped import counted_from, place_of, tile_about, tile_of_all
 from calibration.laying.tile import Tile, Way, main_channel
 from calibration.problems import Code, PhotographRefused, Problem, problem
 from calibration.registration.fit import PrintFit
@@ -29,6 +30,7 @@ Rgb = NDArray[np.uint8]
 
 COMPARISONS = 3
 LEAST_PLACES = 6
+SEEN_WELL = 0.3
 MOST_POINTS = 48
 """Motif points that the record keeps: as many as a person could look at."""
 NEAR_IN = 4.0
@@ -47,11 +49,13 @@ class Planned:
     """What the job says of the print that should lie there.
 
     ``carried``: where the light has it now (``PrintFit.plain`` at first); what is found is counted in whole repeats
-    from there. ``tile``: one repeat as it lies, its motif point in the middle; None where nobody photographed it.
+    from there. ``tile``: one repeat as it lies, its motif point in the middle; None where nobody photographed it: then
+    ``tapped_px`` is a motif point in the photograph, pixels from its corner.
     """
 
     carried: PrintFit
     tile: Tile | None
+    tapped_px: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,7 +64,7 @@ class Laid:
 
     ``problems`` are what forbids to cut by it: it lies turned, or on its other face. ``row_open``: a photograph of a
     part of the cloth cannot tell one row from the next; the row is the one nearest to where it was expected. The rest
-    is what was seen on the way, for pictures of it.
+    is what was seen on the way, for pictures of it. ``tile`` is the repeat as it was found about a tapped motif.
     """
 
     registration: Registration
@@ -71,6 +75,7 @@ class Laid:
     flat: Flat
     compared: Compared
     fitted: Fitted
+    tile: Tile | None = None
 
 
 WAYS = {
@@ -86,13 +91,15 @@ def laid_from_photograph(photo: Photo, table: Table, planned: Planned) -> Laid:
     ``table`` is the calibration that the cut lines are lit by, on the surface of the cloth where that is known.
     Raises ``PhotographRefused`` for a photograph that shows no pattern, or not the print.
     """
-    if planned.tile is None:
+    if planned.tile is None and planned.tapped_px is None:
         raise PhotographRefused(problem(("photo",), Code.NO_PICTURE))
     try:
         camera, sheet = camera_of(photo.rgb, table, photo.lit)
     except (homography.OutOfReach, np.linalg.LinAlgError, ArithmeticError):
         raise PhotographRefused(problem(("photo",), Code.OTHER_LIGHT)) from None
     flat = flattened(sheet, camera, table, photo.lit)
+    if planned.tile is None:
+        return _laid_by_a_tap(flat, camera, planned)
     weights = main_channel(planned.tile.values)
     search = _Search(flat, np.asarray(flat.values @ weights.astype(np.float32), np.float32), weights, camera, planned)
     found = _found(search, planned.tile.through(weights), tuple(Way))
@@ -103,6 +110,21 @@ def laid_from_photograph(photo: Photo, table: Table, planned: Planned) -> Laid:
     problems = (problem(("photo",), WAYS[way]),) if way in WAYS else ()
     registration = _registration(found.made, found.seen)
     return Laid(registration, problems, True, way, camera, flat, found.seen, found.made)
+
+
+def _laid_by_a_tap(flat: Flat, camera: PhotoMap, planned: Planned) -> Laid:
+    """The same where no picture of the print is kept: its repeat is taken from around the motif that was tapped."""
+    assert planned.tapped_px is not None
+    place = place_of(planned.tapped_px, camera)
+    planned = replace(planned, carried=counted_from(place, planned.carried))
+    weights = main_channel(flat.values[flat.trust > SEEN_WELL])
+    values = np.asarray(flat.values @ weights.astype(np.float32), np.float32)
+    search = _Search(flat, values, weights, camera, planned)
+    found = _found(search, tile_about(flat, values, place, planned.carried), (Way.RIGHT,))
+    tile = tile_of_all(flat, found.made.fit)
+    found = _found(search, tile.through(weights), (Way.RIGHT,))
+    registration = _registration(found.made, found.seen)
+    return Laid(registration, (), True, Way.RIGHT, camera, flat, found.seen, found.made, tile)
 
 
 @dataclass(frozen=True, eq=False)

@@ -48,11 +48,14 @@ class Repeat:
         return np.asarray(grid + np.array([lattice.first_row_in, lattice.first_column_in]))
 
 
-def mean_repeat(flat: Flat, values: Picture, fit: PrintFit) -> Repeat:
-    """The mean of all repeats in ``values`` (rows, columns) of the flat photograph, under this map."""
+def mean_repeat(flat: Flat, values: Picture, fit: PrintFit, points: int = POINTS) -> Repeat:
+    """The mean of all repeats in ``values`` (rows, columns) of the flat photograph, under this map.
+
+    ``points`` along the longer side of the repeat.
+    """
     lattice = fit.lattice
     longest = max(lattice.along_in, lattice.across_in)
-    lines, columns = (max(8, round(POINTS * side / longest)) for side in (lattice.along_in, lattice.across_in))
+    lines, columns = (max(8, round(points * side / longest)) for side in (lattice.along_in, lattice.across_in))
     piece = on_grid(fit.to_piece, flat.low, flat.per_in, (values.shape[0], values.shape[1]))
     along, across = piece[..., 0].ravel(), piece[..., 1].ravel()
     used = flat.trust.ravel() * ((across > INNER_IN) & (across < lattice.width_in - INNER_IN))

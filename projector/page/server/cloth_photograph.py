@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import hashlib
 import json
 import tempfile
 from collections.abc import Mapping
@@ -12,6 +13,7 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response
 
+from projector.files.write import make_folder
 from projector.page.places.cloth_photograph import cloth_photograph_parts
 from projector.page.server.light_topic import LightTopic
 from projector.page.server.live import Message
@@ -22,6 +24,7 @@ from projector.page.work.commands import Outcome, run_bounded
 PATTERN, LAID = "pattern", "registration"
 """What cutting calls its pages while the pattern is lit, and while it is shown how the cloth lies."""
 PHOTO, SMALL, SEEN, FRAME, ASKED = "photo.jpg", "small.jpg", "seen.jpg", "frame.png", "asked.json"
+REPEATS = "repeats"
 NOT_LIT: Message = {"say": "The pattern is not lit any more: light it again.", "bad": True}
 WENT_WRONG = "The program itself went wrong with this photograph."
 Json = dict[str, Any]
@@ -30,8 +33,8 @@ Json = dict[str, Any]
 class ClothPhotograph:
     """Beside the light of a cut: the photograph that is looked at now; it goes as soon as something else is lit."""
 
-    def __init__(self, topic: LightTopic) -> None:
-        self._topic = topic
+    def __init__(self, state: Path, topic: LightTopic) -> None:
+        self._state, self._topic = state, topic
         self._held: tempfile.TemporaryDirectory[str] | None = None
         self._tasks: set[asyncio.Task[Message]] = set()
         self._lay: Json = {}
@@ -102,6 +105,13 @@ class ClothPhotograph:
             self._held = tempfile.TemporaryDirectory(prefix="lightchalk-", ignore_cleanup_errors=True)
         return Path(self._held.name) / name
 
+    def _kept(self, lay: Json) -> Path:
+        """Where the repeat about a tapped motif is kept: for this job's cloth, for all photographs of it to come."""
+        named = json.dumps([self._topic.state.get("job"), lay["carried"]["lattice"]])
+        folder = self._state / REPEATS
+        make_folder(folder)
+        return folder / f"{hashlib.sha256(named.encode()).hexdigest()[:20]}.npy"
+
     def _forget(self) -> None:
         if self.found and not self.doing:
             self.found = {}
@@ -146,7 +156,10 @@ class ClothPhotograph:
                 name: str(self._file(file)) for name, file in (("photo", PHOTO), ("small", SMALL), ("seen", SEEN))
             }
             self._file(ASKED).write_text(
-                json.dumps({"lay": lay, "point": point, "simulated": simulated, **pictures}), encoding="utf-8"
+                json.dumps(
+                    {"lay": lay, "point": point, "simulated": simulated, "tile": str(self._kept(lay)), **pictures}
+                ),
+                encoding="utf-8",
             )
             self.found = _json(await run_bounded("lay", str(self._file(ASKED)))) or {"wrong": [WENT_WRONG]}
         finally:

@@ -50,7 +50,7 @@ class LightPages:
         self.topics |= {at: LightTopic(works, workshop.state, self._idle(at)) for at, works in WORKS.items()}
 
         self.photographs = PhotographPlace(workshop.state, self.topics["/table"])
-        self.cloth = ClothPhotograph(self.topics["/cut"])
+        self.cloth = ClothPhotograph(workshop.state, self.topics["/cut"])
 
     @property
     def is_on(self) -> bool:

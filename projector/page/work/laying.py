@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 from collections.abc import Iterator, Sequence
 from pathlib import Path
@@ -19,6 +20,7 @@ from calibration.problems import PhotographRefused
 from calibration.registration.record import record_of
 from jobs.prints.photographs.opening import open_photo
 from jobs.prints.photographs.problems import PhotoRefused
+from projector.files.write import write_whole
 from projector.light.pattern import pattern_frame
 from projector.page.work.judging import said
 from projector.prints.face import face_of
@@ -38,8 +40,10 @@ def laid(asked_file: Path) -> Json:
     """How the print lies that a photograph shows.
 
     ``asked_file`` is JSON: ``lay`` as the session published it, the ``photo``, whether it is of a ``simulated`` cloth,
-    and where pictures go: ``small``, and ``seen`` with the print drawn as it was found. The answer: ``record`` is what
-    the session takes, ``says`` what is told of it; ``wrong`` why there is none.
+    ``point``, where a motif was tapped in shares of the picture (None: nowhere), and files: pictures to be written,
+    ``small`` and ``seen`` with the print drawn as it was found, and ``tile``, the repeat about a tapped motif, which
+    later photographs are compared with. The answer: ``record`` is what the session takes, ``says`` what is told of it;
+    ``wrong`` why there is none, ``wants_point`` that a motif is to be tapped.
     """
     told = json.loads(asked_file.read_text(encoding="utf-8"))
     asked = read_asked(told["lay"])
@@ -51,18 +55,37 @@ def laid(asked_file: Path) -> Json:
     small.save(told["small"], "JPEG", quality=85)
     pattern = Pattern(asked.table.width_px, asked.table.height_px)
     levels = (((pattern_frame(pattern) & 255) / 255.0) ** asked.table.gamma).astype(np.float32)
-    face = face_of(asked.job.cloth)
-    # A sign that is drawn where no picture is kept is no print, but the simulated cloth truly wears it.
-    known = face.shapes is None or told["simulated"]
-    tile = Tile.of_picture(face.pixels, asked.carried.lattice) if known else None
+    kept = Path(told["tile"])
+    tile = _tile(asked, kept, simulated=told["simulated"])
+    if tile is None and told["point"] is None:
+        return {"wrong": [], "wants_point": True}
+    tapped = None if tile is not None else (told["point"][0] * rgb.shape[1], told["point"][1] * rgb.shape[0])
     try:
-        found = laid_from_photograph(Photo(rgb, Lit(pattern, levels)), asked.table, Planned(asked.carried, tile))
+        planned = Planned(asked.carried, tile, tapped)
+        found = laid_from_photograph(Photo(rgb, Lit(pattern, levels)), asked.table, planned)
     except PhotographRefused as refused:
-        return {"wrong": [said(one) for one in refused.problems]}
+        # Another motif may be tapped in the same photograph.
+        return {"wrong": [said(one) for one in refused.problems], "wants_point": tile is None}
     if found.problems:
         return {"wrong": [said(one) for one in found.problems]}
+    if found.tile is not None:
+        held = io.BytesIO()
+        np.save(held, found.tile.values)
+        write_whole(kept, held.getvalue())
     _drawn(small, found, asked, small.width / rgb.shape[1]).save(told["seen"], "JPEG", quality=85)
     return {"record": record_of(found.registration), "says": [*_says(found, asked)]}
+
+
+def _tile(asked: Asked, kept: Path, *, simulated: bool) -> Tile | None:
+    """The repeat that is looked for: the job's picture of it, or the one that was kept of a tapped motif."""
+    face = face_of(asked.job.cloth)
+    # A sign that is drawn where no picture is kept is no print, but the simulated cloth truly wears it.
+    if face.shapes is None or simulated:
+        return Tile.of_picture(face.pixels, asked.carried.lattice)
+    try:
+        return Tile(np.load(kept, allow_pickle=False), asked.carried.lattice)
+    except (OSError, ValueError, EOFError):
+        return None
 
 
 def _says(found: Laid, asked: Asked) -> Iterator[str]:

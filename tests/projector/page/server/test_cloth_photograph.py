@@ -17,7 +17,7 @@ from projector.page.server import cloth_photograph
 from projector.page.server.cloth_photograph import ClothPhotograph
 from projector.page.work.commands import Outcome
 
-LAY = {"stop": 3, "job": "a job"}
+LAY = {"stop": 3, "job": "a job", "carried": {"lattice": {"along_in": 12.0}}}
 
 
 class Light:
@@ -69,8 +69,8 @@ def worker(monkeypatch: pytest.MonkeyPatch) -> Worker:
 
 
 @pytest.fixture
-def place(light: Light, worker: Worker) -> Iterator[ClothPhotograph]:
-    made = ClothPhotograph(light)  # type: ignore[arg-type]
+def place(light: Light, worker: Worker, tmp_path: Path) -> Iterator[ClothPhotograph]:
+    made = ClothPhotograph(tmp_path, light)  # type: ignore[arg-type]
     yield made
     made.close()
 
