@@ -9,7 +9,7 @@ stead of a bundle where it only goes away, and nothing is taken off where it onl
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
@@ -19,8 +19,7 @@ from jobs.packing.engines.pool import Ints
 from jobs.packing.instance import Instance, Layout, layout_of
 
 MOST_TRIED, MOST_AT_FIRST = 500_000, 300_000
-"""Times that a roll is laid anew with one bundle in the stead of another, and those of them before the first ring: the
-rolls on which most is wasted take part."""
+"""Times that a roll is laid anew with one bundle in the stead of another, and those of them before the first ring."""
 LONGEST = 5
 """The most rolls in a ring."""
 BEST, KEPT = 40, 6_000
@@ -82,23 +81,35 @@ class _Offers:
         self.phases: Ints = np.array([shape.phase for shape in instance.shapes], np.int64)
         self.repeat = instance.rolls[0].repeat
         self.tail: Ints = (self.phases + self.lengths) % self.repeat
-        kinds = list(instance.kinds)
-        self.kind_of = {bundle: kind for kind, alike in enumerate(instance.kinds.values()) for bundle in alike}
-        self.kinds: Ints = np.full((len(kinds) + 1, max(len(kind.shapes) for kind in kinds)), -1, np.int64)
-        for number, kind in enumerate(kinds):
+        rolls = self._worst()
+        there = dict.fromkeys(instance.bundle_kinds[bundle] for roll in rolls for bundle in self._alone_on(roll))
+        self.kind_numbers = {kind: number for number, kind in enumerate(there)}
+        wide = max((len(kind.shapes) for kind in there), default=1)
+        self.kinds: Ints = np.full((len(there) + 1, wide), -1, np.int64)
+        for number, kind in enumerate(there):
             self.kinds[number, : len(kind.shapes)] = kind.shapes
         lengths = np.where(self.kinds >= 0, self.lengths[self.kinds], 0)
         self.kind_lengths: Ints = lengths.sum(axis=1)
         self.tables: dict[int, _Table] = {}
         self.tried = 0
-        waste = wasted(instance, self.orders)
+        for roll in rolls:
+            self.look(roll)
+
+    def _worst(self) -> list[int]:
+        """The rolls on which most is wasted, so many that each may be tried with what lies on each."""
+        waste, places, found = wasted(self.instance, self.orders), 0, []
         for roll in sorted(waste, key=lambda roll: (-waste[roll], roll)):
-            if self.tried < MOST_AT_FIRST:
-                self.look(roll)
+            places += 1 + sum(1 for _ in self._alone_on(roll))
+            if places**2 > MOST_AT_FIRST:
+                break
+            found.append(roll)
+        return found
 
     def look(self, roll: int) -> None:
         """Work out the table of a roll."""
-        places = [*self._on(roll), Place(roll, None, len(self.kinds) - 1)]
+        of = self.instance.bundle_kinds
+        places = [Place(roll, bundle, self.kind_numbers[of[bundle]]) for bundle in self._alone_on(roll)]
+        places.append(Place(roll, None, len(self.kinds) - 1))
         self.tried += len(places) * len(self.kinds)
         found = [self._in_its_stead(place) for place in places]
         wide = max(shapes.shape[1] for shapes in found)
@@ -112,16 +123,16 @@ class _Offers:
         costs[ends > self.instance.ends[roll]] = FAR
         more = costs.reshape(shapes.shape[:2]) - self._cost(roll)
         lot = self.instance.lot_of[roll]
-        banned = [number for number, kind in enumerate(self.instance.kinds) if not kind.may_go(lot)]
+        banned = [number for number, kind in enumerate(self.kind_numbers) if not kind.may_go(lot)]
         more[:, banned] = FAR
         self.tables[roll] = _Table(places, more, shapes)
 
-    def _on(self, roll: int) -> Iterable[Place]:
+    def _alone_on(self, roll: int) -> Iterator[int]:
         """The bundles that lie on the roll and nowhere else."""
         bundles, here = self.instance.item_bundles, set(self.orders[roll])
         for bundle in dict.fromkeys(bundles[item] for item in self.orders[roll]):
             if here.issuperset(self.instance.bundle_items[bundle]):
-                yield Place(roll, bundle, self.kind_of[bundle])
+                yield bundle
 
     def _cost(self, roll: int) -> int:
         order = self.orders[roll]
@@ -175,6 +186,8 @@ class _Offers:
 
     def rings(self) -> list[list[Place]]:
         """Rings that cost less, those that cost least first."""
+        if not self.tables:
+            return []
         tables = [self.tables[roll] for roll in sorted(self.tables)]
         places = [place for table in tables for place in table.places]
         kinds, rolls = (np.array([getattr(place, name) for place in places], np.int64) for name in ("kind", "roll"))

@@ -100,6 +100,15 @@ def test_a_bundle_that_may_come_from_one_lot_only_stays_there():
     assert [{lots[item] for item in order} for order in anew.orders] == [{(0,)}, {(1,)}]
 
 
+def test_rolls_that_hold_more_than_can_be_tried_are_left_as_they_are():
+    # Six hundred cuts on a roll: 600 times 600 are more than are tried.
+    cuts = [[Shape(5 + number % 7, number % 10)] for number in range(1200)]
+    instance = instance_of(cuts, (Roll(10, 0, 0, end=9_000), Roll(10, 0, 0, end=9_000)), [(0,), (1,)])
+    before = layout_of(instance, [list(range(600)), list(range(600, 1200))])
+    assert not before.over
+    assert exchanged_in_rings(instance, before) == before
+
+
 @pytest.mark.parametrize("kind", ["same", "mirrored"])
 def test_five_hundred_cuts_take_less_than_when_they_are_only_filled(kind):
     instance = random_instance(2, 500, 20, 18, kind)
