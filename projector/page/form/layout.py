@@ -35,14 +35,14 @@ PLACES = replace(
 )
 
 
-def _places_of(key: str, made: str) -> Group:
+def _places_of(key: str, made: str, panel: str = "left") -> Group:
     """The places for cuts of what a window has made of a further cloth."""
     group = group_of(f"Place of the {made}", ("windows", key, "places"), "panel", "cut", "piece", "near", many=True)
     return replace(
         group,
         path=(key, "places"),
         thing=f"place for a cut of the {made}",
-        new=(("panel", "left"), ("near", '""')),
+        new=(("panel", panel), ("near", '""')),
         when=lambda values, group: values.has(group[:-1]),
     )
 
@@ -83,7 +83,7 @@ WINDOWS = group_of(
         PLACES,
         _places_of("lining", "lining"),
         _places_of("interlining", "interlining"),
-        _places_of("tie_backs", "tie-backs"),
+        _places_of("tie_backs", "tie-backs", "whole"),
     ),
     least=1,
 )

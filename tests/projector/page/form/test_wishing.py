@@ -142,3 +142,22 @@ def test_a_copied_window_does_not_want_the_places_of_the_first_bands_and_tie_bac
     first, second = parse_job(goods.document.text, "job").windows
     assert (len(first.bands[0].places), len(first.tie_backs.places)) == (1, 1)
     assert (second.bands[0].places, second.tie_backs.places) == ((), ())
+
+
+@pytest.mark.parametrize(
+    ("path", "panel"),
+    [
+        ("windows/0/places", "left"),
+        ("windows/0/tie_backs/places", "whole"),
+        ("flat_panels/0/places", "whole"),
+        ("wanted/0/places", "whole"),
+    ],
+)
+def test_a_place_is_added_in_the_form_for_the_panel_there_is(path, panel) -> None:
+    goods = OpenJob("abcd", Document(GOODS))
+    goods.take("p", {"do": "add", "path": path})
+    assert goods.values.text((*goods_path(path), 0, "panel")) == panel
+
+
+def goods_path(path: str) -> tuple[str | int, ...]:
+    return tuple(int(part) if part.isdigit() else part for part in path.split("/"))
