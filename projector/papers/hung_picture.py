@@ -41,8 +41,11 @@ def under_panels(
     hands: Sequence[str], sizes: Sequence[str], middles: Sequence[float], room: LineRoom, step: float
 ) -> list[Words]:
     """The hand under each panel, and ``step`` below it the size: under each where that fits at full height; else one
-    size of all is said once, unlike ones are made smaller. ``middles`` are the panels' middles.
+    size of all is said once, unlike ones are made smaller. ``middles`` are the panels' middles. Where none has a hand
+    the sizes stand in its place.
     """
+    if not any(hands):
+        return spread(sizes, middles, room)
     first, below = spread(hands, middles, room), room.lower(step)
     if len(set(sizes)) == 1 and not _fits(sizes, middles, below, below.height):
         return [*first, *spread([f"{sizes[0]} each"], [below.at[0]], below)]
@@ -239,4 +242,4 @@ def _window_shapes(
 
 
 def _hand(panel: HungPanel) -> str:
-    return "whole" if panel.hand is Hand.WHOLE else f"{panel.hand} panel"
+    return "" if panel.hand is Hand.WHOLE else f"{panel.hand} panel"

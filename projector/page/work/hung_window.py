@@ -49,11 +49,11 @@ def hung_window(plan: Plan, number: int, width_in: float, height_in: float, styl
 
 def _under(plan: Plan, panel: HungPanel, middle: float, foot: float, room: float) -> list[Shape]:
     unit = plan.job.unit
-    hand = "whole" if panel.hand is Hand.WHOLE else f"{panel.hand} panel"
     size = f"{show_cut(panel.width, unit)} x {show_cut(panel.length, unit)}"
+    lines = [(size, QUIET)] if panel.hand is Hand.WHOLE else [(f"{panel.hand} panel", INK), (size, QUIET)]
     return [
-        _fitted(Words(words, (middle, foot + 0.18 + 0.23 * line), _TEXT_IN, (INK, QUIET)[line], Anchor.MIDDLE), room)
-        for line, words in enumerate((hand, size))
+        _fitted(Words(words, (middle, foot + 0.18 + 0.23 * line), _TEXT_IN, colour, Anchor.MIDDLE), room)
+        for line, (words, colour) in enumerate(lines)
     ]
 
 

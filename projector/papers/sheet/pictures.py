@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import chain
 
+from jobs.model.cuts import Hand
 from jobs.model.plan import Plan
 from jobs.model.records import dataclass
 from projector.papers.cloth_picture import bare_words, drawn, tier_shapes
@@ -159,5 +160,5 @@ def _window(plan: Plan, show: LengthFormat, drawn: _Alike, lines: int, room: flo
 def _under(panels: Panels, show: LengthFormat, middles: Sequence[float], y: float, room: float) -> list[Words]:
     """Hand and size under each panel."""
     sizes = [f"{show(panel.width)} x {show(panel.length)}" for panel in panels]
-    hands = [panel.hand.value for panel in panels]
+    hands = ["" if panel.hand is Hand.WHOLE else panel.hand.value for panel in panels]
     return under_panels(hands, sizes, middles, LineRoom((room / 2, y), room, TEXT_IN, _LEAST_IN), 0.18)

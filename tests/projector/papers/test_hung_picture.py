@@ -10,9 +10,12 @@ from jobs.model.cuts import Edge, Hand, Side, Way
 from jobs.model.plan import Plan
 from jobs.model.print import Repeat
 from jobs.model.window import Window
+from jobs.planning.planner import plan_job
 from projector.papers.drawing import INK, QUIET, ROW, Path
 from projector.papers.hung_panel import hung_panels
 from projector.papers.hung_picture import hung_picture
+from tests.jobs.made import cloth, whole_cuts
+from tests.jobs.random_jobs import with_piece
 from tests.projector.scene.plans import Wish, plan_of
 
 F = Fraction
@@ -86,6 +89,13 @@ def test_the_picture_names_windows_hands_and_finished_sizes_and_stays_on_its_she
     for shape in drawing.shapes:
         points = shape.points if isinstance(shape, Path) else [shape.box[:2], shape.box[2:]]
         assert all(0 <= x <= drawing.width and 0 <= y <= drawing.height for x, y in points)
+
+
+def test_a_single_panel_has_its_size_below_it_and_no_hand():
+    alone = with_piece(whole_cuts(cloth(), [30]), 100, F(0))
+    texts = [words.text for words in hung_picture(plan_job(alone)).words]
+    assert "54 in x 30 in" in texts
+    assert not {"", "whole", "whole panel"} & set(texts)
 
 
 def test_long_names_and_many_windows_do_not_run_into_each_other():
