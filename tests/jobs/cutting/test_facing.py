@@ -74,3 +74,9 @@ def test_of_cloth_run_sideways_the_left_panel_shows_the_print_as_it_lies() -> No
         Hand.LEFT: Way.UPRIGHT,
         Hand.RIGHT: Way.TURNED,
     }
+
+
+def test_a_pair_run_sideways_that_is_its_own_image_looks_as_its_columns_lie() -> None:
+    both = Print(top_to_bottom=Symmetry.MIRROR, side_to_side=Symmetry.MIRROR)
+    with refused(Code.FACING_IS_FIXED):
+        cut_list(sideways(Facing.RIGHT, both))

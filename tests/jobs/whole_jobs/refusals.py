@@ -71,7 +71,10 @@ def _no_partner(case: Case) -> bool:
 
 def _facing_is_fixed(case: Case) -> bool:
     may = list(_ways(case.cloth))
-    return "turned" not in may and ("own" in may or "face down" not in may)
+    own, turned, down = ("own" in may, "turned" in may, "face down" in may)
+    # What comes first: of cloth that runs up a turned panel, run sideways one that is its own image.
+    first = own and (case.cloth.run is Run.SIDEWAYS or not turned)
+    return first or not (turned or down)
 
 
 def _facing_of_sideways(case: Case) -> bool:
