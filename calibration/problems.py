@@ -54,6 +54,8 @@ class Code(StrEnum):
     PRINT_NOT_FOUND = "print not found"
     NO_PICTURE = "no picture of the print"
     LIES_TURNED = "cloth lies turned"
+    OTHER_WIDTH = "cloth of another width"
+    CUT_LEAVES_CLOTH = "cut leaves the cloth"
     LIES_FACE_DOWN = "cloth lies face down"
     LIES_FACE_DOWN_TURNED = "cloth lies face down and turned"
 

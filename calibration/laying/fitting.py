@@ -7,7 +7,7 @@ a cut line misses the print where it is lit by what the cloth does there, howeve
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -52,7 +52,8 @@ class Places:
 class Fitted:
     """The map, its numbers' covariance (7, 7) about ``pivot``, and the spread of the cloth about it, inches each way.
 
-    ``believed`` (N,) are the places that were not left out; ``off_in`` (N, 2) how far each lies from the map.
+    ``believed`` (N,) are the places that were not left out; ``off_in`` (N, 2) how far each lies from the map;
+    ``piece_in`` (N, 2) where they lie on the piece.
     """
 
     fit: PrintFit
@@ -61,6 +62,23 @@ class Fitted:
     uneven_in: float
     believed: NDArray[np.bool_]
     off_in: Array
+    piece_in: Array
+
+    def counted_on(self, along_in: float, across_in: float) -> Fitted:
+        """The same map where every place of the piece is counted so much further along and across.
+
+        The bow is that of the whole width: moved across, its parabola is another one and a slope, which is skew.
+        """
+        if not along_in and not across_in:
+            return self
+        fit, width = self.fit, self.fit.lattice.width_in
+        slope = 8 * fit.bow_in * across_in / width**2  # of 4 u (1 - u), with u moved by across / width
+        there = fit.to_table(np.array([[-along_in, -across_in]]))[0]
+        bare = replace(fit, shift=(0.0, 0.0), skew_in=fit.skew_in + slope * width)
+        x, y = (there - bare.to_table(np.zeros((1, 2)))[0]).tolist()
+        pivot = Pivot(self.pivot.along_in + along_in, self.pivot.across_in + across_in)
+        places = self.piece_in + np.array([along_in, across_in])
+        return replace(self, fit=replace(bare, shift=(x, y)), pivot=pivot, piece_in=places)
 
 
 def fit_places(places: Places, start: PrintFit, usual: PrintFit) -> tuple[PrintFit, Pivot, Array, Array]:
@@ -104,7 +122,7 @@ def fitted(places: Places, start: PrintFit, usual: PrintFit, camera: PhotoMap) -
     by_camera = solver @ seen.reshape(-1, seen.shape[2])
     covariance = solver @ spread @ solver.T + inverse @ before @ inverse
     covariance = covariance + by_camera @ camera.covariance @ by_camera.T
-    return Fitted(fit, pivot, (covariance + covariance.T) / 2, uneven, believed, off)
+    return Fitted(fit, pivot, (covariance + covariance.T) / 2, uneven, believed, off, places.piece_in)
 
 
 def _spread(used: Places, off: Array) -> tuple[Array, float]:

@@ -77,14 +77,15 @@ class Sheet:
 class Flat:
     """``values`` (rows, columns, 3), logarithms of the cloth's colour, and how far each is to be trusted, 0 to 1.
 
-    Row i, column j is the table place ``low + (j, i) / per_in``. ``lit`` (rows, columns) tells where light reaches.
+    Row i, column j is the table place ``low + (j, i) / per_in``. ``sure`` (rows, columns) is 1 between places where the
+    light was seen: there it falls on the table and what lies on it.
     """
 
     low: Array
     per_in: float
     values: Picture
     trust: Picture
-    lit: Picture
+    sure: Picture
 
     @property
     def high(self) -> Array:
@@ -125,7 +126,7 @@ def flattened(sheet: Sheet, camera: PhotoMap, table: Table, lit: Lit) -> Flat:
     wider = blurred(level, EDGE_PLACES)
     edge = (4 * (wider / full) * (1 - wider / full) > EDGE_SHARE) & (np.abs(wider - level) > 0.02 * full)
     sound = inside & ~edge & (seen.max(axis=2) < SATURATED)
-    near, within = _near(camera.places, low, per_in, (rows, columns))
+    near, within, between = _near(camera.places, low, per_in, (rows, columns))
     times = _light_by_room(seen, level, inside & (reach > 0) & near, per_in)
     much = 1 + times * level[..., None]
     cloth = seen / much
@@ -133,7 +134,7 @@ def flattened(sheet: Sheet, camera: PhotoMap, table: Table, lit: Lit) -> Flat:
     values = np.log(cloth / bright.astype(np.float32) + np.float32(DARKEST))
     share = (much / (1 + times)).mean(axis=2)
     trust = np.where(sound & within, share / (share + ROOM_NOISE), 0)
-    return Flat(low, per_in, values.astype(np.float32), trust.astype(np.float32), reach)
+    return Flat(low, per_in, values.astype(np.float32), trust.astype(np.float32), between)
 
 
 def levels_at(low: Array, per_in: float, shape: tuple[int, int], table: Table, lit: Lit) -> tuple[Picture, Picture]:
@@ -155,9 +156,9 @@ def levels_at(low: Array, per_in: float, shape: tuple[int, int], table: Table, l
 
 def _near(
     places: Array, low: Array, per_in: float, shape: tuple[int, int]
-) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
-    """Where (rows, columns) a corner of the light was seen nearby, and what lies between such: elsewhere the light goes
-    past the table."""
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_], Picture]:
+    """Where (rows, columns) a corner of the light was seen nearby, what lies near or between such, and (0 or 1) what
+    lies between them: elsewhere the light goes past the table."""
     import cv2
 
     at = np.rint((places - low) * per_in).astype(np.int32)
@@ -168,7 +169,7 @@ def _near(
         cv2.circle(alone, (x, y), 0, 0, -1)
     cv2.fillConvexPoly(hull, cv2.convexHull(at), 0)
     near, within = (np.asarray(cv2.distanceTransform(one, cv2.DIST_L2, 5)) < reach for one in (alone, hull))
-    return near, within
+    return near, within, (1 - hull).astype(np.float32)
 
 
 def _light_by_room(seen: Picture, level: Picture, used: NDArray[np.bool_], per_in: float) -> Picture:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -11,6 +12,7 @@ from calibration import homography
 from calibration.laying.aligning import camera_of
 from calibration.laying.camera import PhotoMap
 from calibration.laying.comparing import Compared, compared
+from calibration.laying.edges import Ends, ends_of
 from calibration.laying.fitting import Fitted, fitted
 from calibration.laying.flattening import Flat, Lit, flattened
 from calibration.laying.recognising import CLEARLY, LEAST_ALIKE, alike_ways, mean_repeat
@@ -31,6 +33,12 @@ Rgb = NDArray[np.uint8]
 COMPARISONS = 3
 LEAST_PLACES = 6
 SEEN_WELL = 0.3
+END_IN, END_SHARE = 1.0, 0.3
+"""An end of the cloth settles the row where it lies this near to where that is planned, and by this share of a repeat:
+nobody cuts an end straighter."""
+WIDTH_IN, WIDTH_SHARE = 3 / 8, 0.01
+"""A cloth differs from its ticket by no more than this, and this share (common practice, no source)."""
+PAST_IN = 1 / 4
 MOST_POINTS = 48
 """Motif points that the record keeps: as many as a person could look at."""
 NEAR_IN = 4.0
@@ -51,25 +59,31 @@ class Planned:
     ``carried``: where the light has it now (``PrintFit.plain`` at first); what is found is counted in whole repeats
     from there. ``tile``: one repeat as it lies, its motif point in the middle; None where nobody photographed it: then
     ``tapped_px`` is a motif point in the photograph, pixels from its corner.
+    ``ends_in``: where along the piece the cloth ends at the left and at the right, as far as known: by an end that is
+    seen the row is settled. ``cut_in``: from where to where along the piece the coming cut goes.
     """
 
     carried: PrintFit
     tile: Tile | None
     tapped_px: tuple[float, float] | None = None
+    ends_in: tuple[float | None, float | None] = (None, None)
+    cut_in: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, eq=False)
 class Laid:
     """``registration`` is what touched points give: kept, and lit by, alike.
 
-    ``problems`` are what forbids to cut by it: it lies turned, or on its other face. ``row_open``: a photograph of a
-    part of the cloth cannot tell one row from the next; the row is the one nearest to where it was expected. The rest
-    is what was seen on the way, for pictures of it. ``tile`` is the repeat as it was found about a tapped motif.
+    ``problems`` are what forbids to cut by it: the cloth lies turned or on its other face, has another width, or ends
+    before the cut does. ``row_open``: a photograph of a part of the cloth cannot tell one row from the next; the row is
+    the one nearest to where it was expected. ``ends`` are the selvedges and ends of the cloth as seen. The rest is what
+    was seen on the way, for pictures of it. ``tile`` is the repeat as it was found about a tapped motif.
     """
 
     registration: Registration
     problems: tuple[Problem, ...]
     row_open: bool
+    ends: Ends
     way: Way
     camera: PhotoMap
     flat: Flat
@@ -107,9 +121,51 @@ def laid_from_photograph(photo: Photo, table: Table, planned: Planned) -> Laid:
         found = _found(search, planned.tile.through(weights), (Way.RIGHT,))
     best = max(found.alike.values())
     way = next(one for one in Way if found.alike[one] > best - CLEARLY)
-    problems = (problem(("photo",), WAYS[way]),) if way in WAYS else ()
-    registration = _registration(found.made, found.seen)
-    return Laid(registration, problems, True, way, camera, flat, found.seen, found.made)
+    return _told(search, found, way)
+
+
+def _told(search: _Search, found: _Found, way: Way, tile: Tile | None = None) -> Laid:
+    """What was found, counted from where the cloth's own edges say, with what these forbid."""
+    flat, planned = search.flat, search.planned
+    made, ends, row_open = _counted(found.made, ends_of(flat, found.made.fit), planned)
+    problems = [problem(("photo",), WAYS[way])] if way in WAYS else []
+    problems += _of_the_cloth(made.fit, ends, planned)
+    registration = _registration(made)
+    return Laid(registration, tuple(problems), row_open, ends, way, search.camera, flat, found.seen, made, tile)
+
+
+def _counted(made: Fitted, ends: Ends, planned: Planned) -> tuple[Fitted, Ends, bool]:
+    """The map counted on whole columns, so that the selvedges lie where they are planned, and on whole rows, so that an
+    end that is known does; and whether the row is still open."""
+    lattice = made.fit.lattice
+    seen = [(at, wanted) for at, wanted in ((ends.near_in, 0.0), (ends.far_in, lattice.width_in)) if at is not None]
+    columns = round(float(np.mean([wanted - at for at, wanted in seen])) / lattice.across_in) if seen else 0
+    along, across = columns * lattice.drop * lattice.along_in, columns * lattice.across_in
+    rows, row_open = 0, True
+    for at, wanted in zip((ends.left_in, ends.right_in), planned.ends_in, strict=True):
+        if at is None or wanted is None:
+            continue
+        missed = (wanted - at - along) / lattice.along_in
+        if abs(missed - round(missed)) * lattice.along_in <= min(END_IN, END_SHARE * lattice.along_in):
+            rows, row_open = round(missed), False
+            break
+    along += rows * lattice.along_in
+    return made.counted_on(along, across), ends.counted_on(along, across), row_open
+
+
+def _of_the_cloth(fit: PrintFit, ends: Ends, planned: Planned) -> Iterator[Problem]:
+    """What the cloth's own edges forbid."""
+    if ends.near_in is not None and ends.far_in is not None:
+        found, width = (ends.far_in - ends.near_in) * fit.stretch_across, fit.lattice.width_in
+        if abs(found - width) > WIDTH_IN + WIDTH_SHARE * width:
+            yield problem(("photo",), Code.OTHER_WIDTH, found_in=found, width_in=width)
+    if planned.cut_in is not None:
+        start, end = planned.cut_in
+        past = max(
+            0.0 if ends.left_in is None else ends.left_in - start, 0.0 if ends.right_in is None else end - ends.right_in
+        )
+        if past > PAST_IN:
+            yield problem(("photo",), Code.CUT_LEAVES_CLOTH, past_in=past)
 
 
 def _laid_by_a_tap(flat: Flat, camera: PhotoMap, planned: Planned) -> Laid:
@@ -123,8 +179,7 @@ def _laid_by_a_tap(flat: Flat, camera: PhotoMap, planned: Planned) -> Laid:
     found = _found(search, tile_about(flat, values, place, planned.carried), (Way.RIGHT,))
     tile = tile_of_all(flat, found.made.fit)
     found = _found(search, tile.through(weights), (Way.RIGHT,))
-    registration = _registration(found.made, found.seen)
-    return Laid(registration, (), True, Way.RIGHT, camera, flat, found.seen, found.made, tile)
+    return _told(search, found, Way.RIGHT, tile)
 
 
 @dataclass(frozen=True, eq=False)
@@ -169,10 +224,10 @@ def _found(search: _Search, tile: Tile, ways: tuple[Way, ...]) -> _Found:
     return _Found(rough.way, alike, seen, made)
 
 
-def _registration(made: Fitted, seen: Compared) -> Registration:
+def _registration(made: Fitted) -> Registration:
     """The map as a record of motif points, each where the places around it saw it."""
     fit, lattice = made.fit, made.fit.lattice
-    piece = seen.places.piece_in
+    piece = made.piece_in
     low, high = piece[:, 0].min(), piece[:, 0].max()
     motifs = [(row, column) for column in range(lattice.columns) for row in lattice.rows_between(low, high, column)]
     at = lattice.places(motifs)

@@ -3,41 +3,67 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from jobs.model.records import dataclass
 from projector.commands.shared.cloths import Where, with_option
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import in_words, load_job
-from projector.commands.shared.options import FILE
+from projector.commands.shared.options import FILE, Length, as_value
+
+if TYPE_CHECKING:
+    from calibration.registration.lattice import PrintLattice
+    from calibration.registration.registering import Registration
+
+
+@dataclass(frozen=True)
+class How:
+    """By motif points of a file, or by a photograph: its table, and which piece place lies at x = 0 there."""
+
+    points: Path | None
+    photo: Path | None
+    table: Path | None
+    at_left: float | None
+
+    def refuse(self) -> None:
+        """Raises UsageError for options that do not go together."""
+        if (self.points is None) == (self.photo is None):
+            raise click.UsageError("give motif points with --points, or a photograph with --photo and its --table")
+        if (self.photo is None) != (self.table is None) or (self.at_left is not None and self.photo is None):
+            raise click.UsageError("--photo and --table belong together; --at-left belongs to them")
 
 
 @click.command("lay", epilog="Example: lightchalk lay jobs/examples/reading_room.yaml --points points.yaml")
 @click.argument("job", type=FILE)
 @with_option
-@click.option("--points", type=FILE, required=True, help="Motif points as they lie: row, column, table place.")
+@click.option("--points", type=FILE, help="Motif points as they lie: row, column, table place.")
+@click.option("--photo", type=FILE, help="A photograph of the lit pattern over the cloth (calibrate --pattern).")
+@click.option("--table", type=FILE, help="The calibration of that light.")
+@click.option("--at-left", type=Length(), help="Which place of the piece lies at x = 0, about; 0 if not told.")
 @click.option("--piece", type=click.IntRange(min=1), default=1, show_default=True, help="Which piece of cloth lies.")
 @click.option("--json", "as_json", is_flag=True, help="Print it for other programs, lengths in inches.")
-def command(job: Where, points: Path, piece: int, as_json: bool) -> None:
+@as_value("how", How)
+def command(job: Where, how: How, piece: int, as_json: bool) -> None:
     """Fit the light to the print as it really lies: repeat, turn, skew, bow, verdict.
 
     Two points tell shift and turn, three or more also stretch and skew, three on one row and one off it the bow. Rows
     count along the piece from its first row, columns away from you, both from 0. A point that lies on another motif
     than it was marked as is named.
+
+    With --photo nothing is touched: the pattern for photographs is lit over the cloth and photographed once, all of it
+    in the picture. Every repeat in it is compared with the picture of the print that the job keeps (measure --into).
+    A cloth that lies turned or on its face, another print and another width are refused.
     """
-    from calibration.problems import PointsRefused
-    from calibration.registration.fit import PrintFit
-    from calibration.registration.lattice import PrintPoint
-    from calibration.registration.registering import register
     from jobs.cutting.resolve import unanswered
     from jobs.model.choices import PrintKey
     from jobs.model.problems import JobRefused
     from jobs.ordering import assumed
     from projector.commands.shared import json_text, lay_report
-    from projector.files.measurements import read_points
     from projector.scene.print_marks import NoLattice, lattice_of
-    from projector.words.wording import sentence
 
+    how.refuse()
     read = load_job(job)
     pieces = read.cloth.pieces
     if piece > max(1, len(pieces)):
@@ -50,6 +76,33 @@ def command(job: Where, points: Path, piece: int, as_json: bool) -> None:
         lattice = lattice_of(read.cloth, pieces[piece - 1] if pieces else None)
     except NoLattice as none:
         raise InputAtFault(f"{job}: {_no_lattice(none)}") from None
+    more: dict[str, object] = {}
+    told: tuple[str, ...] = ()
+    laying: Registration
+    if how.photo is not None and how.table is not None:
+        from projector.commands.shared.laid import by_photograph
+
+        laying, more, told = by_photograph(job, read, (how.photo, how.table), lattice, how.at_left or 0.0)
+    else:
+        assert how.points is not None
+        laying = _by_points(how.points, lattice)
+    document = {**lay_report.document(read, laying, longest), **more}
+    if as_json:
+        click.echo(json_text.dump(document))
+        return
+    for line in (*lay_report.lines(read, laying, document, longest), *told):
+        click.echo(line)
+
+
+def _by_points(points: Path, lattice: PrintLattice) -> Registration:
+    """The print through the points of a file. Raises InputAtFault."""
+    from calibration.problems import PointsRefused
+    from calibration.registration.fit import PrintFit
+    from calibration.registration.lattice import PrintPoint
+    from calibration.registration.registering import register
+    from projector.files.measurements import read_points
+    from projector.words.wording import sentence
+
     with in_words(points):
         found = read_points(points).points
     try:
@@ -58,12 +111,7 @@ def command(job: Where, points: Path, piece: int, as_json: bool) -> None:
         raise InputAtFault(f"{points}: points: {sentence(refused.problems[0])}") from None
     if len({point.motif for point in laying.points}) < 2:
         raise InputAtFault(f"{points}: points: all are on one motif; mark two or more different ones, far apart")
-    document = lay_report.document(read, laying, longest)
-    if as_json:
-        click.echo(json_text.dump(document))
-        return
-    for line in lay_report.lines(read, laying, document, longest):
-        click.echo(line)
+    return laying
 
 
 def _no_lattice(none: Exception) -> str:

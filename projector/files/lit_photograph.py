@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 from PIL import Image
 
 from calibration.photographs.detecting import Judged, judge
@@ -29,6 +30,15 @@ def seen_in(path: Path, pattern: Pattern) -> Seen:
     """The same with the photograph itself, for what else is to be seen in it."""
     grey, judged = _read(path, pattern, 0)
     return Seen(grey, judged.sighting)
+
+
+def rgb_in(path: Path) -> NDArray[np.uint8]:
+    """The pixels (height, width, 3) of a photograph, as the camera kept them, for the print that it shows.
+
+    Raises PhotoRefused for what is no picture.
+    """
+    with picture_file(path) as picture:
+        return np.asarray(picture.convert("RGB"))
 
 
 def _read(path: Path, pattern: Pattern, number: int) -> tuple[Grey, Judged]:

@@ -117,6 +117,14 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
         "the cloth lies the other way about: its print stands on its head",
         "turn it by half a turn, so that its first end lies at your left",
     ),
+    Code.OTHER_WIDTH: (
+        "the cloth on the table is {found_in:taped} wide, that of the job {width_in:taped}",
+        "look whether it is the cloth of the job and lies flat, or measure its width and put that into the job",
+    ),
+    Code.CUT_LEAVES_CLOTH: (
+        "the cut would leave the cloth by {past_in:taped}",
+        "look which row lies where, pull the cloth on, or correct the length of the piece in the job",
+    ),
     Code.LIES_FACE_DOWN: ("the cloth lies on its face", "turn it over, its first end at your left"),
     Code.LIES_FACE_DOWN_TURNED: (
         "the cloth lies on its face, and the other way about",

@@ -71,7 +71,8 @@ def lines(job: Job, laying: Registration, found: dict[str, Any], cut_in: float) 
     """The same for a person, in the unit of the job."""
     cloth, unit = measured(laying), job.unit
     repeat = laying.fit.lattice
-    yield f"{job.title}: {job.cloth.name}, {len(laying.points)} points marked"
+    how = "laid by a photograph" if laying.surveyed else f"{len(laying.points)} points marked"
+    yield f"{job.title}: {job.cloth.name}, {how}"
     yield _size("Repeat along", cloth.along_in, repeat.along_in, cloth.along_uncertainty_in, unit)
     yield _size("Repeat across", cloth.across_in, repeat.across_in, cloth.across_uncertainty_in, unit)
     if job.cloth.drop:
@@ -136,6 +137,9 @@ def _light_error_in(laying: Registration, cut_in: float) -> float:
 
 def _advice(laying: Registration, light_in: float, cut_in: float, unit: Unit) -> Iterator[str]:
     within = format_error(light_in, unit)
+    if laying.surveyed:
+        yield f"The light is within {within} of the print (95 of 100)"
+        return
     yield f"By how these points were placed, the light is within {within} of the print (95 of 100)"
     motifs = [point.motif for point in laying.points]
     if len(motifs) >= ENOUGH and light_in <= GOOD_IN:

@@ -1,0 +1,91 @@
+"""``lay --photo``: a photograph of the lit pattern over the cloth of a job."""
+
+from __future__ import annotations
+
+import json
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from calibration.photographs.pattern import Pattern
+from jobs.io.reader import read_job
+from jobs.planning.planner import plan_job
+from projector.demo.cloth import AsItLies
+from projector.demo.setup import cloth_at, demo_setup
+from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, backed_off, jpeg_bytes
+from projector.files.table_file import Stored, write_stored
+from projector.light.pattern import pattern_frame
+from tests.calibration.laying.rigs import SETTINGS, random_face
+from tests.jobs.prints.photographs.pictures import Blots
+from tests.projector.commands.running import READING_ROOM, run
+
+LIES = AsItLies(1.01, 0.014, 0.008, 0.4, (-0.6, 0.4))
+
+
+@pytest.fixture(scope="module")
+def taken(tmp_path_factory):
+    """A folder with the job, its table and a photograph of its cloth as it lies; and where the print truly lies."""
+    folder = tmp_path_factory.mktemp("laid")
+    setting = next(one for one in SETTINGS if one.group == "p1")
+    face = random_face(setting, Blots, 5, 1.0, 54.0)
+    # The picture of a repeat is upright, tops up: as this job's cloth lies, its first line is nearest the first end.
+    Image.fromarray(face.pixels).resize((265, 248), Image.Resampling.BOX).save(folder / "print.png")
+    text = READING_ROOM.read_text(encoding="utf-8").replace(
+        "cloth:\n", f"cloth:\n  picture: {folder / 'print.png'}\n", 1
+    )
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    job = read_job(folder / "job.yaml")
+    demo = demo_setup(job, 1920, 1080, date="2026-03-01")
+    write_stored(folder / "table.yaml", Stored(demo.table))
+    plan = plan_job(job)
+    cloth = cloth_at(plan, plan.stops[0], LIES)
+    pattern = Pattern(1920, 1080)
+    camera = VirtualCamera((40.0, 10.0, 75.0), (48.0, 27.0), 1200.0, 1600, 1200, 2.0, 0.03)
+    camera = backed_off(camera, demo.table_in)
+    lit = LitTable(demo.projector, pattern_frame(pattern), cloth, demo.table_in)
+    (folder / "seen.jpg").write_bytes(jpeg_bytes(camera, lit, Taking(blur_px=0.8)))
+    return folder, cloth, float(plan.stops[0].cloth_at_left)
+
+
+def test_the_print_is_found_and_told_as_by_points(taken):
+    folder, cloth, at_left = taken
+    words = ("--photo", folder / "seen.jpg", "--table", folder / "table.yaml", "--at-left", f"{at_left}")
+    ran = run("lay", folder / "job.yaml", *words, "--json")
+    assert (ran.code, ran.err) == (0, "")
+    found = json.loads(ran.out)
+    assert found["along_in"] == pytest.approx(12.375 * 1.01, abs=0.01)
+    assert found["skew_pct"] == pytest.approx(1.4, abs=0.15)
+    assert found["bow_pct"] == pytest.approx(0.8, abs=0.15)
+    (a, b, c), (d, e, f) = found["matrix"]
+    place = np.array([at_left + 30.0, 0.0])
+    lit = (a * place[0] + b * place[1] + c, d * place[0] + e * place[1] + f)
+    assert lit == pytest.approx(cloth.to_table([place])[0], abs=1 / 16)
+    assert found["photograph"]["row_open"] is True
+    told = run("lay", folder / "job.yaml", *words)
+    assert "laid by a photograph" in told.out
+    assert "The light is within" in told.out
+
+
+def test_a_job_without_a_picture_says_what_to_do(taken):
+    folder, *_ = taken
+    ran = run("lay", READING_ROOM, "--photo", folder / "seen.jpg", "--table", folder / "table.yaml")
+    assert ran.code == 1
+    assert "no picture of its print" in ran.err
+
+
+@pytest.mark.parametrize(
+    "words", [(), ("--photo", "a.jpg"), ("--points", "a.yaml", "--photo", "a.jpg"), ("--table", "t.yaml")]
+)
+def test_half_of_what_is_needed_is_wrong_usage(words):
+    assert run("lay", READING_ROOM, *words).code == 2
+
+
+def test_a_cloth_that_lies_the_other_way_about_is_refused(taken):
+    folder, *_ = taken
+    other = folder / "turned.yaml"
+    Image.open(folder / "print.png").rotate(180).save(folder / "turned.png")
+    other.write_text((folder / "job.yaml").read_text(encoding="utf-8").replace("print.png", "turned.png"))
+    ran = run("lay", other, "--photo", folder / "seen.jpg", "--table", folder / "table.yaml")
+    assert ran.code == 1
+    assert "the other way about" in ran.err
