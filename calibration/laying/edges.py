@@ -64,7 +64,7 @@ def ends_of(flat: Flat, fit: PrintFit) -> Ends:
     strips = [_strip(flat, fit, (low[0], high[0]), side) for side in (0.0, fit.lattice.width_in)]
     found = [_from_table(strip) for strip in strips]
     looks = [one[1] for one in found if one is not None]
-    if not looks:
+    if not looks or not all(_is_table(one, looks[0]) for one in looks):
         return Ends()
     table = np.mean(looks, axis=0)
     across = [_agreed([one[0]]) if one else _to_table(strip, table) for one, strip in zip(found, strips, strict=True)]
@@ -133,7 +133,12 @@ def _strip(flat: Flat, fit: PrintFit, reach: tuple[float, float], expected: floa
 
 def _from_table(strip: _Strip) -> tuple[float, Array] | None:
     """How far in (inches) the cloth begins, looked for from the bare table inwards; and what the table looks like."""
-    edges = [edge for profile, _, sure in strip.parts() if (edge := _first_change(profile, sure)) is not None]
+    outside = np.arange(strip.values.shape[1]) < BESIDE_IN * PER_IN
+    edges = [
+        edge
+        for profile, _, sure in strip.parts()
+        if (sure & outside).sum() >= TABLE_IN * PER_IN and (edge := _first_change(profile, sure)) is not None
+    ]
     middle = _agreed([edge[0] / PER_IN for edge in edges])
     return None if middle is None else (middle, np.median([edge[1] for edge in edges], axis=0))
 
@@ -213,7 +218,8 @@ def _ends(flat: Flat, fit: PrintFit, reach: tuple[float, float], table: Array) -
         found.append(_agreed(edges, END_AGREES_IN) if len(edges) >= 0.6 * SEGMENTS else None)
     left, right = found
     last = (len(values) - 1) / PER_IN
-    return None if left is None else low[0] + left, None if right is None else low[0] + last - right
+    start = float(low[0])
+    return None if left is None else start + left, None if right is None else start + last - right
 
 
 def _is_table(looks: Array, table: Array) -> bool:
