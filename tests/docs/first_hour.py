@@ -89,7 +89,26 @@ def _walk(page: Page, served: Served) -> None:
     expect(page.locator("#piece svg").first).to_be_visible()
     page.wait_for_timeout(1000)
     shot("cut")
+    _leave(page)
+    page.get_by_label("The cloth lies askew").check()
+    page.get_by_role("button", name="Practise on the simulated table").click()
+    expect(go).to_contain_text("read: go on")
+    go.click()
+    expect(page.locator("#now h1")).to_contain_text("TURNED")
+    page.locator("#presses").get_by_role("button", name="lay").click()
+    page.get_by_role("button", name="photograph it instead").first.click()
+    page.get_by_role("button", name="Photograph the simulated table").click()
+    expect(page.locator("#now h1")).to_have_text("How the cloth lies")
+    page.wait_for_function("() => document.getElementById('cloth-shot')?.naturalWidth > 0")
+    page.wait_for_timeout(1000)
+    shot("laid")
+    page.get_by_role("button", name="do without").first.click()
+    _leave(page)
+
+
+def _leave(page: Page) -> None:
     page.get_by_role("button", name="leave").first.click()
+    expect(page.locator("#now h1")).to_have_text("Leave the table?")
     page.get_by_role("button", name="leave").first.click()
     expect(page.locator("#idle")).to_contain_text("Practice: done")
 
