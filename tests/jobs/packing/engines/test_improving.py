@@ -86,6 +86,30 @@ def test_three_bundles_change_places_in_a_ring_where_no_two_would_gain():
     assert exchanged_in_rings(instance, crossed).used == 36 + 40 + 44
 
 
+def test_a_cut_goes_to_another_roll_and_frees_its_own():
+    # Alone each ends at 12; behind each other at 0 and 20 they need 32 of the 40, and 8 in lie bare, but one roll.
+    roll = Roll(10, 0, 0, end=40)
+    instance = instance_of([[Shape(12, 0)], [Shape(12, 0)]], (roll, roll), [(0,), (1,)])
+    apart = layout_of(instance, [[0], [1]])
+    assert (apart.opened, apart.used) == (2, 24)
+    found = exchanged_in_rings(instance, apart)
+    assert (found.opened, found.used, found.over) == (1, 32, 0)
+
+
+def test_what_is_taken_of_a_roll_that_is_begun_is_left_alone():
+    # 25 of the second roll are taken: its cut of 14 lies from 30 to 44, the other one of 12 from 50 to 62. The first
+    # roll is free then, and the second was open anyway.
+    rolls = (Roll(10, 0, 0, end=50), Roll(10, 0, 0, end=70, taken=((0, 25),)))
+    instance = instance_of([[Shape(12, 0)], [Shape(14, 0)]], rolls, [(0,), (1,)])
+    apart = layout_of(instance, [[0], [1]])
+    assert (apart.opened, apart.used) == (2, 12 + 44)
+    found = exchanged_in_rings(instance, apart)
+    assert (found.opened, found.used, found.over) == (1, 62, 0)
+    # With less of it left the cut has no room there.
+    short = replace(instance, rolls=(rolls[0], replace(rolls[1], end=60)))
+    assert exchanged_in_rings(short, layout_of(short, [[0], [1]])).orders == apart.orders
+
+
 def test_a_bundle_that_may_come_from_one_lot_only_stays_there():
     bundles = [[Shape(20, 0)], [Shape(10, 0)], [Shape(20, 5)], [Shape(10, 5)]]
     rolls = (Roll(10, 0, 0, end=40), Roll(10, 0, 0, end=40))
