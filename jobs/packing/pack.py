@@ -104,9 +104,10 @@ def _placed(met: Sequence[Met]) -> list[Placement]:
 
 
 def _fits(packed: Packed, met: Sequence[Met], pieces: Sequence[Piece]) -> bool:
-    """Whether all lies on the pieces, and no window that has a wish is torn between dye lots by it."""
+    """Whether all lies on the pieces, and no window is torn between dye lots by a wish for it or for what lies beside
+    it in one length."""
     lots = {piece + 1: number for number, lot in enumerate(lots_of(pieces)) for piece in lot}
-    windows: dict[str, set[int]] = {each.wish.window: set() for each in met}
+    windows: dict[str, set[int]] = {one.cut.window: set() for one in _placed(met)}
     for one in packed.placements if not packed.short else ():
         if one.cut.window in windows:
             windows[one.cut.window].add(lots[one.piece])

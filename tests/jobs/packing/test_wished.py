@@ -242,3 +242,21 @@ def test_a_lining_lies_at_the_nearest_place_past_squaring_flaw_and_end(near, beg
     assert [one.start for one in plan.placements if one.cut.id == "bay-interlining-right-1"] == [begins]
     assert plan.unmet == ()
     assert faults_of(plan) == []
+
+
+def test_what_lies_beside_a_wished_cut_is_not_torn_between_dye_lots() -> None:
+    """A tie-back lies beside a panel, 30 in wide, in one length of 60 in. Two such lengths fit on neither piece of
+    100 in, and the pieces are of two lots: the cloth is short with the wish as it is without."""
+    text = """\
+job: Hall
+cloth: {width: 54, pieces: [{length: 100, dye_lot: A}, {length: 100, dye_lot: B}]}
+windows:
+  - {name: Bay, panels: pair, finished_length: 60, rod: 60, fullness: 1, returns: 0, overlap: 0}
+  - {name: Door, panels: left, finished_length: 20, rod: 20, fullness: 1, returns: 0, overlap: 0, tie_backs: %s}
+allowances: {heading: 0, hem: 0, side_hem: 0, seam: 0, squaring: 0, least_seam: 0}
+"""
+    tie_backs = "{length: 20, width: 4, pieces: 1%s}"
+    ways = ("", ", places: [{panel: whole, near: 40}]")
+    free, wished_for = (planned(text % (tie_backs % more)) for more in ways)
+    assert free.short == wished_for.short
+    assert free.short > 0
