@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from jobs.model.cuts import Edge, Placement
+from jobs.model.cuts import Edge, Hand, Placement
 from jobs.model.lengths import show_cut
 from jobs.model.plan import Plan, Span
 from projector.papers.drawing import Anchor, Drawing, Path, Shape, Words, rectangle
@@ -132,7 +132,8 @@ def hung_shapes(session: Session, plan: Plan, box: Box) -> list[Shape]:
         side = x + float(panel.width) * per_inch
         own = panel.hand is cut.hand
         words = Words(panel.hand.value, ((x + side) / 2, foot + SMALL_IN), SMALL_IN, LIT if own else QUIET)
-        shapes.append(fitted(replace(words, anchor=Anchor.MIDDLE), side - x))
+        if panel.hand is not Hand.WHOLE:  # of one panel there is nothing to tell apart
+            shapes.append(fitted(replace(words, anchor=Anchor.MIDDLE), side - x))
         for hung in panel.cuts:
             if hung.placement.cut.id == cut.id:
                 corners = rectangle(x + float(hung.left) * per_inch, upper, x + float(hung.right) * per_inch, foot)

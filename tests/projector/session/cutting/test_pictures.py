@@ -48,6 +48,14 @@ def test_every_ink_stands_out_from_the_paper(ink: str) -> None:
     assert wcag_contrast(decoded(channels(ink)), decoded(channels(PAPER))) >= 4.5
 
 
+def test_of_one_panel_there_is_no_hand_to_tell() -> None:
+    for plan in (plan for path in EXAMPLES.glob("*.yaml") for plan in planned(path.name)):
+        told = {words.text for words in stop_pictures(begun(plan))["pair"].words}
+        assert "whole" not in told
+        pair = {cut.cut.hand.value for cut in plan.placements if cut.cut.window == plan.placements[0].cut.window}
+        assert told & {"left", "right"} == pair & {"left", "right"}
+
+
 @pytest.mark.parametrize("example", sorted(path.name for path in EXAMPLES.glob("*.yaml")))
 def test_everything_lies_in_the_picture_and_no_words_on_others(example: str) -> None:
     for plan, at in [
