@@ -31,8 +31,10 @@ PATCH_IN = 5.0
 BEFOREHAND_IN = 0.75
 """What is known of a movement before: each of its eight numbers about nothing, at the ends of the light (a setting)."""
 MOST_PLACES = 150
-WRONG_SHARE = 0.2
+WRONG_SHARE = 0.35
 """Of a movement so much may be wrong: what the light spreads into dark fields stays where it was (likewise)."""
+SCATTER = 0.5
+"""Squares by which patches are off the fit, weighed, where room light is as it was (as rendered ones came out)."""
 CHI_95 = 2.4477
 """Within so many standard deviations a place in the plane is in 95 of 100."""
 LOOSE_PX = 0.4
@@ -96,13 +98,13 @@ def settled(table: Table, then: Seen, now: Seen) -> Settled:
         pair = straightened(then, table, pattern, grid), straightened(now, table, pattern, grid)
         if fine == COARSE:
             numbers[[0, 3]] = _coarse_shift(*pair, grid)
-        numbers, spread = _aligned(*pair, grid, numbers)
+        numbers, spread, scatter = _aligned(*pair, grid, numbers)
     # Told is of places that both photographs saw lit: beside the table there is nothing to go by.
     both = np.intersect1d(then.sighting.numbers, now.sighting.numbers)
     places = table.to_table(pattern.corners_px[both[:: max(1, len(both) // MOST_PLACES)]])
     fine = max(one.fineness_in for one in pair)
     by = _by_numbers((places - middle) / half, float(half[0] / half[1]))
-    covariance = by @ spread @ by.transpose(0, 2, 1) + fine**2 * np.eye(2)
+    covariance = scatter * (by @ spread @ by.transpose(0, 2, 1) + fine**2 * np.eye(2))
     within = CHI_95 * np.sqrt(np.linalg.eigvalsh(covariance)[:, 1])
     shift = by @ numbers
     return Settled(places, shift, within + WRONG_SHARE * np.linalg.norm(shift, axis=1))
@@ -137,15 +139,16 @@ def _by_numbers(near: Array, aspect: float) -> Array:
     return np.stack([right, away], axis=1)
 
 
-def _aligned(then: Straight, now: Straight, grid: Grid, numbers: Array) -> tuple[Array, Array]:
-    """The eight numbers of the shift that lay both upon each other, and their covariance (8, 8).
+def _aligned(then: Straight, now: Straight, grid: Grid, numbers: Array) -> tuple[Array, Array, float]:
+    """The eight numbers of the shift that lay both upon each other, their covariance (8, 8), and how much more all
+    squares are than they should be.
 
     Each patch tells its own shift no better than photographs are straightened: grain that runs along a table would
     else, by a thousandth of an inch across it, seem to tell how far it has moved along.
     """
     per, fine = grid.per_in, max(one.fineness_in for one in (then, now))
     before = np.eye(8) / BEFOREHAND_IN**2
-    unknown = np.zeros(8), np.asarray(np.linalg.inv(before), np.float64)
+    unknown = np.zeros(8), np.asarray(np.linalg.inv(before), np.float64), 1.0
     rows, columns = np.indices(now.values.shape)
     patches = (rows // (PATCH_IN * per) * 10_000 + columns // (PATCH_IN * per)).astype(int).ravel()
     near = grid.near.reshape(-1, 2)
@@ -176,7 +179,9 @@ def _aligned(then: Straight, now: Straight, grid: Grid, numbers: Array) -> tuple
     if alike < ALIKE:
         return unknown
     # What is noise in either photograph counts as if it told of the table: the less they agree, the less they tell.
-    return numbers, np.asarray(np.linalg.inv(curve) / alike**2, np.float64)
+    # Room light that has changed makes patches contradict each other, and what all of them share is as wrong.
+    scatter = max(1.0, float((trust * far).sum() / trust.sum()) / SCATTER)
+    return numbers, np.asarray(np.linalg.inv(curve) / alike**2, np.float64), scatter
 
 
 def _compared(then: Straight, now: Straight, grid: Grid, shift: Array) -> tuple[NDArray[np.intp], Array, Array, float]:

@@ -72,9 +72,16 @@ class Practice:
         return float(np.linalg.norm(lands - wanted, axis=1).max())
 
 
-def practice() -> Practice:
-    """A projector tilted a little, whose light stays on the table."""
+KNOCK_IN, KNOCK_DEG = (-0.5, 0.3), 0.6
+"""How far the middle of the light is moved, and the light turned, where somebody has knocked the projector."""
+
+
+def practice(*, knocked: bool = False) -> Practice:
+    """A projector tilted a little, whose light stays on the table; ``knocked`` out of how it hung."""
     height = 112.0
     lens_at = (48.0 + height * math.tan(math.radians(4)), 30.0 - height * math.tan(math.radians(6)), height)
-    projector = VirtualProjector(lens_at, (48.0, 30.5), WIDTH_PX * height / 84.0, 1.2, WIDTH_PX, HEIGHT_PX)
+    aim, roll = (48.0, 30.5), 1.2
+    if knocked:
+        aim, roll = (aim[0] + KNOCK_IN[0], aim[1] + KNOCK_IN[1]), roll + KNOCK_DEG
+    projector = VirtualProjector(lens_at, aim, WIDTH_PX * height / 84.0, roll, WIDTH_PX, HEIGHT_PX)
     return Practice(projector, FIRST_TAPES[0])

@@ -24,7 +24,7 @@ FIRST_SIDE = 6
 """Whoever has taken none yet begins where they stand, at the near side."""
 AROUND = (3, 2, 1, 4, None, 0, 5, 6, 7)
 """The sides in rows as they lie around the table, seen from above."""
-PROMPTS = ("From lit cross to lit cross the tape says", "Laid once more, it says (if you like)")
+PROMPTS = ("From lit cross to lit cross the tape says", "Laid once more, it says")
 
 
 class Photographs(Protocol):
@@ -38,12 +38,18 @@ class Photographs(Protocol):
     table: Path
     trouble: str
     made: Any
+    moved: Any
+    comparing: bool
+    knocked: bool
 
     @property
     def shots(self) -> Sequence[Any]: ...
 
     @property
     def used(self) -> Sequence[Any]: ...
+
+    @property
+    def can_compare(self) -> bool: ...
 
     @property
     def is_fitting(self) -> bool: ...
@@ -94,7 +100,7 @@ def photograph_parts(found: Photographs, *, simulated: bool, taking: bool) -> di
         "unit": found.unit.value,
         "around": [(at, STANDING[at].removeprefix("from ") if at is not None else "") for at in AROUND],
         "side": side, "high": high, "upright": upright, "simulated": simulated, "sides": SIDES,
-        "wrong": [words for _, words in wrong], "trouble": found.trouble,
+        "wrong": [words for _, words in wrong], "trouble": found.trouble, "knocked": found.knocked,
     }  # fmt: skip
     looks = {
         "shots": _shots(found),
@@ -103,6 +109,9 @@ def photograph_parts(found: Photographs, *, simulated: bool, taking: bool) -> di
         "doubts": [words for _, words in fit.get("doubts", ())],
         "table": found.table.name,
         "simulated": simulated,
+        "can_compare": found.can_compare,
+        "comparing": found.comparing,
+        "moved": found.moved,
     }
     return {
         "photographs": rendered("parts/photographs.html", **show),

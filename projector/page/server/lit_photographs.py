@@ -26,7 +26,8 @@ from projector.page.server.tables import TableLook, Tables
 from projector.page.work.commands import Outcome, run_bounded
 from projector.words.wording import sentence
 
-FOLDER, KEPT, ASKED, MADE = "photographs", "kept.json", "asked.json", "made.yaml"
+FOLDER, KEPT, ASKED, MADE, MOVED = "photographs", "kept.json", "asked.json", "made.yaml", "moved.svg"
+NOT_COMPARED = "This photograph and the one of when it was calibrated do not go together: calibrate again."
 MOST = 12
 """Photographs of one table: more tell nothing new."""
 LENGTHS = 2
@@ -48,6 +49,15 @@ class Shot:
     sighting: Json | None = field(default=None, repr=False)
 
 
+@dataclass(frozen=True)
+class Moved:
+    """What a photograph, of the name ``of``, tells of how far the light has moved since; ``svg`` draws it."""
+
+    of: str
+    said: str
+    svg: str = ""
+
+
 class LitPhotographs:
     """One set, of the table file at ``table``; ``show`` is called when there is something new to be seen.
 
@@ -64,6 +74,8 @@ class LitPhotographs:
         self.fit: Json = {}
         self.made: TableLook | None = None
         self.judging = self.fits = 0
+        self.moved: Moved | None = None
+        self.comparing = self.knocked = False
         self.trouble = ""
         self._one = asyncio.Lock()
         self._tables = Tables()
@@ -79,6 +91,29 @@ class LitPhotographs:
     def used(self) -> list[Shot]:
         """The photographs that show enough."""
         return [one for one in self.shots if one.sighting is not None]
+
+    @property
+    def can_compare(self) -> bool:
+        """Whether there is a calibration, and a photograph of when it was made, to tell whether anything has moved."""
+        return self.table.is_file() and reference_of(self.table).is_file()
+
+    async def compare(self, name: str) -> None:
+        """Tell from this photograph how far the light has moved since the table was calibrated."""
+        if self.comparing or not self.can_compare or all(one.name != name for one in self.used):
+            return
+        self.comparing, self.moved = True, None
+        self._show()
+        out = self.folder / MOVED
+        try:
+            asked = ["--photo", str(self._file(name)), "--then", str(reference_of(self.table)), "--picture", str(out)]
+            ran = await run_bounded("table", str(self.table), *asked, "--units", self.unit.value)
+            if ran.well:
+                self.moved = Moved(name, ran.out.splitlines()[0], out.read_text(encoding="utf-8"))
+            else:
+                self.moved = Moved(name, NOT_COMPARED)
+        finally:
+            self.comparing = False
+            self._show()
 
     def light(self, size: tuple[int, int], unit: Unit) -> None:
         """The light is on: a frame of this size, a person who measures in ``unit``. Photographs of another size go."""
@@ -155,7 +190,7 @@ class LitPhotographs:
         """Throw everything away."""
         self._stop()
         shutil.rmtree(self.folder, ignore_errors=True)
-        self.shots, self.typed, self.fit, self.made = [], [""] * LENGTHS, {}, None
+        self.shots, self.typed, self.fit, self.made, self.moved = [], [""] * LENGTHS, {}, None, None
         self._show()
 
     def wrong(self, number: int) -> str:
@@ -182,6 +217,7 @@ class LitPhotographs:
 
     def _remove(self, one: Shot) -> None:
         self.shots.remove(one)
+        self.moved = None if self.moved is not None and self.moved.of == one.name else self.moved
         for path in (self._file(one.name), self.picture(one.name), self.over(one.name)):
             with contextlib.suppress(OSError):
                 path.unlink(missing_ok=True)

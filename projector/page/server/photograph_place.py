@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 import secrets
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Coroutine, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -69,7 +69,7 @@ class PhotographPlace:
     def take(self, asked: Mapping[str, Any]) -> Message | None:
         """Do what a page asks of the photographs; None where it asks for something else."""
         what = asked.get("do")
-        if what not in ("type", "drop", "use", "clear", "shoot"):
+        if what not in ("type", "drop", "use", "clear", "shoot", "compare", "knock"):
             return None
         found = self._now
         if found is None:
@@ -89,6 +89,11 @@ class PhotographPlace:
                     return {"say": wrong, "bad": True}
                 self._topic.ask("leave")
                 return {"say": f"Kept in {found.table.name}."}
+            case "compare":
+                self._later(found.compare(str(asked.get("of", ""))))
+            case "knock":
+                found.knocked = not found.knocked
+                self._topic.show()
             case "shoot":
                 return self._shoot(found, asked)
         return {}
@@ -102,11 +107,14 @@ class PhotographPlace:
             return {}
         held = [str(side), *(str(int(bool(asked.get(how)))) for how in ("high", "upright")), str(len(found.shots))]
         self._taking += 1
-        task = asyncio.get_running_loop().create_task(self._taken(found, held))
-        self._tasks.add(task)
-        task.add_done_callback(self._tasks.discard)
+        self._later(self._taken(found, [*held, str(int(found.knocked))]))
         self._topic.show()
         return {}
+
+    def _later(self, work: Coroutine[Any, Any, None]) -> None:
+        task = asyncio.get_running_loop().create_task(work)
+        self._tasks.add(task)
+        task.add_done_callback(self._tasks.discard)
 
     async def _taken(self, found: LitPhotographs, held: list[str]) -> None:
         try:

@@ -4,8 +4,8 @@
 what it is as JSON; ``bounded seen SHEET OUT.jpg`` cuts the photograph out of what ``measure --picture`` wrote;
 ``bounded measure ...`` is the command of that name. Of photographs of the lit pattern ``bounded judge PHOTO SMALL.jpg
 WxH`` and ``bounded fit ASKED.json`` print what was found as JSON; ``bounded taken FRAME.png OUT.jpg SIDE HIGH UPRIGHT
-NUMBER`` takes one of the simulated table. ``bounded lay ASKED.json`` finds the print in a photograph of the cloth under
-the lit pattern, ``bounded cloth FRAME.png ASKED.json OUT.jpg`` takes one of the simulated cloth.
+NUMBER KNOCKED`` takes one of the simulated table. ``bounded lay ASKED.json`` finds the print in a photograph of the
+cloth under the lit pattern, ``bounded cloth FRAME.png ASKED.json OUT.jpg`` takes one of the simulated cloth.
 """
 
 from __future__ import annotations
@@ -62,10 +62,10 @@ def fit(words: list[str]) -> dict[str, object]:
 
 def take(words: list[str]) -> dict[str, object]:
     """A photograph of the simulated table, taken."""
-    from projector.page.work.taking import taken
+    from projector.page.work.taking import Held, taken
 
-    side, high, upright, number = (int(word) for word in words[2:])
-    taken(Path(words[0]), Path(words[1]), side, bool(high), bool(upright), number)
+    side, high, upright, number, knocked = (int(word) for word in words[2:])
+    taken(Path(words[0]), Path(words[1]), Held(side, bool(high), bool(upright), number), knocked=bool(knocked))
     return {}
 
 

@@ -12,6 +12,7 @@ from PIL import Image
 
 from calibration.photographs.standing import SIDES, SLANTS_DEG
 from jobs.io.reader import parse_job
+from jobs.model.records import dataclass
 from projector.demo.cloth import AsItLies
 from projector.demo.practice import TABLE_IN, practice
 from projector.demo.setup import cloth_at, demo_setup
@@ -27,14 +28,24 @@ NEAR_SIDE = 6
 SHAKE_DEG, ASIDE_IN = 4.0, 3.0
 
 
-def taken(frame: Path, out: Path, side: int, high: bool, upright: bool, number: int) -> None:
-    """Write the photograph that the simulated table, lit by this frame (a PNG), shows from a side of it.
+@dataclass(frozen=True)
+class Held:
+    """How the camera is held: at a ``side`` of the table, ``high`` or low, ``upright`` or across.
 
-    No two are quite the same: ``number`` tells how the hand that holds the camera moves.
+    No two photographs are quite the same: ``number`` tells how the hand moves.
     """
-    table = LitTable(practice().projector, _lit(frame), None, TABLE_IN)
-    taking = Taking(blur_px=0.6, noise=3.0, upright=upright, seed=1000 * side + number)
-    out.write_bytes(jpeg_bytes(_held(TABLE_IN, side, high, upright, number), table, taking))
+
+    side: int
+    high: bool
+    upright: bool
+    number: int
+
+
+def taken(frame: Path, out: Path, held: Held, *, knocked: bool = False) -> None:
+    """Write the photograph that the simulated table, lit by this frame (a PNG), shows; its projector may be knocked."""
+    table = LitTable(practice(knocked=knocked).projector, _lit(frame), None, TABLE_IN)
+    taking = Taking(blur_px=0.6, noise=3.0, upright=held.upright, seed=1000 * held.side + held.number)
+    out.write_bytes(jpeg_bytes(_held(TABLE_IN, held), table, taking))
 
 
 def cloth_taken(frame: Path, asked: Path, out: Path) -> None:
@@ -51,7 +62,8 @@ def cloth_taken(frame: Path, asked: Path, out: Path) -> None:
     cloth = cloth_at(plan, stop, AsItLies() if told["as_it_lies"] else None)
     table = LitTable(demo.projector, _lit(frame), cloth, demo.table_in)
     taking = Taking(blur_px=0.6, noise=3.0, seed=7000 + number)
-    out.write_bytes(jpeg_bytes(_held(demo.table_in, NEAR_SIDE, True, False, number), table, taking))
+    held = Held(NEAR_SIDE, high=True, upright=False, number=number)
+    out.write_bytes(jpeg_bytes(_held(demo.table_in, held), table, taking))
 
 
 def _lit(frame: Path) -> NDArray[np.uint32]:
@@ -59,15 +71,16 @@ def _lit(frame: Path) -> NDArray[np.uint32]:
         return np.asarray(picture.convert("L")).astype(np.uint32)
 
 
-def _held(table_in: tuple[float, float], side: int, high: bool, upright: bool, number: int) -> VirtualCamera:
+def _held(table_in: tuple[float, float], held: Held) -> VirtualCamera:
     """The camera in a hand that stands at a side of the table."""
-    rng = np.random.default_rng([number, side])
-    angle, down = side * math.tau / SIDES, math.radians(SLANTS_DEG[0 if high else 1] + rng.uniform(-3, 3))
+    rng = np.random.default_rng([held.number, held.side])
+    slant = SLANTS_DEG[0 if held.high else 1] + rng.uniform(-3, 3)
+    angle, down = held.side * math.tau / SIDES, math.radians(slant)
     middle = np.array(table_in) / 2
     aim = middle + rng.uniform(-ASIDE_IN, ASIDE_IN, 2)
     x, y = middle + AWAY_IN * math.sin(down) * np.array([math.cos(angle), math.sin(angle)])
     # Whoever stands at a side holds the camera so that its far edge is up.
-    roll = -math.degrees(angle) - 90 + (90 if upright else 0) + rng.uniform(-SHAKE_DEG, SHAKE_DEG)
+    roll = -math.degrees(angle) - 90 + (90 if held.upright else 0) + rng.uniform(-SHAKE_DEG, SHAKE_DEG)
     camera = VirtualCamera(
         (float(x), float(y), AWAY_IN * math.cos(down)),
         (float(aim[0]), float(aim[1])),

@@ -13,7 +13,7 @@ from calibration.photographs.pattern import Pattern
 from calibration.photographs.settling import Settled, settled
 from calibration.photographs.straightening import STRAIGHT_IN, Seen
 from calibration.table import Table
-from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, photograph
+from projector.demo.virtual_camera import AS_USUAL, LitTable, Taking, VirtualCamera, photograph
 from projector.demo.virtual_projector import Hung, VirtualProjector, projector_over
 from projector.light.pattern import pattern_frame
 from projector.words.findings import describe_settled
@@ -28,9 +28,9 @@ TABLE = Table(640, 480, LIT.matrix, ())
 THEN_AT, NOW_AT = (12.0, -4.0, 56.0), (30.0, 0.0, 52.0)
 
 
-def seen(lit: VirtualProjector, at: tuple[float, float, float], seed: int) -> Seen:
+def seen(lit: VirtualProjector, at: tuple[float, float, float], seed: int, room: Taking = AS_USUAL) -> Seen:
     camera = VirtualCamera(at, (22.0, 16.0), 1200.0, 1500, 1125, 0.0, 0.03)
-    taking = Taking(blur_px=0.5, noise=3.0, seed=seed)
+    taking = replace(room, blur_px=0.5, noise=3.0, seed=seed)
     picture = photograph(camera, LitTable(lit, pattern_frame(PATTERN), None, TABLE_IN), taking)
     grey = np.asarray(cv2.cvtColor(picture, cv2.COLOR_RGB2GRAY))
     return Seen(grey, judge(grey, PATTERN).sighting)
@@ -68,6 +68,14 @@ def test_a_light_that_was_knocked_is_told_how_far_and_where(then: Seen) -> None:
     assert found.has_moved
     assert not found.holds
     assert "calibrate again" in describe_settled(found, TABLE.lit_area(), "in")
+
+
+def test_in_another_room_light_no_more_is_claimed_than_is_known(then: Seen) -> None:
+    bright = replace(AS_USUAL, ambient=0.6, towards_deg=350.0, uneven=0.32)
+    found, as_it_was = settled(TABLE, then, seen(LIT, NOW_AT, 6, bright)), settled(TABLE, then, seen(LIT, NOW_AT, 2))
+    assert found.within_in.max() > 1.5 * as_it_was.within_in.max()
+    assert (found.far_in <= found.within_in).mean() > 0.9
+    assert not found.holds
 
 
 def test_a_table_that_bears_nothing_cannot_tell() -> None:

@@ -14,7 +14,7 @@ from tests.projector.page.browser.conftest import opened
 from tests.projector.page.browser.test_phone import let_in
 from tests.projector.page.browser.test_places import violations
 
-PHOTOGRAPHS = 4
+PHOTOGRAPHS = 5
 
 
 class Counted:
@@ -68,6 +68,20 @@ def test_the_simulated_table_is_calibrated_by_its_virtual_camera_in_ten_actions(
     assert person.actions == PHOTOGRAPHS + 4
     table = read_stored(served.folder / "state" / "practice-table.yaml").table
     assert practice().true_error_in(table) < 1 / 16
+    # The light is knocked, and one photograph of it shows that.
+    page.set_viewport_size({"width": 1440, "height": 900})
+    person.press("Photograph the simulated table")
+    person.click("#presses button.main")
+    person.press("Knock the projector")
+    expect(page.get_by_role("button", name="Hang the projector as it was")).to_be_visible()
+    person.click("[data-shoot].main")
+    person.press("Has anything moved since it was calibrated?")
+    expect(page.locator("#moved-words")).to_contain_text("The light has moved by about")
+    expect(page.locator("#moved-picture svg")).to_be_visible()
+    assert violations(page) == []
+    person.press("Begin anew")
+    page.get_by_role("button", name="leave").first.click()
+    expect(page.locator("#idle")).to_contain_text("Practice: done")
     assert "faults" not in page.__dict__
     context.close()
 

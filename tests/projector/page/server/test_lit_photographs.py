@@ -12,13 +12,14 @@ import pytest
 
 from calibration.photographs.pattern import Pattern
 from jobs.model.choices import Unit
+from projector.demo.practice import practice
 from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, from_around, jpeg_bytes
 from projector.demo.virtual_projector import Hung, projector_over
 from projector.files.table_file import read_stored
 from projector.light.pattern import pattern_frame
 from projector.page.server import lit_photographs
 from projector.page.server.lit_photographs import LitPhotographs, kept_tables
-from projector.page.work.taking import taken
+from projector.page.work.taking import Held, taken
 
 SIZE = (640, 480)
 LIT = projector_over(72, 54, Hung(tilt_deg=8), size_px=SIZE)
@@ -79,6 +80,48 @@ def test_a_set_is_judged_kept_taken_up_again_and_used(tmp_path: Path, photos: li
     assert kept_tables(tmp_path / "state") == []
 
 
+def test_whether_anything_has_moved_is_asked_only_where_there_is_something_to_compare(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[tuple[str, ...]] = []
+
+    async def told(*words: str) -> object:
+        asked.append(words)
+        if words[0] == "table":
+            Path(words[words.index("--picture") + 1]).write_text("<svg/>", encoding="utf-8")
+            return lit_photographs.Outcome(0, "It has moved.\nWrote it\n", "")
+        return lit_photographs.Outcome(0, json.dumps({"seen": 9, "of": 9, "look": [], "sighting": {}}), "")
+
+    monkeypatch.setattr(lit_photographs, "run_bounded", told)
+
+    async def work() -> None:
+        found = begun(tmp_path)
+        await found.bring(b"one")
+        (name,) = [one.name for one in found.shots]
+        await found.compare(name)
+        assert not found.can_compare
+        assert found.moved is None
+        (tmp_path / "table.yaml").write_text("", encoding="utf-8")
+        (tmp_path / "table.lit.jpg").write_bytes(b"then")
+        await found.compare("another")
+        assert found.moved is None
+        await found.compare(name)
+        assert found.moved is not None
+        assert (found.moved.said, found.moved.svg) == ("It has moved.", "<svg/>")
+        assert str(tmp_path / "table.lit.jpg") in asked[-1]
+        found.drop(name)
+        assert found.moved is None
+        found.clear()
+
+    asyncio.run(work())
+
+
+def test_a_knocked_projector_lights_elsewhere() -> None:
+    hung, hit = practice(), practice(knocked=True)
+    apart = hung.projector.to_table([(960.0, 540.0)]) - hit.projector.to_table([(960.0, 540.0)])
+    assert 0.4 < float(np.linalg.norm(apart)) < 0.8
+
+
 def test_photographs_of_another_frame_are_not_mixed_with_those_of_this_one(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -121,7 +164,7 @@ def test_the_virtual_camera_sees_the_frame_that_is_lit(tmp_path: Path) -> None:
 
     for name, level in (("dark", 0), ("light", 230)):
         Image.new("L", (1920, 1080), level).save(tmp_path / f"{name}.png")
-        taken(tmp_path / f"{name}.png", tmp_path / f"{name}.jpg", 6, high=True, upright=False, number=1)
+        taken(tmp_path / f"{name}.png", tmp_path / f"{name}.jpg", Held(6, high=True, upright=False, number=1))
     # A camera exposes for what is bright: beside a lit table the floor is darker than beside a dark one.
     shares = []
     for name in ("dark", "light"):
