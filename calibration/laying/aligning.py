@@ -8,13 +8,15 @@ pull a corner aside it does not go with the others.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
 from calibration.laying.camera import PhotoMap, photo_map
 from calibration.laying.flattening import SOFT, Lit, Sheet, area_of, levels_at
 from calibration.laying.grids import COARSER, blurred, on_grid, slope, window_sums
-from calibration.photographs.finding import corners_in
+from calibration.photographs.finding import LEAST_CODES, codes_in, corners_in
 from calibration.photographs.pattern import Pattern
 from calibration.problems import Code, PhotographRefused, problem
 from calibration.table import Table
@@ -29,37 +31,68 @@ WINDOW_IN, SLOW_IN = 0.85, 0.7
 FARTHEST_IN = 0.35
 LEAST_ALIKE = 0.3
 LEAST_CORNERS = 12
+SAME_IN = 1e-6
 LARGEST_PX = 2600
 """Codes are looked for in a photograph made no larger than this: they are large."""
+AGREE_SHARE = 0.01
+"""Corners of codes that are this share of the picture off a plane map are misread ones."""
 
 
 def camera_of(rgb: Rgb, table: Table, lit: Lit) -> tuple[PhotoMap, Sheet]:
     """The map of a photograph, and the photograph as it is laid out. Raises ``PhotographRefused``."""
-    numbers, pixels = _first_corners(rgb, lit.pattern)
+    frame, pixels = _first_seen(rgb, lit.pattern)
     size = rgb.shape[1], rgb.shape[0]
-    corners = table.to_table(lit.pattern.corners_px)
-    camera = photo_map(corners[numbers], pixels, size)
+    marks = table.to_table(np.concatenate([lit.pattern.corners_px, _code_middles(lit.pattern)]))
+    camera = photo_map(table.to_table(frame), pixels, size)
     sheet = Sheet.of(rgb, camera.dense_per_in)
     for blur in BLURS_IN:
-        places, seen = _followed(camera, sheet, table, lit, corners, blur)
+        places, seen = _followed(camera, sheet, table, lit, marks, blur)
         if len(places) < LEAST_CORNERS:
             break
         camera = photo_map(places, seen, size)
-    return camera, sheet
+    # A code is half seen at a table's edge, where the light goes past; four fields about a corner are not.
+    corners = marks[: len(lit.pattern.corners_px)]
+    whole = (np.abs(camera.places[:, None] - corners[None]).max(axis=2) < SAME_IN).any(axis=1)
+    return (replace(camera, places=camera.places[whole]) if whole.sum() >= LEAST_CORNERS else camera), sheet
 
 
-def _first_corners(rgb: Rgb, pattern: Pattern) -> tuple[NDArray[np.intp], Array]:
-    """Numbers (N,) of corners of the pattern and the pixels (N, 2) at which they are seen, to begin with."""
+def _code_middles(pattern: Pattern) -> Array:
+    """The middles (N, 2) of the codes in the frame."""
+    return np.array([pattern.corner_of(*field) for field in pattern.white_fields], float) + pattern.side_px / 2
+
+
+def _first_seen(rgb: Rgb, pattern: Pattern) -> tuple[Array, Array]:
+    """Places of the frame (N, 2) and the pixels (N, 2) at which they are seen, to begin with: corners of the pattern,
+    or where only its codes are lit, corners of these."""
     import cv2
 
     grey = cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY)
     share = min(1.0, LARGEST_PX / max(grey.shape))
-    small = grey if share == 1 else cv2.resize(grey, None, fx=share, fy=share, interpolation=cv2.INTER_AREA)
-    numbers, pixels = corners_in(np.asarray(small, np.uint8), pattern)
-    if len(numbers) < LEAST_CORNERS:
+    scaled = grey if share == 1 else cv2.resize(grey, None, fx=share, fy=share, interpolation=cv2.INTER_AREA)
+    small = np.asarray(scaled, np.uint8)
+    numbers, pixels = corners_in(small, pattern)
+    frame = pattern.corners_px[numbers]
+    if len(frame) < LEAST_CORNERS:
+        frame, pixels = _codes_that_agree(small, pattern)
+    if len(frame) < LEAST_CORNERS:
         values = {"seen": len(numbers), "of": len(pattern.corners_px)}
         raise PhotographRefused(problem(("photo",), Code.PATTERN_NOT_SEEN, **values))
-    return numbers, pixels / (small.shape[1] / grey.shape[1])
+    return frame, pixels / (small.shape[1] / grey.shape[1])
+
+
+def _codes_that_agree(small: NDArray[np.uint8], pattern: Pattern) -> tuple[Array, Array]:
+    """Corners (N, 2) of codes in the frame and their pixels (N, 2), as far as they lie on one plane; else none."""
+    import cv2
+
+    frame, pixels = codes_in(small, pattern)
+    if len(frame) < 4 * LEAST_CODES:  # codes are unreadable where a mirror swaps left and right
+        frame, pixels = codes_in(np.ascontiguousarray(small[:, ::-1]), pattern)
+        pixels = (small.shape[1], 0) - pixels * (1, -1)
+    if len(frame) < 4 * LEAST_CODES:
+        return frame[:0], pixels[:0]
+    plane, kept = cv2.findHomography(frame, pixels, cv2.RANSAC, AGREE_SHARE * max(small.shape))
+    near = kept.ravel() > 0 if plane is not None else np.zeros(len(frame), bool)
+    return frame[near], pixels[near]
 
 
 def _followed(

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from calibration.laying.comparing import piece_grid
 from calibration.laying.flattening import Flat
 from calibration.laying.grids import on_grid
-from calibration.registration.fit import PrintFit
+from calibration.registration.fit import PrintFit, depth_shares
 
 Array = NDArray[np.float64]
 Picture = NDArray[np.float32]
@@ -207,19 +207,31 @@ def _ends(flat: Flat, fit: PrintFit, reach: tuple[float, float], table: Array) -
     """Where along (planned inches) the cloth ends at the left and at the right, where table is seen beyond."""
     low = np.array([reach[0], 1.0])
     values, trust, sure = _laid(flat, fit, low, (reach[1], fit.lattice.width_in - 1.0))
-    found = []
-    for sense in (1, -1):
-        edges = []
-        for part in np.array_split(np.arange(values.shape[1]), SEGMENTS):
-            profile, seen = _profile(np.swapaxes(values[::sense, part], 0, 1), (trust * sure)[::sense, part].T)
-            edge = _first_change(profile, seen)
-            if edge is not None and _is_table(edge[1], table):
-                edges.append(edge[0] / PER_IN)
-        found.append(_agreed(edges, END_AGREES_IN) if len(edges) >= 0.6 * SEGMENTS else None)
-    left, right = found
+    return _end(values, trust * sure, (fit, low, table), 1), _end(values, trust * sure, (fit, low, table), -1)
+
+
+def _end(values: Picture, trust: Picture, under: tuple[PrintFit, Array, Array], sense: int) -> float | None:
+    """Where along the cloth ends, looked for from the left (1) or the right (-1); ``under``: the map, where the picture
+    begins, what the table looks like.
+
+    An end is cut straight, or along the print: of the two that is taken in which its parts agree better.
+    """
+    fit, low, table = under
     last = (len(values) - 1) / PER_IN
-    start = float(low[0])
-    return None if left is None else start + left, None if right is None else start + last - right
+    straight, printed = [], []
+    for part in np.array_split(np.arange(values.shape[1]), SEGMENTS):
+        profile, seen = _profile(np.swapaxes(values[::sense, part], 0, 1), trust[::sense, part].T)
+        edge = _first_change(profile, seen)
+        if edge is not None and _is_table(edge[1], table):
+            along = edge[0] / PER_IN if sense > 0 else last - edge[0] / PER_IN
+            across = low[1] + float(part.mean()) / PER_IN
+            width = fit.lattice.width_in
+            slide = fit.skew_in * across / width + fit.bow_in * float(depth_shares(across, width))
+            printed.append(float(low[0]) + along)
+            straight.append(float(low[0]) + along + slide / fit.stretch_along)
+    if len(printed) < 0.6 * SEGMENTS:
+        return None
+    return _agreed(min((straight, printed), key=np.std), END_AGREES_IN)
 
 
 def _is_table(looks: Array, table: Array) -> bool:

@@ -54,9 +54,9 @@ def corners_in(grey: Grey, pattern: Pattern) -> tuple[NDArray[np.intp], Array]:
     """Numbers (N,) of the corners that a photograph (height, width) shows, and their pixels (N, 2); none where it shows
     no pattern."""
     height, width = grey.shape
-    places, pixels = _codes(grey, pattern)
+    places, pixels = codes_in(grey, pattern)
     if len(places) < 4 * LEAST_CODES:  # codes are unreadable where a mirror swaps left and right
-        places, pixels = _codes(np.ascontiguousarray(grey[:, ::-1]), pattern)
+        places, pixels = codes_in(np.ascontiguousarray(grey[:, ::-1]), pattern)
         pixels = (width, 0) - pixels * (1, -1)
     none = np.zeros(0, np.intp), np.zeros((0, 2))
     if len(places) < 4 * LEAST_CODES:
@@ -68,7 +68,7 @@ def corners_in(grey: Grey, pattern: Pattern) -> tuple[NDArray[np.intp], Array]:
     return _sought(grey, guess * reach + middle, pattern)
 
 
-def _codes(grey: Grey, pattern: Pattern) -> tuple[Array, Array]:
+def codes_in(grey: Grey, pattern: Pattern) -> tuple[Array, Array]:
     """Corners (N, 2) of the codes that are read, in the frame, and their pixels (N, 2)."""
     import cv2
 

@@ -20,26 +20,32 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class How:
-    """By motif points of a file, or by a photograph: its table, and which piece place lies at x = 0 there."""
+    """By motif points of a file, or by a photograph: its table, which piece place lies at x = 0 there, what was lit."""
 
     points: Path | None
     photo: Path | None
+    pattern: Path | None
     table: Path | None
     at_left: float | None
+    on_white: bool
 
     def refuse(self) -> None:
         """Raises UsageError for options that do not go together."""
-        if (self.points is None) == (self.photo is None):
+        if sum(one is not None for one in (self.points, self.photo, self.pattern)) != 1:
             raise click.UsageError("give motif points with --points, or a photograph with --photo and its --table")
-        if (self.photo is None) != (self.table is None) or (self.at_left is not None and self.photo is None):
+        if (self.table is not None) != (self.points is None) or (self.at_left is not None and self.photo is None):
             raise click.UsageError("--photo and --table belong together; --at-left belongs to them")
+        if self.on_white and self.points is not None:
+            raise click.UsageError("--on-white belongs to --photo and to --pattern")
 
 
 @click.command("lay", epilog="Example: lightchalk lay jobs/examples/reading_room.yaml --points points.yaml")
 @click.argument("job", type=FILE)
 @with_option
 @click.option("--points", type=FILE, help="Motif points as they lie: row, column, table place.")
-@click.option("--photo", type=FILE, help="A photograph of the lit pattern over the cloth (calibrate --pattern).")
+@click.option("--photo", type=FILE, help="A photograph of the lit pattern over the cloth (--pattern).")
+@click.option("--pattern", type=FILE, metavar="FILE.png", help="Only write the frame that is lit for that.")
+@click.option("--on-white", is_flag=True, help="That frame has codes on a white field: where dark fields hide a print.")
 @click.option("--table", type=FILE, help="The calibration of that light.")
 @click.option("--at-left", type=Length(), help="Which place of the piece lies at x = 0, about; 0 if not told.")
 @click.option("--piece", type=click.IntRange(min=1), default=1, show_default=True, help="Which piece of cloth lies.")
@@ -64,6 +70,11 @@ def command(job: Where, how: How, piece: int, as_json: bool) -> None:
     from projector.scene.print_marks import NoLattice, lattice_of
 
     how.refuse()
+    if how.pattern is not None and how.table is not None:
+        from projector.commands.shared.laid import write_pattern
+
+        write_pattern(how.pattern, how.table, on_white=how.on_white)
+        return
     read = load_job(job)
     pieces = read.cloth.pieces
     if piece > max(1, len(pieces)):
@@ -80,9 +91,10 @@ def command(job: Where, how: How, piece: int, as_json: bool) -> None:
     told: tuple[str, ...] = ()
     laying: Registration
     if how.photo is not None and how.table is not None:
-        from projector.commands.shared.laid import by_photograph
+        from projector.commands.shared.laid import Files, by_photograph
 
-        laying, more, told = by_photograph(job, read, (how.photo, how.table), lattice, how.at_left or 0.0)
+        files = Files(how.photo, how.table, how.on_white)
+        laying, more, told = by_photograph(job, read, files, lattice, how.at_left or 0.0)
     else:
         assert how.points is not None
         laying = _by_points(how.points, lattice)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+import click
 import numpy as np
 
 from calibration.laying.edges import Ends
@@ -16,13 +17,19 @@ from calibration.problems import PhotographRefused
 from calibration.registration.fit import PrintFit
 from calibration.registration.lattice import PrintLattice
 from calibration.registration.registering import Registration
+from calibration.table import Table
 from jobs.model.choices import Unit
 from jobs.model.job import Job
+from jobs.model.records import dataclass
 from jobs.prints.photographs.problems import PhotoRefused
 from projector.commands.shared.cloths import Where
 from projector.commands.shared.errors import InputAtFault
+from projector.commands.shared.json_text import dump
 from projector.commands.shared.loading import load_stored
+from projector.commands.shared.options import check_ending
+from projector.commands.shared.pictures import write_pixels
 from projector.commands.shared.planned import on_cloth
+from projector.commands.shared.practice import rgb_of
 from projector.files.lit_photograph import rgb_in
 from projector.light.pattern import pattern_frame
 from projector.prints.face import face_of
@@ -32,19 +39,41 @@ from projector.words.wording import sentence
 Told = tuple[Registration, dict[str, Any], tuple[str, ...]]
 
 
-def by_photograph(job: Where, read: Job, files: tuple[Path, Path], lattice: PrintLattice, at_left_in: float) -> Told:
-    """The print as it lies; what else is told of it as JSON values, and as lines. ``files``: photograph and table.
+@dataclass(frozen=True)
+class Files:
+    """A photograph, the table it is of, and whether codes on a white field were lit instead of the whole pattern."""
+
+    photo: Path
+    table: Path
+    on_white: bool
+
+
+def write_pattern(out: Path, table_file: Path, *, on_white: bool) -> None:
+    """Write the frame that is lit for a photograph of cloth, and tell of it as JSON."""
+    check_ending(out, "the pattern", ".png")
+    pattern = _pattern_of(load_stored(table_file).table, table_file)
+    write_pixels(rgb_of(pattern_frame(pattern, on_white=on_white)), out)
+    facts = ("width_px", "height_px", "side_px", "columns", "rows")
+    click.echo(dump({**{name: getattr(pattern, name) for name in facts}, "on_white": on_white}))
+
+
+def _pattern_of(table: Table, table_file: Path) -> Pattern:
+    try:
+        return Pattern(table.width_px, table.height_px)
+    except NoPattern:
+        raise InputAtFault(f"{table_file}: its frame is too small for the pattern") from None
+
+
+def by_photograph(job: Where, read: Job, files: Files, lattice: PrintLattice, at_left_in: float) -> Told:
+    """The print as it lies; what else is told of it as JSON values, and as lines.
 
     Raises InputAtFault for a photograph that cannot be used and for a cloth that may not be cut so.
     """
-    photo, table_file = files
-    stored = load_stored(table_file)
-    table = on_cloth(job, stored.table, read)
-    try:
-        pattern = Pattern(table.width_px, table.height_px)
-    except NoPattern:
-        raise InputAtFault(f"{table_file}: its frame is too small for the pattern") from None
-    levels = (((pattern_frame(pattern) & np.uint32(255)) / 255.0) ** table.gamma).astype(np.float32)
+    photo = files.photo
+    table = on_cloth(job, load_stored(files.table).table, read)
+    pattern = _pattern_of(table, files.table)
+    frame = pattern_frame(pattern, on_white=files.on_white)
+    levels = (((frame & np.uint32(255)) / 255.0) ** table.gamma).astype(np.float32)
     face = face_of(read.cloth)
     # A sign that is drawn where no picture is kept is no print.
     tile = Tile.of_picture(face.pixels, lattice) if face.shapes is None else None

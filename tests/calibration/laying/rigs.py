@@ -99,8 +99,10 @@ class Rig:
         camera = replace(self.camera, lens_at=(x, y, z - self.thick_in))
         return photograph(camera, LitTable(self.above, shown, self.cloth, TABLE_IN), self.taking)
 
-    def photo(self) -> Photo:
-        return Photo(self.picture(), LIT)
+    def photo(self, *, on_white: bool = False) -> Photo:
+        """One photograph; of the codes on a white field alone, if so."""
+        frame = pattern_frame(PATTERN, on_white=on_white)
+        return Photo(self.picture(frame), Lit(PATTERN, levels_of(frame)))
 
     def lies_at(self, piece_in: Array) -> Array:
         """Where (N, 2), by the calibration, light meets what is printed at piece places (N, 2)."""

@@ -11,7 +11,7 @@ from calibration.laying.laying import Photo, Planned, laid_from_photograph
 from calibration.laying.tile import Tile
 from calibration.problems import Code, PhotographRefused
 from calibration.registration.fitting import Term
-from tests.calibration.laying.rigs import LIT, Rig, rig
+from tests.calibration.laying.rigs import Rig, rig
 
 EDGES = (8.0, 96.0)
 """Where on the table two cut edges lie."""
@@ -69,4 +69,36 @@ def test_a_photograph_without_the_pattern_is_refused(seen):
     with pytest.raises(PhotographRefused) as refused:
         laid_from_photograph(dark, made.table, made.planned())
     assert [one.code for one in refused.value.problems] == [Code.PATTERN_NOT_SEEN]
-    assert dark.lit is LIT
+
+
+def beginning_at(x_in: float, expected_off_in: float = 0.0) -> Rig:
+    """A rig whose piece begins on the table, ``x_in`` from its left end, expected so much further along."""
+    made = rig(7, 1500)
+    cloth = replace(made.cloth.cloth, at_left=-x_in)
+    carried = replace(made.carried, shift=(x_in + expected_off_in, 3.0))
+    return replace(made, cloth=replace(made.cloth, cloth=cloth), carried=carried)
+
+
+def test_an_end_of_the_cloth_that_is_seen_settles_which_row_is_which():
+    made = beginning_at(12.0, 16.0)  # of a repeat of 20 5/8 that is nearer to the next row
+    photo = made.photo()
+    open_row = laid_from_photograph(photo, made.table, made.planned())
+    assert open_row.row_open
+    missed = made.off_print(open_row.registration.fit, 40.0) / made.lattice.along_in
+    assert np.round(missed).tolist() == [np.round(missed[0])] * 55
+    assert abs(missed).min() > 0.9
+    settled = laid_from_photograph(photo, made.table, replace(made.planned(), ends_in=(0.0, None)))
+    assert not settled.row_open
+    assert np.abs(made.off_print(settled.registration.fit, 40.0)).max() < 1 / 16
+    # Rows run askew and bulge, the end is cut straight: it is counted where it meets the near selvedge.
+    assert settled.ends.left_in == pytest.approx(0.0, abs=1 / 2)
+    assert (settled.ends.near_in, settled.ends.far_in) == pytest.approx((0.0, made.lattice.width_in), abs=1 / 8)
+    past = replace(made.planned(), ends_in=(0.0, None), cut_in=(-4.0, 60.0))
+    assert [one.code for one in laid_from_photograph(photo, made.table, past).problems] == [Code.CUT_LEAVES_CLOTH]
+
+
+def test_codes_on_a_white_field_serve_as_well():
+    made = rig(4, 1500)
+    laid = laid_from_photograph(made.photo(on_white=True), made.table, made.planned())
+    assert not laid.problems
+    assert np.abs(off_in(made, laid.registration.fit)).max() < 1 / 32

@@ -67,6 +67,21 @@ def test_the_print_is_found_and_told_as_by_points(taken):
     assert "The light is within" in told.out
 
 
+def test_the_frame_that_is_lit_is_written_whole_or_as_codes_on_white(taken):
+    folder, *_ = taken
+    pictures = []
+    for more in ((), ("--on-white",)):
+        ran = run("lay", folder / "job.yaml", "--table", folder / "table.yaml", "--pattern", folder / "lit.png", *more)
+        facts = json.loads(ran.out)
+        assert (facts["width_px"], facts["height_px"], facts["on_white"]) == (1920, 1080, bool(more))
+        pictures.append(np.asarray(Image.open(folder / "lit.png").convert("L")))
+    assert [one.shape for one in pictures] == [(1080, 1920)] * 2
+    whole, on_white = pictures
+    # The codes are the same; what is dark beside them is white.
+    assert (on_white >= whole).mean() > 0.99
+    assert np.mean(on_white > 128) > 0.75 > 0.6 > np.mean(whole > 128)
+
+
 def test_a_job_without_a_picture_says_what_to_do(taken):
     folder, *_ = taken
     ran = run("lay", READING_ROOM, "--photo", folder / "seen.jpg", "--table", folder / "table.yaml")
@@ -75,7 +90,14 @@ def test_a_job_without_a_picture_says_what_to_do(taken):
 
 
 @pytest.mark.parametrize(
-    "words", [(), ("--photo", "a.jpg"), ("--points", "a.yaml", "--photo", "a.jpg"), ("--table", "t.yaml")]
+    "words",
+    [
+        (),
+        ("--photo", "a.jpg"),
+        ("--points", "a.yaml", "--photo", "a.jpg"),
+        ("--table", "t.yaml"),
+        ("--points", "a.yaml", "--on-white"),
+    ],
 )
 def test_half_of_what_is_needed_is_wrong_usage(words):
     assert run("lay", READING_ROOM, *words).code == 2
