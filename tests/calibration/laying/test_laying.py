@@ -10,21 +10,15 @@ import pytest
 from calibration.laying.laying import Photo, Planned, laid_from_photograph
 from calibration.laying.tile import Tile
 from calibration.problems import Code, PhotographRefused
+from calibration.registration.fit import PrintFit
 from calibration.registration.fitting import Term
+from tests.benchmarks.laying_photographs import edges_of, off, touched
 from tests.calibration.laying.rigs import Rig, rig
 
-EDGES = (8.0, 96.0)
-"""Where on the table two cut edges lie."""
 
-
-def off_in(made: Rig, fit: object) -> np.ndarray:
+def off_in(made: Rig, fit: PrintFit) -> np.ndarray:
     """How far cut edges at both ends of the table are off the print, apart from whole rows."""
-    found = []
-    for x in EDGES:
-        edge = float(made.cloth.to_piece(np.array([[x, 30.0]]))[0, 0])
-        off = made.off_print(fit, edge)  # type: ignore[arg-type]
-        found.append(off - np.round(np.median(off) / made.lattice.along_in) * made.lattice.along_in)
-    return np.concatenate(found)
+    return off(made, fit, edges_of(made))
 
 
 @pytest.fixture(scope="module")
@@ -102,3 +96,21 @@ def test_codes_on_a_white_field_serve_as_well():
     laid = laid_from_photograph(made.photo(on_white=True), made.table, made.planned())
     assert not laid.problems
     assert np.abs(off_in(made, laid.registration.fit)).max() < 1 / 32
+
+
+def test_a_pair_laid_by_photographs_meets_where_touched_points_hardly_do():
+    pair = [rig(3, 1500), rig(3, 1500, cut=1)]
+    edges = edges_of(pair[0])
+    by = round(110 / pair[0].lattice.along_in) * pair[0].lattice.along_in
+    seen, by_hand = [], []
+    rng = np.random.default_rng(3)
+    for made, here in zip(pair, (edges, (edges[0] + by, edges[1] + by)), strict=True):
+        laid = laid_from_photograph(made.photo(), made.table, made.planned())
+        error = off(made, laid.registration.fit, here)
+        places = [(edge, across) for edge in here for across in np.linspace(0.5, made.lattice.width_in - 0.5, 55)]
+        assert (np.abs(error.ravel()) <= laid.registration.along_error_in(places)).mean() > 0.8
+        seen.append(error)
+        by_hand.append(off(made, touched(made, here, 4, rng), here))
+    missed, by_points = (float(np.abs(one[0] - one[1]).max()) for one in (seen, by_hand))
+    assert missed < 1 / 16
+    assert missed < by_points
