@@ -55,7 +55,6 @@ def test_cloth_thrown_on_askew_is_photographed_cut_pulled_and_compared_by_phone_
     lay_by_photograph(hand)
     go.tap()
     expect(hand.locator("#now .pull")).to_contain_text("Pull the cloth")
-    lay_by_photograph(hand)
     hand.locator("#presses").get_by_role("button", name="done").tap()
     expect(hand.locator(".todo .done")).to_contain_text("River window, left")
     while heading.inner_text() != "River window, right":
@@ -67,7 +66,6 @@ def test_cloth_thrown_on_askew_is_photographed_cut_pulled_and_compared_by_phone_
     lay_by_photograph(hand)
     go.tap()
     expect(hand.locator("#now")).to_contain_text("Stop 4 of 4")
-    lay_by_photograph(hand)
     hand.locator("#presses").get_by_role("button", name="done").tap()
     expect(heading).to_have_text("All cuts are done")
     tap(hand, "leave")
