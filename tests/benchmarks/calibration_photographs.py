@@ -160,6 +160,8 @@ def main(rigs: int, long_px: int, first: int) -> None:
     names = ("worst, a true tape", "not scale", "worst, class II", "predicted", "OpenCV", "nine marks")
     for name, column in zip(names, table.T, strict=True):
         column = column[np.isfinite(column)]
+        if not len(column):
+            continue
         middle, most, largest = np.median(column), np.quantile(column, 0.95), column.max()
         print(f"{name:>18}: median {middle:.4f} in, 95 of 100 {most:.4f}, largest {largest:.4f}")
     print(f"within the predicted error: {np.mean(table[:, 2] <= table[:, 3]):.1%}")
