@@ -22,10 +22,14 @@ Picture = NDArray[np.float32]
 PER_IN = 10.0
 BESIDE_IN = 8.0
 """So far from where a selvedge is expected it is looked for, either way."""
+INSIDE_IN = 3.0
+"""A cloth is narrower than planned by less than this on either side; from there it is looked outwards for its edge."""
 TABLE_IN = 1.0
 """So much bare table must be seen beside a selvedge."""
-DIFFERS = 0.16
-"""The cloth differs from the table at least by so much, in the logarithm of its colour, and beyond the noise."""
+DIFFERS, BEGINS = 0.16, 0.25
+"""What differs no more than the first from the table, in the logarithm of its colour, is table; the cloth differs by
+the second at least, beyond the noise, and by this share of what it differs farther in."""
+STEP_SHARE = 0.35
 NOISES = 5.0
 PARTS, LEAST_PARTS = 10, 4
 AGREE_IN, END_AGREES_IN = 0.15, 0.75
@@ -62,10 +66,14 @@ def ends_of(flat: Flat, fit: PrintFit) -> Ends:
     low, high = piece.min(axis=0), piece.max(axis=0)
     flat = replace(flat, values=_level(flat, fit))
     strips = [_strip(flat, fit, (low[0], high[0]), side) for side in (0.0, fit.lattice.width_in)]
-    found = [_from_table(strip) for strip in strips]
+    found = [_from_table(strip, bare=True) for strip in strips]
     looks = [one[1] for one in found if one is not None]
     if not looks or not all(_is_table(one, looks[0]) for one in looks):
         return Ends()
+    for side, strip in enumerate(strips):
+        other = _from_table(strip, bare=False)
+        if found[side] is None and other is not None and _is_table(other[1], looks[0]):
+            found[side] = other
     table = np.mean(looks, axis=0)
     across = [_agreed([one[0]]) if one else _to_table(strip, table) for one, strip in zip(found, strips, strict=True)]
     near = None if across[0] is None else across[0] - BESIDE_IN
@@ -131,13 +139,18 @@ def _strip(flat: Flat, fit: PrintFit, reach: tuple[float, float], expected: floa
     return _Strip(*(one[:, ::-1] for one in laid)) if expected else _Strip(*laid)
 
 
-def _from_table(strip: _Strip) -> tuple[float, Array] | None:
-    """How far in (inches) the cloth begins, looked for from the bare table inwards; and what the table looks like."""
+def _from_table(strip: _Strip, *, bare: bool) -> tuple[float, Array] | None:
+    """How far in (inches) the cloth begins, looked for from the table inwards; and what the table looks like.
+
+    ``bare``: only where so much is seen beyond where the cloth should begin that it must be table; else what is taken
+    for table may be cloth.
+    """
     outside = np.arange(strip.values.shape[1]) < BESIDE_IN * PER_IN
     edges = [
         edge
         for profile, _, sure in strip.parts()
-        if (sure & outside).sum() >= TABLE_IN * PER_IN and (edge := _first_change(profile, sure)) is not None
+        if not bare or (sure & outside).sum() >= TABLE_IN * PER_IN
+        if (edge := _first_change(profile, sure)) is not None and edge[0] < (BESIDE_IN + INSIDE_IN) * PER_IN
     ]
     middle = _agreed([edge[0] / PER_IN for edge in edges])
     return None if middle is None else (middle, np.median([edge[1] for edge in edges], axis=0))
@@ -148,7 +161,7 @@ def _to_table(strip: _Strip, table: Array) -> float | None:
     edges, last = [], round(0.4 * PER_IN)
     for profile, seen, _ in strip.parts():
         bare = np.linalg.norm(profile - table, axis=1) < DIFFERS
-        inside = round((BESIDE_IN + 1.5) * PER_IN)
+        inside = round((BESIDE_IN + INSIDE_IN) * PER_IN)
         for at in range(inside, last, -1):
             if seen[at - last : at].all() and bare[at - last : at].all():
                 edges.append((at - 0.5) / PER_IN)
@@ -192,7 +205,8 @@ def _first_change(profile: Array, seen: NDArray[np.bool_]) -> tuple[float, Array
     start = profile[where[:bare]]
     table, noise = np.median(start, axis=0), float(np.linalg.norm(start.std(axis=0)))
     away = np.linalg.norm(profile[where] - table, axis=1)
-    limit = max(DIFFERS, NOISES * noise)
+    inner = float(np.median(away[-max(1, len(away) // 4) :]))
+    limit = max(BEGINS, NOISES * noise, STEP_SHARE * inner)
     last = round(0.4 * PER_IN)
     for at in range(bare, len(where) - last):
         if (away[at : at + last] > limit).all():

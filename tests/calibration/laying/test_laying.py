@@ -91,6 +91,16 @@ def test_an_end_of_the_cloth_that_is_seen_settles_which_row_is_which():
     assert [one.code for one in laid_from_photograph(photo, made.table, past).problems] == [Code.CUT_LEAVES_CLOTH]
 
 
+def test_a_cloth_of_another_width_is_said_to_be(seen):
+    made, photo = seen
+    true = made.lattice
+    wide = replace(true, width_in=true.width_in + 3, first_column_in=true.first_column_in + 1.5)
+    carried = replace(made.carried, lattice=wide, shift=(made.carried.shift[0], made.carried.shift[1] - 1.5))
+    laid = laid_from_photograph(photo, made.table, Planned(carried, Tile.of_picture(made.tile, wide)))
+    assert [one.code for one in laid.problems] == [Code.OTHER_WIDTH]
+    assert laid.problems[0].value("found_in") == pytest.approx(true.width_in, abs=1 / 4)
+
+
 def test_codes_on_a_white_field_serve_as_well():
     made = rig(4, 1500)
     laid = laid_from_photograph(made.photo(on_white=True), made.table, made.planned())
