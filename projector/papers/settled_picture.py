@@ -6,10 +6,11 @@ import math
 import textwrap
 
 import numpy as np
+from numpy.typing import NDArray
 
 from calibration.photographs.settling import MOVES_IN, Settled
 from calibration.table import Table
-from projector.papers.drawing import INK, PAPER, QUIET, WARNING, Drawing, Path, Point, Shape, Words
+from projector.papers.drawing import INK, PAPER, QUIET, WARNING, Anchor, Drawing, Path, Point, Shape, Words
 from projector.words.measures import format_length
 
 WIDTH, EDGE, HEAD, LETTERS = 9.0, 0.5, 1.15, 0.13
@@ -39,13 +40,23 @@ def settled_picture(found: Settled, table: Table, said: str, unit: str = "in") -
         moved = math.hypot(a, b) > max(within, MOVES_IN)
         start = at(x, y)
         shapes += _arrow(start, (start[0] + longer * a, start[1] - longer * b), WARNING if moved else STILL)
-    corners = [int(np.linalg.norm(found.places_in - corner, axis=1).argmin()) for corner in area]
-    for number in corners:
+    for number in _at_corners(found.places_in):
         far = format_length(float(found.far_in[number]), unit)
         x, y = at(*found.places_in[number].tolist())
-        shapes.append(Words(far, (min(max(x + 0.1, EDGE), WIDTH - EDGE - 0.6), y + 0.2), LETTERS, INK))
+        said_there = Words(far, (x, y + 0.22), LETTERS, INK, Anchor.MIDDLE)
+        left, upper, right, lower = (
+            side + 0.05 * way for side, way in zip(said_there.box, (-1, -1, 1, 1), strict=True)
+        )
+        ground = ((left, upper), (right, upper), (right, lower), (left, lower))
+        shapes += [Path(ground, fill=PAPER, closed=True), said_there]
     shapes.append(Words("arrows: where the light falls now, drawn far longer", (EDGE, foot + 0.3), LETTERS, QUIET))
     return Drawing(WIDTH, foot + 0.6, tuple(shapes), PAPER, "Has anything moved?")
+
+
+def _at_corners(places_in: NDArray[np.float64]) -> list[int]:
+    """Indices of the places (N, 2) nearest to the four corners: a figure at each, and no other stands in its way."""
+    middle = places_in - (places_in.min(axis=0) + places_in.max(axis=0)) / 2
+    return [int((middle @ (right, away)).argmax()) for right in (-1.0, 1.0) for away in (-1.0, 1.0)]
 
 
 def _arrow(start: Point, end: Point, colour: str) -> list[Shape]:
