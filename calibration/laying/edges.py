@@ -24,6 +24,7 @@ BESIDE_IN = 8.0
 """So far from where a selvedge is expected it is looked for, either way."""
 INSIDE_IN = 3.0
 """A cloth is narrower than planned by less than this on either side; from there it is looked outwards for its edge."""
+BEARS_OUT_IN = 0.5
 TABLE_IN = 1.0
 """So much bare table must be seen beside a selvedge."""
 DIFFERS, BEGINS = 0.16, 0.25
@@ -75,7 +76,7 @@ def ends_of(flat: Flat, fit: PrintFit) -> Ends:
         if found[side] is None and other is not None and _is_table(other[1], looks[0]):
             found[side] = other
     table = np.mean(looks, axis=0)
-    across = [_agreed([one[0]]) if one else _to_table(strip, table) for one, strip in zip(found, strips, strict=True)]
+    across = [one[0] if one else _to_table(strip, table) for one, strip in zip(found, strips, strict=True)]
     near = None if across[0] is None else across[0] - BESIDE_IN
     far = None if across[1] is None else fit.lattice.width_in + BESIDE_IN - across[1]
     left, right = _ends(flat, fit, (low[0], high[0]), table)
@@ -166,7 +167,9 @@ def _to_table(strip: _Strip, table: Array) -> float | None:
             if seen[at - last : at].all() and bare[at - last : at].all():
                 edges.append((at - 0.5) / PER_IN)
                 break
-    return _agreed(edges)
+    # Ground of a print that is like the table ends a cloth too early: so found, an edge only bears out what is planned.
+    place = _agreed(edges)
+    return place if place is not None and abs(place - BESIDE_IN) < BEARS_OUT_IN else None
 
 
 def _agreed(places: list[float], within_in: float = AGREE_IN) -> float | None:
