@@ -94,13 +94,15 @@ class Pointed:
 class Lies:
     """The print lies as a photograph shows it that was taken at this stop, counted from 1.
 
-    ``record`` as ``calibration.registration.record`` writes it.
+    ``record`` as ``calibration.registration.record`` writes it. ``row_open``: which row is which was not to be seen.
     """
 
     stop: int
     record: str
+    row_open: bool = True
 
 
+OPEN, SEEN = "row-open", "row-seen"
 AnyAction = Action | Typed | Chosen | Pointed | Lies
 """Whatever can be asked for."""
 Offers = tuple[tuple[str, AnyAction], ...]
@@ -120,8 +122,8 @@ def written(action: AnyAction) -> str:
             return f"choose {number}"
         case Pointed((u, v)):
             return f"point {u!r} {v!r}"
-        case Lies(stop, record):
-            return f"lies {stop} {record}"
+        case Lies(stop, record, row_open):
+            return f"lies {stop} {OPEN if row_open else SEEN} {record}"
     return action.name.lower().replace("_", " ")
 
 
@@ -138,9 +140,9 @@ def parse(name: str) -> AnyAction:
             case "choose" if rest.isascii() and rest.isdigit():
                 return Chosen(int(rest))
             case "lies":
-                stop, _, record = rest.partition(" ")
-                if stop.isascii() and stop.isdigit() and record:
-                    return Lies(int(stop), record)
+                stop, row, record = rest.split(" ", 2)
+                if stop.isascii() and stop.isdigit() and row in (OPEN, SEEN):
+                    return Lies(int(stop), record, row == OPEN)
             case "point":
                 u, v = (float(part) for part in rest.split(" "))
                 if math.isfinite(u) and math.isfinite(v):

@@ -20,6 +20,8 @@ from projector.page.server.live import Message
 from projector.page.server.photographs import MOST_BYTES
 from projector.page.server.uploads import TooLarge, body_of
 from projector.page.work.commands import Outcome, run_bounded
+from projector.session.actions import OPEN
+from projector.session.actions import SEEN as SEEN_ROW
 
 PATTERN, LAID = "pattern", "registration"
 """What cutting calls its pages while the pattern is lit, and while it is shown how the cloth lies."""
@@ -166,7 +168,8 @@ class ClothPhotograph:
             self.number += 1
             self._show("")
         if "record" in self.found:
-            self._topic.ask(f"lies {lay['stop']} {self.found['record']}")
+            row = OPEN if self.found.get("row_open", True) else SEEN_ROW
+            self._topic.ask(f"lies {lay['stop']} {row} {self.found['record']}")
             return {"say": "The print was found."}
         return {"say": " ".join(self.found.get("wrong", ())), "bad": not self.found.get("wants_point")}
 

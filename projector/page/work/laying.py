@@ -61,7 +61,7 @@ def laid(asked_file: Path) -> Json:
         return {"wrong": [], "wants_point": True}
     tapped = None if tile is not None else (told["point"][0] * rgb.shape[1], told["point"][1] * rgb.shape[0])
     try:
-        planned = Planned(asked.carried, tile, tapped)
+        planned = Planned(asked.carried, tile, tapped, asked.ends_in, asked.cut_in)
         found = laid_from_photograph(Photo(rgb, Lit(pattern, levels)), asked.table, planned)
     except PhotographRefused as refused:
         # Another motif may be tapped in the same photograph.
@@ -73,7 +73,7 @@ def laid(asked_file: Path) -> Json:
         np.save(held, found.tile.values)
         write_whole(kept, held.getvalue())
     _drawn(small, found, asked, small.width / rgb.shape[1]).save(told["seen"], "JPEG", quality=85)
-    return {"record": record_of(found.registration), "says": [*_says(found, asked)]}
+    return {"record": record_of(found.registration), "row_open": found.row_open, "says": [*_says(found, asked)]}
 
 
 def _tile(asked: Asked, kept: Path, *, simulated: bool) -> Tile | None:

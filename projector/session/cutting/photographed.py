@@ -23,7 +23,8 @@ Json = dict[str, Any]
 @dataclass(frozen=True, eq=False)
 class Asked:
     """``table`` maps inches of the cloth's surface to the pattern's pixels, ``carried`` is where the light has the
-    print of ``job``. The ``stop`` of this number lights its piece between ``lit_from_in`` and ``lit_to_in``.
+    print of ``job``. The ``stop`` of this number lights its piece between ``lit_from_in`` and ``lit_to_in``; the cloth
+    ends at ``ends_in`` of it, left and right, and the coming cut goes from and to ``cut_in``.
     """
 
     table: Table
@@ -32,6 +33,8 @@ class Asked:
     stop: int
     lit_from_in: float
     lit_to_in: float
+    ends_in: tuple[float, float]
+    cut_in: tuple[float, float]
 
 
 def asked_of(session: Session) -> Json:
@@ -47,7 +50,20 @@ def asked_of(session: Session) -> Json:
         "carried": _plain(marking.carried),
         "stop": stop.number,
         "lit_in": [float(stop.lit_from), float(stop.lit_to)],
+        "ends_in": _ends_in(session),
+        "cut_in": [float(stop.placement.start), float(stop.placement.end)],
     }
+
+
+def _ends_in(session: Session) -> list[float]:
+    """Where the piece ends now: what was cut off its first end before is gone."""
+    placed = session.placement
+    gone = [
+        one.end
+        for one in session.placements
+        if one.piece == placed.piece and one.cut.id in session.done and one.end <= placed.start
+    ]
+    return [float(max(gone, default=0)), float(session.setup.plan.pieces[placed.piece - 1].piece.length)]
 
 
 def _plain(value: Lens | PrintFit) -> Json:
@@ -63,5 +79,5 @@ def read_asked(told: Json) -> Asked:
     table = Table(width, height, np.array(told["matrix"]), (), gamma=told["gamma"], lens=lens)
     carried = {**told["carried"], "lattice": PrintLattice(**told["carried"]["lattice"])}
     fit = PrintFit(**{**carried, "shift": tuple(carried["shift"])})
-    low, high = told["lit_in"]
-    return Asked(table, parse_job(told["job"], "the job"), fit, told["stop"], low, high)
+    (low, high), (left, right), (start, end) = told["lit_in"], told["ends_in"], told["cut_in"]
+    return Asked(table, parse_job(told["job"], "the job"), fit, told["stop"], low, high, (left, right), (start, end))

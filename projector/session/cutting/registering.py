@@ -63,7 +63,7 @@ def seen_in_photograph(session: Session, seen: Lies) -> Session:
         found = registration_of(seen.record, marking.carried.lattice)
     except NoRecord:
         return replace(session, status="that photograph tells nothing of this cloth")
-    return replace(session, page=Page.REGISTRATION, marking=marking.shown_by(found), status="")
+    return replace(session, page=Page.REGISTRATION, marking=marking.shown_by(found, row_open=seen.row_open), status="")
 
 
 def start_marking(session: Session) -> Session:

@@ -70,7 +70,7 @@ class Marking:
     the cross was moved from where ``aimed`` is expected, ``motif`` the row and column given by hand (None: the
     nearest). ``to_light`` tells that the cloth is moved to the light instead of the light to the cloth. ``area`` is the
     convex part of the table on which a point may be proposed; empty: all of it. ``photographed`` tells that the points
-    are those of a photograph, which are taken back together.
+    are those of a photograph, which are taken back together, ``row_open`` that it could not tell which row is which.
     """
 
     carried: PrintFit
@@ -87,6 +87,7 @@ class Marking:
     to_light: bool = False
     area: tuple[Point, ...] = ()
     photographed: bool = False
+    row_open: bool = True
 
     @property
     def points(self) -> tuple[PrintPoint, ...]:
@@ -113,9 +114,11 @@ class Marking:
     def row_in_question(self) -> int | None:
         """The row that a person looks at once a photograph has told the rest: the first one in the light.
 
-        One row of a print looks like the next. None where no photograph tells, or no whole row is lit.
+        One row of a print looks like the next. None where no photograph tells, where an end of the cloth was seen in
+        it, or where no whole row is lit.
         """
-        rows = self.fit.lattice.rows_between(*self.lit) if self.photographed else ()
+        asked = self.photographed and self.row_open
+        rows = self.fit.lattice.rows_between(*self.lit) if asked else ()
         return rows[0] if rows else None
 
     @property
@@ -151,9 +154,10 @@ class Marking:
             return replace(self, refused=refused.problems[0])
         return replace(self, registration=registration).aiming()
 
-    def shown_by(self, registration: Registration) -> Marking:
+    def shown_by(self, registration: Registration, *, row_open: bool) -> Marking:
         """The print as a photograph shows it, instead of what was marked by hand."""
-        return replace(self.put_back(), registration=registration, photographed=True, refused=None)
+        seen = replace(self.put_back(), registration=registration, refused=None)
+        return replace(seen, photographed=True, row_open=row_open)
 
     def by_hand(self) -> Marking:
         """Without the points of a photograph; those marked by hand stay."""

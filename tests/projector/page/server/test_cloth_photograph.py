@@ -86,7 +86,7 @@ def test_what_is_found_goes_to_the_light_and_stays_beside_what_it_says(client, l
     assert client.get("/seen.jpg").status_code == 404
     said = client.post("/bring", content=b"photo").json()
     assert said == {"say": "The print was found."}
-    assert light.asked == ["lies 3 {}"]
+    assert light.asked == ["lies 3 row-open {}"]
     assert worker.asked[0][1]["lay"] == LAY
     assert "The print is looked for" in light.shown[0]["photographs"]
     assert client.get("/seen.jpg").content == b"picture"
@@ -123,7 +123,7 @@ def test_where_the_job_has_no_picture_one_motif_is_tapped(light, worker, place) 
 
     asyncio.run(tapped())
     assert worker.asked[1][1]["point"] == [0.25, 0.5]
-    assert light.asked == ["lies 3 {}"]
+    assert light.asked == ["lies 3 row-open {}"]
 
 
 def test_the_simulated_cloth_is_photographed_by_a_click(light, worker, place) -> None:
@@ -131,7 +131,7 @@ def test_the_simulated_cloth_is_photographed_by_a_click(light, worker, place) ->
         place.take({"do": "shoot"})
         await asyncio.gather(*place._tasks)
 
-    worker.answers = [{}, {"record": "{}"}]
+    worker.answers = [{}, {"record": "{}", "row_open": False}]
     asyncio.run(clicked())
     assert worker.asked == [], "a real cloth has no virtual camera"
     light.about = {"simulated": True, "as_it_lies": True}
@@ -139,7 +139,7 @@ def test_the_simulated_cloth_is_photographed_by_a_click(light, worker, place) ->
     asyncio.run(clicked())
     assert [what for what, _ in worker.asked] == ["cloth", "lay"]
     assert worker.asked[0][1] == {"lay": LAY, "as_it_lies": True, "number": 0}
-    assert light.asked == ["lies 3 {}"]
+    assert light.asked == ["lies 3 row-seen {}"]
 
 
 def test_a_photograph_that_nobody_asked_for_is_refused(client, light, worker, place) -> None:

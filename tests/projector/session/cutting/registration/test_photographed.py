@@ -79,7 +79,7 @@ def test_what_is_no_record_of_this_print_is_refused(spoilt) -> None:
 def test_the_action_is_written_and_read_and_nonsense_is_none() -> None:
     action = shown(at_work())
     assert parse(written(action)) == action
-    for name in ("lies", "lies 1", "lies x {}", "lies 1 "):
+    for name in ("lies", "lies 1", "lies x row-open {}", "lies 1 {}", "lies 1 row-open"):
         with pytest.raises(UnknownAction):
             parse(name)
 
@@ -97,6 +97,9 @@ def test_the_pattern_is_lit_photographed_kept_and_read_back_from_the_journal() -
     np.testing.assert_allclose(asked.table.to_frame(places), cutting.state.setup.table.to_frame(places))
     assert cutting.state.marking is not None
     assert (asked.carried, asked.stop) == (cutting.state.marking.carried, 1)
+    piece, placed = cutting.state.setup.plan.pieces[0].piece, cutting.state.placement
+    assert asked.ends_in == (0.0, float(piece.length))
+    assert asked.cut_in == (float(placed.start), float(placed.end))
     assert asked.job.cloth == cutting.state.setup.plan.job.cloth
 
     assert cutting.act(shown(cutting.state), 10.0)
@@ -130,6 +133,12 @@ def test_one_row_looks_like_the_next_so_it_is_lit_and_asked_about() -> None:
     boxes = [box_of(mark) for mark in cutting.lit().scene.of(Kind.LETTER)]
     crosses = [box_of_stroke(stroke) for stroke in lit]
     assert not any(box.overlaps(other) for box in boxes for other in crosses)
+    # An end of the cloth that was seen has told which row it is.
+    key(cutting, "V")
+    cutting.act(replace(shown(cutting.state), row_open=False), 10.0)
+    assert cutting.state.marking is not None
+    assert cutting.state.marking.row_in_question is None
+    assert not cutting.lit().scene.of(Kind.TARGET)
 
 
 def test_a_photograph_is_taken_back_whole_and_the_hand_begins_anew() -> None:
