@@ -9,6 +9,7 @@ from calibration.photographs.finding import code_bits
 from calibration.photographs.pattern import CODE_MODULES, MODULES, Pattern
 
 Packed = NDArray[np.uint32]
+Levels = NDArray[np.float32]
 
 LIT = 0x00E6E6E6
 """White a little below full: a camera's brightest spots keep their edges, and the three colours stay alike."""
@@ -38,3 +39,8 @@ def pattern_frame(pattern: Pattern, *, on_white: bool = False) -> Packed:
         frame[v - half : v + half, u - arm : u + arm] = LIT
         frame[v - arm : v + arm, u - half : u + half] = LIT
     return frame
+
+
+def levels_of(frame: Packed, gamma: float) -> Levels:
+    """The share of full light (height, width), 0 to 1, that a projector of this ``gamma`` throws of a white frame."""
+    return np.asarray(((frame & np.uint32(255)) / 255.0) ** gamma, np.float32)

@@ -102,7 +102,7 @@ class Lies:
     row_open: bool = True
 
 
-OPEN, SEEN = "row-open", "row-seen"
+ROW_OPEN, ROW_SEEN = "row-open", "row-seen"
 AnyAction = Action | Typed | Chosen | Pointed | Lies
 """Whatever can be asked for."""
 Offers = tuple[tuple[str, AnyAction], ...]
@@ -123,7 +123,7 @@ def written(action: AnyAction) -> str:
         case Pointed((u, v)):
             return f"point {u!r} {v!r}"
         case Lies(stop, record, row_open):
-            return f"lies {stop} {OPEN if row_open else SEEN} {record}"
+            return f"lies {stop} {ROW_OPEN if row_open else ROW_SEEN} {record}"
     return action.name.lower().replace("_", " ")
 
 
@@ -141,8 +141,8 @@ def parse(name: str) -> AnyAction:
                 return Chosen(int(rest))
             case "lies":
                 stop, row, record = rest.split(" ", 2)
-                if stop.isascii() and stop.isdigit() and row in (OPEN, SEEN):
-                    return Lies(int(stop), record, row == OPEN)
+                if stop.isascii() and stop.isdigit() and row in (ROW_OPEN, ROW_SEEN):
+                    return Lies(int(stop), record, row == ROW_OPEN)
             case "point":
                 u, v = (float(part) for part in rest.split(" "))
                 if math.isfinite(u) and math.isfinite(v):

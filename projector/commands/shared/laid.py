@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Any
 
 import click
-import numpy as np
 
 from calibration.laying.edges import Ends
 from calibration.laying.flattening import Lit
@@ -31,7 +30,7 @@ from projector.commands.shared.pictures import write_pixels
 from projector.commands.shared.planned import on_cloth
 from projector.commands.shared.practice import rgb_of
 from projector.files.lit_photograph import rgb_in
-from projector.light.pattern import pattern_frame
+from projector.light.pattern import levels_of, pattern_frame
 from projector.prints.face import face_of
 from projector.words.measures import format_length
 from projector.words.wording import sentence
@@ -72,14 +71,13 @@ def by_photograph(job: Where, read: Job, files: Files, lattice: PrintLattice, at
     photo = files.photo
     table = on_cloth(job, load_stored(files.table).table, read)
     pattern = _pattern_of(table, files.table)
-    frame = pattern_frame(pattern, on_white=files.on_white)
-    levels = (((frame & np.uint32(255)) / 255.0) ** table.gamma).astype(np.float32)
+    lit = Lit(pattern, levels_of(pattern_frame(pattern, on_white=files.on_white), table.gamma))
     face = face_of(read.cloth)
     # A sign that is drawn where no picture is kept is no print.
     tile = Tile.of_picture(face.pixels, lattice) if face.shapes is None else None
     try:
         planned = Planned(PrintFit.plain(lattice, at_left_in), tile)
-        found = laid_from_photograph(Photo(rgb_in(photo), Lit(pattern, levels)), table, planned)
+        found = laid_from_photograph(Photo(rgb_in(photo), lit), table, planned)
     except PhotoRefused as unread:
         raise InputAtFault(f"{photo}: {sentence(unread.problems[0])}") from None
     except PhotographRefused as refused:

@@ -13,19 +13,22 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response
 
-from projector.files.write import make_folder
+from projector.files.write import make_folder, write_whole
 from projector.page.places.cloth_photograph import cloth_photograph_parts
 from projector.page.server.light_topic import LightTopic
 from projector.page.server.live import Message
 from projector.page.server.photographs import MOST_BYTES
 from projector.page.server.uploads import TooLarge, body_of
 from projector.page.work.commands import Outcome, run_bounded
-from projector.session.actions import OPEN
-from projector.session.actions import SEEN as SEEN_ROW
+from projector.session.actions import ROW_OPEN, ROW_SEEN
 
 PATTERN, LAID = "pattern", "registration"
 """What cutting calls its pages while the pattern is lit, and while it is shown how the cloth lies."""
-PHOTO, SMALL, SEEN, FRAME, ASKED = "photo.jpg", "small.jpg", "seen.jpg", "frame.png", "asked.json"
+PHOTO, SMALL, SEEN, TAPPED = "photo.jpg", "small.jpg", "seen.jpg", "tapped.npy"
+FRAME, ASKED = "frame.png", "asked.json"
+PASSING = frozenset(("help", "legend"))
+"""Pages of words between how the cloth lies and its being kept."""
+NAMED = (("photo", PHOTO), ("small", SMALL), ("seen", SEEN), ("tapped", TAPPED))
 REPEATS = "repeats"
 NOT_LIT: Message = {"say": "The pattern is not lit any more: light it again.", "bad": True}
 WENT_WRONG = "The program itself went wrong with this photograph."
@@ -40,6 +43,8 @@ class ClothPhotograph:
         self._held: tempfile.TemporaryDirectory[str] | None = None
         self._tasks: set[asyncio.Task[Message]] = set()
         self._lay: Json = {}
+        self._page: str | None = None
+        self._tapped: Path | None = None
         self.found: Json = {}
         self.number, self.doing = 0, ""
         topic.beside = self
@@ -47,6 +52,7 @@ class ClothPhotograph:
     def parts(self, about: Mapping[str, Any] | None, state: Mapping[str, Any]) -> dict[str, str]:
         """What is shown while the pattern is lit, and beside what the photograph has told."""
         page = state.get("page") if about is not None else None
+        self._settle(page, state)
         if page not in (PATTERN, LAID):
             self._forget()
         if about is None or not (page == PATTERN or (page == LAID and self.found)):
@@ -114,6 +120,15 @@ class ClothPhotograph:
         make_folder(folder)
         return folder / f"{hashlib.sha256(named.encode()).hexdigest()[:20]}.npy"
 
+    def _settle(self, page: str | None, state: Mapping[str, Any]) -> None:
+        """Keep the repeat about a tapped motif once the cloth is laid by it; a tap that was taken back was none."""
+        was, self._page = self._page, page
+        if was != LAID or page == LAID or page in PASSING or not self._tapped:
+            return
+        kept, self._tapped = self._tapped, None
+        if page != PATTERN and (state.get("stop") or {}).get("laid"):
+            write_whole(kept, self._file(TAPPED).read_bytes())
+
     def _forget(self) -> None:
         if self.found and not self.doing:
             self.found = {}
@@ -154,9 +169,7 @@ class ClothPhotograph:
             for name in (SMALL, SEEN):
                 self._file(name).unlink(missing_ok=True)
             simulated = bool(self._topic.about and self._topic.about["simulated"])
-            pictures = {
-                name: str(self._file(file)) for name, file in (("photo", PHOTO), ("small", SMALL), ("seen", SEEN))
-            }
+            pictures = {name: str(self._file(file)) for name, file in NAMED}
             self._file(ASKED).write_text(
                 json.dumps(
                     {"lay": lay, "point": point, "simulated": simulated, "tile": str(self._kept(lay)), **pictures}
@@ -168,7 +181,8 @@ class ClothPhotograph:
             self.number += 1
             self._show("")
         if "record" in self.found:
-            row = OPEN if self.found.get("row_open", True) else SEEN_ROW
+            self._tapped = self._kept(lay) if point is not None and self._file(TAPPED).is_file() else None
+            row = ROW_OPEN if self.found.get("row_open", True) else ROW_SEEN
             self._topic.ask(f"lies {lay['stop']} {row} {self.found['record']}")
             return {"say": "The print was found."}
         return {"say": " ".join(self.found.get("wrong", ())), "bad": not self.found.get("wants_point")}

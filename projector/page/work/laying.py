@@ -21,7 +21,7 @@ from calibration.registration.record import record_of
 from jobs.prints.photographs.opening import open_photo
 from jobs.prints.photographs.problems import PhotoRefused
 from projector.files.write import write_whole
-from projector.light.pattern import pattern_frame
+from projector.light.pattern import levels_of, pattern_frame
 from projector.page.work.judging import said
 from projector.prints.face import face_of
 from projector.session.cutting.photographed import Asked, read_asked
@@ -39,11 +39,12 @@ STEPS = 40
 def laid(asked_file: Path) -> Json:
     """How the print lies that a photograph shows.
 
-    ``asked_file`` is JSON: ``lay`` as the session published it, the ``photo``, whether it is of a ``simulated`` cloth,
-    ``point``, where a motif was tapped in shares of the picture (None: nowhere), and files: pictures to be written,
-    ``small`` and ``seen`` with the print drawn as it was found, and ``tile``, the repeat about a tapped motif, which
-    later photographs are compared with. The answer: ``record`` is what the session takes, ``says`` what is told of it;
-    ``wrong`` why there is none, ``wants_point`` that a motif is to be tapped.
+    ``asked_file`` is JSON: ``lay`` as the session published it, the ``photo``, whether it is of a ``simulated``
+    cloth, ``point``, where a motif was tapped in shares of the picture (None: nowhere), and files: pictures to be
+    written, ``small`` and ``seen`` with the print drawn as it was found, ``tapped``, the repeat about a tapped motif,
+    to be written, and ``tile``, one that was kept of an earlier tap and is looked for. The answer: ``record`` is what
+    the session takes, ``says`` what is told of it; ``wrong`` why there is none, ``wants_point`` that a motif is to be
+    tapped.
     """
     told = json.loads(asked_file.read_text(encoding="utf-8"))
     asked = read_asked(told["lay"])
@@ -54,15 +55,14 @@ def laid(asked_file: Path) -> Json:
     small = _small(rgb)
     small.save(told["small"], "JPEG", quality=85)
     pattern = Pattern(asked.table.width_px, asked.table.height_px)
-    levels = (((pattern_frame(pattern) & 255) / 255.0) ** asked.table.gamma).astype(np.float32)
-    kept = Path(told["tile"])
-    tile = _tile(asked, kept, simulated=told["simulated"])
+    lit = Lit(pattern, levels_of(pattern_frame(pattern), asked.table.gamma))
+    tile = _tile(asked, Path(told["tile"]), simulated=told["simulated"])
     if tile is None and told["point"] is None:
         return {"wrong": [], "wants_point": True}
     tapped = None if tile is not None else (told["point"][0] * rgb.shape[1], told["point"][1] * rgb.shape[0])
     try:
         planned = Planned(asked.carried, tile, tapped, asked.ends_in, asked.cut_in)
-        found = laid_from_photograph(Photo(rgb, Lit(pattern, levels)), asked.table, planned)
+        found = laid_from_photograph(Photo(rgb, lit), asked.table, planned)
     except PhotographRefused as refused:
         # Another motif may be tapped in the same photograph.
         return {"wrong": [said(one) for one in refused.problems], "wants_point": tile is None}
@@ -71,7 +71,7 @@ def laid(asked_file: Path) -> Json:
     if found.tile is not None:
         held = io.BytesIO()
         np.save(held, found.tile.values)
-        write_whole(kept, held.getvalue())
+        write_whole(Path(told["tapped"]), held.getvalue())
     _drawn(small, found, asked, small.width / rgb.shape[1]).save(told["seen"], "JPEG", quality=85)
     return {"record": record_of(found.registration), "row_open": found.row_open, "says": [*_says(found, asked)]}
 

@@ -187,7 +187,7 @@ def _home(session: Session) -> Session:
     if session.check is not None and not session.check.over:
         return replace(session, page=Page.STARTUP_CHECK)
     if session.marking is not None:
-        return replace(session, page=Page.MARKING)
+        return replace(session, page=Page.REGISTRATION if session.marking.photographed else Page.MARKING)
     return replace(session, page=Page.STOP if session.left_to_cut else Page.ALL_DONE)
 
 

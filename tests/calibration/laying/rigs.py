@@ -21,7 +21,7 @@ from projector.demo.cloth import LaidCloth
 from projector.demo.uneven import Uneven, Wave
 from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, backed_off, photograph
 from projector.demo.virtual_projector import Hung, VirtualProjector, marks_of, projector_over
-from projector.light.pattern import pattern_frame
+from projector.light.pattern import levels_of, pattern_frame
 from projector.prints.face import Face
 from tests.jobs.cutting.tilings import Setting, Tiling, settings
 from tests.jobs.prints.photographs.pictures import Blots
@@ -35,11 +35,7 @@ GAMMA = 2.2
 SETTINGS = settings()
 
 
-def levels_of(frame: NDArray[np.uint32]) -> NDArray[np.float32]:
-    return (((frame & np.uint32(255)) / 255.0) ** GAMMA).astype(np.float32)
-
-
-LIT = Lit(PATTERN, levels_of(pattern_frame(PATTERN)))
+LIT = Lit(PATTERN, levels_of(pattern_frame(PATTERN), GAMMA))
 
 
 def random_face(setting: Setting, motif: type[Tiling], seed: int, scale: float, width: float) -> Face:
@@ -102,7 +98,7 @@ class Rig:
     def photo(self, *, on_white: bool = False) -> Photo:
         """One photograph; of the codes on a white field alone, if so."""
         frame = pattern_frame(PATTERN, on_white=on_white)
-        return Photo(self.picture(frame), Lit(PATTERN, levels_of(frame)))
+        return Photo(self.picture(frame), Lit(PATTERN, levels_of(frame, GAMMA)))
 
     def lies_at(self, piece_in: Array) -> Array:
         """Where (N, 2), by the calibration, light meets what is printed at piece places (N, 2)."""

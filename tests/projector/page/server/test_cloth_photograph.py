@@ -126,6 +126,33 @@ def test_where_the_job_has_no_picture_one_motif_is_tapped(light, worker, place) 
     assert light.asked == ["lies 3 row-open {}"]
 
 
+@pytest.mark.parametrize(
+    ("pages", "kept"),
+    [
+        ((("registration", False), ("stop", True)), True),
+        ((("registration", False), ("help", False), ("registration", False), ("orientation", True)), True),
+        ((("registration", False), ("pattern", False)), False),
+        ((("registration", False), ("marking", False), ("stop", True)), False),
+        ((("registration", False), ("stop", False)), False),
+    ],
+)
+def test_what_lies_about_a_tapped_motif_is_kept_once_the_cloth_is_laid_by_it(light, worker, place, pages, kept) -> None:
+    worker.answers = [{"wants_point": True, "wrong": []}, {"record": "{}"}]
+
+    async def tapped() -> None:
+        await place._looked_at(None)
+        Path(worker.asked[0][1]["tapped"]).write_bytes(b"a repeat")
+        await place._looked_at([0.5, 0.5])
+
+    asyncio.run(tapped())
+    tile = Path(worker.asked[0][1]["tile"])
+    for page, laid in pages:
+        assert not tile.exists()
+        light.state = {"page": page, "stop": {"laid": laid}, "job": light.state.get("job")}
+        place.parts(light.about, light.state)
+    assert (tile.exists() and tile.read_bytes() == b"a repeat") == kept
+
+
 def test_the_simulated_cloth_is_photographed_by_a_click(light, worker, place) -> None:
     async def clicked() -> None:
         place.take({"do": "shoot"})

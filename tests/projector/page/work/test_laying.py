@@ -49,7 +49,7 @@ def lit(tmp_path_factory: pytest.TempPathFactory) -> tuple[Cutting, LaidCloth, P
 
 def read(cutting: Cutting, folder: Path, photo: str, **more: Any) -> dict[str, Any]:
     """What the page is told of a photograph."""
-    files = {name: str(folder / name) for name in ("small", "seen", "tile")}
+    files = {name: str(folder / name) for name in ("small", "seen", "tapped", "tile")}
     asked = {"lay": cutting.publish()["lay"], "photo": str(folder / photo), "point": None, "simulated": True}
     (folder / "asked.json").write_text(json.dumps({**asked, **files, **more}))
     return laid(folder / "asked.json")
@@ -85,6 +85,9 @@ def test_without_a_picture_a_tapped_motif_tells_and_what_it_told_is_kept(lit: tu
     first = fit_of(cutting, read(cutting, folder, "photo0.jpg", simulated=False, point=tapped))
     beside = off_in(cloth, first)
     assert np.abs(beside).max() < 1 / 4
+    # What was tapped is no answer before it is kept: the page does that once the cloth is laid by it.
+    assert read(cutting, folder, "photo1.jpg", simulated=False)["wants_point"]
+    (folder / "tapped").rename(folder / "tile")
     # The next photograph needs no tap, and counts from the very same point.
     second = fit_of(cutting, read(cutting, folder, "photo1.jpg", simulated=False))
     assert np.abs(off_in(cloth, second) - beside).max() < NEAR_IN
@@ -95,11 +98,11 @@ def pixel_of(cutting: Cutting, folder: Path, place: np.ndarray) -> list[float]:
     from calibration.laying.aligning import camera_of
     from calibration.laying.flattening import Lit
     from calibration.photographs.pattern import Pattern
-    from projector.light.pattern import pattern_frame
+    from projector.light.pattern import levels_of, pattern_frame
 
     table = cutting.state.setup.table
     pattern = Pattern(table.width_px, table.height_px)
-    levels = (((pattern_frame(pattern) & 255) / 255.0) ** table.gamma).astype(np.float32)
+    levels = levels_of(pattern_frame(pattern), table.gamma)
     with Image.open(folder / "photo0.jpg") as photo:
         rgb = np.asarray(photo.convert("RGB"))
     camera, _ = camera_of(rgb, replace(table, date=""), Lit(pattern, levels))

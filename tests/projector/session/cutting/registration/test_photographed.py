@@ -150,6 +150,8 @@ def test_a_photograph_is_taken_back_whole_and_the_hand_begins_anew() -> None:
     assert (back.page, back.marking.points if back.marking else None) == (Page.PATTERN, ())
     by_hand, _ = after(cutting.state, Action.LAY)
     assert (by_hand.page, by_hand.marking.points if by_hand.marking else None) == (Page.MARKING, ())
+    looked_up, _ = after(cutting.state, Action.HELP, Action.NEXT_STOP)
+    assert (looked_up.page, looked_up.marking) == (Page.REGISTRATION, cutting.state.marking)
     left, _ = after(back, Action.LEAVE)
     assert (left.page, left.marking) == (Page.STOP, None)
 
