@@ -177,12 +177,18 @@ def surface(places: NDArray[np.float64], cloth: Laid | None, table_in: tuple[flo
     """Colours (N, 3) in light of what is at places (N, 2) of the table's plane: cloth, wood, or floor beside it."""
     x, y = places.T
     on_table = (x >= -1) & (x <= table_in[0] + 1) & (y >= -1) & (y <= table_in[1] + 1)
-    grain = 1 + 0.05 * np.sin(y * 2.1 + 0.6 * np.sin(x / 17)) + 0.03 * np.sin(y * 7.3 + np.sin(x / 9) + 1)
-    colour = np.where(on_table[:, None], linear_of_hex(WOOD) * grain[:, None], linear_of_hex(FLOOR)).astype(np.float32)
+    colour = np.empty((len(places), 3), np.float32)
+    colour[~on_table] = linear_of_hex(FLOOR)
+    bare = on_table
     if cloth is not None:
-        printed, on_cloth = cloth.colour_at(cloth.to_piece(places))
-        on_cloth &= on_table
-        colour[on_cloth] = printed[on_cloth]
+        (at,) = np.nonzero(on_table)
+        printed, on_cloth = cloth.colour_at(cloth.to_piece(places[at]))
+        colour[at[on_cloth]] = printed[on_cloth]
+        bare = on_table.copy()
+        bare[at[on_cloth]] = False
+    x, y = x[bare], y[bare]
+    grain = 1 + 0.05 * np.sin(y * 2.1 + 0.6 * np.sin(x / 17)) + 0.03 * np.sin(y * 7.3 + np.sin(x / 9) + 1)
+    colour[bare] = linear_of_hex(WOOD) * grain[:, None]
     return colour
 
 

@@ -184,12 +184,13 @@ def jpeg_bytes(camera: VirtualCamera, table: LitTable, taking: Taking = AS_USUAL
     seen *= np.float32(
         WHITE_SHARE * taking.exposure / max(float(np.percentile(seen[::16, ::16].max(axis=-1), 97)), 1e-6)
     )
-    seen = gaussian_filter(
-        uniform_filter1d(seen, max(1, round(taking.moved_px)), axis=1), (taking.blur_px, taking.blur_px, 0)
-    )
+    if (smear := round(taking.moved_px)) > 1:
+        seen = uniform_filter1d(seen, smear, axis=1)
+    seen = gaussian_filter(seen, (taking.blur_px, taking.blur_px, 0))
     values = screen_of(seen).astype(np.float32)
     values += rng.standard_normal(values.shape, np.float32) * np.float32(taking.noise)
-    picture = Image.fromarray(np.clip(np.rint(values), 0, 255).astype(np.uint8))
+    np.clip(np.rint(values, out=values), 0, 255, out=values)
+    picture = Image.fromarray(values.astype(np.uint8))
     held = io.BytesIO()
     picture.save(held, "JPEG", quality=taking.jpeg, exif=_exif(camera, taking.upright) if taking.tells_focal else b"")
     return held.getvalue()
