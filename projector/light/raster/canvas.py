@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -46,6 +47,8 @@ class Canvas:
         self._palette = Palette(gamma)
         self._scratch = Scratch(width_px, height_px)
         self.still = StillLetters()
+        self._again: Callable[[], None] = lambda: None
+        self._handed_over = False
 
     def light(self, lines: Lines, fills: Sequence[Fill] = (), still: Still | None = None) -> None:
         """Takes away every mark and lights straight lines and filled outlines, each in one pass.
@@ -53,6 +56,7 @@ class Canvas:
         What is ``still`` is lit as it was when it was lit last, without being worked out again.
         """
         self._clear()
+        self._again, self._handed_over = partial(self.light, lines, fills, still), False
         shown, staying = (boxed(some, self.width_px, self.height_px) for some in (fills, still.fills if still else ()))
         strips, spans = seen_of(lines, self.width_px, self.height_px)
         self._touched.expect(
@@ -94,6 +98,10 @@ class Canvas:
         if pixels.shape != self._covered.shape or pixels.dtype != np.uint32:
             own = self._covered.shape
             raise ValueError(f"a frame of {own} 32-bit pixels does not fit {pixels.shape} {pixels.dtype}")
+        if self._handed_over:
+            # Asked for once more, which is rare: nothing is kept for it.
+            self._again()
+        self._handed_over = self._touched.everything
         self._shown.write(pixels, self._padded, self._touched)
 
     @property

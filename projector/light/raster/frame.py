@@ -130,6 +130,8 @@ class Scratch:
         self.value = np.empty(size, np.uint32)
 
 
+HANDED_PX = 1 << 16
+"""Pixels handed over at a time: few enough to be still in a core's cache when they are darkened."""
 MOST_BLOCKS = 0.2
 """Where a larger share of the blocks is to be written, one long run over all of them is as quick."""
 SAMPLES = 4096
@@ -151,7 +153,10 @@ class Shown:
         self._samples: tuple[Indices, Packed] | None = None
 
     def write(self, pixels: Packed, padded: Packed, touched: Touched) -> None:
-        """Brings ``pixels`` (height, width) up to date with the drawn frame inside ``padded``."""
+        """Brings ``pixels`` (height, width) up to date with the drawn frame inside ``padded``.
+
+        A frame drawn all over is handed over: ``padded`` is dark afterwards, which costs less now than later.
+        """
         height, width = pixels.shape
         key = (pixels.__array_interface__["data"][0], pixels.shape, pixels.strides)
         whole = width % BLOCK or not pixels.flags.c_contiguous or touched.everything
@@ -159,8 +164,11 @@ class Shown:
         before = self._flags if key == self._key and flags is not None and self._still_there(pixels) else None
         blocks = np.flatnonzero(flags if before is None else flags | before) if flags is not None else None
         if blocks is None or before is None or len(blocks) > MOST_BLOCKS * before.size:
-            margin = self._margin
-            _write(pixels, padded[margin : margin + height, margin : margin + width])
+            if touched.everything:
+                _hand_over(pixels, padded, self._margin)
+                touched.forget()
+            else:
+                _write(pixels, padded[self._margin :, self._margin :][:height, :width])
         else:
             rows, columns = np.divmod(blocks, width // BLOCK)
             across = padded.shape[1] // BLOCK
@@ -186,3 +194,15 @@ class Shown:
 def _write(pixels: Packed, covered: Packed) -> None:
     """Colours of drawn pixels without their coverage."""
     np.bitwise_and(covered, np.uint32(COLOUR_BITS), out=pixels)
+
+
+def _hand_over(pixels: Packed, padded: Packed, margin: int) -> None:
+    """Writes the pixels inside the margin and darkens all, some rows at a time."""
+    height, width = pixels.shape
+    step = max(HANDED_PX // padded.shape[1], 1)
+    for top in range(0, height, step):
+        rows = padded[margin + top : margin + min(top + step, height)]
+        _write(pixels[top : top + step], rows[:, margin : margin + width])
+        rows.fill(0)
+    padded[:margin].fill(0)
+    padded[margin + height :].fill(0)

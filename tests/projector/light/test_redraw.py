@@ -86,6 +86,29 @@ def test_another_array_is_written_whole():
     assert (first == second).all()
 
 
+FULL = Scene(tuple(Stroke(Kind.CUT, ((-9, y), (60, y + 2))) for y in range(-4, 30)))
+
+
+def test_a_frame_drawn_all_over_is_had_as_often_as_it_is_asked_for():
+    canvas, first, second = Canvas(WIDTH, HEIGHT), *np.full((2, HEIGHT, WIDTH), 5, np.uint32)
+    letters = Scene((*FULL.marks, *OTHER.marks))
+    for _ in range(3):  # the letters are new, then worked out as what stays, then stay
+        shown(canvas, letters, first)
+        canvas.into(second)
+        assert (first == anew(letters)).all()
+        assert (first == second).all()
+        assert (first == canvas.frame).all()
+
+
+def test_nothing_is_left_of_a_frame_drawn_all_over_inside_or_beside_what_is_shown():
+    canvas, pixels = Canvas(WIDTH, HEIGHT), np.zeros((HEIGHT, WIDTH), np.uint32)
+    shown(canvas, FULL, pixels)
+    shown(canvas, LINE, pixels)
+    assert (pixels == anew(LINE)).all()
+    shown(canvas, Scene(), pixels)
+    assert not canvas._padded.any()
+
+
 @pytest.mark.parametrize("width", [1366, 1920 + BLOCK // 2])
 def test_widths_that_are_no_whole_number_of_blocks_are_right_too(width):
     table = table_at(((0, HEIGHT), (width, HEIGHT), (width, 0), (0, 0)), width, HEIGHT)
