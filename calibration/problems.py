@@ -55,6 +55,7 @@ class Code(StrEnum):
     NO_PICTURE = "no picture of the print"
     LIES_TURNED = "cloth lies turned"
     OTHER_WIDTH = "cloth of another width"
+    NO_SELVEDGE = "no selvedge in the photograph"
     CUT_LEAVES_CLOTH = "cut leaves the cloth"
     LIES_FACE_DOWN = "cloth lies face down"
     LIES_FACE_DOWN_TURNED = "cloth lies face down and turned"

@@ -22,7 +22,7 @@ from calibration.laying.tile import Tile, Way, main_channel
 from calibration.problems import Code, PhotographRefused, Problem, problem
 from calibration.registration.fit import PrintFit
 from calibration.registration.fitting import ALL_TERMS
-from calibration.registration.lattice import PrintPoint
+from calibration.registration.lattice import PrintLattice, PrintPoint
 from calibration.registration.registering import Registration, Surveyed
 from calibration.table import Table
 
@@ -39,6 +39,8 @@ nobody cuts an end straighter."""
 WIDTH_IN, WIDTH_SHARE = 1.0, 0.01
 """A cloth is another one where its width differs by more than this and this share: so far off is an edge seen now and
 then, where the print beside a selvedge is like it (as came out of 30 rendered photographs)."""
+LAID_WITHIN_IN = 4.0
+"""A person lays cloth so near to where it is planned (a setting): about so many inches off its columns are sought."""
 PAST_IN = 1 / 4
 MOST_POINTS = 48
 """Motif points that the record keeps: as many as a person could look at."""
@@ -128,11 +130,33 @@ def laid_from_photograph(photo: Photo, table: Table, planned: Planned) -> Laid:
 def _told(search: _Search, found: _Found, way: Way, tile: Tile | None = None) -> Laid:
     """What was found, counted from where the cloth's own edges say, with what these forbid."""
     flat, planned = search.flat, search.planned
-    made, ends, row_open = _counted(found.made, ends_of(flat, found.made.fit), planned)
+    made, ends, row_open = _counted(*_with_ends(flat, found.made), planned)
     problems = [problem(("photo",), WAYS[way])] if way in WAYS else []
+    if _column_open(made.fit.lattice, ends):
+        problems.append(problem(("photo",), Code.NO_SELVEDGE))
     problems += _of_the_cloth(made.fit, ends, planned)
     registration = _registration(made)
     return Laid(registration, tuple(problems), row_open, ends, way, search.camera, flat, found.seen, made, tile)
+
+
+def _with_ends(flat: Flat, made: Fitted) -> tuple[Fitted, Ends]:
+    """The map counted on by as few columns as it takes to see a selvedge where one should be, and what is seen.
+
+    A block that lies far from where it was expected was laid on the nearest repeat, which may be of another column.
+    """
+    lattice = made.fit.lattice
+    for columns in sorted(range(-(most := int(LAID_WITHIN_IN / lattice.across_in + 0.5)), most + 1), key=abs):
+        counted = made.counted_on(columns * lattice.drop * lattice.along_in, columns * lattice.across_in)
+        ends = ends_of(flat, counted.fit)
+        if ends.near_in is not None or ends.far_in is not None:
+            return counted, ends
+    return made, ends_of(flat, made.fit)
+
+
+def _column_open(lattice: PrintLattice, ends: Ends) -> bool:
+    """Whether the rows are those of the print, or lie between them by its drop, for nothing tells its columns apart."""
+    unseen = ends.near_in is None and ends.far_in is None
+    return unseen and bool(lattice.drop % 1) and lattice.across_in < 2 * LAID_WITHIN_IN
 
 
 def _counted(made: Fitted, ends: Ends, planned: Planned) -> tuple[Fitted, Ends, bool]:

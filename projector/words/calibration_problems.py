@@ -121,6 +121,11 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
         "the cloth on the table is {found_in:taped} wide, that of the job {width_in:taped}",
         "look whether it is the cloth of the job and lies flat, or measure its width and put that into the job",
     ),
+    Code.NO_SELVEDGE: (
+        "no selvedge is to be seen in it, and without one nothing tells this print's columns apart, which lie between "
+        "each other's rows",
+        "let a selvedge and a hand's breadth of bare table beside it be in the light and in the photograph",
+    ),
     Code.CUT_LEAVES_CLOTH: (
         "the cut would leave the cloth by {past_in:taped}",
         "look which row lies where, pull the cloth on, or correct the length of the piece in the job",

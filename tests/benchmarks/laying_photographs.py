@@ -42,7 +42,8 @@ def edges_of(made: Rig) -> tuple[float, float]:
 def off(made: Rig, fit: PrintFit, edges: tuple[float, float]) -> np.ndarray:
     """How far (2, 55) both edges lie off the print, whole rows apart: which row it is nobody asks here."""
     found = np.array([made.off_print(fit, edge) for edge in edges])
-    return found - np.round(np.median(found) / made.lattice.along_in) * made.lattice.along_in
+    row = made.lattice.along_in * made.cloth.cloth.stretch_along
+    return found - np.round(np.median(found) / row) * row
 
 
 def touched(made: Rig, edges: tuple[float, float], count: int, rng: np.random.Generator) -> PrintFit:

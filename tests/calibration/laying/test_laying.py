@@ -91,6 +91,26 @@ def test_an_end_of_the_cloth_that_is_seen_settles_which_row_is_which():
     assert [one.code for one in laid_from_photograph(photo, made.table, past).problems] == [Code.CUT_LEAVES_CLOTH]
 
 
+def test_a_selvedge_settles_which_column_is_which():
+    """The cloth lies aslant, so that its far end is nearer to another column, half a repeat along."""
+    made = rig(23, 1500, cut=1)
+    laid = laid_from_photograph(made.photo(), made.table, made.planned())
+    assert not laid.problems
+    edges = edges_of(rig(23, 1500))
+    by = round(110 / made.lattice.along_in) * made.lattice.along_in
+    assert np.abs(off(made, laid.registration.fit, (edges[0] + by, edges[1] + by))).max() < 1 / 16
+
+
+def test_where_no_selvedge_is_seen_the_columns_of_a_dropped_print_are_not_guessed():
+    made = rig(23, 1500, cut=1)
+    broad = replace(made.cloth.cloth, width=80.0, shift=(0.0, -9.0))
+    lattice = replace(made.lattice, width_in=80.0)
+    carried = replace(made.carried, lattice=lattice, shift=(made.carried.shift[0], -9.0))
+    made = replace(made, cloth=replace(made.cloth, cloth=broad), lattice=lattice, carried=carried)
+    laid = laid_from_photograph(made.photo(), made.table, made.planned())
+    assert [one.code for one in laid.problems] == [Code.NO_SELVEDGE]
+
+
 def test_a_cloth_of_another_width_is_said_to_be(seen):
     made, photo = seen
     true = made.lattice
