@@ -59,6 +59,12 @@ class Code(StrEnum):
     CUT_LEAVES_CLOTH = "cut leaves the cloth"
     LIES_FACE_DOWN = "cloth lies face down"
     LIES_FACE_DOWN_TURNED = "cloth lies face down and turned"
+    PANEL_FACE_DOWN = "panel lies face down"
+    PANEL_MAY_BE_TURNED = "panel may lie turned"
+    OTHER_LENGTH = "panel of another length"
+    OTHER_PANEL_WIDTH = "panel of another width"
+    NO_END_SEEN = "no end of the panel is seen"
+    SIDES_NOT_SEEN = "sides of the panel are not seen"
 
 
 @dataclass(frozen=True)

@@ -130,7 +130,7 @@ def laid_from_photograph(photo: Photo, table: Table, planned: Planned) -> Laid:
 def _told(search: _Search, found: _Found, way: Way, tile: Tile | None = None) -> Laid:
     """What was found, counted from where the cloth's own edges say, with what these forbid."""
     flat, planned = search.flat, search.planned
-    made, ends, row_open = _counted(*_with_ends(flat, found.made), planned)
+    made, ends, row_open = _counted(*with_ends(flat, found.made), planned)
     problems = [problem(("photo",), WAYS[way])] if way in WAYS else []
     if _column_open(made.fit.lattice, ends):
         problems.append(problem(("photo",), Code.NO_SELVEDGE))
@@ -139,7 +139,7 @@ def _told(search: _Search, found: _Found, way: Way, tile: Tile | None = None) ->
     return Laid(registration, tuple(problems), row_open, ends, way, search.camera, flat, found.seen, made, tile)
 
 
-def _with_ends(flat: Flat, made: Fitted) -> tuple[Fitted, Ends]:
+def with_ends(flat: Flat, made: Fitted) -> tuple[Fitted, Ends]:
     """The map counted on by as few columns as it takes to see a selvedge where one should be, and what is seen.
 
     A block that lies far from where it was expected was laid on the nearest repeat, which may be of another column.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -67,6 +67,18 @@ class PrintLattice:
     def columns(self) -> int:
         """How many columns there are from column 0 to the one that lies as far from the far selvedge."""
         return max(1, math.floor((self.width_in - 2 * self.first_column_in) / self.across_in + 1e-9) + 1)
+
+    def strip(self, near_in: float, far_in: float) -> PrintLattice:
+        """The lattice of a strip of the cloth between two places across it, counted from the strip's own near side."""
+        first = self.first_column_in - near_in
+        columns = -math.floor(first / self.across_in + 1e-9)
+        first_row = self.first_row_in + columns * self.drop * self.along_in
+        return replace(
+            self,
+            width_in=far_in - near_in,
+            first_column_in=first + columns * self.across_in,
+            first_row_in=first_row,
+        )
 
     def places(self, motifs: ArrayLike) -> Array:
         """Piece inches (N, 2) of motif points given as rows and columns (N, 2)."""

@@ -28,6 +28,8 @@ class How:
     table: Path | None
     at_left: float | None
     on_white: bool
+    back: str | None
+    beside: tuple[tuple[str, Path], ...]
 
     def refuse(self) -> None:
         """Raises UsageError for options that do not go together."""
@@ -35,6 +37,10 @@ class How:
             raise click.UsageError("give motif points with --points, or a photograph with --photo and its --table")
         if (self.table is not None) != (self.points is None) or (self.at_left is not None and self.photo is None):
             raise click.UsageError("--photo and --table belong together; --at-left belongs to them")
+        if self.back is not None and (self.photo is None or self.at_left is not None):
+            raise click.UsageError("--back belongs to --photo and --table, and needs no --at-left")
+        if self.beside and self.back is None:
+            raise click.UsageError("--beside belongs to --back")
         if self.on_white and self.points is not None:
             raise click.UsageError("--on-white belongs to --photo and to --pattern")
 
@@ -48,6 +54,14 @@ class How:
 @click.option("--on-white", is_flag=True, help="That frame has codes on a white field: where dark fields hide a print.")
 @click.option("--table", type=FILE, help="The calibration of that light.")
 @click.option("--at-left", type=Length(), help="Which place of the piece lies at x = 0, about; 0 if not told.")
+@click.option("--back", metavar="CUT", help="The photograph is of this cut, made and laid back: will its mates match?")
+@click.option(
+    "--beside",
+    type=(str, FILE),
+    multiple=True,
+    metavar="CUT FILE",
+    help="A mate of it that is cut too, in a photograph of its own.",
+)
 @click.option("--piece", type=click.IntRange(min=1), default=1, show_default=True, help="Which piece of cloth lies.")
 @click.option("--json", "as_json", is_flag=True, help="Print it for other programs, lengths in inches.")
 @as_value("how", How)
@@ -61,6 +75,11 @@ def command(job: Where, how: How, piece: int, as_json: bool) -> None:
     With --photo nothing is touched: the pattern for photographs is lit over the cloth and photographed once, all of it
     in the picture. Every repeat in it is compared with the picture of the print that the job keeps (measure --into).
     A cloth that lies turned or on its face, another print and another width are refused.
+
+    With --back a panel that is cut is laid back flat under the same light, its printed side up, bare table in the
+    light beyond its cut ends and beside it. Told is, edge by edge, by how much its print will miss its mate's at top
+    and foot, and by how much to move the mate's cut where that is too much. The mate is taken to be cut as planned,
+    or as it was photographed (--beside). Of a panel longer than the table the end in the picture is judged.
     """
     from jobs.cutting.resolve import unanswered
     from jobs.model.choices import PrintKey
@@ -74,6 +93,9 @@ def command(job: Where, how: How, piece: int, as_json: bool) -> None:
         from projector.commands.shared.laid import write_pattern
 
         write_pattern(how.pattern, how.table, on_white=how.on_white)
+        return
+    if how.back is not None and how.photo is not None and how.table is not None:
+        _tell_mates(job, how, as_json=as_json)
         return
     read = load_job(job)
     pieces = read.cloth.pieces
@@ -103,6 +125,20 @@ def command(job: Where, how: How, piece: int, as_json: bool) -> None:
         click.echo(json_text.dump(document))
         return
     for line in (*lay_report.lines(read, laying, document, longest), *told):
+        click.echo(line)
+
+
+def _tell_mates(job: Where, how: How, *, as_json: bool) -> None:
+    """Tell whether the mates of a panel that is laid back will match it."""
+    from projector.commands.shared import json_text
+    from projector.commands.shared.laid import Files
+    from projector.commands.shared.laid_back import Backs, mates_of
+
+    assert how.photo is not None
+    assert how.table is not None
+    assert how.back is not None
+    document, lines = mates_of(job, Files(how.photo, how.table, how.on_white), Backs(how.back, how.beside))
+    for line in (json_text.dump(document),) if as_json else lines:
         click.echo(line)
 
 

@@ -135,6 +135,27 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
         "the cloth lies on its face, and the other way about",
         "turn it over from end to end, so that its first end lies at your left",
     ),
+    Code.PANEL_FACE_DOWN: ("the panel lies on its face", "turn it over, its printed side up"),
+    Code.PANEL_MAY_BE_TURNED: (
+        "the panel seems to lie the other way about, and its print looks the same so",
+        "lay it as it lay when it was cut, its top at the same end of the table",
+    ),
+    Code.OTHER_LENGTH: (
+        "the panel on the table is {found_in:taped} long, this cut {length_in:taped}",
+        "look whether it is the panel of this cut, and say which one lies there",
+    ),
+    Code.OTHER_PANEL_WIDTH: (
+        "the panel on the table is {found_in:taped} wide, this cut {width_in:taped}",
+        "look whether it is the panel of this cut, and say which one lies there",
+    ),
+    Code.NO_END_SEEN: (
+        "neither end of the panel is to be seen in it",
+        "lay the panel so that 2 in of bare table show in the light beyond one of its cut ends, and no other cloth",
+    ),
+    Code.SIDES_NOT_SEEN: (
+        "the long sides of the panel are not to be seen in it",
+        "lay the panel so that 2 in of bare table show in the light beside it, and no other cloth",
+    ),
     Code.UNTESTED: (
         "{count:there are photographs}, which nothing tests: one of another light would not show",
         "take five",

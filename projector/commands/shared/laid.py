@@ -50,13 +50,14 @@ class Files:
 def write_pattern(out: Path, table_file: Path, *, on_white: bool) -> None:
     """Write the frame that is lit for a photograph of cloth, and tell of it as JSON."""
     check_ending(out, "the pattern", ".png")
-    pattern = _pattern_of(load_stored(table_file).table, table_file)
+    pattern = pattern_of(load_stored(table_file).table, table_file)
     write_pixels(rgb_of(pattern_frame(pattern, on_white=on_white)), out)
     facts = ("width_px", "height_px", "side_px", "columns", "rows")
     click.echo(dump({**{name: getattr(pattern, name) for name in facts}, "on_white": on_white}))
 
 
-def _pattern_of(table: Table, table_file: Path) -> Pattern:
+def pattern_of(table: Table, table_file: Path) -> Pattern:
+    """The pattern for photographs, as large as the frame of a table. Raises InputAtFault where it is too small."""
     try:
         return Pattern(table.width_px, table.height_px)
     except NoPattern:
@@ -70,7 +71,7 @@ def by_photograph(job: Where, read: Job, files: Files, lattice: PrintLattice, at
     """
     photo = files.photo
     table = on_cloth(job, load_stored(files.table).table, read)
-    pattern = _pattern_of(table, files.table)
+    pattern = pattern_of(table, files.table)
     lit = Lit(pattern, levels_of(pattern_frame(pattern, on_white=files.on_white), table.gamma))
     face = face_of(read.cloth)
     # A sign that is drawn where no picture is kept is no print.

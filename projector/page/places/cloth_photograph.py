@@ -24,6 +24,7 @@ def cloth_photograph_parts(photograph: OnePhotograph, *, simulated: bool, asking
         "wrong": photograph.found.get("wrong", []),
         "says": photograph.found.get("says", []),
         "wants_point": asking and bool(photograph.found.get("wants_point")),
+        "mated": bool(photograph.found.get("mated")),
         "number": photograph.number,
         "there": bool(photograph.found) and not photograph.doing,
         "simulated": simulated,

@@ -185,6 +185,8 @@ class ClothPhotograph:
             row = ROW_OPEN if self.found.get("row_open", True) else ROW_SEEN
             self._topic.ask(f"lies {lay['stop']} {row} {self.found['record']}")
             return {"say": "The print was found."}
+        if self.found.get("mated"):
+            return {"say": "The cuts of the panel were found."}
         return {"say": " ".join(self.found.get("wrong", ())), "bad": not self.found.get("wants_point")}
 
     def _show(self, doing: str) -> None:

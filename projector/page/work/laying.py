@@ -23,6 +23,7 @@ from jobs.prints.photographs.problems import PhotoRefused
 from projector.files.write import write_whole
 from projector.light.pattern import levels_of, pattern_frame
 from projector.page.work.judging import said
+from projector.page.work.mating import mated
 from projector.prints.face import face_of
 from projector.session.cutting.photographed import Asked, read_asked
 from projector.words.measures import format_length
@@ -57,6 +58,8 @@ def laid(asked_file: Path) -> Json:
     pattern = Pattern(asked.table.width_px, asked.table.height_px)
     lit = Lit(pattern, levels_of(pattern_frame(pattern), asked.table.gamma))
     tile = _tile(asked, Path(told["tile"]), simulated=told["simulated"])
+    if asked.back is not None:
+        return mated(asked, Photo(rgb, lit), tile, (small, Path(told["seen"])))
     if tile is None and told["point"] is None:
         return {"wrong": [], "wants_point": True}
     tapped = None if tile is not None else (told["point"][0] * rgb.shape[1], told["point"][1] * rgb.shape[0])

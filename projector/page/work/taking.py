@@ -14,10 +14,12 @@ from calibration.photographs.standing import SIDES, SLANTS_DEG
 from jobs.io.reader import parse_job
 from jobs.model.records import dataclass
 from projector.demo.cloth import AsItLies
+from projector.demo.cut_panel import panel_laid_back
 from projector.demo.practice import TABLE_IN, practice
 from projector.demo.setup import cloth_at, demo_setup
 from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, backed_off, jpeg_bytes
 from projector.scene.lit_stretch import plan_on_table
+from projector.session.cutting.photographed import read_asked
 
 LONG_PX, SHORT_PX = 1600, 1200
 FOCAL_SHARE, K1 = 0.75, 0.04
@@ -59,7 +61,9 @@ def cloth_taken(frame: Path, asked: Path, out: Path) -> None:
     demo = demo_setup(job)
     plan = plan_on_table(job, demo.table.lit_area())
     stop = next(stop for stop in plan.stops if stop.number == told["lay"]["stop"])
-    cloth = cloth_at(plan, stop, AsItLies() if told["as_it_lies"] else None)
+    lies = AsItLies() if told["as_it_lies"] else None
+    back = read_asked(told["lay"]).back
+    cloth = cloth_at(plan, stop, lies) if back is None else panel_laid_back(plan, stop, back.light, lies)
     table = LitTable(demo.projector, _lit(frame), cloth, demo.table_in)
     taking = Taking(blur_px=0.6, noise=3.0, seed=7000 + number)
     held = Held(NEAR_SIDE, high=True, upright=False, number=number)

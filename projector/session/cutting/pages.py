@@ -45,6 +45,8 @@ PHOTOGRAPHED: Offers = (
     ("do without", Action.LEAVE),
 )
 """On the page that tells how the cloth lies, where a photograph has told it."""
+BACK = ("will its mate match?", Action.PHOTOGRAPH)
+"""At a stop whose cut is made: its panel, laid back, is photographed."""
 DARK: Offers = (("light again", Action.DARK),)
 GO_ON: Offers = (("go on", Action.NEXT_STOP),)
 OFFERS: dict[Page, Offers] = {

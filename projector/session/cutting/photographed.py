@@ -13,8 +13,11 @@ from calibration.registration.lattice import PrintLattice
 from calibration.table import Table
 from jobs.io.reader import parse_job
 from jobs.io.writer import job_text
+from jobs.journal.placed import placed_in, placed_values, recorded
+from jobs.model.cuts import Placement
 from jobs.model.job import Job
 from jobs.model.records import dataclass
+from jobs.planning.mates import meetings_of
 from projector.session.cutting.state import Session
 
 Json = dict[str, Any]
@@ -24,7 +27,8 @@ Json = dict[str, Any]
 class Asked:
     """``table`` maps inches of the cloth's surface to the pattern's pixels, ``carried`` is where the light has the
     print of ``job``. The ``stop`` of this number lights its piece between ``lit_from_in`` and ``lit_to_in``; the cloth
-    ends at ``ends_in`` of it, left and right, and the coming cut goes from and to ``cut_in``.
+    ends at ``ends_in`` of it, left and right, and the coming cut goes from and to ``cut_in``. ``back``: no cloth lies
+    there, but the panel of the stop's cut, which is made.
     """
 
     table: Table
@@ -35,6 +39,24 @@ class Asked:
     lit_to_in: float
     ends_in: tuple[float, float]
     cut_in: tuple[float, float]
+    back: Back | None = None
+
+
+@dataclass(frozen=True)
+class Back:
+    """A panel that is cut, laid back: its place on its piece, its mates, which cuts are ``done``, and by which light it
+    was cut (None: not known)."""
+
+    placed: Placement
+    mates: tuple[Placement, ...]
+    done: tuple[str, ...]
+    light: PrintFit | None
+
+
+def may_be_laid_back(session: Session) -> bool:
+    """Whether the lit stop's cut is made and its panel, laid back, could tell whether a mate will match."""
+    placed = session.placement
+    return session.cut_is_done and placed.cut.top_edge.is_end and bool(meetings_of(placed, session.placements))
 
 
 def asked_of(session: Session) -> Json:
@@ -52,6 +74,24 @@ def asked_of(session: Session) -> Json:
         "lit_in": [float(stop.lit_from), float(stop.lit_to)],
         "ends_in": _ends_in(session),
         "cut_in": [float(stop.placement.start), float(stop.placement.end)],
+        "back": _back(session) if may_be_laid_back(session) else None,
+    }
+
+
+def _back(session: Session) -> Json:
+    placed, plan = session.placement, session.setup.plan
+    light = session.cut_by[session.done.index(placed.cut.id)]
+
+    def values(one: Placement) -> Json:
+        return placed_values(recorded(one, plan.job.cloth), plan.pieces[one.piece - 1].piece)
+
+    mates = {one.mate.cut.id: values(one.mate) for one in meetings_of(placed, session.placements)}
+    return {
+        "cut": placed.cut.id,
+        "placed": values(placed),
+        "mates": mates,
+        "done": list(session.done),
+        "light": _plain(light) if light is not None else None,
     }
 
 
@@ -77,7 +117,18 @@ def read_asked(told: Json) -> Asked:
         lens = Lens(**{**lens, "centre_px": tuple(lens["centre_px"]), "decentring": tuple(lens["decentring"])})
     width, height = told["size_px"]
     table = Table(width, height, np.array(told["matrix"]), (), gamma=told["gamma"], lens=lens)
-    carried = {**told["carried"], "lattice": PrintLattice(**told["carried"]["lattice"])}
-    fit = PrintFit(**{**carried, "shift": tuple(carried["shift"])})
     (low, high), (left, right), (start, end) = told["lit_in"], told["ends_in"], told["cut_in"]
-    return Asked(table, parse_job(told["job"], "the job"), fit, told["stop"], low, high, (left, right), (start, end))
+    job, fit = parse_job(told["job"], "the job"), _fit(told["carried"])
+    back = None if told["back"] is None else _read_back(told["back"], job)
+    return Asked(table, job, fit, told["stop"], low, high, (left, right), (start, end), back)
+
+
+def _fit(told: Json) -> PrintFit:
+    return PrintFit(**{**told, "lattice": PrintLattice(**told["lattice"]), "shift": tuple(told["shift"])})
+
+
+def _read_back(told: Json, job: Job) -> Back:
+    placed = placed_in(told["placed"], told["cut"])[0].placement(job)
+    mates = tuple(placed_in(values, name)[0].placement(job) for name, values in told["mates"].items())
+    light = None if told["light"] is None else _fit(told["light"])
+    return Back(placed, mates, tuple(told["done"]), light)

@@ -39,7 +39,8 @@ from projector.scene.stop_scene import ALL_LAYERS
 from projector.session.actions import Action, written
 from projector.session.cutting.doubts import OLD_DAYS, age_days
 from projector.session.cutting.light import Layer
-from projector.session.cutting.pages import DARK, OFFERS, PHOTOGRAPHED, Offers, Page
+from projector.session.cutting.pages import BACK, DARK, OFFERS, PHOTOGRAPHED, Offers, Page
+from projector.session.cutting.photographed import may_be_laid_back
 from projector.session.cutting.reducer import is_as_before, press
 from projector.session.cutting.registering import repeat_to_plan_with
 from projector.session.cutting.scene import planned
@@ -87,6 +88,9 @@ def offers_of(session: Session) -> Offers:
         offers = PHOTOGRAPHED
     if page is Page.REGISTRATION and repeat_to_plan_with(session) is not None:
         return (*offers, ("plan anew", Action.REPLAN))
+    if page in (Page.STOP, Page.PATTERN) and may_be_laid_back(session):
+        photograph = () if page is Page.PATTERN or session.lattice is None else (BACK,)
+        offers = (offers[0], *photograph, *(one for one in offers[1:] if one[1] is not Action.LAY))
     if page is Page.STOP and session.cloth_is_to_move:
         offers = (offers[0], ("it lies so", Action.PULLED), *offers[1:])
     if page is Page.STOP and not any(session.setup.lattices):

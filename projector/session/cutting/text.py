@@ -13,8 +13,14 @@ from projector.session.actions import Action
 from projector.session.cutting.light import LAYERS
 from projector.session.cutting.orientation import orientation_text
 from projector.session.cutting.pages import Page
+from projector.session.cutting.photographed import may_be_laid_back
 from projector.session.cutting.registering import repeat_to_plan_with, what_the_plan_says
-from projector.session.cutting.registration.text import marking_text, photographing, registration_text
+from projector.session.cutting.registration.text import (
+    marking_text,
+    photographing,
+    photographing_back,
+    registration_text,
+)
 from projector.session.cutting.startup_check import PAGES as CHECK_PAGES
 from projector.session.cutting.startup_check import startup_check_text
 from projector.session.cutting.state import Session
@@ -40,7 +46,9 @@ def text_of(session: Session) -> Lines:
         case Page.MARKING if session.marking is not None:
             return (*marking_text(session.marking, keys, job.unit), *_status(session))
         case Page.PATTERN:
-            return (*photographing(keys), *_status(session))
+            back = may_be_laid_back(session)
+            said = photographing_back(session.placement.cut, keys) if back else photographing(keys)
+            return (*said, *_status(session))
         case Page.REGISTRATION if session.marking is not None:
             plan_says = "" if session.done else what_the_plan_says(session.setup.plan, session.marking)
             may_replan = repeat_to_plan_with(session) is not None

@@ -109,3 +109,12 @@ def test_rows_between_two_places_count_both_ends():
 def test_a_lattice_without_size_is_refused(sizes):
     with pytest.raises(ValueError, match="above zero"):
         PrintLattice(*sizes, first_column_in=5)
+
+
+def test_a_strip_counts_its_columns_from_its_own_side():
+    whole = PrintLattice(12.0, 9.0, 54.0, 4.5, 3.0, 0.5)
+    strip = whole.strip(27.0, 54.0)
+    # Columns at 4 1/2, 13 1/2, 22 1/2, 31 1/2: the first in the strip is the fourth, 3 x 1/2 x 12 further along.
+    assert (strip.width_in, strip.first_column_in, strip.first_row_in) == (27.0, 4.5, 21.0)
+    places = strip.places([(0, 0), (1, 2)]) + np.array([0.0, 27.0])
+    assert places.tolist() == whole.places([(0, 3), (1, 5)]).tolist()

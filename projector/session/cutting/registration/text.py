@@ -9,12 +9,14 @@ from calibration.registration.measures import largest_difference_in, measured, s
 from calibration.registration.registering import Registration
 from jobs.cutting.columns import seams
 from jobs.model.choices import Follow, Unit
+from jobs.model.cuts import Cut
 from jobs.model.job import Job
 from jobs.model.numbers import counted, show_number
 from projector.session.actions import Action
 from projector.session.cutting.registration.marking import Marking
 from projector.session.keys import Keys, spoken
 from projector.session.layout import Lines
+from projector.words.edges import lies_said
 from projector.words.findings import describe_outlier
 from projector.words.measures import format_error, format_length
 from projector.words.wording import sentence
@@ -70,6 +72,16 @@ def photographing(keys: Keys) -> Lines:
             1.0,
         ),
         (f"{lay}: by hand instead; {leave}: do without", 1.0),
+    )
+
+
+def photographing_back(cut: Cut, keys: Keys) -> Lines:
+    """The same of a panel that is cut and laid back."""
+    return (
+        ("Photograph the panel that is cut", 1.5),
+        (f"{lies_said(cut)}.", 1.0),
+        ("Stand where you see all of the light. Hold still, and keep shadows off the cloth.", 1.0),
+        (f"{spoken(Action.LEAVE, keys)}: do without", 1.0),
     )
 
 
