@@ -248,7 +248,7 @@ class Session:
     @property
     def cloth_is_to_move(self) -> bool:
         """Whether the cloth is still to be pulled, or a piece laid, for the lit stop. What is cut stays where it is."""
-        if self.cut_is_done or self.lies_at == self.at:
+        if self.cut_is_done:
             return False
         before = None if self.lies_at is None else self.stops[self.lies_at]
         here = (self.placement.piece, self.stop.cloth_at_left)

@@ -303,6 +303,15 @@ def test_what_to_pull_stands_beside_the_motifs_and_can_be_read_from_two_metres(
             assert mark.height >= 0.45
 
 
+def test_nothing_is_to_be_pulled_for_a_cut_that_is_done() -> None:
+    session = pulled("ferry_lane.yaml", 1)
+    assert session.cloth_is_to_move
+    assert not replace(session, lies_at=session.at).cloth_is_to_move
+    done = replace(session, done=(session.placement.cut.id,))
+    assert not done.cloth_is_to_move
+    assert not any(text.text.startswith("Pull") for text in texts(lit(done)))
+
+
 def test_on_a_print_without_room_between_its_motifs_what_to_pull_is_lit_as_large_as_without_motifs() -> None:
     lines, area = (("Pull the cloth 38 in to the left", 1.0), ("Y: the cloth lies so", 0.75)), AREAS["upright"]
     dense = [around((x, y), 1.2, 1.2) for x in range(-6, 72, 2) for y in range(-5, 58, 2)]
