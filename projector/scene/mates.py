@@ -27,8 +27,8 @@ if TYPE_CHECKING:
     from calibration.laying.laid_back import LaidBack
 
 ENDS = ("top", "foot")
-STEPS_PER_INCH = 64
-"""What a cut is moved by is told in such steps, which the light is nudged by."""
+STEPS_PER_INCH = 32
+"""What a cut is moved by is told in such steps: no photograph tells finer."""
 
 
 class Verdict(StrEnum):
@@ -77,7 +77,7 @@ class Seam:
 
     @property
     def lower_in(self) -> float:
-        """How much further down its print the mate is to be cut, so that it matches: to the nearest 64th.
+        """How much further down its print the mate is to be cut, so that it matches: to the nearest 32nd.
 
         By the mean of both ends where these agree, else by the top, by which both hang.
         """

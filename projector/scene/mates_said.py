@@ -73,17 +73,17 @@ def _moved_said(seam: Seam, job: Job) -> Iterator[str]:
     right = seam.to_right_in > 0
     yield (
         f"Cut {mate.name} with its row moved by {size}: lay it, then move the light {size} to the "
-        f"{'right' if right else 'left'}, towards its {down} ({presses(seam)}), and cut there"
+        f"{'right' if right else 'left'}, towards its {down} ({presses(seam.to_right_in)}), and cut there"
     )
     left = [abs(one.higher_in - seam.lower_in) for one in seam.seen]
     if max(left) > float(job.tolerance):
         yield f"So cut they still miss by {_length(max(left), job)} at one end, for the two ends do not agree"
 
 
-def presses(seam: Seam) -> str:
-    """Which keys move the light so far, and how often."""
-    arrow = "Right" if seam.to_right_in > 0 else "Left"
-    whole, rest = divmod(round(abs(seam.to_right_in) * 64), round(NUDGE_IN * 64))
+def presses(to_right_in: float) -> str:
+    """Which keys move the light so far to the right (left below 0), and how often: to the nearest 64th."""
+    arrow = "Right" if to_right_in > 0 else "Left"
+    whole, rest = divmod(round(abs(to_right_in) * 64), round(NUDGE_IN * 64))
     parts = [f"{arrow} arrow {_times(whole)}"] if whole else []
     parts += [f"with Ctrl held {arrow} arrow {_times(rest)}"] if rest else []
     return ", then ".join(parts)

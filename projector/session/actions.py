@@ -102,8 +102,17 @@ class Lies:
     row_open: bool = True
 
 
+@dataclass(frozen=True)
+class Match:
+    """How the mates of this stop's cut match its panel, as a photograph shows: each by its name, with how many 64ths of
+    an inch further right its light is to lie when it is cut, 0 where it is cut as planned."""
+
+    stop: int
+    mates: tuple[tuple[str, int], ...]
+
+
 ROW_OPEN, ROW_SEEN = "row-open", "row-seen"
-AnyAction = Action | Typed | Chosen | Pointed | Lies
+AnyAction = Action | Typed | Chosen | Pointed | Lies | Match
 """Whatever can be asked for."""
 Offers = tuple[tuple[str, AnyAction], ...]
 """What is offered, in few words, and what each asks for; the first one goes on."""
@@ -124,6 +133,8 @@ def written(action: AnyAction) -> str:
             return f"point {u!r} {v!r}"
         case Lies(stop, record, row_open):
             return f"lies {stop} {ROW_OPEN if row_open else ROW_SEEN} {record}"
+        case Match(stop, mates):
+            return " ".join((f"match {stop}", *(f"{cut}={right}" for cut, right in mates)))
     return action.name.lower().replace("_", " ")
 
 
@@ -143,6 +154,11 @@ def parse(name: str) -> AnyAction:
                 stop, row, record = rest.split(" ", 2)
                 if stop.isascii() and stop.isdigit() and row in (ROW_OPEN, ROW_SEEN):
                     return Lies(int(stop), record, row == ROW_OPEN)
+            case "match":
+                number, *mates = rest.split(" ")
+                if number.isascii() and number.isdigit():
+                    pairs = (one.rpartition("=") for one in mates)
+                    return Match(int(number), tuple((_named(cut), int(right)) for cut, _, right in pairs))
             case "point":
                 u, v = (float(part) for part in rest.split(" "))
                 if math.isfinite(u) and math.isfinite(v):
@@ -150,6 +166,12 @@ def parse(name: str) -> AnyAction:
         return _NAMED[name]
     except (KeyError, ValueError):
         raise UnknownAction(name) from None
+
+
+def _named(cut: str) -> str:
+    if not cut:
+        raise ValueError("a cut has a name")
+    return cut
 
 
 NUDGES_64THS: dict[AnyAction, tuple[int, int]] = {

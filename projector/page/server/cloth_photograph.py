@@ -20,7 +20,7 @@ from projector.page.server.live import Message
 from projector.page.server.photographs import MOST_BYTES
 from projector.page.server.uploads import TooLarge, body_of
 from projector.page.work.commands import Outcome, run_bounded
-from projector.session.actions import ROW_OPEN, ROW_SEEN
+from projector.session.actions import ROW_OPEN, ROW_SEEN, Match, written
 
 PATTERN, LAID = "pattern", "registration"
 """What cutting calls its pages while the pattern is lit, and while it is shown how the cloth lies."""
@@ -186,6 +186,8 @@ class ClothPhotograph:
             self._topic.ask(f"lies {lay['stop']} {row} {self.found['record']}")
             return {"say": "The print was found."}
         if self.found.get("mated"):
+            mates = tuple((cut, right) for cut, right in self.found.get("moves", ()))
+            self._topic.ask(written(Match(lay["stop"], mates)))
             return {"say": "The cuts of the panel were found."}
         return {"say": " ".join(self.found.get("wrong", ())), "bad": not self.found.get("wants_point")}
 

@@ -16,7 +16,7 @@ from jobs.model.cuts import Edge, Placement
 from jobs.model.job import Job
 from jobs.planning.mates import meetings_of
 from projector.page.work.judging import said
-from projector.scene.mates import Higher, Mating, Seam, mating, panel_of
+from projector.scene.mates import Higher, Mating, Seam, Verdict, mating, panel_of
 from projector.scene.mates_said import mating_said
 from projector.session.cutting.photographed import Asked
 from projector.words.edges import lies_said
@@ -52,7 +52,13 @@ def mated(asked: Asked, photo: Photo, tile: Tile | None, out: tuple[Image.Image,
     _drawn(small, seen, found, asked.job, small.width / photo.rgb.shape[1]).save(file, "JPEG", quality=85)
     first = f"{placed.cut.name}, laid back: the cut as it was made in yellow, as its print has it in blue."
     says = [first, *(f"{line}." for line in mating_said(found, asked.job, back.done))]
-    return {"mated": True, "says": says}
+    moves = [[seam.meeting.mate.cut.id, _move(seam, asked.job)] for seam in found.seams]
+    return {"mated": True, "says": says, "moves": [one for one in moves if one[0] not in back.done]}
+
+
+def _move(seam: Seam, job: Job) -> int:
+    """How many 64ths of an inch further right the light is to lie on the mate."""
+    return 0 if seam.verdict(float(job.tolerance)) is Verdict.MATCHES else round(64 * seam.to_right_in)
 
 
 def _drawn(small: Image.Image, seen: LaidBack, found: Mating, job: Job, share: float) -> Image.Image:
@@ -82,7 +88,7 @@ def _drawn(small: Image.Image, seen: LaidBack, found: Mating, job: Job, share: f
         for end, one in (("top", seam.top), ("foot", seam.foot)):
             if one is not None:
                 where = at(seen.wanted(_is_last(found.placed, end), inside))
-                _label(draw, where, _figure(one, seam, job), font, picture.size)
+                _label(draw, where, f"{end}: {_figure(one, seam, job)}", font, picture.size)
     return picture
 
 

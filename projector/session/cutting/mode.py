@@ -12,7 +12,7 @@ from calibration.photographs.pattern import NoPattern, Pattern
 from jobs.journal.cannot import CannotRecord
 from projector.files.write import CannotWrite
 from projector.papers.drawing import Drawing
-from projector.session.actions import Action, AnyAction, Lies, Offers, Pointed
+from projector.session.actions import Action, AnyAction, Lies, Match, Offers, Pointed
 from projector.session.card import lay_card
 from projector.session.cutting.journal import Event, Record
 from projector.session.cutting.light import KeepLight, choice_at, forget_light, settings_of
@@ -21,7 +21,7 @@ from projector.session.cutting.photographed import asked_of
 from projector.session.cutting.pictures import stop_pictures
 from projector.session.cutting.publish import offers_of, publish
 from projector.session.cutting.reducer import in_trouble, interrupted, press
-from projector.session.cutting.registering import point_at, seen_in_photograph
+from projector.session.cutting.registering import point_at, seen_in_photograph, told_of_mates
 from projector.session.cutting.scene import lit
 from projector.session.cutting.startup_check import PAGES as CHECK_PAGES
 from projector.session.cutting.state import Session
@@ -63,6 +63,8 @@ class Cutting(Mode[Session, Event]):
             return self._pointed(action), ()
         if isinstance(action, Lies):
             return seen_in_photograph(self.state, action), ()
+        if isinstance(action, Match):
+            return told_of_mates(self.state, action), ()
         after, events = press(self.state, action if isinstance(action, Action) else Action.ANY_OTHER, quiet_s)
         if after.page is Page.PATTERN and self.state.page is not Page.PATTERN:
             try:

@@ -25,6 +25,7 @@ action is tried on the state by the reducer itself, which changes nothing.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
@@ -33,8 +34,10 @@ from jobs.model.choices import Unit
 from jobs.model.cuts import Cut, Way
 from jobs.model.lengths import show_cut
 from jobs.model.records import dataclass
+from jobs.planning.mates import meetings_of
 from projector.scene.labels import name_of
 from projector.scene.marks import Kind, Stroke
+from projector.scene.mates_said import presses
 from projector.scene.stop_scene import ALL_LAYERS
 from projector.session.actions import Action, written
 from projector.session.cutting.doubts import OLD_DAYS, age_days
@@ -49,7 +52,7 @@ from projector.session.cutting.text import pull_text, shown_as_it_lies
 from projector.session.keys import Keys, keys_for
 from projector.session.mode import Json
 from projector.words.edges import side_word
-from projector.words.measures import format_error
+from projector.words.measures import format_error, format_length
 from projector.words.shared_length import crosscut_words, is_cut_off_first
 
 
@@ -120,7 +123,28 @@ def checks_of(session: Session, today: date) -> tuple[Check, ...]:
         here = session.is_registered_here
         said = "laid by its print" if here else "not laid by its print: lay it, by motif points or a photograph"
         found.append(Check("Cloth", said, here))
+        found += _mates(session)
     return tuple(found)
+
+
+def _mates(session: Session) -> Iterator[Check]:
+    """Of each mate that is cut already, how the lit cut is to be made to match it, as far as that was photographed."""
+    placed, unit = session.placement, session.setup.plan.job.unit.value
+    if session.cut_is_done or not placed.cut.top_edge.is_end:
+        return
+    told = {one.by: one for one in session.to_match if one.mate == placed.cut.id}
+    for one in meetings_of(placed, session.placements):
+        mate = one.mate.cut
+        if mate.id not in session.done:
+            continue
+        if mate.id not in told:
+            yield Check("Mate", f"{mate.name} is cut: look back at it, and a photograph says whether they match", True)
+        elif not (right := told[mate.id].right_64ths / 64):
+            yield Check("Mate", f"matches {mate.name}, cut as planned", True)
+        else:
+            size, way = format_length(abs(right), unit), "right" if right > 0 else "left"
+            what = f"to match {mate.name}: once this is laid, move the light {size} to the {way} ({presses(right)})"
+            yield Check("Mate", what, False)
 
 
 def worst_error_in(session: Session) -> float | None:

@@ -16,13 +16,13 @@ from jobs.model.problems import JobRefused
 from jobs.planning.planner import plan_job
 from projector.scene.labels import name_of
 from projector.scene.marks import Point
-from projector.session.actions import NUDGES_64THS, Action, Lies
+from projector.session.actions import NUDGES_64THS, Action, Lies, Match
 from projector.session.cutting.journal import Event, RegistrationKept, Replanned
 from projector.session.cutting.light import Motion
 from projector.session.cutting.pages import Page
 from projector.session.cutting.registration.marking import Marking, Registered, begin_marking
 from projector.session.cutting.registration.text import NOTHING_TO_REGISTER_BY
-from projector.session.cutting.state import Session
+from projector.session.cutting.state import Session, ToMatch
 from projector.words.wording import sentence
 
 Outcome = tuple[Session, tuple[Event, ...]]
@@ -64,6 +64,17 @@ def seen_in_photograph(session: Session, seen: Lies) -> Session:
     except NoRecord:
         return replace(session, status="that photograph tells nothing of this cloth")
     return replace(session, page=Page.REGISTRATION, marking=marking.shown_by(found, row_open=seen.row_open), status="")
+
+
+def told_of_mates(session: Session, told: Match) -> Session:
+    """What a photograph of the panel of the lit stop's cut says of its mates, kept to be read where these are cut."""
+    if session.page is not Page.PATTERN or session.dark or told.stop != session.stop.number:
+        return session
+    by = session.placement.cut.id
+    known = {stop.placement.cut.id for stop in session.stops}
+    now = tuple(ToMatch(mate, by, right) for mate, right in told.mates if mate in known)
+    before = tuple(one for one in session.to_match if one.by != by)
+    return replace(session, to_match=(*before, *now), status="the panel was held against its mates")
 
 
 def start_marking(session: Session) -> Session:

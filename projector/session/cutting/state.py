@@ -91,6 +91,16 @@ class Moment:
 
 
 @dataclass(frozen=True)
+class ToMatch:
+    """The panel of the cut ``by``, photographed, says of its ``mate``: cut so many 64ths of an inch further right on
+    its print than planned, it will match; 0: as planned."""
+
+    mate: str
+    by: str
+    right_64ths: int
+
+
+@dataclass(frozen=True)
 class LightStep:
     """One change of the light, or a run of like ones: what it was called, the light ``before`` it, and when."""
 
@@ -112,7 +122,8 @@ class Session:
     made anew while nothing is cut; ``replanned`` is then the repeat along that was measured, and the session has ended
     for it; ``made_anew``: the plan was made so before, and ``as_before``: the session has ended because that was taken
     back. ``steps`` are changes of the light that can be taken back. ``ways`` tells of which turned panels it was
-    confirmed how they lie, ``answered`` how many questions of the one in hand are. ``status`` is what the last action
+    confirmed how they lie, ``answered`` how many questions of the one in hand are. ``to_match`` is what photographs of
+    panels told of their mates. ``status`` is what the last action
     did, in words, until the next one.
     """
 
@@ -141,6 +152,7 @@ class Session:
     steps: tuple[LightStep, ...] = ()
     ways: tuple[Confirmed, ...] = ()
     answered: int = 0
+    to_match: tuple[ToMatch, ...] = ()
     status: str = ""
 
     @property

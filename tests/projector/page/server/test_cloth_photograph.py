@@ -169,6 +169,16 @@ def test_the_simulated_cloth_is_photographed_by_a_click(light, worker, place) ->
     assert light.asked == ["lies 3 row-seen {}"]
 
 
+def test_what_a_panel_laid_back_says_is_shown_and_told_to_the_light(client, light, worker, place) -> None:
+    worker.answers = [{"mated": True, "says": ["They miss."], "moves": [["bay-right", -4], ["bay-left-2", 0]]}]
+    answer = client.post("/bring", content=b"photo")
+    assert answer.json() == {"say": "The cuts of the panel were found."}
+    assert light.asked == ["match 3 bay-right=-4 bay-left-2=0"]
+    shown = place.parts(light.about, light.state)["shots"]
+    assert "They miss." in shown
+    assert "the cuts of the panel and its seams" in shown
+
+
 def test_a_photograph_that_nobody_asked_for_is_refused(client, light, worker, place) -> None:
     light.state = {"page": "stop"}
     answer = client.post("/bring", content=b"photo")
