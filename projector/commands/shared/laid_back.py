@@ -10,7 +10,7 @@ from calibration.laying.flattening import Lit
 from calibration.laying.laid_back import LaidBack, back_from_photograph
 from calibration.laying.laying import Photo, Planned
 from calibration.laying.tile import Tile
-from calibration.problems import PhotographRefused
+from calibration.problems import PhotographRefused, Problem
 from calibration.table import Table
 from jobs.model.cuts import Placement
 from jobs.model.plan import Plan
@@ -108,13 +108,17 @@ def _back(work: _Work, cut: str, photo: Path) -> LaidBack:
         found = back_from_photograph(Photo(rgb_in(photo), work.lit), work.table, planned)
     except PhotoRefused as unread:
         raise InputAtFault(f"{photo}: {sentence(unread.problems[0])}") from None
-        problems = found.problems
     except PhotographRefused as refused:
-        problems = refused.problems
-    if problems:
-        more = f"{photo}: {lies_said(placed.cut)}"
-        raise InputAtFault(*(f"{photo}: {sentence(one)}" for one in problems), more)
+        raise _refused(photo, placed, refused.problems) from None
+    if found.problems:
+        raise _refused(photo, placed, found.problems)
     return found
+
+
+def _refused(photo: Path, placed: Placement, problems: Sequence[Problem]) -> InputAtFault:
+    """Why a photograph tells nothing, and how the panel is to lie."""
+    why = (f"{photo}: {sentence(one)}" for one in problems)
+    return InputAtFault(*why, f"{photo}: {lies_said(placed.cut)}")
 
 
 def _placed(work: _Work, cut: str) -> Placement:

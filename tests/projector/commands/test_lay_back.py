@@ -42,6 +42,14 @@ def light_at(plan, stop, right_in=0.0):
     return replace(fit, shift=(x, y))
 
 
+def photographed(job, panel):
+    """A photograph of a panel on the lit table of the job."""
+    demo = demo_setup(job, 1920, 1080, date="2026-03-01")
+    camera = backed_off(VirtualCamera((36.0, 4.0, 78.0), (36.0, 30.0), 1000.0, 1300, 975, 2.0, 0.03), demo.table_in)
+    lit = LitTable(demo.projector, pattern_frame(Pattern(1920, 1080)), panel, demo.table_in)
+    return jpeg_bytes(camera, lit, Taking(blur_px=0.7))
+
+
 @pytest.fixture(scope="module")
 def cut(tmp_path_factory):
     """A job whose left panel was cut 1/8 in too far to the right, ticked, laid back and photographed; and its plan.
@@ -69,10 +77,8 @@ def cut(tmp_path_factory):
         recording_in(journal, plan)(Done(LEFT))
     stops = {stop.placement.cut.id: stop for stop in plan.stops}
     assert len(stops) == len(plan.stops) == 2
-    camera = backed_off(VirtualCamera((36.0, 4.0, 78.0), (36.0, 30.0), 1000.0, 1300, 975, 2.0, 0.03), demo.table_in)
     panel = panel_laid_back(plan, stops[LEFT], light_at(plan, stops[LEFT], EIGHTH), LIES)
-    lit = LitTable(demo.projector, pattern_frame(Pattern(1920, 1080)), panel, demo.table_in)
-    (folder / "seen.jpg").write_bytes(jpeg_bytes(camera, lit, Taking(blur_px=0.7)))
+    (folder / "seen.jpg").write_bytes(photographed(job, panel))
     return folder, plan, stops
 
 
@@ -142,3 +148,37 @@ def test_plain_cloth_has_nothing_to_match(cut):
     ran = run("lay", plain, "--table", folder / "table.yaml", "--photo", folder / "seen.jpg", "--back", LEFT)
     assert ran.code == 1
     assert "plain cloth has no print that could miss its mate's" in ran.err
+
+
+def test_a_mate_that_is_cut_too_is_held_against_it_by_a_photograph_of_its_own(cut):
+    folder, plan, stops = cut
+    both = folder / "both.yaml"
+    both.write_text((folder / "job.yaml").read_text(encoding="utf-8"), encoding="utf-8")
+    with JournalFile(journal_path(both)) as journal:
+        record = recording_in(journal, plan)
+        for name in (LEFT, RIGHT):
+            record(Done(name))
+    # Its light lay 1/16 in too far to the left: its top at the right, it was cut as much too low on its print.
+    panel = panel_laid_back(plan, stops[RIGHT], light_at(plan, stops[RIGHT], -1 / 16), LIES)
+    (folder / "other.jpg").write_bytes(photographed(plan.job, panel))
+    words = ("--table", folder / "table.yaml", "--photo", folder / "seen.jpg", "--back", LEFT)
+    ran = run("lay", both, *words, "--beside", RIGHT, folder / "other.jpg", "--json")
+    assert (ran.code, ran.err) == (0, "")
+    (seam,) = json.loads(ran.out)["seams"]
+    assert (seam["against"], seam["mate_is_cut"]) == ("photograph", True)
+    for end in ("top", "foot"):
+        assert seam[end]["higher_in"] == pytest.approx(1 / 8 - 1 / 16, abs=0.06)
+        assert seam[end]["within_in"] > 0.03
+    ran = run("lay", folder / "job.yaml", *words, "--beside", RIGHT, folder / "other.jpg")
+    assert ran.code == 1
+    assert f"{RIGHT} is not cut yet" in ran.err
+
+
+def test_a_photograph_of_something_else_says_how_the_panel_is_to_lie(cut):
+    folder, *_ = cut
+    Image.new("RGB", (1200, 900), "#777777").save(folder / "grey.jpg")
+    words = ("--table", folder / "table.yaml", "--photo", folder / "grey.jpg", "--back", LEFT)
+    ran = run("lay", folder / "job.yaml", *words)
+    assert (ran.code, ran.out) == (1, "")
+    assert "the lit pattern is not to be seen well enough" in ran.err
+    assert "Lay the panel of River window, left, 1 of 1 back flat, printed side up, its top at your left" in ran.err
