@@ -64,12 +64,7 @@ def _code_middles(pattern: Pattern) -> Array:
 def _first_seen(rgb: Rgb, pattern: Pattern) -> tuple[Array, Array]:
     """Places of the frame (N, 2) and the pixels (N, 2) at which they are seen, to begin with: corners of the pattern,
     or where only its codes are lit, corners of these."""
-    import cv2
-
-    grey = cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY)
-    share = min(1.0, LARGEST_PX / max(grey.shape))
-    scaled = grey if share == 1 else cv2.resize(grey, None, fx=share, fy=share, interpolation=cv2.INTER_AREA)
-    small = np.asarray(scaled, np.uint8)
+    small = _grey(rgb)
     numbers, pixels = corners_in(small, pattern)
     frame = pattern.corners_px[numbers]
     if len(frame) < LEAST_CORNERS:
@@ -77,7 +72,22 @@ def _first_seen(rgb: Rgb, pattern: Pattern) -> tuple[Array, Array]:
     if len(frame) < LEAST_CORNERS:
         values = {"seen": len(numbers), "of": len(pattern.corners_px)}
         raise PhotographRefused(problem(("photo",), Code.PATTERN_NOT_SEEN, **values))
-    return frame, pixels / (small.shape[1] / grey.shape[1])
+    return frame, pixels / (small.shape[1] / rgb.shape[1])
+
+
+def shows_pattern(rgb: Rgb, pattern: Pattern) -> bool:
+    """Whether codes of the pattern are to be read in a photograph."""
+    return len(_codes_that_agree(_grey(rgb), pattern)[0]) >= LEAST_CORNERS
+
+
+def _grey(rgb: Rgb) -> NDArray[np.uint8]:
+    """A photograph in grey, as large as codes are looked for in it."""
+    import cv2
+
+    grey = cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY)
+    share = min(1.0, LARGEST_PX / max(grey.shape))
+    small = grey if share == 1 else cv2.resize(grey, None, fx=share, fy=share, interpolation=cv2.INTER_AREA)
+    return np.asarray(small, np.uint8)
 
 
 def _codes_that_agree(small: NDArray[np.uint8], pattern: Pattern) -> tuple[Array, Array]:

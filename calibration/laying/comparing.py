@@ -82,8 +82,8 @@ def compared(flat: Flat, values: Picture, tile: Tile, fit: PrintFit) -> Compared
     drawn = blurred(wanted, SMOOTH_PLACES)
     trust = trust * (trust > 0.05)
     weight = np.maximum(window_sums(trust, window), np.float32(1e-5))
-    seen = _even(seen, trust, weight, window)[0]
-    drawn, contrast = _even(drawn, trust, weight, window)
+    seen = even(seen, trust, weight, window)[0]
+    drawn, contrast = even(drawn, trust, weight, window)
     steps = [slope(drawn, axis, per_in) for axis in (0, 1)]
     alike = window_sums(trust * seen * drawn, window) / weight
     left: Picture = np.asarray(seen - spread_out(np.clip(alike, 0.05, 1), seen.shape) * drawn, np.float32)
@@ -119,7 +119,7 @@ INDEPENDENT = 24.0
 """So many points of the grid count as one that is independent: blur, JPEG and the tile's own faults (as came out)."""
 
 
-def _even(picture: Picture, trust: Picture, weight: Picture, window: float) -> tuple[Picture, Picture]:
+def even(picture: Picture, trust: Picture, weight: Picture, window: float) -> tuple[Picture, Picture]:
     """The picture freed of its local mean and brought to a local spread of 1; and that spread, coarse, as it was."""
     off = picture - spread_out(window_sums(trust * picture, window) / weight, picture.shape)
     spread = np.sqrt(np.maximum(window_sums(trust * off * off, window) / weight, 1e-6))

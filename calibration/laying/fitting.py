@@ -8,11 +8,11 @@ a cut line misses the print where it is lit by what the cloth does there, howeve
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.laying.camera import PhotoMap
 from calibration.registration.fit import PrintFit
 from calibration.registration.fitting import ALL_TERMS, Pivot, fit_of, table_places, values_of
 
@@ -34,6 +34,16 @@ ROUNDS = 12
 MEDIAN_FAR = 1.18
 """The median of how far two normal errors lie together, in their spread."""
 FARTHEST = 6.0
+
+
+class Known(Protocol):
+    """How places seen in a photograph hang on numbers that are not known for sure, and their ``covariance`` (K, K)."""
+
+    @property
+    def covariance(self) -> Array: ...
+
+    def slopes_in(self, table_in: Array, /) -> Array:
+        """Derivatives (N, 2, K) of table places (N, 2) by the numbers."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -109,7 +119,7 @@ def fit_places(places: Places, start: PrintFit, usual: PrintFit) -> tuple[PrintF
     return fit_of(values, pivot, start.lattice), pivot, weights, places.table_in - lies
 
 
-def fitted(places: Places, start: PrintFit, usual: PrintFit, camera: PhotoMap) -> Fitted:
+def fitted(places: Places, start: PrintFit, usual: PrintFit, camera: Known) -> Fitted:
     """The map and how well it is known."""
     fit, pivot, weights, off = fit_places(places, start, usual)
     believed = weights[:, 0, 0] + weights[:, 1, 1] > 0

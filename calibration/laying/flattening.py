@@ -78,7 +78,8 @@ class Flat:
     """``values`` (rows, columns, 3), logarithms of the cloth's colour, and how far each is to be trusted, 0 to 1.
 
     Row i, column j is the table place ``low + (j, i) / per_in``. ``sure`` (rows, columns) is 1 between places where the
-    light was seen: there it falls on the table and what lies on it.
+    light was seen: there it falls on the table and what lies on it; ``within`` a little beside as well.
+    ``sound`` is 1 wherever the photograph shows something, but at edges of light.
     """
 
     low: Array
@@ -86,6 +87,8 @@ class Flat:
     values: Picture
     trust: Picture
     sure: Picture
+    within: Picture
+    sound: Picture
 
     @property
     def high(self) -> Array:
@@ -134,7 +137,8 @@ def flattened(sheet: Sheet, camera: PhotoMap, table: Table, lit: Lit) -> Flat:
     values = np.log(cloth / bright.astype(np.float32) + np.float32(DARKEST))
     share = (much / (1 + times)).mean(axis=2)
     trust = np.where(sound & within, share / (share + ROOM_NOISE), 0)
-    return Flat(low, per_in, values.astype(np.float32), trust.astype(np.float32), between)
+    where = (one.astype(np.float32) for one in (within, sound))
+    return Flat(low, per_in, values.astype(np.float32), trust.astype(np.float32), between, *where)
 
 
 def levels_at(low: Array, per_in: float, shape: tuple[int, int], table: Table, lit: Lit) -> tuple[Picture, Picture]:

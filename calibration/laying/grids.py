@@ -12,8 +12,8 @@ Picture = NDArray[np.float32]
 
 EVERY = 8
 """Maps of cloth and light bend little: they are worked out at every so many points, and between these in lines."""
-COARSER = 4
-"""Means over windows are taken of pictures so many times coarser."""
+COARSER, SLOW_COARSER = 4, 8
+"""Means over windows, and what changes slowly, are taken of pictures so many times coarser."""
 
 
 def on_grid(map_of: Callable[[Array], Array], low: Array, per_in: float, shape: tuple[int, int]) -> Picture:
@@ -49,6 +49,16 @@ def blurred(picture: Picture, sigma: float) -> Picture:
     import cv2
 
     return np.asarray(cv2.GaussianBlur(picture, (0, 0), sigma, borderType=cv2.BORDER_CONSTANT), np.float32)
+
+
+def slow_level(picture: Picture, trust: Picture, sigma: float) -> Picture:
+    """What changes slowly in a picture: its mean, weighed by trust, over a bell of ``sigma`` points about every one."""
+    import cv2
+
+    small = (max(2, round(trust.shape[1] / SLOW_COARSER)), max(2, round(trust.shape[0] / SLOW_COARSER)))
+    held = [cv2.resize(one, small, interpolation=cv2.INTER_AREA) for one in (picture * trust, trust)]
+    slow = [cv2.GaussianBlur(one, (0, 0), sigma / SLOW_COARSER) for one in held]
+    return np.asarray(cv2.resize(slow[0] / np.maximum(slow[1], 1e-4), trust.shape[::-1]), np.float32)
 
 
 def window_sums(picture: Picture, sigma: float) -> Picture:

@@ -15,7 +15,8 @@ from calibration.laying.comparing import Compared, compared
 from calibration.laying.edges import Ends, ends_of
 from calibration.laying.fitting import Fitted, fitted
 from calibration.laying.flattening import Flat, Lit, flattened
-from calibration.laying.recognising import CLEARLY, LEAST_ALIKE, alike_ways, mean_repeat
+from calibration.laying.recognising import CLEARLY, LEAST_ALIKE, alike_ways, alikeness, mean_repeat
+from calibration.laying.second import Second, second_seen
 from calibration.laying.seeking import ground_of, sought
 from calibration.laying.tapped import counted_from, place_of, tile_about, tile_of_all
 from calibration.laying.tile import Tile, Way, main_channel
@@ -49,10 +50,12 @@ NEAR_IN = 4.0
 
 @dataclass(frozen=True, eq=False)
 class Photo:
-    """A photograph (height, width, 3), sRGB, of what was ``lit``."""
+    """A photograph (height, width, 3), sRGB, of what was ``lit``; and a second one of the same size, taken by hand from
+    nearly the same place in white light or that of the room, where the pattern hides too much of the print."""
 
     rgb: Rgb
     lit: Lit
+    white: Rgb | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,7 +83,8 @@ class Laid:
     ``problems`` are what forbids to cut by it: the cloth lies turned or on its other face, has another width, or ends
     before the cut does. ``row_open``: a photograph of a part of the cloth cannot tell one row from the next; the row is
     the one nearest to where it was expected. ``ends`` are the selvedges and ends of the cloth as seen. The rest is what
-    was seen on the way, for pictures of it. ``tile`` is the repeat as it was found about a tapped motif.
+    was seen on the way, for pictures of it. ``tile`` is the repeat as it was found about a tapped motif. ``second`` is
+    where a second photograph was taken from, in which the print was then looked for: ``flat`` is that one.
     """
 
     registration: Registration
@@ -93,6 +97,7 @@ class Laid:
     compared: Compared
     fitted: Fitted
     tile: Tile | None = None
+    second: Second | None = None
 
 
 WAYS = {
@@ -115,28 +120,45 @@ def laid_from_photograph(photo: Photo, table: Table, planned: Planned) -> Laid:
     except (homography.OutOfReach, np.linalg.LinAlgError, ArithmeticError):
         raise PhotographRefused(problem(("photo",), Code.OTHER_LIGHT)) from None
     flat = flattened(sheet, camera, table, photo.lit)
+    seen_well = flat.values[flat.trust > SEEN_WELL]
+    weights = main_channel(planned.tile.values if planned.tile is not None else seen_well)
+    search = _Search.of(flat, flat, weights, camera, planned)
+    if photo.white is not None:
+        second, white = second_seen(photo.white, photo.lit.pattern, camera, flat, weights)
+        search = _Search.of(white, flat, weights, second, planned)
     if planned.tile is None:
-        return _laid_by_a_tap(flat, camera, planned)
-    weights = main_channel(planned.tile.values)
-    search = _Search(flat, np.asarray(flat.values @ weights.astype(np.float32), np.float32), weights, camera, planned)
+        return _laid_by_a_tap(search, camera)
     found = _found(search, planned.tile.through(weights), tuple(Way))
     if found.way is not Way.RIGHT and found.alike[found.way] < found.alike[Way.RIGHT] + CLEARLY:
         found = _found(search, planned.tile.through(weights), (Way.RIGHT,))
+    if photo.white is not None:
+        _settled(search, found, planned.tile.through(weights))
     best = max(found.alike.values())
     way = next(one for one in Way if found.alike[one] > best - CLEARLY)
-    return _told(search, found, way)
+    return _told(search, camera, found, way)
 
 
-def _told(search: _Search, found: _Found, way: Way, tile: Tile | None = None) -> Laid:
+def _settled(search: _Search, found: _Found, tile: Tile) -> None:
+    """Raises ``PhotographRefused`` where the photograph with the pattern bears out that the print lies elsewhere than
+    the second one has it: a print that is nearly the same after half a repeat is brought onto itself wrongly."""
+    first = search.first
+    values = np.asarray(first.values @ search.weights.astype(np.float32), np.float32)
+    repeat, lying = mean_repeat(first, values, found.made.fit), tile.lying(found.way)
+    if alikeness(repeat, lying, anywhere=False) < alikeness(repeat, lying, anywhere=True) - CLEARLY:
+        raise PhotographRefused(problem(("white",), Code.NOT_SETTLED))
+
+
+def _told(search: _Search, camera: PhotoMap, found: _Found, way: Way, tile: Tile | None = None) -> Laid:
     """What was found, counted from where the cloth's own edges say, with what these forbid."""
-    flat, planned = search.flat, search.planned
-    made, ends, row_open = _counted(*with_ends(flat, found.made), planned)
+    planned = search.planned
+    made, ends, row_open = _counted(*with_ends(search.first, found.made), planned)
     problems = [problem(("photo",), WAYS[way])] if way in WAYS else []
     if _column_open(made.fit.lattice, ends):
         problems.append(problem(("photo",), Code.NO_SELVEDGE))
     problems += _of_the_cloth(made.fit, ends, planned)
     registration = _registration(made)
-    return Laid(registration, tuple(problems), row_open, ends, way, search.camera, flat, found.seen, made, tile)
+    second = search.camera if isinstance(search.camera, Second) else None
+    return Laid(registration, tuple(problems), row_open, ends, way, camera, search.flat, found.seen, made, tile, second)
 
 
 def with_ends(flat: Flat, made: Fitted) -> tuple[Fitted, Ends]:
@@ -193,29 +215,40 @@ def _of_the_cloth(fit: PrintFit, ends: Ends, planned: Planned) -> Iterator[Probl
             yield problem(("photo",), Code.CUT_LEAVES_CLOTH, past_in=past)
 
 
-def _laid_by_a_tap(flat: Flat, camera: PhotoMap, planned: Planned) -> Laid:
+def _laid_by_a_tap(search: _Search, camera: PhotoMap) -> Laid:
     """The same where no picture of the print is kept: its repeat is taken from around the motif that was tapped."""
+    flat, planned = search.flat, search.planned
     assert planned.tapped_px is not None
     place = place_of(planned.tapped_px, camera)
     planned = replace(planned, carried=counted_from(place, planned.carried))
-    weights = main_channel(flat.values[flat.trust > SEEN_WELL])
-    values = np.asarray(flat.values @ weights.astype(np.float32), np.float32)
-    search = _Search(flat, values, weights, camera, planned)
-    found = _found(search, tile_about(flat, values, place, planned.carried), (Way.RIGHT,))
+    search = replace(search, planned=planned)
+    found = _found(search, tile_about(flat, search.values, place, planned.carried), (Way.RIGHT,))
     tile = tile_of_all(flat, found.made.fit)
-    found = _found(search, tile.through(weights), (Way.RIGHT,))
-    return _told(search, found, Way.RIGHT, tile)
+    found = _found(search, tile.through(search.weights), (Way.RIGHT,))
+    return _told(search, camera, found, Way.RIGHT, tile)
 
 
 @dataclass(frozen=True, eq=False)
 class _Search:
-    """The photograph in the one channel in which it is compared."""
+    """The photograph in which the print is looked for, in the one channel in which it is compared; ``first`` is the one
+    with the pattern, which may be the same: by it the cloth's edges are told."""
 
     flat: Flat
+    first: Flat
     values: Picture
     weights: Array
-    camera: PhotoMap
+    camera: PhotoMap | Second
     planned: Planned
+
+    @property
+    def path(self) -> tuple[str, ...]:
+        """Which photograph the print was looked for in."""
+        return ("photo",) if self.flat is self.first else ("white",)
+
+    @classmethod
+    def of(cls, flat: Flat, first: Flat, weights: Array, camera: PhotoMap | Second, planned: Planned) -> _Search:
+        values = np.asarray(flat.values @ weights.astype(np.float32), np.float32)
+        return cls(flat, first, values, weights, camera, planned)
 
 
 @dataclass(frozen=True, eq=False)
@@ -233,19 +266,19 @@ def _found(search: _Search, tile: Tile, ways: tuple[Way, ...]) -> _Found:
     flat, carried = search.flat, search.planned.carried
     rough = sought(ground_of(flat, search.weights, carried.lattice), tile, carried, ways)
     if rough is None:
-        raise PhotographRefused(problem(("photo",), Code.PRINT_NOT_FOUND))
+        raise PhotographRefused(problem(search.path, Code.PRINT_NOT_FOUND))
     fit = rough.fit
     lying = tile.lying(rough.way).sized(1.5 * flat.per_in)
     for _ in range(COMPARISONS):
         seen = compared(flat, search.values, lying, fit)
         if len(seen.alike) < LEAST_PLACES:
-            raise PhotographRefused(problem(("photo",), Code.PRINT_NOT_FOUND))
+            raise PhotographRefused(problem(search.path, Code.PRINT_NOT_FOUND))
         made = fitted(seen.places, fit, carried, search.camera)
         fit = made.fit
     # The mean repeat hangs on the lattice alone, and that lies alike whichever way the cloth does.
     alike = alike_ways(mean_repeat(flat, search.values, fit), tile, rough.way)
     if alike[rough.way] < LEAST_ALIKE:
-        raise PhotographRefused(problem(("photo",), Code.PRINT_NOT_FOUND))
+        raise PhotographRefused(problem(search.path, Code.PRINT_NOT_FOUND))
     return _Found(rough.way, alike, seen, made)
 
 

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calibration.laying.flattening import Flat
-from calibration.laying.grids import on_grid
+from calibration.laying.grids import on_grid, slow_level
 from calibration.laying.seeking import matched, peak
 from calibration.laying.tile import Tile, Way
 from calibration.registration.fit import PrintFit
@@ -28,6 +28,7 @@ LEAST_ALIKE = 0.7
 CLEARLY = 0.03
 """A cloth lies otherwise than planned where that is by so much more alike."""
 INNER_IN = 1.0
+LEAST_SLOW_IN = 8.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,8 +58,11 @@ def mean_repeat(flat: Flat, values: Picture, fit: PrintFit, points: int = POINTS
     longest = max(lattice.along_in, lattice.across_in)
     lines, columns = (max(8, round(points * side / longest)) for side in (lattice.along_in, lattice.across_in))
     piece = on_grid(fit.to_piece, flat.low, flat.per_in, (values.shape[0], values.shape[1]))
-    along, across = piece[..., 0].ravel(), piece[..., 1].ravel()
-    used = flat.trust.ravel() * ((across > INNER_IN) & (across < lattice.width_in - INNER_IN))
+    inside = (piece[..., 1] > INNER_IN) & (piece[..., 1] < lattice.width_in - INNER_IN)
+    trust = np.asarray(flat.trust * flat.sure * inside, np.float32)  # beside lies the floor, which differs most
+    # Light that changes slowly over the table does so otherwise in each repeat: of a faint print it would be the most.
+    values = values - slow_level(values, trust, max(longest, LEAST_SLOW_IN) * flat.per_in)
+    along, across, used = piece[..., 0].ravel(), piece[..., 1].ravel(), trust.ravel()
     right = (across - lattice.first_column_in) / lattice.across_in + 0.5
     column = np.floor(right)
     down = (along - lattice.first_row_in) / lattice.along_in - column * lattice.drop + 0.5

@@ -16,6 +16,7 @@ from scipy import fft
 
 from calibration.laying.fitting import Places, fit_places
 from calibration.laying.flattening import Flat
+from calibration.laying.grids import slow_level
 from calibration.laying.tile import Tile, Way
 from calibration.registration.fit import PrintFit
 from calibration.registration.lattice import PrintLattice
@@ -36,6 +37,8 @@ SEARCHED = 0.3
 """Of a repeat so much is searched about where a block is wanted; and at most so many inches."""
 SEARCHED_IN = 2.0
 GROWS = 1.5
+BESIDE_IN = 1.0
+"""So far inside the selvedges, as they are expected, a block is of the cloth alone."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,12 +72,8 @@ def ground_of(flat: Flat, weights: Array, lattice: PrintLattice) -> _Ground:
     values, trust = flat.values @ weights.astype(np.float32), flat.trust
     sigma = 0.45 * flat.per_in / per_in
     seen = cv2.GaussianBlur(trust, (0, 0), sigma)
-    smooth = cv2.GaussianBlur(values * trust, (0, 0), sigma) / np.maximum(seen, 1e-4)
-    wide = 0.8 * block * flat.per_in
-    small = (max(2, round(flat.trust.shape[1] / 8)), max(2, round(flat.trust.shape[0] / 8)))
-    held = [cv2.resize(one, small, interpolation=cv2.INTER_AREA) for one in (smooth * trust, trust)]
-    slow = [cv2.GaussianBlur(one, (0, 0), wide / 8) for one in held]
-    level = cv2.resize(slow[0] / np.maximum(slow[1], 1e-4), flat.trust.shape[::-1])
+    smooth = np.asarray(cv2.GaussianBlur(values * trust, (0, 0), sigma) / np.maximum(seen, 1e-4), np.float32)
+    level = slow_level(smooth, trust, 0.8 * block * flat.per_in)
     usual = max(float(np.median(seen[seen > 0.05])), 0.05) if (seen > 0.05).any() else 1.0
     return _Ground(
         flat, np.asarray(smooth - level, np.float32), np.asarray(np.minimum(seen / usual, 1), np.float32), per_in, block
@@ -121,7 +120,7 @@ def _seeds(ground: _Ground, carried: PrintFit) -> Array:
     offsets = _offsets(ground, 0.0)
     scores = []
     for place in places:
-        values, trust = flat.at(place + offsets, ground.values, ground.trust)
+        values, trust = _block_at(ground, place + offsets, carried)
         seen = float(trust.mean())
         mean = float((values * trust).sum() / max(trust.sum(), 1e-6))
         spread = float(np.sqrt((trust * (values - mean) ** 2).sum() / max(trust.sum(), 1e-6)))
@@ -132,6 +131,15 @@ def _seeds(ground: _Ground, carried: PrintFit) -> Array:
         if len(kept) < SEEDS and all(np.linalg.norm(places[at] - places[one]) > 0.7 * ground.block_in for one in kept):
             kept.append(at)
     return places[kept]
+
+
+def _block_at(ground: _Ground, places: Array, carried: PrintFit) -> list[Picture]:
+    """Values and trust of a block of table places (n, n, 2): nothing of what lies beside the cloth, which differs more
+    from it than a faint print from its ground."""
+    values, trust = ground.flat.at(places, ground.values, ground.trust)
+    across = carried.to_piece(places.reshape(-1, 2))[:, 1].reshape(trust.shape)
+    inside = (across > BESIDE_IN) & (across < carried.lattice.width_in - BESIDE_IN)
+    return [values, np.asarray(trust * inside, np.float32)]
 
 
 def _offsets(ground: _Ground, turn_deg: float, margin_in: Array | None = None) -> Array:
@@ -175,7 +183,7 @@ def peak(alike: Picture) -> tuple[float, float, float]:
 
 def _one_seed(ground: _Ground, tile: Tile, carried: PrintFit, centre: Array, turn: float) -> tuple[Array, float]:
     """Where on the piece (2,) the middle of a block lies, on the repeat nearest to where it is expected; how alike."""
-    values, trust = ground.flat.at(centre + _offsets(ground, carried.turn_deg + turn), ground.values, ground.trust)
+    values, trust = _block_at(ground, centre + _offsets(ground, carried.turn_deg + turn), carried)
     expected = carried.to_piece(centre[None])[0]
     lattice = tile.lattice
     margin = np.array([lattice.along_in, lattice.across_in]) / 2 + 1 / ground.per_in

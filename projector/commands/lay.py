@@ -16,18 +16,21 @@ from projector.commands.shared.options import FILE, Length, as_value
 if TYPE_CHECKING:
     from calibration.registration.lattice import PrintLattice
     from calibration.registration.registering import Registration
+    from jobs.model.job import Job
 
 
 @dataclass(frozen=True)
 class How:
-    """By motif points of a file, or by a photograph: its table, which piece place lies at x = 0 there, what was lit."""
+    """By motif points of a file, or by a photograph, perhaps with a second one in white light: its table, which piece
+    place lies at x = 0 there, what was lit."""
 
     points: Path | None
     photo: Path | None
     pattern: Path | None
     table: Path | None
     at_left: float | None
-    on_white: bool
+    on_white: bool | None
+    white: Path | None
     back: str | None
     beside: tuple[tuple[str, Path], ...]
 
@@ -41,8 +44,10 @@ class How:
             raise click.UsageError("--back belongs to --photo and --table, and needs no --at-left")
         if self.beside and self.back is None:
             raise click.UsageError("--beside belongs to --back")
-        if self.on_white and self.points is not None:
-            raise click.UsageError("--on-white belongs to --photo and to --pattern")
+        if self.on_white is not None and self.points is not None:
+            raise click.UsageError("--on-white and --whole belong to --photo and to --pattern")
+        if self.white is not None and (self.photo is None or self.back is not None):
+            raise click.UsageError("--white is a second photograph: give the one of the pattern with --photo")
 
 
 @click.command("lay", epilog="Example: lightchalk lay jobs/examples/reading_room.yaml --points points.yaml")
@@ -51,7 +56,13 @@ class How:
 @click.option("--points", type=FILE, help="Motif points as they lie: row, column, table place.")
 @click.option("--photo", type=FILE, help="A photograph of the lit pattern over the cloth (--pattern).")
 @click.option("--pattern", type=FILE, metavar="FILE.png", help="Only write the frame that is lit for that.")
-@click.option("--on-white", is_flag=True, help="That frame has codes on a white field: where dark fields hide a print.")
+@click.option(
+    "--on-white/--whole",
+    default=None,
+    help="That frame has codes on a white field, or is the whole pattern. Not told: by the colours of the cloth; whole "
+    "with --back.",
+)
+@click.option("--white", type=FILE, help="A second photograph from the same place, in white light or the room's.")
 @click.option("--table", type=FILE, help="The calibration of that light.")
 @click.option("--at-left", type=Length(), help="Which place of the piece lies at x = 0, about; 0 if not told.")
 @click.option("--back", metavar="CUT", help="The photograph is of this cut, made and laid back: will its mates match?")
@@ -80,6 +91,9 @@ def command(job: Where, how: How, piece: int, as_json: bool) -> None:
     light beyond its cut ends and beside it. Told is, edge by edge, by how much its print will miss its mate's at top
     and foot, and by how much to move the mate's cut where that is too much. The mate is taken to be cut as planned,
     or as it was photographed (--beside). Of a panel longer than the table the end in the picture is judged.
+
+    Where the pattern hides too much of a print, --white gives a second photograph, taken by hand from nearly the same
+    place with the whole frame lit white, or in the light of the room: the print is looked for in that one.
     """
     from jobs.cutting.resolve import unanswered
     from jobs.model.choices import PrintKey
@@ -89,15 +103,15 @@ def command(job: Where, how: How, piece: int, as_json: bool) -> None:
     from projector.scene.print_marks import NoLattice, lattice_of
 
     how.refuse()
+    read = load_job(job)
     if how.pattern is not None and how.table is not None:
         from projector.commands.shared.laid import write_pattern
 
-        write_pattern(how.pattern, how.table, on_white=how.on_white)
+        write_pattern(how.pattern, how.table, on_white=_on_white(how, read))
         return
     if how.back is not None and how.photo is not None and how.table is not None:
         _tell_mates(job, how, as_json=as_json)
         return
-    read = load_job(job)
     pieces = read.cloth.pieces
     if piece > max(1, len(pieces)):
         raise InputAtFault(f"{job}: cloth, pieces: there are {len(pieces)}; give --piece 1 to {max(1, len(pieces))}")
@@ -115,7 +129,7 @@ def command(job: Where, how: How, piece: int, as_json: bool) -> None:
     if how.photo is not None and how.table is not None:
         from projector.commands.shared.laid import Files, by_photograph
 
-        files = Files(how.photo, how.table, how.on_white)
+        files = Files(how.photo, how.table, _on_white(how, read), how.white)
         laying, more, told = by_photograph(job, read, files, lattice, how.at_left or 0.0)
     else:
         assert how.points is not None
@@ -137,9 +151,18 @@ def _tell_mates(job: Where, how: How, *, as_json: bool) -> None:
     assert how.photo is not None
     assert how.table is not None
     assert how.back is not None
-    document, lines = mates_of(job, Files(how.photo, how.table, how.on_white), Backs(how.back, how.beside))
+    document, lines = mates_of(job, Files(how.photo, how.table, bool(how.on_white)), Backs(how.back, how.beside))
     for line in (json_text.dump(document),) if as_json else lines:
         click.echo(line)
+
+
+def _on_white(how: How, read: Job) -> bool:
+    """What is lit: as told, else as it is chosen for the colours of the cloth."""
+    from projector.light.field import on_white
+    from projector.session.cutting.light import light_on
+
+    cloth = read.cloth
+    return on_white(cloth.colour, cloth.motif_colours, light_on(read)) if how.on_white is None else how.on_white
 
 
 def _by_points(points: Path, lattice: PrintLattice) -> Registration:

@@ -130,6 +130,22 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
         "the cut would leave the cloth by {past_in:taped}",
         "look which row lies where, pull the cloth on, or correct the length of the piece in the job",
     ),
+    Code.OTHER_SIZE: (
+        "it has not the size of the photograph with the pattern",
+        "take both with one camera, held the same way, at one zoom",
+    ),
+    Code.PATTERN_LIT: (
+        "the pattern is lit in it",
+        "take it in white light or room light alone, from the place of the first",
+    ),
+    Code.OTHER_VIEW: (
+        "it does not show what the photograph with the pattern shows, or not from nearly the same place",
+        "take it again from where the first was taken, nothing moved in between",
+    ),
+    Code.NOT_SETTLED: (
+        "the photograph with the pattern bears out another place of the print than it does",
+        "take both again from one place, more of table and cloth's edges in the picture; else lay by touching motifs",
+    ),
     Code.LIES_FACE_DOWN: ("the cloth lies on its face", "turn it over, its first end at your left"),
     Code.LIES_FACE_DOWN_TURNED: (
         "the cloth lies on its face, and the other way about",

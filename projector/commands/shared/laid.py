@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,9 +11,10 @@ import click
 from calibration.laying.edges import Ends
 from calibration.laying.flattening import Lit
 from calibration.laying.laying import Laid, Photo, Planned, laid_from_photograph
+from calibration.laying.second import Second
 from calibration.laying.tile import Tile
 from calibration.photographs.pattern import NoPattern, Pattern
-from calibration.problems import PhotographRefused
+from calibration.problems import PhotographRefused, Problem
 from calibration.registration.fit import PrintFit
 from calibration.registration.lattice import PrintLattice
 from calibration.registration.registering import Registration
@@ -40,11 +42,13 @@ Told = tuple[Registration, dict[str, Any], tuple[str, ...]]
 
 @dataclass(frozen=True)
 class Files:
-    """A photograph, the table it is of, and whether codes on a white field were lit instead of the whole pattern."""
+    """A photograph, the table it is of, whether codes on a white field were lit and not the whole pattern; and a second
+    one in white light."""
 
     photo: Path
     table: Path
     on_white: bool
+    white: Path | None = None
 
 
 def write_pattern(out: Path, table_file: Path, *, on_white: bool) -> None:
@@ -76,16 +80,25 @@ def by_photograph(job: Where, read: Job, files: Files, lattice: PrintLattice, at
     face = face_of(read.cloth)
     # A sign that is drawn where no picture is kept is no print.
     tile = Tile.of_picture(face.pixels, lattice) if face.shapes is None else None
+    file = photo
     try:
-        planned = Planned(PrintFit.plain(lattice, at_left_in), tile)
-        found = laid_from_photograph(Photo(rgb_in(photo), lit), table, planned)
+        shot = Photo(rgb_in(photo), lit)
+        if files.white is not None:
+            file = files.white
+            shot = replace(shot, white=rgb_in(file))
+        found = laid_from_photograph(shot, table, Planned(PrintFit.plain(lattice, at_left_in), tile))
     except PhotoRefused as unread:
-        raise InputAtFault(f"{photo}: {sentence(unread.problems[0])}") from None
+        raise InputAtFault(f"{file}: {sentence(unread.problems[0])}") from None
     except PhotographRefused as refused:
-        raise InputAtFault(*(f"{photo}: {sentence(one)}" for one in refused.problems)) from None
+        raise InputAtFault(*(_refusal(files, one) for one in refused.problems)) from None
     if found.problems:
         raise InputAtFault(*(f"{photo}: {sentence(one)}" for one in found.problems))
     return found.registration, {"photograph": _document(found)}, tuple(_lines(found, read.unit))
+
+
+def _refusal(files: Files, found: Problem) -> str:
+    """The file it is about, and why."""
+    return f"{files.white if found.path == ('white',) else files.photo}: {sentence(found)}"
 
 
 def _document(found: Laid) -> dict[str, Any]:
@@ -98,11 +111,20 @@ def _document(found: Laid) -> dict[str, Any]:
         "left_end_in": ends.left_in,
         "right_end_in": ends.right_in,
         "uneven_in": found.fitted.uneven_in,
+        "white": None if found.second is None else _second(found.second),
     }
 
 
+def _second(second: Second) -> dict[str, Any]:
+    """How the second photograph was brought onto the first: by how many places, their share, how far they are off."""
+    return {"places": second.agreed, "share": second.share, "off_in": second.sigma_in}
+
+
 def _lines(found: Laid, unit: Unit) -> list[str]:
-    told = [f"The print was seen at {len(found.compared.alike)} places of the photograph"]
+    which = "photograph" if found.second is None else "second photograph"
+    told = [f"The print was seen at {len(found.compared.alike)} places of the {which}"]
+    if found.second is not None:
+        told.append(f"That was brought onto the first by {found.second.agreed} places that both show")
     width = _width_in(found.ends, found.registration.fit)
     if width is not None:
         told.append(f"The cloth lies {format_length(width, unit)} wide, selvedge to selvedge")

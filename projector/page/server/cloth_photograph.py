@@ -42,7 +42,7 @@ class ClothPhotograph:
         self._state, self._topic = state, topic
         self._held: tempfile.TemporaryDirectory[str] | None = None
         self._tasks: set[asyncio.Task[Message]] = set()
-        self._lay: Json = {}
+        self._on_white = False
         self._page: str | None = None
         self._tapped: Path | None = None
         self.found: Json = {}
@@ -157,13 +157,19 @@ class ClothPhotograph:
             self.found = {"wrong": [WENT_WRONG]}
             self._show("")
             return {}
-        return await self._looked_at(None)
+        return await self._looked_at(None, lay["on_white"])
 
-    async def _looked_at(self, point: list[float] | None) -> Message:
-        """Find the print in the photograph; what was found goes to the light, unless something is wrong with it."""
+    async def _looked_at(self, point: list[float] | None, on_white: bool | None = None) -> Message:
+        """Find the print in the photograph; what was found goes to the light, unless something is wrong with it.
+
+        ``on_white`` tells what was lit when it was taken; None: what is lit as it comes, and was for a point in it.
+        """
         lay = self._asked
         if lay is None:
             return NOT_LIT
+        if point is None:
+            self._on_white = lay["on_white"] if on_white is None else on_white
+        lay = {**lay, "on_white": self._on_white}
         self._show("looking")
         try:
             for name in (SMALL, SEEN):

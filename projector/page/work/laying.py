@@ -56,7 +56,7 @@ def laid(asked_file: Path) -> Json:
     small = _small(rgb)
     small.save(told["small"], "JPEG", quality=85)
     pattern = Pattern(asked.table.width_px, asked.table.height_px)
-    lit = Lit(pattern, levels_of(pattern_frame(pattern), asked.table.gamma))
+    lit = Lit(pattern, levels_of(pattern_frame(pattern, on_white=asked.on_white), asked.table.gamma))
     tile = _tile(asked, Path(told["tile"]), simulated=told["simulated"])
     if asked.back is not None:
         return mated(asked, Photo(rgb, lit), tile, (small, Path(told["seen"])))

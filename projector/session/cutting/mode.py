@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
-from functools import cached_property, partial
+from functools import partial
 
 from calibration.homography import OutOfReach
 from calibration.photographs.pattern import NoPattern, Pattern
@@ -17,7 +17,7 @@ from projector.session.card import lay_card
 from projector.session.cutting.journal import Event, Record
 from projector.session.cutting.light import KeepLight, choice_at, forget_light, settings_of
 from projector.session.cutting.pages import Page
-from projector.session.cutting.photographed import asked_of
+from projector.session.cutting.photographed import asked_of, lit_on_white
 from projector.session.cutting.pictures import stop_pictures
 from projector.session.cutting.publish import offers_of, publish
 from projector.session.cutting.reducer import in_trouble, interrupted, press
@@ -43,6 +43,7 @@ class Cutting(Mode[Session, Event]):
         table = session.setup.table
         super().__init__(session, (table.width_px, table.height_px), table.gamma)
         self._record, self._keep_light = record, keep_light
+        self._patterns: dict[bool, Pixels] = {}
         self.heard: Callable[[Sound], None] | None = None
         """Plays what an action sounds like; None: nothing is heard."""
 
@@ -68,23 +69,25 @@ class Cutting(Mode[Session, Event]):
         after, events = press(self.state, action if isinstance(action, Action) else Action.ANY_OTHER, quiet_s)
         if after.page is Page.PATTERN and self.state.page is not Page.PATTERN:
             try:
-                _ = self._pattern
+                self._pattern(lit_on_white(after))
             except (ImportError, NoPattern):
                 return in_trouble(replace(after, page=Page.MARKING), NO_PATTERN), ()
         return after, events
 
-    @cached_property
-    def _pattern(self) -> Pixels:
-        """The frame for photographs. Raises NoPattern for one too small, ImportError where OpenCV is missing."""
+    def _pattern(self, on_white: bool) -> Pixels:
+        """The frame for photographs, the whole pattern or ``on_white``. Raises NoPattern for one too small, ImportError
+        where OpenCV is missing."""
         from projector.light.pattern import pattern_frame
 
-        return pattern_frame(Pattern(*self.size_px))
+        if on_white not in self._patterns:
+            self._patterns[on_white] = pattern_frame(Pattern(*self.size_px), on_white=on_white)
+        return self._patterns[on_white]
 
     def paint(self, pixels: Pixels) -> None:
         if self.state.page is not Page.PATTERN or self.state.dark:
             super().paint(pixels)
             return
-        pixels[:] = self._pattern
+        pixels[:] = self._pattern(lit_on_white(self.state))
         if self.card:
             lay_card(pixels, self.card, self.state.setup.table)
 

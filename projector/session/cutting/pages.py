@@ -47,6 +47,8 @@ PHOTOGRAPHED: Offers = (
 """On the page that tells how the cloth lies, where a photograph has told it."""
 BACK = ("will its mate match?", Action.PHOTOGRAPH)
 """At a stop whose cut is made: its panel, laid back, is photographed."""
+OTHER_PATTERN = {True: ("the whole pattern", Action.COLOURS), False: ("codes on a white field", Action.COLOURS)}
+"""What can be lit instead for a photograph, by whether codes on a white field are lit now."""
 DARK: Offers = (("light again", Action.DARK),)
 GO_ON: Offers = (("go on", Action.NEXT_STOP),)
 OFFERS: dict[Page, Offers] = {

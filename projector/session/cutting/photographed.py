@@ -27,8 +27,9 @@ Json = dict[str, Any]
 class Asked:
     """``table`` maps inches of the cloth's surface to the pattern's pixels, ``carried`` is where the light has the
     print of ``job``. The ``stop`` of this number lights its piece between ``lit_from_in`` and ``lit_to_in``; the cloth
-    ends at ``ends_in`` of it, left and right, and the coming cut goes from and to ``cut_in``. ``back``: no cloth lies
-    there, but the panel of the stop's cut, which is made.
+    ends at ``ends_in`` of it, left and right, and the coming cut goes from and to ``cut_in``. ``on_white``: codes on a
+    white field are lit, not the whole pattern. ``back``: no cloth lies there, but the panel of the stop's cut, which is
+    made.
     """
 
     table: Table
@@ -39,6 +40,7 @@ class Asked:
     lit_to_in: float
     ends_in: tuple[float, float]
     cut_in: tuple[float, float]
+    on_white: bool
     back: Back | None = None
 
 
@@ -59,6 +61,12 @@ def may_be_laid_back(session: Session) -> bool:
     return session.cut_is_done and placed.cut.top_edge.is_end and bool(meetings_of(placed, session.placements))
 
 
+def lit_on_white(session: Session) -> bool:
+    """Whether codes on a white field are lit, and not the whole pattern: over cloth as is chosen by its colours, over a
+    panel that is cut the whole pattern, unless the person has lit the other one."""
+    return (session.setup.on_white and not may_be_laid_back(session)) != session.other_pattern
+
+
 def asked_of(session: Session) -> Json:
     """The same as JSON values, for the process that does it: ``read_asked`` reads them back."""
     table, marking, stop = session.setup.table, session.marking, session.stop
@@ -74,6 +82,7 @@ def asked_of(session: Session) -> Json:
         "lit_in": [float(stop.lit_from), float(stop.lit_to)],
         "ends_in": _ends_in(session),
         "cut_in": [float(stop.placement.start), float(stop.placement.end)],
+        "on_white": lit_on_white(session),
         "back": _back(session) if may_be_laid_back(session) else None,
     }
 
@@ -120,7 +129,7 @@ def read_asked(told: Json) -> Asked:
     (low, high), (left, right), (start, end) = told["lit_in"], told["ends_in"], told["cut_in"]
     job, fit = parse_job(told["job"], "the job"), _fit(told["carried"])
     back = None if told["back"] is None else _read_back(told["back"], job)
-    return Asked(table, job, fit, told["stop"], low, high, (left, right), (start, end), back)
+    return Asked(table, job, fit, told["stop"], low, high, (left, right), (start, end), bool(told["on_white"]), back)
 
 
 def _fit(told: Json) -> PrintFit:

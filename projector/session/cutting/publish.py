@@ -42,8 +42,8 @@ from projector.scene.stop_scene import ALL_LAYERS
 from projector.session.actions import Action, written
 from projector.session.cutting.doubts import OLD_DAYS, age_days
 from projector.session.cutting.light import Layer
-from projector.session.cutting.pages import BACK, DARK, OFFERS, PHOTOGRAPHED, Offers, Page
-from projector.session.cutting.photographed import may_be_laid_back
+from projector.session.cutting.pages import BACK, DARK, OFFERS, OTHER_PATTERN, PHOTOGRAPHED, Offers, Page
+from projector.session.cutting.photographed import lit_on_white, may_be_laid_back
 from projector.session.cutting.reducer import is_as_before, press
 from projector.session.cutting.registering import repeat_to_plan_with
 from projector.session.cutting.scene import planned
@@ -87,6 +87,8 @@ def offers_of(session: Session) -> Offers:
         return ()
     if session.dark:
         return DARK
+    if page is Page.PATTERN:
+        offers = (offers[0], OTHER_PATTERN[lit_on_white(session)], *offers[1:])
     if page is Page.REGISTRATION and session.marking is not None and session.marking.photographed:
         offers = PHOTOGRAPHED
     if page is Page.REGISTRATION and repeat_to_plan_with(session) is not None:

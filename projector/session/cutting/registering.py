@@ -97,6 +97,8 @@ def press_marking(session: Session, action: Action, quiet_s: float) -> Outcome:
         return replace(session, page=Page.HELP if action is Action.HELP else Page.LEGEND), ()
     if action is Action.PHOTOGRAPH:
         return start_photograph(session), ()
+    if session.page is Page.PATTERN and action is Action.COLOURS:
+        return replace(session, other_pattern=not session.other_pattern), ()
     if session.page is Page.PATTERN:
         by_hand = action in (Action.LAY, Action.PREVIOUS_STOP, Action.UNDO)
         return replace(session, page=Page.MARKING) if by_hand else session, ()

@@ -13,9 +13,10 @@ from calibration.table import Table
 from jobs.model.cuts import Cut, Placement
 from jobs.model.plan import Plan, Stop
 from jobs.model.records import dataclass
+from projector.light.field import on_white
 from projector.scene.marks import Point
 from projector.session.cutting.doubts import Doubt, doubt_of, raised_table
-from projector.session.cutting.light import RUNS, Layer, Light, Motion
+from projector.session.cutting.light import RUNS, Layer, Light, Motion, light_on
 from projector.session.cutting.orientation import Confirmed, Question, is_confirmed, questions_of
 from projector.session.cutting.pages import Page
 from projector.session.cutting.registration.marking import Marking, Registered, last_on, lattices_of
@@ -55,6 +56,12 @@ class Setup:
     def lattices(self) -> tuple[PrintLattice | None, ...]:
         """The print of each piece; None where there is none to register by."""
         return lattices_of(self.plan)
+
+    @cached_property
+    def on_white(self) -> bool:
+        """Whether for a photograph codes on a white field are lit over this cloth, unless the person changes it."""
+        cloth = self.plan.job.cloth
+        return on_white(cloth.colour, cloth.motif_colours, light_on(self.plan.job))
 
     def corrected(self, move: Move) -> Setup:
         """The light put right, on the bare table and on the cloth."""
@@ -123,7 +130,8 @@ class Session:
     for it; ``made_anew``: the plan was made so before, and ``as_before``: the session has ended because that was taken
     back. ``steps`` are changes of the light that can be taken back. ``ways`` tells of which turned panels it was
     confirmed how they lie, ``answered`` how many questions of the one in hand are. ``to_match`` is what photographs of
-    panels told of their mates. ``status`` is what the last action
+    panels told of their mates. ``other_pattern``: the person lights the other pattern for photographs than the one
+    chosen for the cloth. ``status`` is what the last action
     did, in words, until the next one.
     """
 
@@ -153,6 +161,7 @@ class Session:
     ways: tuple[Confirmed, ...] = ()
     answered: int = 0
     to_match: tuple[ToMatch, ...] = ()
+    other_pattern: bool = False
     status: str = ""
 
     @property

@@ -13,7 +13,7 @@ from projector.session.actions import Action
 from projector.session.cutting.light import LAYERS
 from projector.session.cutting.orientation import orientation_text
 from projector.session.cutting.pages import Page
-from projector.session.cutting.photographed import may_be_laid_back
+from projector.session.cutting.photographed import lit_on_white, may_be_laid_back
 from projector.session.cutting.registering import repeat_to_plan_with, what_the_plan_says
 from projector.session.cutting.registration.text import (
     marking_text,
@@ -46,8 +46,9 @@ def text_of(session: Session) -> Lines:
         case Page.MARKING if session.marking is not None:
             return (*marking_text(session.marking, keys, job.unit), *_status(session))
         case Page.PATTERN:
-            back = may_be_laid_back(session)
-            said = photographing_back(session.placement.cut, keys) if back else photographing(keys)
+            back, on_white = may_be_laid_back(session), lit_on_white(session)
+            here = session.placement.cut
+            said = photographing_back(here, keys) if back else photographing(keys, on_white=on_white)
             return (*said, *_status(session))
         case Page.REGISTRATION if session.marking is not None:
             plan_says = "" if session.done else what_the_plan_says(session.setup.plan, session.marking)
@@ -243,7 +244,7 @@ def help_lines(keys: Keys = DEFAULT_KEYS) -> tuple[tuple[str, str], ...]:
         row("lay the cloth by a photograph, taken by page or telephone", Action.PHOTOGRAPH),
         row("plan anew with the repeat as measured: while laying, before the first cut", Action.REPLAN),
         row("cut lines, rows, match marks, trims, folds, pins, letters on or off", *LAYERS),
-        row("other colours", Action.COLOURS),
+        row("other colours; over cloth to be photographed: the other pattern", Action.COLOURS),
         row("wider lines, thinner lines", Action.WIDER, Action.THINNER),
         row("dark; any key brings the light back", Action.DARK),
         row("what is to do", Action.REMAINING),

@@ -21,6 +21,7 @@ from projector.demo.cloth import LaidCloth
 from projector.demo.uneven import Uneven, Wave
 from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, backed_off, photograph
 from projector.demo.virtual_projector import Hung, VirtualProjector, marks_of, projector_over
+from projector.light.pattern import LIT as LIGHT
 from projector.light.pattern import levels_of, pattern_frame
 from projector.prints.face import Face
 from tests.jobs.cutting.tilings import Setting, Tiling, settings
@@ -60,6 +61,12 @@ def random_face(setting: Setting, motif: type[Tiling], seed: int, scale: float, 
     return Face((pixels * 255).astype(np.uint8), along, across, lattice.drop * along, column, "#8d8f92", None)
 
 
+def faint(face: Face, contrast: float) -> Face:
+    """The same print of which this share of the contrast is left."""
+    ground = face.pixels.mean(axis=(0, 1))
+    return replace(face, pixels=np.clip(ground + (face.pixels - ground) * contrast, 0, 255).astype(np.uint8))
+
+
 def as_photographed(face: Face, rng: np.random.Generator) -> NDArray[np.uint8]:
     """The picture of the repeat that a job keeps: coarser, of another white, a little noisy."""
     longest = max(face.pixels.shape[:2])
@@ -95,6 +102,20 @@ class Rig:
         camera = replace(self.camera, lens_at=(x, y, z - self.thick_in))
         return photograph(camera, LitTable(self.above, shown, self.cloth, TABLE_IN), self.taking)
 
+    def second(self, light: int = LIGHT, **of: object) -> NDArray[np.uint8]:
+        """A second photograph by the same hand from nearly the same place, the whole frame lit evenly; ``of`` changes
+        what is in it (``cloth``, ``camera``)."""
+        rng = np.random.default_rng((self.taking.seed, 77))
+        camera = replace(
+            self.camera,
+            lens_at=tuple((np.array(self.camera.lens_at) + rng.normal(0, 2, 3)).tolist()),
+            aim=tuple((np.array(self.camera.aim) + rng.normal(0, 1.5, 2)).tolist()),
+            roll_deg=self.camera.roll_deg + float(rng.normal(0, 1.5)),
+        )
+        taking = replace(self.taking, seed=self.taking.seed + 1000)
+        other = replace(self, **{"camera": camera, "taking": taking, **of})  # type: ignore[arg-type]
+        return other.picture(np.full((PATTERN.height_px, PATTERN.width_px), light, np.uint32))
+
     def photo(self, *, on_white: bool = False) -> Photo:
         """One photograph; of the codes on a white field alone, if so."""
         frame = pattern_frame(PATTERN, on_white=on_white)
@@ -116,7 +137,7 @@ class Rig:
 
 def rig(seed: int, long_px: int = 2016, **of: object) -> Rig:
     """The rig of this number. ``of``: ``setting`` a plane group, ``waves_in`` how uneven the cloth is, ``cut`` 1 for
-    the second cut of its pair."""
+    the second cut of its pair, ``contrast`` what is left of the print's contrast, ``ambient`` the light of the room."""
     rng = np.random.default_rng(seed)
     hung = Hung(
         tilt_deg=rng.uniform(0, 15),
@@ -135,7 +156,7 @@ def rig(seed: int, long_px: int = 2016, **of: object) -> Rig:
     motif = (Tiling, Blots)[int(rng.integers(2))]
     width = float(rng.uniform(47, 55))
     scale = float(rng.uniform(0.35, 2.0))
-    face = random_face(setting, motif, seed, scale, width)
+    face = faint(random_face(setting, motif, seed, scale, width), float(of.get("contrast", 1)))  # type: ignore[arg-type]
     at_left = float(rng.uniform(20, 200))
     first_row = float(rng.uniform(0, face.along))
     cloth = LaidCloth(
@@ -200,8 +221,9 @@ def rig(seed: int, long_px: int = 2016, **of: object) -> Rig:
         (float(off[0]), float(off[1])),
     )
     camera = backed_off(camera, TABLE_IN)
+    ambient = float(rng.uniform(0.12, 0.3))
     taking = Taking(
-        ambient=float(rng.uniform(0.12, 0.3)),
+        ambient=float(of.get("ambient", ambient)),  # type: ignore[arg-type]
         blur_px=1.2 * long_px / 4032 + 0.2,
         towards_deg=float(rng.uniform(0, 360)),
         warmth=float(rng.uniform(-0.08, 0.08)),

@@ -62,8 +62,9 @@ def marking_text(marking: Marking, keys: Keys, unit: Unit) -> Lines:
     return tuple(said)
 
 
-def photographing(keys: Keys) -> Lines:
-    """What is told while the pattern is lit over the cloth. Not lit: the pattern takes all the light."""
+def photographing(keys: Keys, *, on_white: bool) -> Lines:
+    """What is told while the pattern is lit over the cloth, whole or ``on_white``. Not lit: it takes all the light."""
+    other = "the whole pattern" if on_white else "codes on a white field"
     lay, leave = spoken(Action.LAY, keys), spoken(Action.LEAVE, keys)
     return (
         ("Photograph the cloth", 1.5),
@@ -71,6 +72,7 @@ def photographing(keys: Keys) -> Lines:
             "Stand where you see all of the light and the cloth's edges. Hold still, and keep shadows off the cloth.",
             1.0,
         ),
+        (f"{spoken(Action.COLOURS, keys)}: {other}, where the print is not found so", 1.0),
         (f"{lay}: by hand instead; {leave}: do without", 1.0),
     )
 

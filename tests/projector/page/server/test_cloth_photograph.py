@@ -17,7 +17,7 @@ from projector.page.server import cloth_photograph
 from projector.page.server.cloth_photograph import ClothPhotograph
 from projector.page.work.commands import Outcome
 
-LAY = {"stop": 3, "job": "a job", "carried": {"lattice": {"along_in": 12.0}}}
+LAY = {"stop": 3, "job": "a job", "carried": {"lattice": {"along_in": 12.0}}, "on_white": True}
 
 
 class Light:

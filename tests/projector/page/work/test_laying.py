@@ -21,6 +21,7 @@ from projector.page.work.laying import laid
 from projector.page.work.taking import cloth_taken
 from projector.scene.lit_stretch import plan_on_table
 from projector.session.cutting.mode import Cutting
+from projector.session.cutting.photographed import lit_on_white
 from projector.session.cutting.state import setup_of
 from tests.projector.session.sessions import cutting_of, key
 
@@ -102,11 +103,21 @@ def pixel_of(cutting: Cutting, folder: Path, place: np.ndarray) -> list[float]:
 
     table = cutting.state.setup.table
     pattern = Pattern(table.width_px, table.height_px)
-    levels = levels_of(pattern_frame(pattern), table.gamma)
+    levels = levels_of(pattern_frame(pattern, on_white=lit_on_white(cutting.state)), table.gamma)
     with Image.open(folder / "photo0.jpg") as photo:
         rgb = np.asarray(photo.convert("RGB"))
     camera, _ = camera_of(rgb, replace(table, date=""), Lit(pattern, levels))
     return (camera.to_picture(place[None])[0] / rgb.shape[1::-1]).tolist()
+
+
+def test_the_pattern_that_was_lit_is_the_one_that_is_divided_out(lit: tuple[Cutting, LaidCloth, Path]) -> None:
+    cutting, _, folder = lit
+    lay = cutting.publish()["lay"]
+    assert lay["on_white"] is True
+    right, wrong = (read(cutting, folder, "photo0.jpg", lay=lay | {"on_white": one}) for one in (True, False))
+    assert "record" in right
+    uneven = [json.loads(one["record"])["uneven_in"] if "record" in one else np.inf for one in (right, wrong)]
+    assert uneven[0] < uneven[1]
 
 
 def test_what_is_no_picture_or_shows_no_pattern_is_said(lit: tuple[Cutting, LaidCloth, Path]) -> None:

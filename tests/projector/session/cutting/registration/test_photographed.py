@@ -22,7 +22,7 @@ from projector.scene.marks import Kind, Stroke
 from projector.session.actions import Action, Lies, UnknownAction, parse, written
 from projector.session.cutting.journal import REGISTERED, RegistrationKept, registered_in, values_of
 from projector.session.cutting.pages import Page
-from projector.session.cutting.photographed import read_asked
+from projector.session.cutting.photographed import lit_on_white, read_asked
 from projector.session.cutting.registration.marking import lattices_of
 from projector.session.cutting.registration.scene import ARM_IN, GAP_IN
 from projector.session.cutting.state import Session
@@ -91,7 +91,8 @@ def test_the_pattern_is_lit_photographed_kept_and_read_back_from_the_journal() -
     assert cutting.state.page is Page.PATTERN
     frame = np.zeros(cutting.size_px[::-1], np.uint32)
     cutting.paint(frame)
-    np.testing.assert_array_equal(frame, pattern_frame(Pattern(*cutting.size_px)))
+    # Cloth of one colour is less bold than the light: codes on a white field show more of it.
+    np.testing.assert_array_equal(frame, pattern_frame(Pattern(*cutting.size_px), on_white=True))
     asked = read_asked(json.loads(json.dumps(cutting.publish()["lay"])))
     places = [[1.0, 2.0], [60.0, 40.0]]
     np.testing.assert_allclose(asked.table.to_frame(places), cutting.state.setup.table.to_frame(places))
@@ -114,6 +115,32 @@ def test_the_pattern_is_lit_photographed_kept_and_read_back_from_the_journal() -
     line = Event(1, REGISTERED, kept.registered.cut, "", fingerprint(plan), values_of(kept.registered))
     (again,) = registered_in([line], lattices_of(plan), fingerprint(plan))
     assert again.fit == kept.registered.fit
+
+
+def test_the_other_pattern_is_lit_by_one_key_or_click_and_told_to_what_reads_the_photograph() -> None:
+    cutting = cutting_of(plan_of())
+    key(cutting, "Space")
+    key(cutting, "V")
+    frames, told = [], []
+    for number in range(3):
+        frame = np.zeros(cutting.size_px[::-1], np.uint32)
+        cutting.paint(frame)
+        frames.append(frame)
+        published = json.loads(json.dumps(cutting.publish()))
+        told.append((read_asked(published["lay"]).on_white, published["offers"][1]["says"]))
+        asked = parse(published["offers"][1]["action"])
+        assert asked is Action.COLOURS
+        assert key(cutting, "K") if number else cutting.act(asked, 10.0)
+        assert cutting.state.page is Page.PATTERN
+    assert told == [(True, "the whole pattern"), (False, "codes on a white field"), (True, "the whole pattern")]
+    pattern = Pattern(*cutting.size_px)
+    for frame, on_white in zip(frames, (True, False, True), strict=True):
+        np.testing.assert_array_equal(frame, pattern_frame(pattern, on_white=on_white))
+    # Light that was set so stays so at the next photograph, and the colours of the lines were not asked about.
+    key(cutting, "L")
+    key(cutting, "V")
+    assert not lit_on_white(cutting.state)
+    assert cutting.state.light.colour == 0
 
 
 def test_one_row_looks_like_the_next_so_it_is_lit_and_asked_about() -> None:

@@ -1,0 +1,52 @@
+"""A second photograph in white light shows the print that the pattern hides, and is brought onto the first."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from calibration.laying.laying import Photo, laid_from_photograph
+from calibration.problems import Code, PhotographRefused
+from tests.calibration.laying.rigs import Rig, rig
+from tests.calibration.laying.test_laying import off_in
+
+LONG_PX = 1200
+
+
+@pytest.fixture(scope="module")
+def taken() -> tuple[Rig, Photo]:
+    """A cloth whose print has an eighth of the usual contrast, in a dark room, under the pattern."""
+    made = rig(11, LONG_PX, contrast=0.12, ambient=0.08)
+    return made, made.photo()
+
+
+def refused(made: Rig, photo: Photo) -> list[tuple[tuple[str | int, ...], Code]]:
+    with pytest.raises(PhotographRefused) as found:
+        laid_from_photograph(photo, made.table, made.planned())
+    return [(one.path, one.code) for one in found.value.problems]
+
+
+def test_a_print_that_the_pattern_hides_is_laid_by_a_second_photograph_in_white_light(taken):
+    made, photo = taken
+    # Too little of it is seen between the light's edges to tell which way it lies.
+    assert laid_from_photograph(photo, made.table, made.planned()).problems
+    laid = laid_from_photograph(replace(photo, white=made.second()), made.table, made.planned())
+    assert not laid.problems
+    assert np.abs(off_in(made, laid.registration.fit)).max() < 1 / 16
+    assert laid.second is not None
+    assert laid.second.share > 0.5
+
+
+def test_one_of_something_else_is_refused(taken):
+    made, photo = taken
+    other = rig(31, LONG_PX).second(0)
+    assert refused(made, replace(photo, white=other)) == [(("white",), Code.OTHER_VIEW)]
+
+
+def test_one_of_the_pattern_or_of_another_size_is_refused(taken):
+    made, photo = taken
+    assert refused(made, replace(photo, white=photo.rgb)) == [(("white",), Code.PATTERN_LIT)]
+    upright = np.ascontiguousarray(photo.rgb.swapaxes(0, 1))
+    assert refused(made, replace(photo, white=upright)) == [(("white",), Code.OTHER_SIZE)]
