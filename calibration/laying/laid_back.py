@@ -16,7 +16,7 @@ from calibration.laying.edges import Ends
 from calibration.laying.fitting import Fitted
 from calibration.laying.flattening import Flat
 from calibration.laying.grids import on_grid
-from calibration.laying.laying import Laid, Photo, Planned, laid_from_photograph, with_ends
+from calibration.laying.laying import LAID_WITHIN_IN, Laid, Photo, Planned, laid_from_photograph, with_ends
 from calibration.laying.recognising import CLEARLY, alike_ways, mean_repeat
 from calibration.laying.tile import Tile, Way, main_channel
 from calibration.problems import Code, PhotographRefused, Problem, problem
@@ -99,44 +99,45 @@ class LaidBack:
         return x, y
 
 
-def back_from_photograph(photo: Photo, table: Table, planned: Planned) -> LaidBack:
+def back_from_photograph(photo: Photo, table: Table, planned: Planned, *, square: bool = False) -> LaidBack:
     """What one photograph of the pattern lit over a panel says of its cuts.
 
     ``planned`` is the panel as it was cut: ``carried`` where it lies about, on the lattice of its own strip of the
-    cloth; ``cut_in`` from where to where along the piece it was to be cut. It may lie turned by half a turn. Raises
-    ``PhotographRefused`` for a photograph that shows no pattern, not the print, or neither end of the panel.
+    cloth; ``cut_in`` from where to where along the piece it was to be cut, ``square`` to its selvedge or along its
+    print. It may lie turned by half a turn. Raises ``PhotographRefused`` for a photograph that shows no pattern, not
+    the print, or neither end of the panel.
     """
     if planned.tile is None or planned.cut_in is None:
         raise PhotographRefused(problem(("photo",), Code.NO_PICTURE))
     bare = replace(planned, cut_in=None, ends_in=(None, None))
-    laid = laid_from_photograph(photo, table, bare)
+    laid, how = laid_from_photograph(photo, table, bare), (planned.cut_in, square)
     if laid.way in (Way.FACE_DOWN, Way.FACE_DOWN_TURNED):
         raise PhotographRefused(problem(("photo",), Code.PANEL_FACE_DOWN))
     if laid.way is Way.TURNED:
-        return _judged(laid_from_photograph(photo, table, _turned(bare)), _turned(bare), planned, turned=True)
-    found = _judged(laid, bare, planned, turned=False)
+        return _judged(laid_from_photograph(photo, table, _turned(bare)), _turned(bare), how, turned=True)
+    found = _judged(laid, bare, how, turned=False)
     if found.problems or _strays(found) <= TURNED_IN or not _alike_turned(laid, bare):
         return found
-    other = _judged(laid_from_photograph(photo, table, _turned(bare)), _turned(bare), planned, turned=True)
+    other = _judged(laid_from_photograph(photo, table, _turned(bare)), _turned(bare), how, turned=True)
     if not other.problems and _strays(other) <= TURNED_IN:
         return replace(found, problems=(problem(("photo",), Code.PANEL_MAY_BE_TURNED),))
     return found
 
 
-def _judged(laid: Laid, lying: Planned, planned: Planned, *, turned: bool) -> LaidBack:
-    """The panel's own ends and sides in what was laid; ``lying`` is how it was looked for, ``planned`` how cut."""
-    assert planned.cut_in is not None
+def _judged(laid: Laid, lying: Planned, how: tuple[tuple[float, float], bool], *, turned: bool) -> LaidBack:
+    """The panel's own ends and sides in what was laid; ``lying`` is how it was looked for, ``how`` it was cut: from and
+    to where along, and whether square to the selvedge."""
     assert lying.tile is not None
     flat = _panel_alone(laid.flat, laid.fitted)
     made, sides = with_ends(flat, laid.fitted)
     made, counted = _counted(made, sides)
-    if not counted and lying.carried.lattice.drop:
+    lattice, ((start, end), square) = made.fit.lattice, how
+    if not counted and lattice.drop % 1 and lattice.across_in < 2 * LAID_WITHIN_IN:
         raise PhotographRefused(problem(("photo",), Code.SIDES_NOT_SEEN))
     fit = made.fit
-    ends = cut_ends(laid.flat, made, lying.tile)
+    ends = cut_ends(laid.flat, made, lying.tile, square=square)
     if ends == (None, None):
         raise PhotographRefused(problem(("photo",), Code.NO_END_SEEN))
-    start, end = planned.cut_in
     wanted = (-end, -start) if turned else (start, end)
     length = _length(ends, fit)
     problems = []
@@ -151,7 +152,7 @@ def _judged(laid: Laid, lying: Planned, planned: Planned, *, turned: bool) -> La
     )
     surveyed = Surveyed(made.pivot, made.covariance, made.uneven_in)
     registered = Registration(fit, (), ALL_TERMS, (), surveyed)
-    return LaidBack((first, last), planned.cut_in, turned, tuple(problems), length, width, laid, registered)
+    return LaidBack((first, last), (start, end), turned, tuple(problems), length, width, laid, registered)
 
 
 def _panel_alone(flat: Flat, made: Fitted) -> Flat:

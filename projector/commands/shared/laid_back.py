@@ -12,6 +12,7 @@ from calibration.laying.laying import Photo, Planned
 from calibration.laying.tile import Tile
 from calibration.problems import PhotographRefused, Problem
 from calibration.table import Table
+from jobs.model.choices import Follow
 from jobs.model.cuts import Placement
 from jobs.model.plan import Plan
 from jobs.model.records import dataclass
@@ -105,7 +106,8 @@ def _back(work: _Work, cut: str, photo: Path) -> LaidBack:
     tile = Tile(work.tile.values, carried.lattice)
     planned = Planned(carried, tile, cut_in=(float(placed.start), float(placed.end)))
     try:
-        found = back_from_photograph(Photo(rgb_in(photo), work.lit), work.table, planned)
+        square = work.plan.job.cloth.follow is Follow.SELVEDGE
+        found = back_from_photograph(Photo(rgb_in(photo), work.lit), work.table, planned, square=square)
     except PhotoRefused as unread:
         raise InputAtFault(f"{photo}: {sentence(unread.problems[0])}") from None
     except PhotographRefused as refused:

@@ -12,6 +12,7 @@ from calibration.laying.laid_back import LaidBack, back_from_photograph
 from calibration.laying.laying import Photo, Planned
 from calibration.laying.tile import Tile
 from calibration.problems import PhotographRefused
+from jobs.model.choices import Follow
 from jobs.model.cuts import Edge, Placement
 from jobs.model.job import Job
 from jobs.planning.mates import meetings_of
@@ -42,7 +43,8 @@ def mated(asked: Asked, photo: Photo, tile: Tile | None, out: tuple[Image.Image,
     carried = panel_of(placed, asked.carried.lattice)
     planned = Planned(carried, Tile(tile.values, carried.lattice), cut_in=(float(placed.start), float(placed.end)))
     try:
-        seen = back_from_photograph(photo, asked.table, planned)
+        square = asked.job.cloth.follow is Follow.SELVEDGE
+        seen = back_from_photograph(photo, asked.table, planned, square=square)
     except PhotographRefused as refused:
         return {"wrong": [*(said(one) for one in refused.problems), f"{lies_said(placed.cut)}."]}
     if seen.problems:
