@@ -15,7 +15,7 @@ from calibration.laying.comparing import Compared, compared
 from calibration.laying.edges import Ends, ends_of
 from calibration.laying.fitting import Fitted, fitted
 from calibration.laying.flattening import Flat, Lit, flattened
-from calibration.laying.recognising import CLEARLY, LEAST_ALIKE, alike_ways, alikeness, mean_repeat
+from calibration.laying.recognising import CLEARLY, LEAST_ALIKE, alike_ways, alikeness, margins, mean_repeat, way_of
 from calibration.laying.second import Second, second_seen
 from calibration.laying.seeking import ground_of, sought
 from calibration.laying.tapped import counted_from, place_of, tile_about, tile_of_all
@@ -128,13 +128,15 @@ def laid_from_photograph(photo: Photo, table: Table, planned: Planned) -> Laid:
         search = _Search.of(white, flat, weights, second, planned)
     if planned.tile is None:
         return _laid_by_a_tap(search, camera)
-    found = _found(search, planned.tile.through(weights), tuple(Way))
-    if found.way is not Way.RIGHT and found.alike[found.way] < found.alike[Way.RIGHT] + CLEARLY:
-        found = _found(search, planned.tile.through(weights), (Way.RIGHT,))
+    tile = planned.tile.through(weights)
+    needed = margins(tile)
+    found = _found(search, tile, tuple(Way))
+    way = way_of(found.alike, needed)
+    if found.way is not Way.RIGHT and way is Way.RIGHT:
+        found = _found(search, tile, (Way.RIGHT,))
+        way = way_of(found.alike, needed)
     if photo.white is not None:
-        _settled(search, found, planned.tile.through(weights))
-    best = max(found.alike.values())
-    way = next(one for one in Way if found.alike[one] > best - CLEARLY)
+        _settled(search, found, tile)
     return _told(search, camera, found, way)
 
 
@@ -167,12 +169,18 @@ def with_ends(flat: Flat, made: Fitted) -> tuple[Fitted, Ends]:
     A block that lies far from where it was expected was laid on the nearest repeat, which may be of another column.
     """
     lattice = made.fit.lattice
-    for columns in sorted(range(-(most := int(LAID_WITHIN_IN / lattice.across_in + 0.5)), most + 1), key=abs):
+    most = int(LAID_WITHIN_IN / lattice.across_in + 0.5)
+    other: tuple[Fitted, Ends] | None = None
+    for columns in sorted(range(-most, most + 1), key=abs):
         counted = made.counted_on(columns * lattice.drop * lattice.along_in, columns * lattice.across_in)
         ends = ends_of(flat, counted.fit)
-        if ends.near_in is not None or ends.far_in is not None:
+        near, far = ends.near_in, ends.far_in
+        if near is None and far is None:
+            continue
+        if near is None or far is None or abs(far - near - lattice.width_in) < WIDTH_IN:
             return counted, ends
-    return made, ends_of(flat, made.fit)
+        other = other or (counted, ends)  # of another width, unless one of its edges is none
+    return other or (made, Ends())
 
 
 def _column_open(lattice: PrintLattice, ends: Ends) -> bool:

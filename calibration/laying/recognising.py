@@ -27,6 +27,9 @@ LEAST_ALIKE = 0.7
 """A print less like its picture than this is another one (of rendered ones the right one had 0.79, others 0.64)."""
 CLEARLY = 0.03
 """A cloth lies otherwise than planned where that is by so much more alike."""
+OF_OWN, SAME = 0.2, 0.01
+"""A print that is hardly another lying otherwise is told apart by this share of what it differs from itself; one that
+differs by less than the second is taken to be the same."""
 INNER_IN = 1.0
 LEAST_SLOW_IN = 8.0
 
@@ -88,3 +91,26 @@ def alikeness(repeat: Repeat, tile: Tile, *, anywhere: bool) -> float:
 def alike_ways(repeat: Repeat, tile: Tile, way: Way) -> dict[Way, float]:
     """How like the mean repeat is to the tile as it was taken to lie, and lying otherwise."""
     return {one: alikeness(repeat, tile.lying(one), anywhere=one is not way) for one in Way}
+
+
+def margins(tile: Tile) -> dict[Way, float]:
+    """By how much more alike than as planned a cloth must be lying each other way, to lie so: ``tile`` (one channel) is
+    its print.
+
+    A dot with a dent, face down, is 0.98 like itself: no more there is to see of it, and half of that in a photograph.
+    """
+    lattice = tile.lattice
+    longest = max(lattice.along_in, lattice.across_in)
+    lines, columns = (max(8, round(POINTS * side / longest)) for side in (lattice.along_in, lattice.across_in))
+    empty = np.ones((lines, columns), np.float32)
+    small = tile.sized(1.2 * min(lines / lattice.along_in, columns / lattice.across_in))
+    own = Repeat(small.at(Repeat(empty, empty, lattice).places())[..., 0], empty, lattice)
+    apart = {way: 1 - alikeness(own, tile.lying(way), anywhere=True) for way in Way if way is not Way.RIGHT}
+    return {way: CLEARLY if much < SAME else min(CLEARLY, OF_OWN * much) for way, much in apart.items()}
+
+
+def way_of(alike: dict[Way, float], margins: dict[Way, float]) -> Way:
+    """How a cloth lies by how like its print is to the job's each way: as planned, where nothing speaks against it."""
+    against = [way for way, much in margins.items() if alike[way] > alike[Way.RIGHT] + much]
+    best = max((alike[way] for way in against), default=0.0)
+    return next((way for way in against if alike[way] > best - CLEARLY), Way.RIGHT)

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from calibration.laying.laying import Photo, Planned, laid_from_photograph
-from calibration.laying.tile import Tile
+from calibration.laying.recognising import CLEARLY, margins, way_of
+from calibration.laying.tile import Tile, Way, main_channel
 from calibration.problems import Code, PhotographRefused
 from calibration.registration.fit import PrintFit
 from calibration.registration.fitting import Term
@@ -55,6 +56,36 @@ def test_a_cloth_that_lies_turned_is_said_to(seen):
     turned = np.ascontiguousarray(made.tile[::-1, ::-1])
     laid = laid_from_photograph(photo, made.table, Planned(made.carried, Tile.of_picture(turned, made.lattice)))
     assert [one.code for one in laid.problems] == [Code.LIES_TURNED]
+
+
+@pytest.fixture(scope="module")
+def dented():
+    """A print of dots, each with a dent: hardly another one turned or face down."""
+    made = rig(86, 1500, cut=1)
+    return made, made.photo()
+
+
+@pytest.mark.parametrize(
+    ("lies", "code"),
+    [((1, 1), None), ((-1, -1), Code.LIES_TURNED), ((1, -1), Code.LIES_FACE_DOWN)],
+    ids=["as planned", "turned", "face down"],
+)
+def test_a_dent_in_a_dot_tells_how_the_cloth_lies(dented, lies, code):
+    made, photo = dented
+    tile = Tile.of_picture(np.ascontiguousarray(made.tile[:: lies[0], :: lies[1]]), made.lattice)
+    laid = laid_from_photograph(photo, made.table, Planned(made.carried, tile))
+    assert [one.code for one in laid.problems] == ([] if code is None else [code])
+
+
+def test_a_print_that_is_the_same_lying_otherwise_is_taken_to_lie_as_planned():
+    made = rig(31, 300)
+    assert made.setting.half_turn
+    tile = Tile.of_picture(made.tile, made.lattice)
+    needed = margins(tile.through(main_channel(tile.values)))
+    assert set(needed.values()) == {CLEARLY}
+    noise = dict.fromkeys(needed, 0.96) | {Way.RIGHT: 0.95}
+    assert way_of(noise, needed) is Way.RIGHT
+    assert way_of(noise | {Way.TURNED: 0.99}, needed) is Way.TURNED
 
 
 def test_a_photograph_without_the_pattern_is_refused(seen):
