@@ -12,7 +12,7 @@ from calibration import homography
 from calibration.laying.aligning import camera_of
 from calibration.laying.camera import PhotoMap
 from calibration.laying.comparing import Compared, compared
-from calibration.laying.edges import Ends, ends_of
+from calibration.laying.edges import BESIDE_IN, INSIDE_IN, TABLE_IN, Ends, ends_of
 from calibration.laying.fitting import Fitted, fitted
 from calibration.laying.flattening import Flat, Lit, flattened
 from calibration.laying.recognising import CLEARLY, LEAST_ALIKE, alike_ways, alikeness, margins, mean_repeat, way_of
@@ -170,17 +170,29 @@ def with_ends(flat: Flat, made: Fitted) -> tuple[Fitted, Ends]:
     """
     lattice = made.fit.lattice
     most = int(LAID_WITHIN_IN / lattice.across_in + 0.5)
-    other: tuple[Fitted, Ends] | None = None
+    wide: tuple[int, Fitted, Ends] | None = None
     for columns in sorted(range(-most, most + 1), key=abs):
         counted = made.counted_on(columns * lattice.drop * lattice.along_in, columns * lattice.across_in)
         ends = ends_of(flat, counted.fit)
         near, far = ends.near_in, ends.far_in
         if near is None and far is None:
             continue
-        if near is None or far is None or abs(far - near - lattice.width_in) < WIDTH_IN:
+        if near is not None and far is not None:
+            if abs(far - near - lattice.width_in) < WIDTH_IN:
+                return counted, ends
+            wide = wide or (columns, counted, ends)
+        elif wide is None or _one_edge_was_none(wide[2], ends, (columns - wide[0]) * lattice.across_in, lattice):
             return counted, ends
-        other = other or (counted, ends)  # of another width, unless one of its edges is none
-    return other or (made, Ends())
+    return (made, Ends()) if wide is None else wide[1:]
+
+
+def _one_edge_was_none(before: Ends, now: Ends, by_in: float, lattice: PrintLattice) -> bool:
+    """Whether of two edges that lie as far apart as in no cloth of this width one is not seen again ``by_in`` further
+    on, though it would be looked for there: it was a part of the print."""
+    assert before.near_in is not None
+    assert before.far_in is not None
+    inwards = before.near_in + by_in if now.near_in is None else lattice.width_in - before.far_in - by_in
+    return -BESIDE_IN + TABLE_IN < inwards < INSIDE_IN
 
 
 def _column_open(lattice: PrintLattice, ends: Ends) -> bool:

@@ -7,7 +7,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from calibration.laying.laying import Photo, Planned, laid_from_photograph
+from calibration.laying.edges import Ends
+from calibration.laying.laying import Photo, Planned, _one_edge_was_none, laid_from_photograph
 from calibration.laying.recognising import CLEARLY, margins, way_of
 from calibration.laying.tile import Tile, Way, main_channel
 from calibration.problems import Code, PhotographRefused
@@ -150,6 +151,19 @@ def test_a_cloth_of_another_width_is_said_to_be(seen):
     laid = laid_from_photograph(photo, made.table, Planned(carried, Tile.of_picture(made.tile, wide)))
     assert [one.code for one in laid.problems] == [Code.OTHER_WIDTH]
     assert laid.problems[0].value("found_in") == pytest.approx(true.width_in, abs=3 / 8)
+
+
+def test_a_part_of_the_print_that_is_taken_for_a_selvedge_makes_no_other_width():
+    """Its columns lie 2.3 in apart: a column off, the near selvedge is looked for within the print."""
+    made = rig(109, 1500)
+    assert not laid_from_photograph(made.photo(), made.table, made.planned()).problems
+    lattice = made.lattice
+    width, column = lattice.width_in, lattice.across_in
+    narrow = Ends(0.4, width - column)
+    assert _one_edge_was_none(narrow, Ends(None, width), column, lattice)
+    # An edge is looked for only so far within the cloth: that it is not seen there says nothing.
+    assert not _one_edge_was_none(Ends(1.5, width - 1.5), Ends(None, width + 3.1), 2 * column, lattice)
+    assert not _one_edge_was_none(Ends(1.5, width - 1.5), Ends(-3.1, None), -2 * column, lattice)
 
 
 def test_codes_on_a_white_field_serve_as_well():
