@@ -12,7 +12,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from calibration.registration.fit import PrintFit
-from jobs.model.choices import Follow
+from jobs.model.cloth import Cloth
 from jobs.model.cuts import Placement
 from jobs.model.plan import Plan, Stop
 from jobs.model.records import dataclass
@@ -131,7 +131,7 @@ def _where_the_cloth_lies(session: Session) -> Scene:
         first = None
     xs = [x for x, _ in setup.area]
     pair = None if first is None else _Pair(*first, placed, min(xs), max(xs))
-    return _laid(ByIdentity(scene), fit, setup.plan.job.cloth.follow, float(session.stop.cloth_at_left), pair)
+    return _laid(ByIdentity(scene), fit, ByIdentity(setup.plan.job.cloth), float(session.stop.cloth_at_left), pair)
 
 
 @dataclass(frozen=True)
@@ -150,11 +150,13 @@ class _Pair:
 
 
 @lru_cache(maxsize=CACHED)
-def _laid(planned: ByIdentity[Scene], fit: PrintFit, follow: Follow, at_left: float, pair: _Pair | None) -> Scene:
-    laid = followed(planned.value, fit_to_follow(fit, follow), at_left)
+def _laid(
+    planned: ByIdentity[Scene], fit: PrintFit, cloth: ByIdentity[Cloth], at_left: float, pair: _Pair | None
+) -> Scene:
+    laid = followed(planned.value, fit_to_follow(fit, cloth.value.follow), at_left)
     if pair is None:
         return laid
-    bars = (bar for bar in ghost((pair.registered, pair.first), pair.second, fit, follow).marks)
+    bars = (bar for bar in ghost((pair.registered, pair.first), pair.second, fit, cloth.value).marks)
     return Scene((*laid.marks, *(bar for bar in bars if isinstance(bar, Stroke) and pair.reaches(bar))))
 
 

@@ -8,7 +8,8 @@ import numpy as np
 
 from calibration.registration.fit import PrintFit
 from jobs.model.choices import Follow
-from jobs.model.cuts import Hand, Placement
+from jobs.model.cloth import Cloth
+from jobs.model.cuts import Hand, Placement, Way
 from projector.scene.boxes import around
 from projector.scene.marks import Kind, Mark, Point, Scene, Stroke
 from projector.scene.moved import fit_to_follow
@@ -74,40 +75,49 @@ def first_of_pair(
     return None
 
 
-def rows_below_top(was: Registered, placed: Placement, follow: Follow, across_in: float) -> tuple[float, ...]:
+def rows_below_top(
+    was: Registered, placed: Placement, follow: Follow, across_in: float, further_in: float = 0.0
+) -> tuple[float, ...]:
     """How far below its top edge a cut has its rows, in inches of the cloth as it lay, at a distance from the selvedge.
 
-    The edge as it was lit, the rows as the print lay: with cut lines square to the selvedge they differ.
+    The edge as it was lit, the rows as the print lay: with cut lines square to the selvedge they differ. Rows are
+    counted ``further_in`` planned inches further down.
     """
     lattice, lit = was.fit.lattice, fit_to_follow(was.fit, follow)
     motifs = [
         (row, 0)
-        for row in lattice.rows_between(float(placed.start) - lattice.along_in, float(placed.end) + lattice.along_in)
+        for row in lattice.rows_between(
+            float(placed.start) - 2 * lattice.along_in, float(placed.end) + 2 * lattice.along_in
+        )
     ]
     rows = lattice.places(motifs)[:, 0]
     places = was.fit.to_table(np.column_stack([rows, np.full_like(rows, across_in)]))
     along = lit.to_piece(places)[:, 0]
     down = -placed.cut.top_edge.sense
-    below = down * (along - float(placed.top)) * was.fit.stretch_along
+    below = (down * (along - float(placed.top)) + further_in % lattice.along_in) * was.fit.stretch_along
     return tuple(float(at) for at in np.sort(below) if 0 <= at <= float(placed.cut.length) * was.fit.stretch_along)
 
 
-def ghost(first: tuple[Registered, Placement], placed: Placement, fit: PrintFit, follow: Follow) -> Scene:
+def ghost(first: tuple[Registered, Placement], placed: Placement, fit: PrintFit, cloth: Cloth) -> Scene:
     """The rows of the first panel as short bars at both selvedges of the second, where its top edge is lit now.
 
-    In table inches, where the fit lays the second cut. Nothing where the top lies at a selvedge: the rows run along the
-    piece then, and both panels are lit from the same columns.
+    In table inches, where the fit lays the second cut. A turned one has its rows as far below the mirror line of the
+    print as an upright one has them above it. Nothing where the top lies at a selvedge: the rows
+    run along the piece then, and both panels are lit from the same columns.
     """
     if not placed.cut.top_edge.is_end:
         return Scene()
     registered, was = first
+    follow = cloth.follow
     lit, width = fit_to_follow(fit, follow), fit.lattice.width_in
     up = -placed.cut.top_edge.sense
+    turns = int(placed.cut.way is Way.TURNED) - int(was.cut.way is Way.TURNED)
+    further = float(2 * turns * cloth.print.mirror_offset)
     bars: list[Mark] = []
     for across, out in ((0.0, -GHOST_IN), (width, width + GHOST_IN)):
         mirrored = placed.cut.leading_edge is not was.cut.leading_edge
         source = width - across if mirrored else across
-        for below in rows_below_top(registered, was, follow, source):
+        for below in rows_below_top(registered, was, follow, source, further):
             along = float(placed.top) + up * below / fit.stretch_along
             (x0, y0), (x1, y1) = lit.to_table([(along, across), (along, out)]).tolist()
             bars.append(Stroke(Kind.GUIDE, ((x0, y0), (x1, y1))))

@@ -4,20 +4,26 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+from calibration.registration.fit import PrintFit
 from jobs.model.choices import Follow
+from projector.commands.shared.planned import load_plan
 from projector.scene.marks import Kind, Scene, Stroke, Text
+from projector.scene.print_marks import lattice_of
 from projector.session.actions import Action
 from projector.session.cutting.pages import Page
 from projector.session.cutting.registering import compare, with_repeat
-from projector.session.cutting.registration.scene import first_of_pair, rows_below_top
+from projector.session.cutting.registration.marking import Registered
+from projector.session.cutting.registration.scene import first_of_pair, ghost, rows_below_top
 from projector.session.cutting.registration.text import registration_text, still_off
 from projector.session.cutting.state import Session, Setup, setup_of
 from projector.session.cutting.text import pull_text
 from projector.session.keys import DEFAULT_KEYS
+from tests.projector.commands.running import EXAMPLES
 from tests.projector.session.cutting.registration.test_marking import confirm, laid, laid_again
 from tests.projector.session.plans import plan_of
 from tests.projector.session.sessions import after, at_work, lit, seen
@@ -109,6 +115,30 @@ def test_the_ghost_is_lit_at_the_edge_of_the_second_panel_only() -> None:
     top, rows = float(session.placement.top), 5 + 16 * np.arange(5)
     assert {round(float(at), 4) for at in places[:, 0]} <= {round(float(top - row), 4) for row in rows}
     assert len(ghosts) >= 4
+
+
+@pytest.mark.parametrize("offset", ["0", "2", "3 1/2", "11"])
+@pytest.mark.parametrize("towards", ["first end", "last end"])
+def test_the_rows_of_the_first_panel_meet_those_of_a_turned_one_wherever_the_mirror_line_lies(
+    tmp_path: Path, offset: str, towards: str
+) -> None:
+    text = (EXAMPLES / "reading_room.yaml").read_text()
+    text = text.replace("mirror_offset: 0 ", f"mirror_offset: {offset} ").replace(
+        "top_towards: first end", f"top_towards: {towards}"
+    )
+    (tmp_path / "job.yaml").write_text(text)
+    plan = load_plan(tmp_path / "job.yaml")
+    first, second = plan.placements
+    assert first.cut.top_edge is not second.cut.top_edge
+    fit = PrintFit.plain(lattice_of(plan.job.cloth, plan.pieces[0].piece), 0.0)
+    was = Registered(1, first.cut.id, Fraction(0), fit, ())
+    bars = ghost((was, first), second, fit, plan.job.cloth)
+    ends = fit.to_piece([bar.points[0] for bar in bars.marks if isinstance(bar, Stroke)])
+    rows = (ends[:, 0] - fit.lattice.first_row_in) / fit.lattice.along_in
+    assert len(ends) >= 8
+    assert rows == pytest.approx(np.round(rows), abs=1e-6)
+    assert float(second.start) <= ends[:, 0].min()
+    assert ends[:, 0].max() <= float(second.end)
 
 
 def test_a_pull_is_lit_as_words_and_an_arrow_until_the_person_says_it_is_done_or_moves_on() -> None:
