@@ -31,6 +31,8 @@ SIDE_IN = 1.0
 UNLIKE, FARTHEST = 4.0, 9.0
 """A line of a strip is beyond the end where its squared difference from the print, in that of the panel, is more than
 the first; none counts more than the second."""
+SURELY = (0.1, 0.9)
+"""Between these shares of the places at which the print was seen there is panel: one or two may lie on bare table."""
 BEYOND_IN = 0.8
 """So much of something else must be seen beyond an end."""
 FOLLOWED_IN = 2.5
@@ -112,7 +114,7 @@ def _laid_out(flat: Flat, made: Fitted, tile: Tile, *, square: bool) -> _Seen | 
     channels = [np.ascontiguousarray(flat.values[..., k]) for k in range(3)]
     *channels, trust, lit = flat.at(places.reshape(grid.shape), *channels, flat.trust, flat.sure)
     values, trust = np.stack(channels, axis=-1), trust * lit
-    first, last = (int(n) for n in np.searchsorted(along, np.quantile(sure, (0.02, 0.98))))
+    first, last = (int(n) for n in np.searchsorted(along, np.quantile(sure, SURELY)))
     shown = _as_seen(values, trust, tile.at(grid), slice(first, last))
     if shown is None:
         return None

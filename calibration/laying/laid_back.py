@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.laying.cut_ends import CutEnd, cut_ends
+from calibration.laying.cut_ends import SURELY, CutEnd, cut_ends
 from calibration.laying.edges import Ends
 from calibration.laying.fitting import Fitted
 from calibration.laying.flattening import Flat
@@ -157,9 +157,9 @@ def _judged(laid: Laid, lying: Planned, how: tuple[tuple[float, float], bool], *
 
 def _panel_alone(flat: Flat, made: Fitted) -> Flat:
     """The photograph of as much along as surely shows the panel, with the table at both sides of it."""
-    sure = made.piece_in[made.believed, 0]
+    low, high = np.quantile(made.piece_in[made.believed, 0], SURELY)
     along = on_grid(made.fit.to_piece, flat.low, flat.per_in, (flat.trust.shape[0], flat.trust.shape[1]))[..., 0]
-    inside = (along > sure.min()) & (along < sure.max())
+    inside = (along > low) & (along < high)
     return replace(flat, trust=flat.trust * inside.astype(np.float32))
 
 

@@ -24,6 +24,8 @@ STEPS = 25
 LAID_BACK = (0.4, 2.0, 0.4)
 """How a panel is laid back by hand, unless told: so far right and away of where it lay, and turned by so many degrees.
 """
+BARE_IN = 6.0
+"""So much bare table a person leaves in the light beyond the end of a panel that is to be looked at."""
 
 
 class Printed(Laid, Protocol):
@@ -83,7 +85,7 @@ def panel_laid_back(
     """The panel of a stop's cut, laid back where that stop had it.
 
     It was cut along the lines of ``light`` (None: those of the plan's numbers) while the cloth lay as ``lies`` tells;
-    now it lies as ``again`` tells, without which it is laid a little otherwise by hand.
+    now it lies as ``again`` tells, without which it is laid a little otherwise by hand, an end of it well in the light.
     """
     placed, cloth = cut_at.placement, cloth_at(plan, cut_at, lies)
     near, far = map(float, placed.cut.parted)
@@ -96,11 +98,22 @@ def panel_laid_back(
         else:
             table = fit_to_follow(light, plan.job.cloth.follow).to_table(piece)
         ends.append(CutEnd(tuple(cloth.to_print(table)[:, 0].tolist())))
-    now = again or _by_hand(lies or AsItLies(1.0, 0.0, 0.0, 0.0, (0.0, 0.0)))
+    now = again or _by_hand(lies or AsItLies(1.0, 0.0, 0.0, 0.0, (0.0, 0.0)), _further_right(cut_at))
     return CutPanel(cloth_at(plan, cut_at, now), ends[0], ends[1], (near, far))
 
 
-def _by_hand(lies: AsItLies) -> AsItLies:
+def _by_hand(lies: AsItLies, further_in: float) -> AsItLies:
     right, away, turn = LAID_BACK
     x, y = lies.shift
-    return replace(lies, shift=(x + right, y + away), turn_deg=lies.turn_deg + turn)
+    return replace(lies, shift=(x + right + further_in, y + away), turn_deg=lies.turn_deg + turn)
+
+
+def _further_right(stop: Stop) -> float:
+    """How far further right than it lay at a stop a panel is laid so that an end of it, or both, can be seen."""
+    placed, lit = stop.placement, (float(stop.lit_from), float(stop.lit_to))
+    start, end = float(placed.start), float(placed.end)
+    if end - start + 2 * BARE_IN <= lit[1] - lit[0]:
+        return (sum(lit) - start - end) / 2
+    if end - lit[1] < lit[0] - start:
+        return min(lit[1] - BARE_IN - end, 0.0)
+    return max(lit[0] + BARE_IN - start, 0.0)
