@@ -12,10 +12,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from calibration.laying.fitting import FLOOR_IN, Places
+from calibration.laying.fitting import Places
 from calibration.laying.flattening import Flat
-from calibration.laying.grids import COARSER, blurred, on_grid, slope, spread_out, window_sums
+from calibration.laying.grids import COARSER, blurred, on_grid, spread_out, window_sums
 from calibration.laying.tile import Tile
+from calibration.laying.windows import Pair, at_middles, even, middles, moves
 from calibration.registration.fit import PrintFit
 
 Array = NDArray[np.float64]
@@ -30,6 +31,8 @@ FARTHEST_IN = 0.6
 """Moves beyond this are none that a comparison under a map so far can tell."""
 EDGE_IN = 0.7
 """So near to a selvedge nothing is compared: unprinted strips, hems, and threads."""
+INDEPENDENT = 24.0
+"""So many points of the grid count as one that is independent: blur, JPEG and the tile's own faults (as came out)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -84,7 +87,6 @@ def compared(flat: Flat, values: Picture, tile: Tile, fit: PrintFit) -> Compared
     weight = np.maximum(window_sums(trust, window), np.float32(1e-5))
     seen = even(seen, trust, weight, window)[0]
     drawn, contrast = even(drawn, trust, weight, window)
-    steps = [slope(drawn, axis, per_in) for axis in (0, 1)]
     alike = window_sums(trust * seen * drawn, window) / weight
     left: Picture = np.asarray(seen - spread_out(np.clip(alike, 0.05, 1), seen.shape) * drawn, np.float32)
     # What is under a hand or a weight is unlike by far: it pulls less.
@@ -92,49 +94,22 @@ def compared(flat: Flat, values: Picture, tile: Tile, fit: PrintFit) -> Compared
     sure = trust / (1 + (left / (2.5 * spread_out(spread, seen.shape))) ** 2)
     at = _windows(trust.shape, weight, per_in)
 
-    def here(picture: Picture) -> Array:
-        return picture[at[:, 0], at[:, 1]].astype(np.float64)
-
-    def sums(picture: Picture) -> Array:
-        return here(window_sums(sure * picture, window))
-
-    gain = np.clip(sums(seen * drawn) / np.maximum(sums(drawn * drawn), 1e-6), 0.05, 1.2)
-    noise = np.maximum(sums(left * left) / np.maximum(sums(np.ones_like(left)), 1e-6), 1e-4)
-    a, b, c = (sums(steps[i] * steps[j]) for i, j in ((0, 0), (0, 1), (1, 1)))
-    curve = np.stack([np.stack([a, b], -1), np.stack([b, c], -1)], -2) * (gain**2 / noise)[:, None, None]
-    pull = -np.stack([sums(step * left) for step in steps], -1) * (gain / noise)[:, None]
-    moved = np.linalg.solve(curve + 1e-3 * np.eye(2), pull[..., None])[..., 0]
-    knows = curve * (4 * np.pi * window**2 / INDEPENDENT)  # a bell's sum over its places, as of independent ones
-    knows = np.asarray(np.linalg.solve(np.eye(2) + FLOOR_IN**2 * knows, knows))
+    pair = Pair(seen, drawn, left, np.asarray(sure, np.float32), per_in, window, INDEPENDENT)
+    moved, knows = moves(pair, at, (0, 1))
     piece = low + (COARSER * at + (COARSER - 1) / 2) / per_in
     table = fit.to_table(piece + moved)
-    height = here(np.asarray(alike, np.float32))
-    good = (here(weight) > LEAST_SEEN * float(np.quantile(weight, 0.98))) & (height > LEAST_ALIKE)
-    good &= (np.linalg.norm(moved, axis=1) < FARTHEST_IN) & (here(contrast) > LEAST_CONTRAST)
+    height = at_middles(np.asarray(alike, np.float32), at)
+    good = (at_middles(weight, at) > LEAST_SEEN * float(np.quantile(weight, 0.98))) & (height > LEAST_ALIKE)
+    good &= (np.linalg.norm(moved, axis=1) < FARTHEST_IN) & (at_middles(contrast, at) > LEAST_CONTRAST)
     places = Places(piece[good], table[good], _in_table_axes(knows, fit)[good])
     return Compared(places, height[good], seen, trust, low, per_in)
-
-
-INDEPENDENT = 24.0
-"""So many points of the grid count as one that is independent: blur, JPEG and the tile's own faults (as came out)."""
-
-
-def even(picture: Picture, trust: Picture, weight: Picture, window: float) -> tuple[Picture, Picture]:
-    """The picture freed of its local mean and brought to a local spread of 1; and that spread, coarse, as it was."""
-    off = picture - spread_out(window_sums(trust * picture, window) / weight, picture.shape)
-    spread = np.sqrt(np.maximum(window_sums(trust * off * off, window) / weight, 1e-6))
-    return np.asarray(np.clip(off / spread_out(spread, picture.shape), -4, 4), np.float32), spread
 
 
 def _windows(shape: tuple[int, ...], weight: Picture, per_in: float) -> NDArray[np.intp]:
     """Middles (N, 2) of windows on the coarse grid, evenly over what is seen."""
     rows, columns = shape
     step = max(1.6 * WINDOW_IN * per_in, np.sqrt(rows * columns / MOST_WINDOWS))
-    lines = [
-        np.linspace(0.35 * step, n - 1 - 0.35 * step, max(2, round(n / step))).astype(int) // COARSER
-        for n in (rows, columns)
-    ]
-    at = np.stack(np.meshgrid(*lines, indexing="ij"), axis=-1).reshape(-1, 2)
+    at = middles(shape, step)
     return at[weight[at[:, 0], at[:, 1]] > 1e-3]
 
 

@@ -21,8 +21,6 @@ Array = NDArray[np.float64]
 USUAL = np.array([np.inf, np.inf, np.inf, 0.02, 0.012, 0.025, 0.02])
 """What cloth of the trade does, as standard uncertainties, in the order of ``ALL_TERMS`` (common practice, no source):
 hardly more than nothing beside a photograph, but it settles what a print of stripes cannot tell."""
-FLOOR_IN = 0.004
-"""No place is compared better than this."""
 REACH_IN = 8.0
 """How far the unevenness of a cloth hangs together (a setting; waves of 1 to 5 ft were tried)."""
 LEAST_UNEVEN_IN = 0.004

@@ -20,10 +20,10 @@ from numpy.typing import NDArray
 from calibration import homography
 from calibration.laying.aligning import shows_pattern
 from calibration.laying.camera import PhotoMap
-from calibration.laying.comparing import even
 from calibration.laying.flattening import Flat, Sheet
-from calibration.laying.grids import COARSER, blurred, slope, spread_out, window_sums
+from calibration.laying.grids import COARSER, blurred, spread_out, window_sums
 from calibration.laying.movement import BESIDE_IN, laid_as, starts
+from calibration.laying.windows import Pair, at_middles, even, middles, moves
 from calibration.photographs.pattern import Pattern
 from calibration.problems import Code, PhotographRefused, problem
 
@@ -37,9 +37,9 @@ FARTHEST_IN = 0.6
 LEAST_SEEN, LEAST_ALIKE = 0.15, 0.2
 LEAST_WINDOWS, LEAST_SHARE = 20, 0.5
 """So many windows, and this share of those that are seen, must agree on where the second photograph was taken."""
-FLOOR_IN, INDEPENDENT = 0.004, 70.0
-"""A window is known no better than the first; so many points of the grid count as one that is independent (as came out:
-neighbours err together, where light was not divided out wholly)."""
+INDEPENDENT = 70.0
+"""So many points of the grid count as one that is independent (as came out: neighbours err together, where light was
+not divided out wholly)."""
 NORMAL_MAD, FARTHEST = 1.4826, 3.5
 ROUNDS = 10
 
@@ -166,38 +166,16 @@ def _windows(
     weight = np.maximum(window_sums(trust, window), np.float32(1e-5))
 
     one, two = (even(picture, trust, weight, window)[0] for picture in (one, two))
-    steps = [slope(two, axis, per_in) for axis in (1, 0)]
     alike = window_sums(trust * one * two, window) / weight
     left = np.asarray(one - spread_out(np.clip(alike, 0.05, 1), one.shape) * two, np.float32)
-    at = _middles(trust.shape, 1.6 * window)
-
-    def here(picture: Picture) -> Array:
-        return picture[at[:, 0], at[:, 1]].astype(np.float64)
-
-    def sums(picture: Picture) -> Array:
-        return here(window_sums(trust * picture, window))
-
-    gain = np.clip(sums(one * two) / np.maximum(sums(two * two), 1e-6), 0.05, 1.2)
-    noise = np.maximum(sums(left * left) / np.maximum(sums(np.ones_like(left)), 1e-6), 1e-4)
-    a, b, c = (sums(steps[i] * steps[j]) for i, j in ((0, 0), (0, 1), (1, 1)))
-    curve = np.stack([np.stack([a, b], -1), np.stack([b, c], -1)], -2) * (gain**2 / noise)[:, None, None]
-    pull = np.stack([sums(step * left) for step in steps], -1) * (gain / noise)[:, None]
-    moved = np.linalg.solve(curve + 1e-3 * np.eye(2), pull[..., None])[..., 0]
-    knows = curve * (4 * np.pi * window**2 / INDEPENDENT)
-    knows = np.asarray(np.linalg.solve(np.eye(2) + FLOOR_IN**2 * knows, knows))
-    counted = here(weight) > LEAST_SEEN
-    good = counted & (here(np.asarray(alike, np.float32)) > LEAST_ALIKE)
+    at = middles(trust.shape, 1.6 * window)
+    back, knows = moves(Pair(one, two, left, trust, per_in, window, INDEPENDENT), at, (1, 0))
+    moved = -back
+    counted = at_middles(weight, at) > LEAST_SEEN
+    good = counted & (at_middles(np.asarray(alike, np.float32), at) > LEAST_ALIKE)
     good &= np.linalg.norm(moved, axis=1) < FARTHEST_IN
     places = np.asarray(flat.low + (COARSER * at[:, ::-1] + (COARSER - 1) / 2) / per_in, np.float64)
     return places[good], np.asarray(moved[good], np.float64), knows[good], int(counted.sum())
-
-
-def _middles(shape: tuple[int, ...], step: float) -> NDArray[np.intp]:
-    """Middles (N, 2) of windows on the coarse grid, evenly."""
-    lines = [
-        np.linspace(0.35 * step, n - 1 - 0.35 * step, max(2, round(n / step))).astype(int) // COARSER for n in shape
-    ]
-    return np.stack(np.meshgrid(*lines, indexing="ij"), axis=-1).reshape(-1, 2)
 
 
 def _fitted(start: Second, told: tuple[Array, Array, Array], count: int) -> Second:

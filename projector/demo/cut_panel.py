@@ -36,8 +36,9 @@ class Printed(Laid, Protocol):
 
 
 @dataclass(frozen=True)
-class CutEnd:
-    """Where a cut truly goes: inches along the print, at even steps from the near side of the panel to the far."""
+class TrueCut:
+    """Where a cut goes, whatever a photograph tells of it: inches along the print, at even steps from the near side of
+    the panel to the far."""
 
     along_in: tuple[float, ...]
 
@@ -54,8 +55,8 @@ class CutPanel:
     """
 
     cloth: Printed
-    first: CutEnd
-    last: CutEnd
+    first: TrueCut
+    last: TrueCut
     across: tuple[float, float]
     turned: tuple[float, float] | None = None
 
@@ -97,7 +98,7 @@ def panel_laid_back(
             table = piece - (float(cut_at.cloth_at_left), 0.0)
         else:
             table = fit_to_follow(light, plan.job.cloth.follow).to_table(piece)
-        ends.append(CutEnd(tuple(cloth.to_print(table)[:, 0].tolist())))
+        ends.append(TrueCut(tuple(cloth.to_print(table)[:, 0].tolist())))
     now = again or _by_hand(lies or AsItLies(1.0, 0.0, 0.0, 0.0, (0.0, 0.0)), _further_right(cut_at))
     return CutPanel(cloth_at(plan, cut_at, now), ends[0], ends[1], (near, far))
 

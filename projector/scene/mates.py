@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -25,6 +26,9 @@ from jobs.planning.mates import Meeting
 
 if TYPE_CHECKING:
     from calibration.laying.laid_back import LaidBack
+    from calibration.laying.laying import Photo
+    from calibration.laying.tile import Tile
+    from calibration.table import Table
 
 ENDS = ("top", "foot")
 STEPS_PER_INCH = 32
@@ -123,6 +127,18 @@ def panel_of(placed: Placement, lattice: PrintLattice) -> PrintFit:
     return PrintFit.plain(lattice.strip(near, far), float(placed.start))
 
 
+def panel_seen(photo: Photo, table: Table, placed: Placement, tile: Tile, cloth: Cloth) -> LaidBack:
+    """What a photograph of a placed cut's panel, laid back, says of its cuts; ``tile`` is on the lattice of the whole
+    width of its piece. Raises ``PhotographRefused``."""
+    from calibration.laying.laid_back import back_from_photograph
+    from calibration.laying.laying import Planned
+
+    carried = panel_of(placed, tile.lattice)
+    own = replace(tile, lattice=carried.lattice)
+    planned = Planned(carried, own, cut_in=(float(placed.start), float(placed.end)))
+    return back_from_photograph(photo, table, planned, square=cloth.follow is Follow.SELVEDGE)
+
+
 def mating(
     job: Job, placed: Placement, meetings: Sequence[Meeting], back: LaidBack, mates: Mapping[str, LaidBack]
 ) -> Mating:
@@ -157,11 +173,12 @@ class _Ends:
         """How much higher the print hangs there than where the print has the end, so far inside a side edge."""
         near, far = map(float, self.placed.cut.parted)
         across = (far - inside_in if edge is Edge.FAR else near + inside_in) - near
-        off = self.back.off(_is_last(self.placed.cut, end), across)
+        off = self.back.off(is_last(self.placed.cut, end), across)
         return None if off is None else Higher(_down(self.placed.cut) * off.off_in, off.within_in)
 
 
-def _is_last(cut: Cut, end: str) -> bool:
+def is_last(cut: Cut, end: str) -> bool:
+    """Whether its top or its foot is the end towards the last end of the piece."""
     edge = cut.top_edge if end == "top" else cut.foot_edge
     return edge is Edge.LAST
 

@@ -8,9 +8,6 @@ from jobs.model.job import Job
 from projector.scene.mates import Aslant, Higher, Mating, Seam, Verdict
 from projector.words.measures import format_error, format_length
 
-NUDGE_IN = 1 / 16
-"""What an arrow key moves the light by."""
-
 
 def mating_said(found: Mating, job: Job, done: Collection[str]) -> Iterator[str]:
     """All of it, one sentence each; ``done`` are the cuts that are made."""
@@ -45,7 +42,7 @@ def verdict_said(seam: Seam, tolerance_in: float) -> str:
 def ends_said(seam: Seam, job: Job) -> str:
     """How the panel's print hangs against its mate's, at top and foot, as far as these were seen."""
     parts = [(name, one) for name, one in (("top", seam.top), ("foot", seam.foot)) if one is not None]
-    return ", ".join(f"{_higher_said(one, job)} at the {name}" for name, one in parts)
+    return ", ".join(f"{higher_said(one, job)}{_within(one.within_in, job)} at the {name}" for name, one in parts)
 
 
 def _seam_said(seam: Seam, job: Job, done: Collection[str]) -> Iterator[str]:
@@ -70,27 +67,14 @@ def _moved_said(seam: Seam, job: Job) -> Iterator[str]:
     """How the mate is cut with its row moved."""
     mate, size = seam.meeting.mate.cut, _length(abs(seam.lower_in), job)
     down = "foot" if seam.lower_in > 0 else "top"
-    right = seam.to_right_in > 0
+    way = "right" if seam.to_right_in > 0 else "left"
     yield (
-        f"Cut {mate.name} with its row moved by {size}: lay it, then move the light {size} to the "
-        f"{'right' if right else 'left'}, towards its {down} ({presses(seam.to_right_in)}), and cut there"
+        f"Cut {mate.name} with its row moved by {size}: lay it, then move the light {size} to the {way}, towards its "
+        f"{down}, and cut there"
     )
     left = [abs(one.higher_in - seam.lower_in) for one in seam.seen]
     if max(left) > float(job.tolerance):
         yield f"So cut they still miss by {_length(max(left), job)} at one end, for the two ends do not agree"
-
-
-def presses(to_right_in: float) -> str:
-    """Which keys move the light so far to the right (left below 0), and how often: to the nearest 64th."""
-    arrow = "Right" if to_right_in > 0 else "Left"
-    whole, rest = divmod(round(abs(to_right_in) * 64), round(NUDGE_IN * 64))
-    parts = [f"{arrow} arrow {_times(whole)}"] if whole else []
-    parts += [f"with Ctrl held {arrow} arrow {_times(rest)}"] if rest else []
-    return ", then ".join(parts)
-
-
-def _times(count: int) -> str:
-    return "once" if count == 1 else f"{count} times"
 
 
 def _both_cut_said(seam: Seam, job: Job) -> str:
@@ -115,11 +99,10 @@ def _aslant_said(one: Aslant, job: Job) -> str:
     )
 
 
-def _higher_said(one: Higher, job: Job) -> str:
-    size = _length(abs(one.higher_in), job)
+def higher_said(one: Higher, job: Job) -> str:
+    """How much higher or lower, in few words."""
     level = round(abs(one.higher_in) * 64) == 0
-    way = "level" if level else f"{size} {'higher' if one.higher_in > 0 else 'lower'}"
-    return f"{way}{_within(one.within_in, job)}"
+    return "level" if level else f"{_length(abs(one.higher_in), job)} {'higher' if one.higher_in > 0 else 'lower'}"
 
 
 def _within(within_in: float, job: Job) -> str:

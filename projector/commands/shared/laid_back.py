@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from calibration.laying.flattening import Lit
-from calibration.laying.laid_back import LaidBack, back_from_photograph
-from calibration.laying.laying import Photo, Planned
+from calibration.laying.laid_back import LaidBack
+from calibration.laying.laying import Photo
 from calibration.laying.tile import Tile
 from calibration.problems import PhotographRefused, Problem
 from calibration.table import Table
-from jobs.model.choices import Follow
 from jobs.model.cuts import Placement
 from jobs.model.plan import Plan
 from jobs.model.records import dataclass
@@ -27,7 +27,7 @@ from projector.commands.shared.recording import record_of
 from projector.files.lit_photograph import rgb_in
 from projector.light.pattern import levels_of, pattern_frame
 from projector.prints.face import face_of
-from projector.scene.mates import Higher, Mating, Seam, mating, panel_of
+from projector.scene.mates import Higher, Mating, Seam, mating, panel_seen
 from projector.scene.mates_said import mating_said
 from projector.scene.print_marks import NoLattice, lattice_of
 from projector.words.edges import lies_said
@@ -102,12 +102,10 @@ def _no_lattice(*, plain: bool) -> str:
 
 def _back(work: _Work, cut: str, photo: Path) -> LaidBack:
     placed = _placed(work, cut)
-    carried = panel_of(placed, lattice_of(work.plan.job.cloth, work.plan.pieces[placed.piece - 1].piece))
-    tile = Tile(work.tile.values, carried.lattice)
-    planned = Planned(carried, tile, cut_in=(float(placed.start), float(placed.end)))
+    cloth = work.plan.job.cloth
+    tile = replace(work.tile, lattice=lattice_of(cloth, work.plan.pieces[placed.piece - 1].piece))
     try:
-        square = work.plan.job.cloth.follow is Follow.SELVEDGE
-        found = back_from_photograph(Photo(rgb_in(photo), work.lit), work.table, planned, square=square)
+        found = panel_seen(Photo(rgb_in(photo), work.lit), work.table, placed, tile, cloth)
     except PhotoRefused as unread:
         raise InputAtFault(f"{photo}: {sentence(unread.problems[0])}") from None
     except PhotographRefused as refused:

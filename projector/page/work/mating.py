@@ -2,26 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 from PIL import Image, ImageDraw, ImageFont
 
-from calibration.laying.laid_back import LaidBack, back_from_photograph
-from calibration.laying.laying import Photo, Planned
+from calibration.laying.laid_back import LaidBack
+from calibration.laying.laying import Photo
 from calibration.laying.tile import Tile
 from calibration.problems import PhotographRefused
-from jobs.model.choices import Follow
-from jobs.model.cuts import Edge, Placement
 from jobs.model.job import Job
 from jobs.planning.mates import meetings_of
 from projector.page.work.judging import said
-from projector.scene.mates import Higher, Mating, Seam, Verdict, mating, panel_of
-from projector.scene.mates_said import mating_said
+from projector.scene.mates import Higher, Mating, Seam, Verdict, is_last, mating, panel_seen
+from projector.scene.mates_said import higher_said, mating_said
 from projector.session.cutting.photographed import Asked
 from projector.words.edges import lies_said
-from projector.words.measures import format_length
 
 Json = dict[str, Any]
 NO_PRINT = (
@@ -40,11 +38,9 @@ def mated(asked: Asked, photo: Photo, tile: Tile | None, out: tuple[Image.Image,
     if tile is None:
         return {"wrong": [NO_PRINT]}
     placed = back.placed
-    carried = panel_of(placed, asked.carried.lattice)
-    planned = Planned(carried, Tile(tile.values, carried.lattice), cut_in=(float(placed.start), float(placed.end)))
     try:
-        square = asked.job.cloth.follow is Follow.SELVEDGE
-        seen = back_from_photograph(photo, asked.table, planned, square=square)
+        whole = replace(tile, lattice=asked.carried.lattice)
+        seen = panel_seen(photo, asked.table, placed, whole, asked.job.cloth)
     except PhotographRefused as refused:
         return {"wrong": [*(said(one) for one in refused.problems), f"{lies_said(placed.cut)}."]}
     if seen.problems:
@@ -85,28 +81,17 @@ def _drawn(small: Image.Image, seen: LaidBack, found: Mating, job: Job, share: f
             line([seen.wanted(last, one) for one in across], WANTED)
             line(cut, CUT)
     for seam in found.seams:
-        inside = _across(found.placed, seam.meeting.edge)
+        inside = float(seam.meeting.line - found.placed.cut.parted[0])
         line([seen.wanted(False, inside), seen.wanted(True, inside)], SEAM)
         for end, one in (("top", seam.top), ("foot", seam.foot)):
             if one is not None:
-                where = at(seen.wanted(_is_last(found.placed, end), inside))
+                where = at(seen.wanted(is_last(found.placed.cut, end), inside))
                 _label(draw, where, f"{end}: {_figure(one, seam, job)}", font, picture.size)
     return picture
 
 
-def _across(placed: Placement, edge: Edge) -> float:
-    """Where a side is sewn or folded, from the near side of the panel."""
-    return float(placed.at(edge, placed.cut.fold(edge)) - placed.cut.parted[0])
-
-
-def _is_last(placed: Placement, end: str) -> bool:
-    return (placed.cut.top_edge if end == "top" else placed.cut.foot_edge) is Edge.LAST
-
-
 def _figure(one: Higher, seam: Seam, job: Job) -> str:
-    size = format_length(abs(one.higher_in), job.unit.value)
-    way = "level" if round(abs(one.higher_in) * 64) == 0 else f"{size} {'higher' if one.higher_in > 0 else 'lower'}"
-    return f"{way} ({seam.verdict(float(job.tolerance)).value})"
+    return f"{higher_said(one, job)} ({seam.verdict(float(job.tolerance)).value})"
 
 
 def _label(

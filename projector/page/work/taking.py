@@ -47,7 +47,7 @@ def taken(frame: Path, out: Path, held: Held, *, knocked: bool = False) -> None:
     """Write the photograph that the simulated table, lit by this frame (a PNG), shows; its projector may be knocked."""
     table = LitTable(practice(knocked=knocked).projector, _lit(frame), None, TABLE_IN)
     taking = Taking(blur_px=0.6, noise=3.0, upright=held.upright, seed=1000 * held.side + held.number)
-    out.write_bytes(jpeg_bytes(_held(TABLE_IN, held), table, taking))
+    out.write_bytes(jpeg_bytes(camera_held(TABLE_IN, held), table, taking))
 
 
 def cloth_taken(frame: Path, asked: Path, out: Path) -> None:
@@ -67,7 +67,7 @@ def cloth_taken(frame: Path, asked: Path, out: Path) -> None:
     table = LitTable(demo.projector, _lit(frame), cloth, demo.table_in)
     taking = Taking(blur_px=0.6, noise=3.0, seed=7000 + number)
     held = Held(NEAR_SIDE, high=True, upright=False, number=number)
-    out.write_bytes(jpeg_bytes(_held(demo.table_in, held), table, taking))
+    out.write_bytes(jpeg_bytes(camera_held(demo.table_in, held), table, taking))
 
 
 def _lit(frame: Path) -> NDArray[np.uint32]:
@@ -75,7 +75,7 @@ def _lit(frame: Path) -> NDArray[np.uint32]:
         return np.asarray(picture.convert("L")).astype(np.uint32)
 
 
-def _held(table_in: tuple[float, float], held: Held) -> VirtualCamera:
+def camera_held(table_in: tuple[float, float], held: Held) -> VirtualCamera:
     """The camera in a hand that stands at a side of the table."""
     rng = np.random.default_rng([held.number, held.side])
     slant = SLANTS_DEG[0 if held.high else 1] + rng.uniform(-3, 3)

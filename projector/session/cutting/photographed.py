@@ -62,9 +62,9 @@ def may_be_laid_back(session: Session) -> bool:
 
 
 def lit_on_white(session: Session) -> bool:
-    """Whether codes on a white field are lit, and not the whole pattern: over cloth as is chosen by its colours, over a
-    panel that is cut the whole pattern, unless the person has lit the other one."""
-    return (session.setup.on_white and not may_be_laid_back(session)) != session.other_pattern
+    """Whether codes on a white field are lit, and not the whole pattern: over cloth as is chosen by its colours, unless
+    the person has lit the other one; over a panel that is cut the whole pattern."""
+    return session.setup.on_white != session.other_pattern and not may_be_laid_back(session)
 
 
 def asked_of(session: Session) -> Json:

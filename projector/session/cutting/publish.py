@@ -37,7 +37,6 @@ from jobs.model.records import dataclass
 from jobs.planning.mates import meetings_of
 from projector.scene.labels import name_of
 from projector.scene.marks import Kind, Stroke
-from projector.scene.mates_said import presses
 from projector.scene.stop_scene import ALL_LAYERS
 from projector.session.actions import Action, written
 from projector.session.cutting.doubts import OLD_DAYS, age_days
@@ -48,7 +47,7 @@ from projector.session.cutting.reducer import is_as_before, press
 from projector.session.cutting.registering import repeat_to_plan_with
 from projector.session.cutting.scene import planned
 from projector.session.cutting.state import Session
-from projector.session.cutting.text import pull_text, shown_as_it_lies
+from projector.session.cutting.text import nudges_said, pull_text, shown_as_it_lies
 from projector.session.keys import Keys, keys_for
 from projector.session.mode import Json
 from projector.words.edges import side_word
@@ -87,7 +86,7 @@ def offers_of(session: Session) -> Offers:
         return ()
     if session.dark:
         return DARK
-    if page is Page.PATTERN:
+    if page is Page.PATTERN and not may_be_laid_back(session):
         offers = (offers[0], OTHER_PATTERN[lit_on_white(session)], *offers[1:])
     if page is Page.REGISTRATION and session.marking is not None and session.marking.photographed:
         offers = PHOTOGRAPHED
@@ -145,7 +144,8 @@ def _mates(session: Session) -> Iterator[Check]:
             yield Check("Mate", f"matches {mate.name}, cut as planned", True)
         else:
             size, way = format_length(abs(right), unit), "right" if right > 0 else "left"
-            what = f"to match {mate.name}: once this is laid, move the light {size} to the {way} ({presses(right)})"
+            presses = nudges_said(told[mate.id].right_64ths, session.setup.keys)
+            what = f"to match {mate.name}: once this is laid, move the light {size} to the {way} ({presses})"
             yield Check("Mate", what, False)
 
 

@@ -20,6 +20,7 @@ from projector.session.actions import NUDGES_64THS, Action, Lies, Match
 from projector.session.cutting.journal import Event, RegistrationKept, Replanned
 from projector.session.cutting.light import Motion
 from projector.session.cutting.pages import Page
+from projector.session.cutting.photographed import may_be_laid_back
 from projector.session.cutting.registration.marking import Marking, Registered, begin_marking
 from projector.session.cutting.registration.text import NOTHING_TO_REGISTER_BY
 from projector.session.cutting.state import Session, ToMatch
@@ -98,6 +99,8 @@ def press_marking(session: Session, action: Action, quiet_s: float) -> Outcome:
     if action is Action.PHOTOGRAPH:
         return start_photograph(session), ()
     if session.page is Page.PATTERN and action is Action.COLOURS:
+        if may_be_laid_back(session):
+            return replace(session, status="a panel that is cut is photographed under the whole pattern"), ()
         return replace(session, other_pattern=not session.other_pattern), ()
     if session.page is Page.PATTERN:
         by_hand = action in (Action.LAY, Action.PREVIOUS_STOP, Action.UNDO)

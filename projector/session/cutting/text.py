@@ -9,7 +9,7 @@ from jobs.model.lengths import show_cut
 from jobs.model.numbers import counted
 from jobs.planning.stops import laid_said, pull_said
 from projector.scene.labels import name_of
-from projector.session.actions import Action
+from projector.session.actions import NUDGES_64THS, Action
 from projector.session.cutting.light import LAYERS
 from projector.session.cutting.orientation import orientation_text
 from projector.session.cutting.pages import Page
@@ -200,6 +200,20 @@ def _end_of_piece(session: Session) -> Fraction:
     placed = (stop.placement for stop in session.stops)
     cut = (one.end for one in placed if one.piece == here.piece and one.cut.id in session.done)
     return max((end for end in cut if end <= here.start), default=Fraction(0))
+
+
+def nudges_said(right_64ths: int, keys: Keys = DEFAULT_KEYS) -> str:
+    """Which keys move the light so far to the right (left below 0), and how often."""
+    whole, hair = (
+        (Action.LIGHT_RIGHT, Action.LIGHT_HAIR_RIGHT)
+        if right_64ths > 0
+        else (Action.LIGHT_LEFT, Action.LIGHT_HAIR_LEFT)
+    )
+    count, rest = divmod(abs(right_64ths), abs(NUDGES_64THS[whole][0]))
+    presses = [(whole, count), (hair, rest)]
+    return ", then ".join(
+        f"{spoken(action, keys)} {'once' if often == 1 else f'{often} times'}" for action, often in presses if often
+    )
 
 
 def remote_help(keys: Keys = DEFAULT_KEYS) -> str:

@@ -8,7 +8,7 @@ import numpy as np
 
 from calibration.laying.laying import Photo, Planned
 from calibration.laying.tile import Tile
-from projector.demo.cut_panel import CutEnd, CutPanel
+from projector.demo.cut_panel import CutPanel, TrueCut
 from projector.demo.virtual_camera import LitTable, photograph
 from projector.light.pattern import pattern_frame
 from tests.calibration.laying.rigs import LIT, PATTERN, TABLE_IN, Rig, rig
@@ -66,7 +66,7 @@ def panel_rig(seed: int, long_px: int = 1500, faults: tuple[Fault, Fault] = (EXA
     start = made.cloth.cloth.at_left + left
     cut = (start, start + length)
     first, last = (
-        CutEnd((at + one.off_in, at + one.off_in + one.aslant_in)) for at, one in zip(cut, faults, strict=True)
+        TrueCut((at + one.off_in, at + one.off_in + one.aslant_in)) for at, one in zip(cut, faults, strict=True)
     )
     width = made.lattice.width_in
     middle = (left + length / 2, made.carried.shift[1] + (low + high) / 2 * width)

@@ -7,7 +7,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from calibration.laying import laying
+from calibration.laying.flattening import Sheet
 from calibration.laying.laying import Photo, laid_from_photograph
+from calibration.laying.movement import laid_as
 from calibration.problems import Code, PhotographRefused
 from tests.calibration.laying.rigs import Rig, rig
 from tests.calibration.laying.test_laying import off_in
@@ -52,3 +55,24 @@ def test_one_of_the_pattern_or_of_another_size_is_refused(taken):
     assert refused(made, replace(photo, white=photo.rgb)) == [(("white",), Code.PATTERN_LIT)]
     upright = np.ascontiguousarray(photo.rgb.swapaxes(0, 1))
     assert refused(made, replace(photo, white=upright)) == [(("white",), Code.OTHER_SIZE)]
+
+
+@pytest.mark.parametrize(("repeats", "is_settled"), [(0.0, True), (0.4, False)])
+def test_one_that_is_brought_onto_the_first_by_a_part_of_a_repeat_wrongly_is_refused(monkeypatch, repeats, is_settled):
+    made = rig(9, LONG_PX)
+    photo = replace(made.photo(), white=made.second())
+    really = laying.second_seen
+
+    def wrongly(white, pattern, first, flat, weights):
+        second, _ = really(white, pattern, first, flat, weights)
+        aside = np.eye(3)
+        aside[0, 2] = repeats * made.lattice.along_in
+        moved = replace(second, plane=second.plane @ aside)
+        values, seen = laid_as(Sheet.of(white, first.dense_per_in), moved.to_picture, flat)
+        return moved, replace(flat, values=values, trust=np.asarray(seen * (flat.within > 0), np.float32), sound=seen)
+
+    monkeypatch.setattr(laying, "second_seen", wrongly)
+    if is_settled:
+        assert not laid_from_photograph(photo, made.table, made.planned()).problems
+    else:
+        assert refused(made, photo) == [(("white",), Code.NOT_SETTLED)]

@@ -110,7 +110,7 @@ def test_a_panel_cut_off_its_rows_says_where_its_mate_is_to_be_cut(cut):
     assert "River window, left, 1 of 1, laid back" in said
     assert "THEY MISS" in said
     assert "Cut River window, right, 1 of 1 with its row moved by" in said
-    assert "to the left, towards its foot (Left arrow" in said
+    assert "to the left, towards its foot, and cut there" in said
 
 
 @pytest.mark.parametrize(

@@ -9,21 +9,19 @@ import pytest
 from PIL import Image
 
 from calibration.laying.flattening import Lit
-from calibration.laying.laid_back import back_from_photograph
-from calibration.laying.laying import Photo, Planned
+from calibration.laying.laying import Photo
 from calibration.laying.tile import Tile
 from calibration.photographs.pattern import Pattern
-from calibration.registration.fit import PrintFit
 from projector.commands.shared.planned import load_plan
 from projector.demo.cloth import AsItLies
 from projector.demo.cut_panel import panel_laid_back
 from projector.demo.setup import demo_setup
 from projector.demo.virtual_camera import LitTable, Taking, jpeg_bytes
 from projector.light.pattern import levels_of, pattern_frame
-from projector.page.work.taking import NEAR_SIDE, Held, _held
+from projector.page.work.taking import NEAR_SIDE, Held, camera_held
 from projector.prints.face import face_of
 from projector.scene.lit_stretch import plan_on_table
-from projector.scene.mates import panel_of
+from projector.scene.mates import panel_seen
 from projector.scene.print_marks import lattice_of
 from tests.projector.commands.running import EXAMPLES
 
@@ -37,13 +35,12 @@ def test_a_panel_longer_than_the_table_shows_the_end_that_its_stop_lights(at: in
     pattern = Pattern(demo.table.width_px, demo.table.height_px)
     frame = pattern_frame(pattern)
     panel = panel_laid_back(load_plan(EXAMPLES / "reading_room.yaml"), stop, None, AsItLies())
-    held = _held(demo.table_in, Held(NEAR_SIDE, high=True, upright=False, number=1))
+    held = camera_held(demo.table_in, Held(NEAR_SIDE, high=True, upright=False, number=1))
     taken = jpeg_bytes(held, LitTable(demo.projector, frame, panel, demo.table_in), Taking(blur_px=0.6, noise=3.0))
     rgb = np.asarray(Image.open(io.BytesIO(taken)))
     lattice = lattice_of(job.cloth, job.cloth.pieces[0])
-    carried = panel_of(stop.placement, PrintFit.plain(lattice, float(stop.cloth_at_left)).lattice)
-    cut = float(stop.placement.start), float(stop.placement.end)
-    planned = Planned(carried, Tile.of_picture(face_of(job.cloth).pixels, carried.lattice), cut_in=cut)
-    seen = back_from_photograph(Photo(rgb, Lit(pattern, levels_of(frame, demo.table.gamma))), demo.table, planned)
+    tile = Tile.of_picture(face_of(job.cloth).pixels, lattice)
+    lit = Lit(pattern, levels_of(frame, demo.table.gamma))
+    seen = panel_seen(Photo(rgb, lit), demo.table, stop.placement, tile, job.cloth)
     assert seen.problems == ()
     assert [end is not None for end in seen.ends] == [at == 0, at == 1]

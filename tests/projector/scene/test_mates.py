@@ -108,7 +108,7 @@ def test_an_upright_panel_cut_further_along_hangs_its_print_higher_and_the_turne
     assert seam.meeting.mate.cut.top_edge is Edge.LAST
     said = " ".join(mating_said(found, room.job, {"river-window-left"}))
     assert "1/8 in higher (give or take 1/32 in) at the top, 1/8 in higher" in said
-    assert "move the light 1/8 in to the left, towards its foot (Left arrow 2 times), and cut there" in said
+    assert "move the light 1/8 in to the left, towards its foot, and cut there" in said
 
 
 def test_each_seam_is_judged_where_it_is_sewn():

@@ -102,8 +102,8 @@ def ghost(first: tuple[Registered, Placement], placed: Placement, fit: PrintFit,
     """The rows of the first panel as short bars at both selvedges of the second, where its top edge is lit now.
 
     In table inches, where the fit lays the second cut. A turned one has its rows as far below the mirror line of the
-    print as an upright one has them above it. Nothing where the top lies at a selvedge: the rows
-    run along the piece then, and both panels are lit from the same columns.
+    print as an upright one has them above it. Nothing where the top lies at a selvedge: the rows run along the piece
+    then, and both panels are lit from the same columns.
     """
     if not placed.cut.top_edge.is_end:
         return Scene()

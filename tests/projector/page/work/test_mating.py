@@ -59,7 +59,7 @@ def test_a_panel_cut_off_its_rows_is_photographed_and_its_seam_drawn(tmp_path: P
     assert "Its foot is not in the picture and is not judged" in said
     assert "THEY MISS" in said
     assert "move the light" in said
-    assert "to the left, towards its foot (Left arrow" in said
+    assert "to the left, towards its foot, and cut there" in said
     with Image.open(tmp_path / "small") as small, Image.open(tmp_path / "seen") as seen:
         assert small.size == seen.size
         assert np.abs(np.asarray(small, float) - np.asarray(seen, float)).max() > 100

@@ -54,6 +54,12 @@ def test_a_cut_that_is_made_is_photographed_laid_back_and_its_mates_are_told(roo
     left, right = (next(one for one in room.placements if one.cut.id == name) for name in (LEFT, RIGHT))
     assert (back.placed, back.mates, back.done, back.light) == (left, (right,), (LEFT,), None)
     assert meetings_of(back.placed, back.mates) == meetings_of(left, room.placements)
+    # Whatever is lit over cloth of these colours, a panel lies under the whole pattern; K says so.
+    assert Action.COLOURS not in [action for _, action in cutting.offers]
+    assert told["lay"]["on_white"] is False
+    key(cutting, "K")
+    assert cutting.publish()["lay"]["on_white"] is False
+    assert "whole pattern" in cutting.state.status
     key(cutting, "Esc")
     assert (cutting.state.page, cutting.state.done) == (Page.STOP, (LEFT,))
 
@@ -100,7 +106,7 @@ def test_what_a_panel_tells_of_its_mate_is_read_where_the_mate_is_cut(room: Plan
     # 5/32: two presses of 1/16 and two of 1/64.
     assert mate_said(mate) == (
         "to match River window, left, 1 of 1: once this is laid, move the light 5/32 in to the left "
-        "(Left arrow 2 times, then with Ctrl held Left arrow 2 times)"
+        "(Left 2 times, then Ctrl+Left 2 times)"
     )
     # Told anew, the old word is gone; where it matches nothing is moved.
     key(cutting, "V")
