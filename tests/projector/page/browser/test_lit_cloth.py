@@ -40,6 +40,24 @@ def lay_by_photograph(hand: Page) -> None:
     expect(hand.locator("#checks")).to_contain_text("Cloth laid by its print")
 
 
+def held_against_its_mate(hand: Page) -> None:
+    """The panel that is cut laid back and photographed, before its mate is cut."""
+    heading, presses = hand.locator("#now h1"), hand.locator("#presses")
+    presses.get_by_role("button", name="back").tap()
+    expect(hand.locator("#now")).to_contain_text("It is cut already")
+    hand.wait_for_timeout(LOOKED_MS)
+    tap(hand, "will its mate match?")
+    expect(heading).to_have_text("Photograph the panel that is cut")
+    tap(hand, "Photograph the simulated table")
+    said = hand.locator("section.taken")
+    expect(said).to_contain_text("its print hangs")
+    expect(hand.locator("#cloth-shot")).to_have_js_property("complete", True)
+    expect(said).to_contain_text("they match")
+    assert violations(hand) == []
+    presses.get_by_role("button", name="do without").tap()
+    expect(hand.locator("#now")).to_contain_text("It is cut already")
+
+
 def test_cloth_thrown_on_askew_is_photographed_cut_pulled_and_compared_by_phone_alone(browser, served):
     context, page = opened(browser, served)
     page.goto(f"{served.home}/open/mill.yaml")
@@ -57,6 +75,7 @@ def test_cloth_thrown_on_askew_is_photographed_cut_pulled_and_compared_by_phone_
     expect(hand.locator("#now .pull")).to_contain_text("Pull the cloth")
     hand.locator("#presses").get_by_role("button", name="done").tap()
     expect(hand.locator(".todo .done")).to_contain_text("River window, left")
+    held_against_its_mate(hand)
     while heading.inner_text() != "River window, right":
         # The second panel is turned: which way it lies is looked at first.
         said = hand.locator("#now").inner_text()
