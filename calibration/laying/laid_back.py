@@ -53,11 +53,13 @@ class LaidBack:
 
     ``problems`` are what forbids to judge by it: it lies on its face, or is another panel. ``turned``: it lies turned
     by half a turn; everything here is told as if it did not. ``length_in`` and ``width_in`` are its sizes as far as
-    they were seen, planned inches. ``laid`` is what the photograph told of its print, as it lies.
+    they were seen, planned inches. ``laid`` is what the photograph told of its print, as it lies. ``meant_in`` is where
+    the map has the places at which the ends, as they lie, were to be cut: which row is which no photograph of a part
+    tells, so each is that of the row nearest to where the end is seen.
     """
 
     ends: tuple[CutEnd | None, CutEnd | None]
-    cut_in: tuple[float, float]
+    meant_in: tuple[float, float]
     turned: bool
     problems: tuple[Problem, ...]
     length_in: float | None
@@ -72,11 +74,10 @@ class LaidBack:
         if end is None:
             return None
         across = self._lying(across_in)
-        lies = self.cut_in[last] * (-1 if self.turned else 1)
         along, sigma = end.at(across)
         stretch = self.found.fit.stretch_along
         by_print = float(self.found.along_error_in([(along, across)])[0]) / CENTRAL_95
-        off = (along - lies) * stretch * (-1 if self.turned else 1)
+        off = (along - self.meant_in[last != self.turned]) * stretch * (-1 if self.turned else 1)
         return Off(off, CENTRAL_95 * float(np.hypot(sigma * stretch, by_print)))
 
     def place(self, last: bool, across_in: float) -> tuple[float, float] | None:
@@ -89,7 +90,7 @@ class LaidBack:
 
     def wanted(self, last: bool, across_in: float) -> tuple[float, float]:
         """Where on the table the print has that end."""
-        return self._on_table(self.cut_in[last] * (-1 if self.turned else 1), self._lying(across_in))
+        return self._on_table(self.meant_in[last != self.turned], self._lying(across_in))
 
     def _lying(self, across_in: float) -> float:
         return self.found.fit.lattice.width_in - across_in if self.turned else across_in
@@ -145,14 +146,12 @@ def _judged(laid: Laid, lying: Planned, how: tuple[tuple[float, float], bool], *
         problems.append(problem(("photo",), Code.OTHER_LENGTH, found_in=length, length_in=end - start))
     width = None if None in (sides.near_in, sides.far_in) else (sides.far_in or 0.0) - (sides.near_in or 0.0)
     if width is not None and abs(width - fit.lattice.width_in) > WIDTH_IN:
-        found, meant = width * fit.stretch_across, fit.lattice.width_in
-        problems.append(problem(("photo",), Code.OTHER_PANEL_WIDTH, found_in=found, width_in=meant))
-    first, last = (
-        None if one is None else _on_row(one, at, fit.lattice.along_in) for one, at in zip(ends, wanted, strict=True)
-    )
+        found, planned_in = width * fit.stretch_across, fit.lattice.width_in
+        problems.append(problem(("photo",), Code.OTHER_PANEL_WIDTH, found_in=found, width_in=planned_in))
+    meant = _on_rows(ends, wanted, fit.lattice.along_in)
     surveyed = Surveyed(made.pivot, made.covariance, made.uneven_in)
     registered = Registration(fit, (), ALL_TERMS, (), surveyed)
-    return LaidBack((first, last), (start, end), turned, tuple(problems), length, width, laid, registered)
+    return LaidBack(ends, meant, turned, tuple(problems), length, width, laid, registered)
 
 
 def _panel_alone(flat: Flat, made: Fitted) -> Flat:
@@ -179,11 +178,17 @@ def _length(ends: tuple[CutEnd | None, CutEnd | None], fit: PrintFit) -> float |
     return last.at(middle)[0] - first.at(middle)[0]
 
 
-def _on_row(end: CutEnd, wanted_in: float, along_in: float) -> CutEnd:
-    """The same end counted so many whole repeats further along that it lies nearest to where it was to be cut."""
-    middle = end.at(end.width_in / 2)[0]
-    by = round((wanted_in - middle) / along_in) * along_in
-    return replace(end, along_in=end.along_in + by, curve=end.curve + np.array([by, 0.0, 0.0]))
+def _on_rows(
+    ends: tuple[CutEnd | None, CutEnd | None], wanted: tuple[float, float], along_in: float
+) -> tuple[float, float]:
+    """Where both ends were to be cut, each so many whole repeats off that it lies nearest to the end as it is seen; one
+    that is not seen goes with the other."""
+    rows = [
+        None if one is None else round((one.at(one.width_in / 2)[0] - at) / along_in)
+        for one, at in zip(ends, wanted, strict=True)
+    ]
+    first, last = (own if own is not None else other or 0 for own, other in ((rows[0], rows[1]), (rows[1], rows[0])))
+    return wanted[0] + first * along_in, wanted[1] + last * along_in
 
 
 def _strays(found: LaidBack) -> float:

@@ -44,3 +44,11 @@ def test_a_panel_longer_than_the_table_shows_the_end_that_its_stop_lights(at: in
     seen = panel_seen(Photo(rgb, lit), demo.table, stop.placement, tile, job.cloth)
     assert seen.problems == ()
     assert [end is not None for end in seen.ends] == [at == 0, at == 1]
+    # It is drawn where it is, and was to be, though nothing tells which row of the print is which.
+    cut, meant = seen.place(at == 1, 27.0), seen.wanted(at == 1, 27.0)
+    assert cut is not None
+    along = np.arange(-10, 80, 1 / 64)
+    on = along[np.isfinite(panel.to_piece(np.column_stack([along, np.full_like(along, cut[1])]))[:, 0])]
+    end = on.min() if at == 0 else on.max()
+    assert cut[0] == pytest.approx(end, abs=1 / 4)
+    assert meant[0] == pytest.approx(end, abs=2)
