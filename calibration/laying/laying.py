@@ -40,6 +40,9 @@ nobody cuts an end straighter."""
 WIDTH_IN, WIDTH_SHARE = 1.0, 0.01
 """A cloth is another one where its width differs by more than this and this share: so far off is an edge seen now and
 then, where the print beside a selvedge is like it (as came out of 30 rendered photographs)."""
+SCALED = 0.02
+"""A print that lies larger both ways by more than this share, or smaller, was not pulled so: cloth that is drawn out
+one way draws in the other (common practice, no source)."""
 LAID_WITHIN_IN = 4.0
 """A person lays cloth so near to where it is planned (a setting): about so many inches off its columns are sought."""
 PAST_IN = 1 / 4
@@ -221,8 +224,11 @@ def _counted(made: Fitted, ends: Ends, planned: Planned) -> tuple[Fitted, Ends, 
 
 
 def _of_the_cloth(fit: PrintFit, ends: Ends, planned: Planned) -> Iterator[Problem]:
-    """What the cloth's own edges forbid."""
-    if ends.near_in is not None and ends.far_in is not None:
+    """What the cloth's own edges and the size of its print forbid."""
+    if _scaled(fit):
+        along_in = fit.lattice.along_in
+        yield problem(("photo",), Code.OTHER_SCALE, found_in=fit.stretch_along * along_in, along_in=along_in)
+    elif ends.near_in is not None and ends.far_in is not None:
         found, width = (ends.far_in - ends.near_in) * fit.stretch_across, fit.lattice.width_in
         if abs(found - width) > WIDTH_IN + WIDTH_SHARE * width:
             yield problem(("photo",), Code.OTHER_WIDTH, found_in=found, width_in=width)
@@ -233,6 +239,12 @@ def _of_the_cloth(fit: PrintFit, ends: Ends, planned: Planned) -> Iterator[Probl
         )
         if past > PAST_IN:
             yield problem(("photo",), Code.CUT_LEAVES_CLOTH, past_in=past)
+
+
+def _scaled(fit: PrintFit) -> bool:
+    """Whether everything is larger, or smaller, than it is in the job: then the inches of the table are other ones."""
+    along, across = fit.stretch_along - 1, fit.stretch_across - 1
+    return min(abs(along), abs(across)) > SCALED and along * across > 0
 
 
 def _laid_by_a_tap(search: _Search, camera: PhotoMap) -> Laid:

@@ -6,10 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from calibration import homography
+from calibration.height import LensPosition
 from calibration.photographs.bundle import Bundle, bundle
 from calibration.photographs.detecting import Judged, repeated
+from calibration.photographs.earlier import length_then_in, same_light
 from calibration.photographs.pattern import Pattern
 from calibration.photographs.progress import LEAST
 from calibration.photographs.sides import TESTED
@@ -20,6 +23,8 @@ from calibration.problems import Code, PhotographRefused, Problem, problem
 from calibration.quantiles import squares_tail
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
+
+Array = NDArray[np.float64]
 
 MOST_IN = 3 / 32
 """A calibration that may be farther off than this somewhere (95 of 100) is none."""
@@ -47,8 +52,18 @@ class Calibrated:
     photographs: tuple[int, ...]
 
 
-def calibrate(pattern: Pattern, photographs: Sequence[Judged], taped: Taped, gamma: float = 2.2) -> Calibrated:
-    """The table. Raises ``PhotographRefused``, saying what to photograph or to measure again."""
+def calibrate(
+    pattern: Pattern,
+    photographs: Sequence[Judged],
+    taped: Taped,
+    before: Table | None = None,
+    lens_position: LensPosition | None = None,
+) -> Calibrated:
+    """The table. Raises ``PhotographRefused``, saying what to photograph or to measure again.
+
+    ``before`` is the calibration that it takes the place of: the projector's gamma comes from there, and, unless a tape
+    has just said it, where its lens is; the length is held against it.
+    """
     doubts = [one for judged in photographs for one in judged.problems]
     twice = repeated(photographs)
     doubts += [problem(("photographs", at), Code.SAME_PHOTOGRAPH, other=before + 1) for at, before in twice]
@@ -66,9 +81,16 @@ def calibrate(pattern: Pattern, photographs: Sequence[Judged], taped: Taped, gam
     if strange is not None:
         paths: list[tuple[str | int, ...]] = [("photographs", left[at]) for at in strange] or [("photographs",)]
         raise PhotographRefused(*(problem(path, Code.OTHER_LIGHT) for path in paths))
-    table = replace(table_of(bundled, pattern, taped), gamma=gamma)
+    table = replace(table_of(bundled, pattern, taped), lens_position=lens_position)
+    of_length = _unlikely_height(bundled, pattern, taped)
+    if before is not None:
+        table, more = _after(before, table, crosses_of(bundled.values, pattern), taped)
+        of_length += more
     error_in = Uncertainty(table).everywhere_in()
     if not error_in <= MOST_IN:
+        if of_length:
+            # A length far too long makes every error as large: no photograph mends that.
+            raise PhotographRefused(*doubts, *of_length)
         stand = next_stand(bundled, pattern, taped)
         told = {"error_in": error_in, "side": stand.side, "high": int(stand.high)}
         raise PhotographRefused(*doubts, problem(("photographs",), Code.SHAPE_OPEN, **told))
@@ -76,11 +98,30 @@ def calibrate(pattern: Pattern, photographs: Sequence[Judged], taped: Taped, gam
         doubts.append(problem(("photographs",), Code.UNTESTED, count=len(left)))
     if len(taped.readings_in) == 1:
         doubts.append(problem(("tape",), Code.READ_ONCE))
+    return Calibrated(table, bundled, (*doubts, *of_length), tuple(left))
+
+
+def _unlikely_height(bundled: Bundle, pattern: Pattern, taped: Taped) -> list[Problem]:
     heights = heights_in(bundled, pattern, taped)
     unlikely = [height for height in heights if not HEIGHTS_IN[0] < height < HEIGHTS_IN[1]]
-    if unlikely:
-        doubts.append(problem(("tape",), Code.UNLIKELY_HEIGHT, height_in=max(unlikely, key=abs)))
-    return Calibrated(table, bundled, tuple(doubts), tuple(left))
+    return [problem(("tape",), Code.UNLIKELY_HEIGHT, height_in=max(unlikely, key=abs))] if unlikely else []
+
+
+def _after(before: Table, made: Table, crosses_px: Array, taped: Taped) -> tuple[Table, list[Problem]]:
+    """The table with what is kept of the one before, and what that one makes doubtful."""
+    made, doubts = replace(made, gamma=before.gamma), []
+    light = same_light(before, made)
+    if light is not None:
+        then_in = length_then_in(light, crosses_px, taped)
+        if then_in is not None:
+            lengths = {"then_in": then_in, "now_in": taped.length_in}
+            doubts.append(problem(("tape",), Code.OTHER_LENGTH_THEN, **lengths))
+    if made.lens_position is None and before.lens_position is not None:
+        if light is not None:
+            made = replace(made, lens_position=light.brought(before.lens_position))
+        else:
+            doubts.append(problem(("lens_position",), Code.LENS_MOVED))
+    return made, doubts
 
 
 def _strange(pattern: Pattern, seen: Sequence[Sighting], bundled: Bundle) -> tuple[int, ...] | None:

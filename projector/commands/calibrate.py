@@ -24,6 +24,10 @@ if TYPE_CHECKING:
     from projector.files.table_file import Stored
 
 USUAL_PX = (1920, 1080)
+LENS_LEFT_OUT = (
+    "Look: where the lens hangs was counted from a lit cross and is left out; "
+    "if you cut thick cloth, measure it again from the first mark (--lens-height, --lens-foot)."
+)
 
 
 @dataclass(frozen=True)
@@ -130,20 +134,23 @@ def command(
     if marks_file and simulated:
         raise click.UsageError("--simulated has marks of its own: leave --marks out")
     lit.refuse(bool(marks_file or simulated))
+    before = _there_already(table, simulated)
     if lit.pattern:
-        _write_pattern(lit.pattern, lit.size or _size_of(table))
+        _write_pattern(lit.pattern, lit.size or _size_of(before))
         return
     lens = measured.position
     made: Stored | None
     if lit.photos:
         from projector.commands.shared.photographed import from_photographs
 
-        made = from_photographs(lit.files, lit.tape, lit.size or _size_of(table), lens, lit.picture)
+        made = from_photographs(
+            lit.files, lit.tape, lit.size or _size_of(before), before.table if before else None, lens, lit.picture
+        )
         _keep(lit.files[0], table)
     elif marks_file:
         made, units = _from_marks(marks_file, lens)
     else:
-        made = _at_the_table(table, display, units, measured, lit, simulated)
+        made = _at_the_table(table, None if simulated else before, display, units, measured, lit, simulated)
     if made is None:
         click.echo(f"Left without saving; {table} is as it was.")
         return
@@ -165,12 +172,28 @@ def _keep(photograph: Path, table: Path) -> None:
     write_whole(reference_of(table), photograph.read_bytes())
 
 
-def _size_of(path: Path) -> tuple[int, int]:
-    """The frame of the calibration that is there, else the usual one."""
+def _there_already(path: Path, simulated: bool) -> Stored | None:
+    """The calibration that the file holds, None where there is no file. Raises InputAtFault where it holds what must
+    not be lost: something else, or a true calibration when one is practised."""
+    from projector.files.table_file import SIMULATED
+
     if not path.exists():
-        return USUAL_PX
-    table = load_stored(path).table
-    return table.width_px, table.height_px
+        return None
+    try:
+        stored = load_stored(path)
+    except InputAtFault as fault:
+        because = fault.lines[0].removeprefix(f"{path}:")
+        kept = f"{path}: it is there already and is no calibration that can be read, so nothing is written over it"
+        raise InputAtFault(f"{kept}; name another file, or put this one away ({because.strip()})") from None
+    if simulated and stored.display != SIMULATED:
+        kept = f"{path}: it is the calibration of a true table, and practice would write over it"
+        raise InputAtFault(f"{kept}; name another file, such as {path.with_name('practice-table.yaml')}")
+    return stored
+
+
+def _size_of(before: Stored | None) -> tuple[int, int]:
+    """The frame of the calibration that is there, else the usual one."""
+    return (before.table.width_px, before.table.height_px) if before else USUAL_PX
 
 
 def _write_pattern(out: Path, size: tuple[int, int]) -> None:
@@ -243,7 +266,13 @@ def _named(numbers: Sequence[int]) -> str:
 
 
 def _at_the_table(
-    path: Path, display: str | None, units: str, measured: Lens, lit: ByPhotographs, simulated: bool
+    path: Path,
+    earlier: Stored | None,
+    display: str | None,
+    units: str,
+    measured: Lens,
+    lit: ByPhotographs,
+    simulated: bool,
 ) -> Stored | None:
     """The calibration that was saved while a light was on, here or by the page; None: none was."""
     from jobs.model.choices import Unit
@@ -251,13 +280,13 @@ def _at_the_table(
     from projector.session.run import Start, run_calibrating, run_practice
     from projector.session.windows.displays import DisplayError
 
-    earlier = load_stored(path) if path.exists() and not simulated else None
+    # The places that photographs saw are no marks of tape: nothing of them stands on the table, their zero neither.
+    marked = None if earlier and earlier.table.photographed else earlier
     start = Start(
         Unit(units),
-        # The places that photographs saw are no marks of tape: nothing of them stands on the table.
-        None if earlier and earlier.table.photographed else earlier,
+        marked,
         earlier.table.gamma if earlier else 2.2,
-        measured.position or (earlier.table.lens_position if earlier else None),
+        measured.position or (marked.table.lens_position if marked else None),
         lit.photograph,
     )
     before = _changed(path)
@@ -275,6 +304,8 @@ def _at_the_table(
         raise InputAtFault(str(fault)) from None
     if made is None and lit.photograph and _changed(path) != before:
         made = load_stored(path)
+    elif made is not None and earlier and earlier.table.lens_position and not made.table.lens_position:
+        click.echo(LENS_LEFT_OUT)
     if made is not None and simulated:
         _say_truth(made, start.unit)
     return made

@@ -27,6 +27,9 @@ from projector.files.codes import FileCode
 from projector.files.measurements import NEAREST, tape_reading
 from projector.files.write import write_whole
 
+SIMULATED = "simulated"
+"""The screen of a calibration that was practised on the simulated table."""
+
 
 @dataclass(frozen=True)
 class Stored:

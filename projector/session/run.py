@@ -17,7 +17,7 @@ from jobs.model.lengths import parse_length
 from jobs.model.records import dataclass
 from projector.demo.practice import practice
 from projector.files.decimal_comma import with_point
-from projector.files.table_file import Stored
+from projector.files.table_file import SIMULATED, Stored
 from projector.session.calibrating.mode import Calibration, SaveTable
 from projector.session.calibrating.reducer import Fit, Parse
 from projector.session.calibrating.state import Calibrating
@@ -157,7 +157,7 @@ def run_practice(
     table = practice()
     size = (table.projector.width_px, table.projector.height_px)
     fit = fitting(*size, table.projector.gamma, start.lens_position)
-    calibration = Calibration(start.state(*size), fit, parsing(start.unit), save, display="simulated")
+    calibration = Calibration(start.state(*size), fit, parsing(start.unit), save, display=SIMULATED)
     shown = Practising(calibration, table, start.unit, size_px or _window_px(), rim.on_light)
     run_in_window(shown, "lightchalk: calibration, simulated", rim)
     return calibration.saved

@@ -121,6 +121,12 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
         "the cloth on the table is {found_in:taped} wide, that of the job {width_in:taped}",
         "look whether it is the cloth of the job and lies flat, or measure its width and put that into the job",
     ),
+    Code.OTHER_SCALE: (
+        "the print repeats after {found_in:taped} on this table, after {along_in:taped} in the job, and is out across "
+        "the cloth the same way",
+        "measure a repeat with a tape: if it is as in the job, the length of the calibration was read or typed wrong, "
+        "so calibrate again; else correct the job",
+    ),
     Code.NO_SELVEDGE: (
         "no selvedge is to be seen in it, and without one nothing tells this print's columns apart, which lie between "
         "each other's rows",
@@ -183,5 +189,14 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
     Code.UNLIKELY_HEIGHT: (
         "with this length a camera was {height_in:taped} above the table",
         "look at the length again: a digit, or centimetres for inches",
+    ),
+    Code.OTHER_LENGTH_THEN: (
+        "the light has the shape it had when it was calibrated last, and then {then_in:taped} lay between the crosses, "
+        "not {now_in:taped}",
+        "lay the tape once more; if the projector hangs higher or lower than it did, the new length may be right",
+    ),
+    Code.LENS_MOVED: (
+        "the light has another shape than when the place of the lens was measured, so that place is left out",
+        "measure it again if you cut thick cloth",
     ),
 }

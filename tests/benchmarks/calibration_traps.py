@@ -5,7 +5,8 @@
 The rigs are those of ``calibration_photographs``, every second one with cloth on its table; of five good photographs
 one is spoilt, or their order, or one counts twice, or the length is typed wrong. Each becomes one of: refused; doubted
 (taken, and said what is wrong); harmless (taken, and nowhere more than 1/8 in off); taken in silence and farther off.
-The tape is read twice, as is asked for; how it ends if only one reading, the wrong one, is given is tried as well.
+The tape is read twice, as is asked for; how it ends if only one reading, the wrong one, is given is tried as well, or
+the same wrong one twice: on a table that was never calibrated, and on one that was, by nine marks set by hand.
 """
 
 from __future__ import annotations
@@ -21,10 +22,11 @@ from calibration.photographs.calibrating import calibrate
 from calibration.photographs.detecting import Judged, judge
 from calibration.photographs.taping import Taped
 from calibration.problems import PhotographRefused
+from calibration.table import Table
 from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, from_around, photograph
 from projector.demo.virtual_projector import VirtualProjector
 from projector.light.pattern import pattern_frame
-from tests.benchmarks.calibration_photographs import PATTERN, TABLE_IN, off_in, rig
+from tests.benchmarks.calibration_photographs import PATTERN, TABLE_IN, by_hand, off_in, rig
 from tests.calibration.photographs.printed import printed_cloth
 
 HARM_IN = 1 / 8
@@ -63,9 +65,11 @@ def typed_wrong(length: float, rng: np.random.Generator) -> float:
     return max(float("".join(digits)), 1.0) + length % 1
 
 
-def outcome(judged: list[Judged], readings: tuple[float, ...], lit: VirtualProjector, usual: int) -> str:
+def outcome(
+    judged: list[Judged], readings: tuple[float, ...], lit: VirtualProjector, usual: int, before: Table | None = None
+) -> str:
     try:
-        made = calibrate(PATTERN, judged, Taped(readings))
+        made = calibrate(PATTERN, judged, Taped(readings), before)
     except PhotographRefused:
         return "refused"
     if len(made.doubts) > usual:
@@ -112,10 +116,14 @@ def main(rigs: int, long_px: int, first: int) -> None:
         wrong = typed_wrong(read, rng)
         note("one reading wrong", outcome(five, (read, wrong), lit, usual))
         note("the only reading wrong", outcome(five, (wrong,), lit, usual))
+        note("read wrong twice, never calibrated", outcome(five, (wrong, wrong), lit, usual))
+        before = by_hand(lit, rng)
+        note("nothing wrong, calibrated before", outcome(five, (read, read), lit, usual, before))
+        note("read wrong twice, calibrated before", outcome(five, (wrong, wrong), lit, usual, before))
         print(seed, flush=True)
         if seed % 5 == 4 or seed == first + rigs - 1:
             for trap, counted in found.items():
-                print(f"{trap:>26}: " + ", ".join(f"{name} {count}" for name, count in sorted(counted.items())))
+                print(f"{trap:>36}: " + ", ".join(f"{name} {count}" for name, count in sorted(counted.items())))
 
 
 if __name__ == "__main__":

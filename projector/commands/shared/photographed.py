@@ -15,6 +15,7 @@ from calibration.photographs.pattern import NoPattern, Pattern
 from calibration.photographs.residuals import residuals_of
 from calibration.photographs.taping import Taped
 from calibration.problems import PhotographRefused, Problem, ReadingsRefused
+from calibration.table import Table
 from jobs.prints.photographs.problems import PhotoRefused
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.pictures import write_drawing
@@ -28,12 +29,13 @@ def from_photographs(
     paths: Sequence[Path],
     lengths_in: Sequence[float],
     size: tuple[int, int],
+    before: Table | None,
     lens_position: LensPosition | None,
     picture: Path | None = None,
 ) -> Stored:
     """The calibration that photographs and a tape give. Raises InputAtFault; doubts are printed.
 
-    What is left over is drawn into ``picture``.
+    ``before`` is the one that it takes the place of. What is left over is drawn into ``picture``.
     """
     try:
         pattern = Pattern(*size)
@@ -50,7 +52,7 @@ def from_photographs(
     if refused:
         raise InputAtFault(*refused)
     try:
-        made = calibrate(pattern, judged, Taped(tuple(lengths_in)))
+        made = calibrate(pattern, judged, Taped(tuple(lengths_in)), before, lens_position)
     except (PhotographRefused, ReadingsRefused) as fault:
         raise InputAtFault(*(_said(one, paths) for one in fault.problems)) from None
     if picture is not None:
@@ -59,7 +61,7 @@ def from_photographs(
         write_drawing(residual_picture(residuals_of(made.bundled), names, title), picture)
     for doubt in made.doubts:
         click.echo(f"Look: {_said(doubt, paths)}")
-    return Stored(replace(made.table, date=date.today().isoformat(), lens_position=lens_position))
+    return Stored(replace(made.table, date=date.today().isoformat()))
 
 
 def _said(one: Problem, paths: Sequence[Path]) -> str:

@@ -75,7 +75,7 @@ class LitPhotographs:
         self.made: TableLook | None = None
         self.judging = self.fits = 0
         self.moved: Moved | None = None
-        self.comparing = self.knocked = False
+        self.comparing = self.knocked = self.simulated = False
         self.trouble = ""
         self._one = asyncio.Lock()
         self._tables = Tables()
@@ -115,8 +115,9 @@ class LitPhotographs:
             self.comparing = False
             self._show()
 
-    def light(self, size: tuple[int, int], unit: Unit) -> None:
+    def light(self, size: tuple[int, int], unit: Unit, *, simulated: bool = False) -> None:
         """The light is on: a frame of this size, a person who measures in ``unit``. Photographs of another size go."""
+        self.simulated = simulated
         if (size, unit) == (self.size, self.unit):
             return
         self.shots = self.shots if size == self.size else []
@@ -258,7 +259,12 @@ class LitPhotographs:
             out.write_bytes(self.table.read_bytes())
         else:
             out.unlink(missing_ok=True)
-        asked = {"size": self.size, "sightings": [one.sighting for one in self.used], "tape_in": self.tape_in()}
+        asked = {
+            "size": self.size,
+            "sightings": [one.sighting for one in self.used],
+            "tape_in": self.tape_in(),
+            "simulated": self.simulated,
+        }
         overs = [str(self.over(one.name)) for one in self.used]
         (self.folder / ASKED).write_text(json.dumps({**asked, "overs": overs, "out": str(out)}), encoding="utf-8")
         ran = await run_bounded("fit", str(self.folder / ASKED))

@@ -59,7 +59,8 @@ class PhotographPlace:
         if table not in self._sets:
             self._sets[table] = LitPhotographs(self._state, table, self._topic.show)
         wide, high = state["frame_px"]
-        self._sets[table].light((int(wide), int(high)), Unit(state["unit"]))
+        simulated = bool(about["simulated"])
+        self._sets[table].light((int(wide), int(high)), Unit(state["unit"]), simulated=simulated)
         return self._sets[table]
 
     @property

@@ -24,7 +24,7 @@ from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 from jobs.io.log import FileRefused
 from jobs.prints.photographs.opening import Turn
-from projector.files.table_file import Stored, read_stored, write_stored
+from projector.files.table_file import SIMULATED, Stored, read_stored, write_stored
 from projector.files.write import write_whole
 from projector.page.work.judging import said
 from projector.papers.residual_picture import over_photograph
@@ -38,8 +38,8 @@ Json = dict[str, Any]
 def fitted(asked: Path) -> Json:
     """How far a set of photographs has come, and the calibration it makes once there is a tape.
 
-    The file ``asked`` holds ``size``, ``sightings``, ``tape_in``, and where is written: pictures of what is left over
-    to ``overs``, the calibration to ``out``.
+    The file ``asked`` holds ``size``, ``sightings``, ``tape_in``, whether the light is ``simulated``, and where is
+    written: pictures of what is left over to ``overs``, the calibration to ``out``.
     """
     wanted: Json = json.loads(asked.read_text(encoding="utf-8"))
     pattern = Pattern(*wanted["size"])
@@ -51,7 +51,10 @@ def fitted(asked: Path) -> Json:
     except (OutOfReach, np.linalg.LinAlgError, ArithmeticError):
         return {"wrong": [[None, "These photographs do not go together. Take away the last one, or begin anew."]]}
     told = {**_told(come, saw, turns, wanted["overs"]), "wrong": [], "doubts": [], "error_in": None}
-    return {**told, **_made(pattern, saw, tape, Path(wanted["out"]))} if come.bundled is not None else told
+    if come.bundled is None:
+        return told
+    display = SIMULATED if wanted["simulated"] else ""
+    return {**told, **_made(pattern, saw, tape, Path(wanted["out"]), display)}
 
 
 def _told(come: Progress, saw: list[Sighting], turns: list[Turn], overs: list[str]) -> Json:
@@ -89,21 +92,18 @@ def _sighting(one: Json) -> Sighting:
     return Sighting(**values)
 
 
-def _made(pattern: Pattern, saw: list[Sighting], tape: tuple[float, ...], out: Path) -> Json:
+def _made(pattern: Pattern, saw: list[Sighting], tape: tuple[float, ...], out: Path, display: str) -> Json:
     """The calibration, written; of one that is refused why, by the number of the photograph where it is one's fault."""
     before = _before(out)
     try:
-        made = calibrate(pattern, [Judged(one, ()) for one in saw], Taped(tape or (1.0,)), 2.2)
+        made = calibrate(pattern, [Judged(one, ()) for one in saw], Taped(tape or (1.0,)), before)
     except Refused as refused:
         # What is left open yet, and where to stand for it, is told anyway.
         told = [one for one in refused.problems if one.code is not Code.SHAPE_OPEN and (tape or one.path[0] != "tape")]
         return {"wrong": [[_number(one), said(one)] for one in told]}
     if not tape:
         return {}
-    gamma = before.gamma if before is not None else made.table.gamma
-    lens_position = before.lens_position if before is not None else None
-    table = replace(made.table, gamma=gamma, date=date.today().isoformat(), lens_position=lens_position)
-    write_stored(out, Stored(table))
+    write_stored(out, Stored(replace(made.table, date=date.today().isoformat()), display=display))
     doubts = [[_number(one), said(one)] for one in made.doubts]
     return {"doubts": doubts, "error_in": Uncertainty(made.table).everywhere_in()}
 

@@ -59,6 +59,15 @@ def test_a_cloth_that_lies_turned_is_said_to(seen):
     assert [one.code for one in laid.problems] == [Code.LIES_TURNED]
 
 
+@pytest.mark.parametrize("typed", [63 / 72, 75 / 72])
+def test_a_table_calibrated_by_a_wrong_length_shows_in_the_size_of_the_print(seen, typed):
+    made, photo = seen
+    wrong = made.table.through(np.diag([1 / typed, 1 / typed, 1.0]))
+    (one,) = laid_from_photograph(photo, wrong, made.planned()).problems
+    assert one.code is Code.OTHER_SCALE
+    assert one.value("found_in") == pytest.approx(typed * made.lattice.along_in, rel=0.015)
+
+
 @pytest.fixture(scope="module")
 def dented():
     """A print of dots, each with a dent: hardly another one turned or face down."""

@@ -50,6 +50,15 @@ def test_five_photographs_and_a_length_write_the_table_file(photos: list[Path], 
     assert said["worst_in"] < 3 / 32
 
 
+def test_a_length_is_held_against_the_calibration_that_was_there(photos: list[Path], tmp_path: Path) -> None:
+    table = tmp_path / "table.yaml"
+    for typed, told in (("60", ""), ("63", "when it was calibrated last")):
+        ran = run("calibrate", table, "--photos", *photos, "--tape", typed, "--tape", typed, "--size", "640x480")
+        assert ran.code == 0
+        assert told in ran.out
+        assert ("calibrated last" in ran.out) == bool(told)
+
+
 def test_what_is_left_over_is_drawn_for_each_photograph(photos: list[Path], tmp_path: Path) -> None:
     picture = tmp_path / "left.svg"
     words = ("--tape", "60", "--size", "640x480", "--picture", picture)

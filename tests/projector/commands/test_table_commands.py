@@ -3,6 +3,7 @@ import json
 import pytest
 from PIL import Image
 
+from projector.session import run as session
 from tests.projector.commands.running import READING_ROOM, run
 
 # An exact trapezoid: pixels (0,0), (1920,0), (1680,1080), (240,1080) light inches (0,0), (48,0), (48,27), (0,27).
@@ -120,3 +121,32 @@ def test_the_pattern_is_that_of_the_calibrated_projector_unless_told(table, tmp_
     assert json.loads(run("calibrate", table, "--pattern", out).out)["width_px"] == 1920
     assert run("calibrate", table, "--pattern", out, "--size", "12").code == 2
     assert run("calibrate", table, "--pattern", out, "--size", "60x60").code == 2
+
+
+def test_a_file_that_is_no_calibration_is_not_written_over(tmp_path):
+    (tmp_path / "marks.yaml").write_text(TRAPEZOID)
+    job = tmp_path / "job.yaml"
+    for text in ("job: curtains\nwindows: []\n", "", "\x00torn"):
+        job.write_text(text)
+        ran = run("calibrate", job, "--marks", tmp_path / "marks.yaml")
+        assert (ran.code, ran.out) == (1, "")
+        assert "nothing is written over it" in ran.err
+        assert job.read_text() == text
+
+
+def test_practice_does_not_write_over_a_true_calibration(tmp_path, monkeypatch):
+    (tmp_path / "marks.yaml").write_text(TRAPEZOID)
+    table = tmp_path / "table.yaml"
+    assert run("calibrate", table, "--marks", tmp_path / "marks.yaml").code == 0
+    before = table.read_text()
+    practised = []
+    monkeypatch.setattr(session, "run_practice", lambda save, start, rim: practised.append(start))
+    ran = run("calibrate", table, "--simulated")
+    assert ran.code == 1
+    assert "practice-table.yaml" in ran.err
+    assert table.read_text() == before
+    assert practised == []
+    # What was practised before may be practised anew.
+    table.write_text(before + 'display: "simulated"\n')
+    assert run("calibrate", table, "--simulated").code == 0
+    assert len(practised) == 1
