@@ -72,8 +72,19 @@ def test_a_set_is_judged_kept_taken_up_again_and_used(tmp_path: Path, photos: li
         assert found.use() == ""
         assert found.shots == []
 
+    async def next_year() -> None:
+        found = begun(tmp_path)
+        for photo in photos:
+            await found.bring(photo)
+        found.type(0, f"{math.dist(first, second) + 3:.3f}")
+        await settled(found)
+        (doubt,) = [words for _, words in found.fit["doubts"] if "calibrated last" in words]
+        assert "lay the tape once more" in doubt
+        found.clear()
+
     asyncio.run(evening())
     asyncio.run(morning())
+    asyncio.run(next_year())
     table = read_stored(tmp_path / "table.yaml").table
     assert table.photographed is not None
     assert table.photographed.photographs == 4
