@@ -66,7 +66,7 @@ def calibrate(
     """
     doubts = [one for judged in photographs for one in judged.problems]
     twice = repeated(photographs)
-    doubts += [problem(("photographs", at), Code.SAME_PHOTOGRAPH, other=before + 1) for at, before in twice]
+    doubts += [problem(("photographs", at), Code.SAME_PHOTOGRAPH, other=first + 1) for at, first in twice]
     left = [at for at in range(len(photographs)) if at not in dict(twice)]
     if len(left) < LEAST:
         raise PhotographRefused(*doubts, problem(("photographs",), Code.TOO_FEW_PHOTOGRAPHS, count=len(left)))
@@ -82,12 +82,13 @@ def calibrate(
         paths: list[tuple[str | int, ...]] = [("photographs", left[at]) for at in strange] or [("photographs",)]
         raise PhotographRefused(*(problem(path, Code.OTHER_LIGHT) for path in paths))
     table = replace(table_of(bundled, pattern, taped), lens_position=lens_position)
-    of_length = _unlikely_height(bundled, pattern, taped)
+    remarks = _unlikely_height(bundled, pattern, taped)
     if before is not None:
         table, more = _after(before, table, crosses_of(bundled.values, pattern), taped)
-        of_length += more
+        remarks += more
     error_in = Uncertainty(table).everywhere_in()
     if not error_in <= MOST_IN:
+        of_length = [one for one in remarks if one.path == ("tape",)]
         if of_length:
             # A length far too long makes every error as large: no photograph mends that.
             raise PhotographRefused(*doubts, *of_length)
@@ -98,7 +99,7 @@ def calibrate(
         doubts.append(problem(("photographs",), Code.UNTESTED, count=len(left)))
     if len(taped.readings_in) == 1:
         doubts.append(problem(("tape",), Code.READ_ONCE))
-    return Calibrated(table, bundled, (*doubts, *of_length), tuple(left))
+    return Calibrated(table, bundled, (*doubts, *remarks), tuple(left))
 
 
 def _unlikely_height(bundled: Bundle, pattern: Pattern, taped: Taped) -> list[Problem]:

@@ -95,6 +95,11 @@ def test_the_place_of_the_lens_is_left_out_where_the_light_moved_unless_a_tape_s
     made = calibrate(PATTERN, judged(FIVE), Taped((TRUE_IN,)), before)
     assert made.table.lens_position is None
     assert Code.LENS_MOVED in [one.code for one in made.doubts]
+    # Of a light that photographs leave open it is that which is told.
+    few = [sighted(camera, LIT, seed, noise_px=1.5) for seed, camera in enumerate(around(3))]
+    with pytest.raises(PhotographRefused) as refused:
+        calibrate(PATTERN, judged(few), Taped((TRUE_IN,)), before)
+    assert [one.code for one in refused.value.problems] == [Code.SHAPE_OPEN]
     measured = LensPosition((30.0, 22.0), 95.0)
     made = calibrate(PATTERN, judged(FIVE), Taped((TRUE_IN,)), before, measured)
     assert made.table.lens_position == measured
