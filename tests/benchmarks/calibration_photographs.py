@@ -7,8 +7,9 @@ second) under printed cloth; five photographs by hand from around it (principal 
 within 0.08, focused anew each time, blur 1.2 px, noise 5 of 255, JPEG 85, room light a fifth of the light and uneven).
 At fewer than 4032 pixels the blur shrinks along. The tape is laid to 1/100 in and read to 1/32; once it is true, and
 once of class II, wrong by anything that its class allows. Every calibration is tried on the rig: how far off the light
-falls that is sent to places all over the lit area. Printed is the worst place, the part of it that is not scale, and
-how often the predicted 95 % error held (of a tape of class II, for which it is meant).
+falls that is sent to places all over the lit area, and how far off the lines are that it lights, found in the frame
+that was drawn. Printed is the worst place, the part of it that is not scale, and how often the predicted 95 % error
+held (of a tape of class II, for which it is meant).
 
 OpenCV's ``calibrateCamera`` wants to know its target: it is told that the light's fields are squares, which is true
 under a projector that hangs plumb. (Its ``calibrateCameraRO``, which lets the target go, ends in an assertion in 5.0.)
@@ -25,6 +26,7 @@ from dataclasses import replace
 
 import cv2
 import numpy as np
+from numpy.typing import NDArray
 
 from calibration.homography import OutOfReach
 from calibration.marks import Mark, TapeClass
@@ -40,11 +42,12 @@ from calibration.uncertainty import Uncertainty
 from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, from_around, photograph
 from projector.demo.virtual_projector import Hung, VirtualProjector, projector_over
 from projector.light.pattern import pattern_frame
+from tests.calibration.photographs.lit_lines import lit_lines_off_in
 from tests.calibration.photographs.printed import printed_cloth
 
 PATTERN = Pattern(1920, 1080)
 TABLE_IN = (104.0, 64.0)
-OPENCV_EVERY = 5
+OPENCV_EVERY = 20
 """Its calibration takes as long as all the rest of a rig."""
 
 
@@ -79,9 +82,14 @@ def photographs(lit: VirtualProjector, like: VirtualCamera, rng: np.random.Gener
     return found
 
 
+def crosses_in(lit: VirtualProjector) -> NDArray[np.float64]:
+    """The crosses on the table (2, 2), the one that inches are counted from first."""
+    return lit.to_table(PATTERN.crosses_px[::-1] if lit.mirrored else PATTERN.crosses_px)
+
+
 def off_in(table: Table, lit: VirtualProjector) -> tuple[float, float]:
     """Worst distance over the lit area between where light is meant and falls, and what of it is not scale."""
-    crosses = lit.to_table(PATTERN.crosses_px[::-1] if lit.mirrored else PATTERN.crosses_px)
+    crosses = crosses_in(lit)
     along = (crosses[1] - crosses[0]) / np.linalg.norm(crosses[1] - crosses[0])
     meant = table.lit_points(25, 15)
     met = (lit.to_table(table.to_frame(meant)) - crosses[0]) @ np.array([along, (-along[1], along[0])]).T
@@ -116,7 +124,7 @@ def by_opencv(judged: list[Judged], lit: VirtualProjector, taped: Taped) -> Tabl
 def by_hand(lit: VirtualProjector, rng: np.random.Generator) -> Table:
     u, v = (size * np.array([0.06, 0.5, 0.94]) for size in (PATTERN.width_px, PATTERN.height_px))
     pixels = np.stack(np.meshgrid(u, v), axis=-1).reshape(-1, 2)
-    crosses = lit.to_table(PATTERN.crosses_px[::-1] if lit.mirrored else PATTERN.crosses_px)
+    crosses = crosses_in(lit)
     along = (crosses[1] - crosses[0]) / np.linalg.norm(crosses[1] - crosses[0])
     places = (lit.to_table(pixels) - crosses[0]) @ np.array([along, (-along[1], along[0])]).T
     places += rng.normal(0, 1 / 32, places.shape)
@@ -145,6 +153,7 @@ def main(rigs: int, long_px: int, first: int) -> None:
             continue
         worst, shape = off_in(table_of(made.bundled, PATTERN, Taped((read,))), lit)
         of_tape, predicted = off_in(made.table, lit)[0], Uncertainty(made.table).everywhere_in()
+        lines = lit_lines_off_in(made.table, lit, crosses_in(lit))
         peers = [float("nan")] if seed % OPENCV_EVERY else []
         asked = [lambda: by_opencv(judged, lit, Taped((read,))), lambda: by_hand(lit, rng)]  # noqa: B023 - at once
         for peer in asked[len(peers) :]:
@@ -152,12 +161,12 @@ def main(rigs: int, long_px: int, first: int) -> None:
                 peers.append(off_in(peer(), lit)[0])
             except (OutOfReach, Refused, cv2.error, np.linalg.LinAlgError):
                 peers.append(float("inf"))
-        rows.append((worst, shape, of_tape, predicted, *peers))
+        rows.append((worst, shape, of_tape, predicted, lines, *peers))
         doubts = " ".join(sorted({one.code.name for one in made.doubts}))
         print(f"rig {seed}: " + " ".join(f"{one:.4f}" for one in rows[-1]), doubts, flush=True)
     table = np.array(rows)
     print(f"\n{len(rows)} rigs of {rigs}, {refused} refused, photographs of {long_px} px")
-    names = ("worst, a true tape", "not scale", "worst, class II", "predicted", "OpenCV", "nine marks")
+    names = ("worst, a true tape", "not scale", "worst, class II", "predicted", "its lines", "OpenCV", "nine marks")
     for name, column in zip(names, table.T, strict=True):
         column = column[np.isfinite(column)]
         if not len(column):

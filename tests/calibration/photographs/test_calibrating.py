@@ -15,7 +15,17 @@ from calibration.photographs.taping import Taped, table_of
 from calibration.problems import Code, PhotographRefused
 from calibration.uncertainty import Uncertainty
 from projector.files.table_file import Stored, read_stored, write_stored
-from tests.calibration.photographs.rigs import PATTERN, around, judged, length_in, off_in, projector, sighted
+from tests.calibration.photographs.lit_lines import lit_lines_off_in
+from tests.calibration.photographs.rigs import (
+    PATTERN,
+    around,
+    crosses_in,
+    judged,
+    length_in,
+    off_in,
+    projector,
+    sighted,
+)
 
 LIT = projector()
 FIVE = [sighted(camera, LIT, seed) for seed, camera in enumerate(around(5))]
@@ -45,6 +55,20 @@ def test_five_photographs_and_a_true_length_know_the_light_to_a_thirty_second() 
     assert off_in(table, LIT) < Uncertainty(table).everywhere_in() < 3 / 32
     assert table.marks[0].table == (0.0, 0.0)
     assert (table.to_table(PATTERN.corners_px)[:, 1] > -12).all()
+
+
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_lines_lit_by_it_are_found_where_they_are_meant(mirrored: bool) -> None:
+    lit = projector(mirrored=mirrored)
+    five = [sighted(camera, lit, seed) for seed, camera in enumerate(around(5))]
+    table = table_of(bundle(PATTERN, five), PATTERN, Taped((length_in(lit),)))
+    # On the rendered frame, which knows nothing of the fit: the drawing of a line adds a hundredth of an inch.
+    off = lit_lines_off_in(table, lit, crosses_in(lit))
+    assert 0 < off < off_in(table, lit) + 1 / 64
+    assert off < 1 / 32
+    # A wrong length shows in them, as a share of how far they are from zero.
+    wrong = table_of(bundle(PATTERN, five), PATTERN, Taped((length_in(lit) * 1.001,)))
+    assert lit_lines_off_in(wrong, lit, crosses_in(lit)) > 1 / 24
 
 
 def test_a_tape_that_is_wrong_by_a_share_makes_all_wrong_by_it() -> None:
