@@ -26,17 +26,16 @@ def line_points(frame: Packed, projector: VirtualProjector, ends_in: tuple[Point
     """
     (u0, v0), (u1, v1) = projector.to_frame(ends_in)
     upright = abs(v1 - v0) >= abs(u1 - u0)
-    light = _light(frame, projector.gamma)
     if not upright:
-        light, (u0, v0, u1, v1) = light.T, (v0, u0, v1, u1)
+        frame, (u0, v0, u1, v1) = frame.T, (v0, u0, v1, u1)
     if v1 < v0:
         u0, v0, u1, v1 = u1, v1, u0, v0
     rows = np.arange(int(np.ceil(v0)) + reach_px, int(np.floor(v1)) - reach_px)
     expected = u0 + (u1 - u0) * (rows + 0.5 - v0) / (v1 - v0)
     columns = np.floor(expected).astype(int)[:, None] + np.arange(-reach_px, reach_px + 1)
-    if columns.min() < 0 or columns.max() >= light.shape[1] or rows.min() < 0 or rows.max() >= light.shape[0]:
+    if columns.min() < 0 or columns.max() >= frame.shape[1] or rows.min() < 0 or rows.max() >= frame.shape[0]:
         raise ValueError("the line leaves the frame")
-    window = light[rows[:, None], columns]
+    window = _light(frame[rows[:, None], columns], projector.gamma)
     total = window.sum(axis=1)
     if not (total > 0.5).all():
         raise DarkLineError(f"{int((total <= 0.5).sum())} of {rows.size} scan lines show no line")
@@ -46,7 +45,7 @@ def line_points(frame: Packed, projector: VirtualProjector, ends_in: tuple[Point
 
 
 def _light(frame: Packed, gamma: float) -> Array:
-    """Light (height, width) of packed pixels: the mean of the three channels, full white 1."""
+    """Light (rows, columns) of packed pixels: the mean of the three channels, full white 1."""
     levels = (np.arange(256) / 255.0) ** gamma
     channels = [levels[(frame >> np.uint32(shift)) & np.uint32(255)] for shift in (16, 8, 0)]
     return (channels[0] + channels[1] + channels[2]) / 3
