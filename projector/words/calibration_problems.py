@@ -193,7 +193,8 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
     Code.OTHER_LENGTH_THEN: (
         "the light has the shape it had when it was calibrated last, and then {then_in:taped} lay between the crosses, "
         "not {now_in:taped}",
-        "lay the tape once more; if the projector hangs higher or lower than it did, the new length may be right",
+        "lay the tape once more; if the projector hangs higher or lower than it did, or was zoomed, the new one may be "
+        "right",
     ),
     Code.LENS_MOVED: (
         "the light has another shape than when the place of the lens was measured, so that place is left out",
