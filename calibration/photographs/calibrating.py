@@ -59,7 +59,8 @@ def calibrate(
     before: Table | None = None,
     lens_position: LensPosition | None = None,
 ) -> Calibrated:
-    """The table. Raises ``PhotographRefused``, saying what to photograph or to measure again.
+    """The table. Raises ``PhotographRefused``, saying what to photograph or to measure again, and ``ReadingsRefused``
+    for a length that is none of a tape.
 
     ``before`` is the calibration that it takes the place of: the projector's gamma comes from there, and, unless a tape
     has just said it, where its lens is; the length is held against it.

@@ -21,7 +21,7 @@ import numpy as np
 from calibration.photographs.calibrating import calibrate
 from calibration.photographs.detecting import Judged, judge
 from calibration.photographs.taping import Taped
-from calibration.problems import PhotographRefused
+from calibration.problems import PhotographRefused, Refused
 from calibration.table import Table
 from projector.demo.virtual_camera import LitTable, Taking, VirtualCamera, from_around, photograph
 from projector.demo.virtual_projector import VirtualProjector
@@ -70,7 +70,7 @@ def outcome(
 ) -> str:
     try:
         made = calibrate(PATTERN, judged, Taped(readings), before)
-    except PhotographRefused:
+    except Refused:
         return "refused"
     if len(made.doubts) > usual:
         return "doubted"
