@@ -13,7 +13,16 @@ from jobs.model.records import dataclass
 from projector.commands.shared import screen
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import in_words, load_stored
-from projector.commands.shared.options import FILE, FramePixels, Length, Pair, as_value, check_ending, check_picture
+from projector.commands.shared.options import (
+    FILE,
+    FramePixels,
+    Length,
+    Pair,
+    as_value,
+    check_ending,
+    check_picture,
+    units_option,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -82,15 +91,9 @@ class ByPhotographs:
 @click.argument("table", type=FILE)
 @click.option("--marks", "marks_file", type=FILE, help="Fit the marks of this file instead of asking at the table.")
 @click.option("--display", metavar="SCREEN", help=screen.HELP)
-@click.option(
-    "--units",
-    type=click.Choice(["in", "cm", "mm"]),
-    default="in",
-    show_default=True,
-    help="What you measure the marks in.",
-)
-@click.option("--lens-height", type=Length(), help="Height of the projector's lens above the table.")
-@click.option("--lens-foot", type=Pair(), metavar="X,Y", help="Place on the table plumb below the lens.")
+@units_option("What you measure in; a length may carry its own, such as '70 1/4 in'.")
+@click.option("--lens-height", type=Length(of_units=True), help="Height of the projector's lens above the table.")
+@click.option("--lens-foot", type=Pair(of_units=True), metavar="X,Y", help="Place on the table plumb below the lens.")
 @click.option("--simulated", is_flag=True, help="Practise in an ordinary window, on a simulated table.")
 @click.option(
     "--photograph", is_flag=True, help="Light the pattern for photographs; page and phone take them, or your camera."
@@ -101,7 +104,10 @@ class ByPhotographs:
     "--photos", type=FILE, multiple=True, metavar="PHOTO...", help="Photographs of the lit pattern, three or more."
 )
 @click.option(
-    "--tape", type=Length(), multiple=True, help="What a tape says from lit cross to cross; again for a second reading."
+    "--tape",
+    type=Length(of_units=True),
+    multiple=True,
+    help="What a tape says from lit cross to cross; again for a second reading.",
 )
 @click.option("--picture", type=FILE, metavar="FILE.png|.svg", help="Draw what is left over at every corner seen.")
 @click.argument("more", type=FILE, nargs=-1, metavar="")
@@ -141,11 +147,12 @@ def command(
     lens = measured.position
     made: Stored | None
     if lit.photos:
-        from projector.commands.shared.photographed import from_photographs
+        from jobs.model.choices import Unit
+        from projector.commands.shared.photographed import Readings, from_photographs
 
-        made = from_photographs(
-            lit.files, lit.tape, lit.size or _size_of(before), before.table if before else None, lens, lit.picture
-        )
+        there = before.table if before else None
+        taped = Readings(lit.tape, Unit(units))
+        made = from_photographs(lit.files, taped, lit.size or _size_of(before), there, lens, lit.picture)
         _keep(lit.files[0], table)
     elif marks_file:
         made, units = _from_marks(marks_file, lens)

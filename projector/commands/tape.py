@@ -13,7 +13,7 @@ from jobs.model.records import dataclass
 from projector.commands.shared import screen
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.loading import in_words, load_stored
-from projector.commands.shared.options import FILE, Length, as_value
+from projector.commands.shared.options import FILE, Length, as_value, units_option
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -39,9 +39,7 @@ class Tape:
 @click.argument("table", type=FILE)
 @click.option("--readings", "readings_file", type=FILE, help="Judge the readings of this file instead of asking.")
 @click.option("--display", metavar="SCREEN", help=screen.HELP)
-@click.option(
-    "--units", type=click.Choice(["in", "cm", "mm"]), default="in", show_default=True, help="What your tape shows."
-)
+@units_option("What your tape shows.")
 @click.option(
     "--class",
     "tape_class",
@@ -50,7 +48,9 @@ class Tape:
     show_default=True,
     help="Accuracy class printed on the tape.",
 )
-@click.option("--nearest", type=Length(), default="1/16", show_default=True, help="The step you read the tape to.")
+@click.option(
+    "--nearest", type=Length(of_units=True), default="1/16 in", show_default=True, help="The step you read the tape to."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print it for other programs (with --readings).")
 @as_value("tape", Tape)
 def command(table: Path, readings_file: Path | None, display: str | None, tape: Tape, as_json: bool) -> None:

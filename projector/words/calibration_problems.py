@@ -68,7 +68,7 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
     ),
     Code.NO_SUCH_CLOTH: ("no cloth could lie as these points do", "mark them again, one motif after another"),
     Code.BEYOND_A_TAPE: (
-        "a taped length is more than 0 and at most 30 ft",
+        "a taped length is more than 0 and at most 30 ft (9 m)",
         "correct that reading or leave it out",
     ),
     Code.TOO_DARK: ("it is too dark", "turn a lamp on beside the table, or let the camera expose for the light"),
@@ -102,7 +102,7 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
         "take one more {side:standing}, the camera held {high:high}",
     ),
     Code.LENGTHS_DIFFER: (
-        "one length was read as {least_in:taped} and as {most_in:taped}",
+        "one length was read as {least_in:read} and as {most_in:read}",
         "lay the tape from cross to cross once more",
     ),
     Code.PRINT_NOT_FOUND: (
@@ -172,11 +172,12 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
     ),
     Code.NO_END_SEEN: (
         "neither end of the panel is to be seen in it",
-        "lay the panel so that 2 in of bare table show in the light beyond one of its cut ends, and no other cloth",
+        "lay the panel so that 2 in (5 cm) of bare table show in the light beyond one of its cut ends, "
+        "and no other cloth",
     ),
     Code.SIDES_NOT_SEEN: (
         "the long sides of the panel are not to be seen in it",
-        "lay the panel so that 2 in of bare table show in the light beside it, and no other cloth",
+        "lay the panel so that 2 in (5 cm) of bare table show in the light beside it, and no other cloth",
     ),
     Code.UNTESTED: (
         "{count:there are photographs}, which nothing tests: one of another light would not show",
@@ -191,8 +192,8 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
         "look at the length again: a digit, or centimetres for inches",
     ),
     Code.OTHER_LENGTH_THEN: (
-        "the light has the shape it had when it was calibrated last, and then {then_in:taped} lay between the crosses, "
-        "not {now_in:taped}",
+        "the light has the shape it had when it was calibrated last, and then {then_in:read} lay between the crosses, "
+        "not {now_in:read}",
         "lay the tape once more; if the projector hangs higher or lower than it did, or was zoomed, the new one may be "
         "right",
     ),

@@ -21,6 +21,11 @@ def format_length(value_in: float, unit: str = "in") -> str:
     return _inches(value_in, 64 if size < 1 / 8 else 32 if size < 1 else 16, round)
 
 
+def format_read(value_in: float, unit: str = "in") -> str:
+    """A length that a tape said, or the mean of two: none of it is rounded away that a tape shows."""
+    return _inches(value_in, 64, round) if unit == "in" else format_length(value_in, unit)
+
+
 def format_error(value_in: float, unit: str = "in") -> str:
     """A possible error for reading, rounded up: never shown smaller than it is."""
     if unit in ("mm", "cm"):

@@ -22,7 +22,7 @@ from projector.words.calibration_problems import CALIBRATION, STANDING
 from projector.words.cut_problems import CUTS, MADE
 from projector.words.file_problems import TABLE_FILES
 from projector.words.job_problems import BELONGS, DOUBTS, FILES, JOBS, Words
-from projector.words.measures import format_length, format_marks, listed
+from projector.words.measures import format_length, format_marks, format_read, listed
 from projector.words.photograph_problems import PHOTOGRAPHS
 
 WORDS: Mapping[StrEnum, Words] = {
@@ -180,8 +180,9 @@ class _Filled(string.Formatter):
         "swaps": lambda self, value: ", ".join(
             f"mark {mark} takes the pixel of mark {other}" for mark, other in enumerate(value, 1) if mark != other
         ),
-        "by": lambda self, value: f" by {format_length(value)}" if value is not None else "",
-        "taped": lambda self, value: format_length(value),
+        "by": lambda self, value: f" by {format_length(value, self.unit.value)}" if value is not None else "",
+        "taped": lambda self, value: format_length(value, self.unit.value),
+        "read": lambda self, value: format_read(value, self.unit.value),
         "standing": lambda self, value: STANDING[value],
         "high": lambda self, value: "high" if value else "low",
         "there are photographs": lambda self, value: {0: "there is no photograph", 1: "there is one photograph"}.get(

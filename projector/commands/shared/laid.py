@@ -90,15 +90,15 @@ def by_photograph(job: Where, read: Job, files: Files, lattice: PrintLattice, at
     except PhotoRefused as unread:
         raise InputAtFault(f"{file}: {sentence(unread.problems[0])}") from None
     except PhotographRefused as refused:
-        raise InputAtFault(*(_refusal(files, one) for one in refused.problems)) from None
+        raise InputAtFault(*(_refusal(files, one, read.unit) for one in refused.problems)) from None
     if found.problems:
-        raise InputAtFault(*(f"{photo}: {sentence(one)}" for one in found.problems))
+        raise InputAtFault(*(f"{photo}: {sentence(one, read.unit)}" for one in found.problems))
     return found.registration, {"photograph": _document(found)}, tuple(_lines(found, read.unit))
 
 
-def _refusal(files: Files, found: Problem) -> str:
+def _refusal(files: Files, found: Problem, unit: Unit) -> str:
     """The file it is about, and why."""
-    return f"{files.white if found.path == ('white',) else files.photo}: {sentence(found)}"
+    return f"{files.white if found.path == ('white',) else files.photo}: {sentence(found, unit)}"
 
 
 def _document(found: Laid) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from calibration.laying.laying import Photo
 from calibration.laying.tile import Tile
 from calibration.problems import PhotographRefused, Problem
 from calibration.table import Table
+from jobs.model.choices import Unit
 from jobs.model.cuts import Placement
 from jobs.model.plan import Plan
 from jobs.model.records import dataclass
@@ -109,15 +110,15 @@ def _back(work: _Work, cut: str, photo: Path) -> LaidBack:
     except PhotoRefused as unread:
         raise InputAtFault(f"{photo}: {sentence(unread.problems[0])}") from None
     except PhotographRefused as refused:
-        raise _refused(photo, placed, refused.problems) from None
+        raise _refused(photo, placed, refused.problems, work.plan.job.unit) from None
     if found.problems:
-        raise _refused(photo, placed, found.problems)
+        raise _refused(photo, placed, found.problems, work.plan.job.unit)
     return found
 
 
-def _refused(photo: Path, placed: Placement, problems: Sequence[Problem]) -> InputAtFault:
+def _refused(photo: Path, placed: Placement, problems: Sequence[Problem], unit: Unit) -> InputAtFault:
     """Why a photograph tells nothing, and how the panel is to lie."""
-    why = (f"{photo}: {sentence(one)}" for one in problems)
+    why = (f"{photo}: {sentence(one, unit)}" for one in problems)
     return InputAtFault(*why, f"{photo}: {lies_said(placed.cut)}")
 
 

@@ -75,30 +75,48 @@ def _sentence(refused: LengthError) -> str:
     return sentence(refused.problem)
 
 
+def units_option(what: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """The option ``--units``: ``what`` is given in it. It is read before all others, for ``Length`` and ``Pair``."""
+    choice = click.Choice([unit.value for unit in Unit])
+    return click.option("--units", type=choice, default="in", show_default=True, is_eager=True, help=what)
+
+
+def _unit(of_units: bool, ctx: click.Context | None) -> Unit:
+    """That of bare numbers: what the command's ``--units`` says where these are ``of_units``, else inches."""
+    return Unit(ctx.params["units"]) if of_units and ctx is not None else Unit.INCH
+
+
 class Pair(click.ParamType):
-    """``X,Y``: two lengths, inches unless they carry a unit; either may be negative."""
+    """``X,Y``: two lengths, inches (or, ``of_units``, what ``--units`` says) unless they carry a unit; either may be
+    negative."""
 
     name = "X,Y"
+
+    def __init__(self, *, of_units: bool = False) -> None:
+        self._of_units = of_units
 
     def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> tuple[float, float]:
         parts = str(value).split(",")
         if len(parts) != 2:
             self.fail(f"{value!r} is not two lengths with a comma between them, like 30,12 or '60 1/4,0'", param, ctx)
         try:
-            x, y = (float(parse_length(part, Unit.INCH, signed=True)) for part in parts)
+            x, y = (float(parse_length(part, _unit(self._of_units, ctx), signed=True)) for part in parts)
         except LengthError as refused:
             self.fail(_sentence(refused), param, ctx)
         return x, y
 
 
 class Length(click.ParamType):
-    """One length above zero, inches unless it carries a unit."""
+    """One length above zero, inches (or, ``of_units``, what ``--units`` says) unless it carries a unit."""
 
     name = "LENGTH"
 
+    def __init__(self, *, of_units: bool = False) -> None:
+        self._of_units = of_units
+
     def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> float:
         try:
-            length = float(parse_length(str(value), Unit.INCH))
+            length = float(parse_length(str(value), _unit(self._of_units, ctx)))
         except LengthError as refused:
             self.fail(_sentence(refused), param, ctx)
         if not length:

@@ -16,6 +16,8 @@ from calibration.photographs.residuals import residuals_of
 from calibration.photographs.taping import Taped
 from calibration.problems import PhotographRefused, Problem, ReadingsRefused
 from calibration.table import Table
+from jobs.model.choices import Unit
+from jobs.model.records import dataclass
 from jobs.prints.photographs.problems import PhotoRefused
 from projector.commands.shared.errors import InputAtFault
 from projector.commands.shared.pictures import write_drawing
@@ -25,9 +27,17 @@ from projector.papers.residual_picture import residual_picture
 from projector.words.wording import sentence
 
 
+@dataclass(frozen=True)
+class Readings:
+    """What the tape said from cross to cross, in inches, and the unit it is spoken of in."""
+
+    lengths_in: tuple[float, ...]
+    unit: Unit
+
+
 def from_photographs(
     paths: Sequence[Path],
-    lengths_in: Sequence[float],
+    read: Readings,
     size: tuple[int, int],
     before: Table | None,
     lens_position: LensPosition | None,
@@ -52,19 +62,20 @@ def from_photographs(
     if refused:
         raise InputAtFault(*refused)
     try:
-        made = calibrate(pattern, judged, Taped(tuple(lengths_in)), before, lens_position)
+        made = calibrate(pattern, judged, Taped(read.lengths_in), before, lens_position)
     except (PhotographRefused, ReadingsRefused) as fault:
-        raise InputAtFault(*(_said(one, paths) for one in fault.problems)) from None
+        raise InputAtFault(*(_said(one, paths, read.unit) for one in fault.problems)) from None
     if picture is not None:
         names = [paths[at].name for at in made.photographs]
         title = f"What is left over of {len(names)} photographs"
         write_drawing(residual_picture(residuals_of(made.bundled), names, title), picture)
     for doubt in made.doubts:
-        click.echo(f"Look: {_said(doubt, paths)}")
+        click.echo(f"Look: {_said(doubt, paths, read.unit)}")
     return Stored(replace(made.table, date=date.today().isoformat()))
 
 
-def _said(one: Problem, paths: Sequence[Path]) -> str:
+def _said(one: Problem, paths: Sequence[Path], unit: Unit) -> str:
     """A problem with the file it is about."""
     which = one.path[1] if len(one.path) > 1 else None
-    return f"{paths[which]}: {sentence(one)}" if isinstance(which, int) else sentence(one)
+    said = sentence(one, unit)
+    return f"{paths[which]}: {said}" if isinstance(which, int) else said

@@ -29,7 +29,7 @@ from jobs.model.numbers import show_number
 from projector.files.table_file import Stored
 from projector.session.cutting.doubts import age_days, age_in_words
 from projector.words.findings import DISAGREE, describe_check, describe_lens, describe_untested, format_spot
-from projector.words.measures import MM_PER_INCH, format_error, format_length
+from projector.words.measures import MM_PER_INCH, format_error, format_length, format_read
 
 Point = tuple[float, float]
 
@@ -186,7 +186,7 @@ def lines(stored: Stored, found: dict[str, Any], today: date, unit: str = "in") 
 
 def _photographed_lines(table: Table, made: Photographed, unit: str) -> Iterator[str]:
     yield f"From {made.photographs} photographs, their corners off by {made.sigma_px:.2f} px on the whole"
-    apart = format_length(math.dist(table.marks[0].table, table.marks[1].table), unit)
+    apart = format_read(math.dist(table.marks[0].table, table.marks[1].table), unit)
     yield f"Zero is the first cross, the second one lies {apart} from it along the table"
 
 

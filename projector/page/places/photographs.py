@@ -89,7 +89,7 @@ def photograph_parts(found: Photographs, *, simulated: bool, taking: bool) -> di
     show = {
         "count": len(found.used),
         "share": round(100 * float(fit.get("share", 0.0))),
-        "words": _words(fit, len(found.used)),
+        "words": _words(fit, len(found.used), found.unit),
         "enough": bool(fit.get("enough")),
         "next_words": f"Take the next one {STANDING[side]}, the camera held {_held(high=high, upright=upright)}.",
         "standing": fit.get("standing", ""),
@@ -123,16 +123,17 @@ def _held(*, high: bool, upright: bool) -> str:
     return f"{'high' if high else 'low'} and {'upright' if upright else 'across'}"
 
 
-def _words(fit: dict[str, Any], count: int) -> str:
+def _words(fit: dict[str, Any], count: int, unit: Unit) -> str:
     """How far the set has come."""
     open_in = fit.get("open_in")
     if open_in is None:
         return f"{count} of five." if count else "None yet: five are wanted."
     if fit.get("enough"):
         return f"{count} photographs: enough. Lay the tape now."
+    much = format_error(open_in, unit.value)
     if count < TESTED:
-        return f"{count} photographs leave the light open by {format_error(open_in)}; with five they test each other."
-    return f"{count} photographs leave the light open by {format_error(open_in)}: one more makes it surer."
+        return f"{count} photographs leave the light open by {much}; with five they test each other."
+    return f"{count} photographs leave the light open by {much}: one more makes it surer."
 
 
 def _lengths(found: Photographs) -> list[Typed]:

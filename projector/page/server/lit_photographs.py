@@ -264,6 +264,7 @@ class LitPhotographs:
             "sightings": [one.sighting for one in self.used],
             "tape_in": self.tape_in(),
             "simulated": self.simulated,
+            "unit": self.unit.value,
         }
         overs = [str(self.over(one.name)) for one in self.used]
         (self.folder / ASKED).write_text(json.dumps({**asked, "overs": overs, "out": str(out)}), encoding="utf-8")

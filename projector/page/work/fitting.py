@@ -23,6 +23,7 @@ from calibration.problems import Code, Problem, Refused
 from calibration.table import Table
 from calibration.uncertainty import Uncertainty
 from jobs.io.log import FileRefused
+from jobs.model.choices import Unit
 from jobs.prints.photographs.opening import Turn
 from projector.files.table_file import SIMULATED, Stored, read_stored, write_stored
 from projector.files.write import write_whole
@@ -38,8 +39,8 @@ Json = dict[str, Any]
 def fitted(asked: Path) -> Json:
     """How far a set of photographs has come, and the calibration it makes once there is a tape.
 
-    The file ``asked`` holds ``size``, ``sightings``, ``tape_in``, whether the light is ``simulated``, and where is
-    written: pictures of what is left over to ``overs``, the calibration to ``out``.
+    The file ``asked`` holds ``size``, ``sightings``, ``tape_in``, the ``unit`` it is spoken in, whether the light is
+    ``simulated``, and where is written: pictures of what is left over to ``overs``, the calibration to ``out``.
     """
     wanted: Json = json.loads(asked.read_text(encoding="utf-8"))
     pattern = Pattern(*wanted["size"])
@@ -53,8 +54,7 @@ def fitted(asked: Path) -> Json:
     told = {**_told(come, saw, turns, wanted["overs"]), "wrong": [], "doubts": [], "error_in": None}
     if come.bundled is None:
         return told
-    display = SIMULATED if wanted["simulated"] else ""
-    return {**told, **_made(pattern, saw, tape, Path(wanted["out"]), display)}
+    return {**told, **_made(pattern, saw, tape, wanted)}
 
 
 def _told(come: Progress, saw: list[Sighting], turns: list[Turn], overs: list[str]) -> Json:
@@ -92,19 +92,21 @@ def _sighting(one: Json) -> Sighting:
     return Sighting(**values)
 
 
-def _made(pattern: Pattern, saw: list[Sighting], tape: tuple[float, ...], out: Path, display: str) -> Json:
+def _made(pattern: Pattern, saw: list[Sighting], tape: tuple[float, ...], wanted: Json) -> Json:
     """The calibration, written; of one that is refused why, by the number of the photograph where it is one's fault."""
+    out, unit = Path(wanted["out"]), Unit(wanted["unit"])
     before = _before(out)
     try:
         made = calibrate(pattern, [Judged(one, ()) for one in saw], Taped(tape or (1.0,)), before)
     except Refused as refused:
         # What is left open yet, and where to stand for it, is told anyway.
         told = [one for one in refused.problems if one.code is not Code.SHAPE_OPEN and (tape or one.path[0] != "tape")]
-        return {"wrong": [[_number(one), said(one)] for one in told]}
+        return {"wrong": [[_number(one), said(one, unit)] for one in told]}
     if not tape:
         return {}
+    display = SIMULATED if wanted["simulated"] else ""
     write_stored(out, Stored(replace(made.table, date=date.today().isoformat()), display=display))
-    doubts = [[_number(one), said(one)] for one in made.doubts]
+    doubts = [[_number(one), said(one, unit)] for one in made.doubts]
     return {"doubts": doubts, "error_in": Uncertainty(made.table).everywhere_in()}
 
 

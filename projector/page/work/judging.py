@@ -10,6 +10,7 @@ from PIL import Image
 
 from calibration.photographs.pattern import Pattern
 from calibration.problems import PhotographRefused
+from jobs.model.choices import Unit
 from jobs.prints.photographs.opening import open_photo, turn_of
 from jobs.prints.photographs.problems import PhotoRefused
 from projector.files.lit_photograph import read_photograph
@@ -46,7 +47,7 @@ def _small(photo: Path, out: Path) -> None:
     Image.fromarray(open_photo(photo, SMALL_PX, least_side=1).rgb8).save(out, "JPEG", quality=85)
 
 
-def said(one: Any) -> str:
+def said(one: Any, unit: Unit = Unit.INCH) -> str:
     """A problem as a sentence of its own."""
-    words = sentence(one)
+    words = sentence(one, unit)
     return f"{words[:1].upper()}{words[1:].rstrip('.')}."

@@ -68,9 +68,9 @@ def laid(asked_file: Path) -> Json:
         found = laid_from_photograph(Photo(rgb, lit), asked.table, planned)
     except PhotographRefused as refused:
         # Another motif may be tapped in the same photograph.
-        return {"wrong": [said(one) for one in refused.problems], "wants_point": tile is None}
+        return {"wrong": [said(one, asked.job.unit) for one in refused.problems], "wants_point": tile is None}
     if found.problems:
-        return {"wrong": [said(one) for one in found.problems]}
+        return {"wrong": [said(one, asked.job.unit) for one in found.problems]}
     if found.tile is not None:
         held = io.BytesIO()
         np.save(held, found.tile.values)

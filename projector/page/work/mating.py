@@ -42,9 +42,9 @@ def mated(asked: Asked, photo: Photo, tile: Tile | None, out: tuple[Image.Image,
         whole = replace(tile, lattice=asked.carried.lattice)
         seen = panel_seen(photo, asked.table, placed, whole, asked.job.cloth)
     except PhotographRefused as refused:
-        return {"wrong": [*(said(one) for one in refused.problems), f"{lies_said(placed.cut)}."]}
+        return {"wrong": [*(said(one, asked.job.unit) for one in refused.problems), f"{lies_said(placed.cut)}."]}
     if seen.problems:
-        return {"wrong": [*(said(one) for one in seen.problems), f"{lies_said(placed.cut)}."]}
+        return {"wrong": [*(said(one, asked.job.unit) for one in seen.problems), f"{lies_said(placed.cut)}."]}
     found = mating(asked.job, placed, meetings_of(placed, back.mates), seen, {})
     small, file = out
     _drawn(small, seen, found, asked.job, small.width / photo.rgb.shape[1]).save(file, "JPEG", quality=85)

@@ -59,6 +59,23 @@ def test_a_length_is_held_against_the_calibration_that_was_there(photos: list[Pa
         assert ("calibrated last" in ran.out) == bool(told)
 
 
+def test_lengths_are_read_in_the_unit_that_is_measured_in_and_said_as_they_were_typed(
+    photos: list[Path], tmp_path: Path
+) -> None:
+    table, asked = tmp_path / "table.yaml", ("--size", "640x480", "--tape")
+    ran = run("calibrate", table, "--units", "cm", "--photos", *photos, *asked, "152.4", "--tape", "152.4")
+    assert "the second one lies 152.40 cm from it" in ran.out
+    ran = run("calibrate", table, *asked, "152.7", "--tape", "152.7", "--units", "cm", "--photos", *photos)
+    assert "152.40 cm lay between the crosses, not 152.70 cm" in ran.out
+    ran = run("calibrate", table, "--photos", *photos, *asked, "60 1/32", "--tape", "60 1/32")
+    assert "the second one lies 60 1/32 in from it" in ran.out
+    ran = run("calibrate", table, "--photos", *photos, *asked, "60 1/32", "--tape", "60 5/32")
+    assert "read as 60 1/32 in and as 60 5/32 in" in ran.err
+    words = ("--lens-height", "240", "--lens-foot", "80,70", "--units", "cm")
+    assert run("calibrate", table, "--photos", *photos, *asked, "60", *words).code == 0
+    assert "lens_position: {height: 94.488" in table.read_text()
+
+
 def test_what_is_left_over_is_drawn_for_each_photograph(photos: list[Path], tmp_path: Path) -> None:
     picture = tmp_path / "left.svg"
     words = ("--tape", "60", "--size", "640x480", "--picture", picture)

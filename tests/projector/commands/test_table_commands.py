@@ -123,6 +123,17 @@ def test_the_pattern_is_that_of_the_calibrated_projector_unless_told(table, tmp_
     assert run("calibrate", table, "--pattern", out, "--size", "60x60").code == 2
 
 
+@pytest.mark.parametrize(
+    ("words", "nearest_in"),
+    [((), 1 / 16), (("--units", "mm"), 1 / 16), (("--nearest", "1", "--units", "mm"), 1 / 25.4)],
+)
+def test_the_step_a_tape_is_read_to_is_in_the_unit_of_the_tape(table, monkeypatch, words, nearest_in):
+    begun = []
+    monkeypatch.setattr(session, "run_tape_check", lambda state, save, rim: begun.append(state))
+    assert run("tape", table, "--display", "1", *words).code == 0
+    assert begun[0].nearest_in == pytest.approx(nearest_in)
+
+
 def test_a_file_that_is_no_calibration_is_not_written_over(tmp_path):
     (tmp_path / "marks.yaml").write_text(TRAPEZOID)
     job = tmp_path / "job.yaml"

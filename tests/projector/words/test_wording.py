@@ -37,7 +37,7 @@ SAMPLES: dict[str, Any] = {
     "length": F(135, 2), "number": F(3, 2), "share": F(1, 8), "hex": 7, ",": 12_000, "much": 1, "at": 1, "line": 4,
     "key": "row", "belongs": "length", "below": 1, "better": "28.6 cm", "mirror": "top_to_bottom",
     "offset": "top_to_bottom", "settings": "pmg", "quoted": "x", "there are marks": 3, "by": 0.5,
-    "there are photographs": 2, "taped": 36.0, "standing": 3, "high": 1,
+    "there are photographs": 2, "taped": 36.0, "read": 36.0, "standing": 3, "high": 1,
     "marks": (1, 3), "all but the first": (1, 3), "swaps": (2, 1), "plain": "x", "reason": "x", "meant": "up", "": "x",
 }  # fmt: skip
 LISTS = ("or", "and", "names", "lines", "list", "known")
