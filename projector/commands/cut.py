@@ -127,7 +127,11 @@ def _room(plan: Plan) -> tuple[str, ...]:
 
 
 def _cut(job: Where, table_file: Path, keys: Keys, how: How) -> None:
+    from projector.files.table_file import SIMULATED
+
     stored = load_stored(table_file)
+    if stored.display == SIMULATED:
+        raise InputAtFault(f"{table_file}: it was practised on the simulated table, and is true of no other; calibrate")
     sitting = _Sitting(job, stored, table_file, keys, how.sound)
     sitting.tell_of_light()
     number: int | None = None

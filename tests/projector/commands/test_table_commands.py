@@ -157,7 +157,10 @@ def test_practice_does_not_write_over_a_true_calibration(tmp_path, monkeypatch):
     assert "practice-table.yaml" in ran.err
     assert table.read_text() == before
     assert practised == []
-    # What was practised before may be practised anew.
+    # What was practised before may be practised anew, and is not cut by.
     table.write_text(before + 'display: "simulated"\n')
     assert run("calibrate", table, "--simulated").code == 0
     assert len(practised) == 1
+    ran = run("cut", READING_ROOM, "--table", table)
+    assert ran.code == 1
+    assert "practised on the simulated table" in ran.err
