@@ -45,6 +45,7 @@ class Code(StrEnum):
     PATTERN_HIDDEN = "pattern hidden"
     SAME_PHOTOGRAPH = "same photograph"
     OTHER_LIGHT = "other light"
+    HARDLY_TOGETHER = "hardly together"
     TOO_FEW_PHOTOGRAPHS = "too few photographs"
     SHAPE_OPEN = "shape left open"
     LENGTHS_DIFFER = "lengths differ"

@@ -93,6 +93,10 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
         "it does not go with the others: another table, or light or table have moved",
         "leave it out, or take all of them again with nothing moving in between",
     ),
+    Code.HARDLY_TOGETHER: (
+        "they hardly go together, as if the light, the table or the zoom had changed a little while they were taken",
+        "take them again with nothing moving in between, and look whether the calibration says the same",
+    ),
     Code.TOO_FEW_PHOTOGRAPHS: (
         "{count:there are photographs}, and fewer than three never tell the shape of the light",
         "take five from around the table, some upright, some across",

@@ -9,12 +9,16 @@ import numpy as np
 import pytest
 
 from calibration.photographs.bundle import bundle
-from calibration.photographs.calibrating import calibrate, heights_in
+from calibration.photographs.calibrating import AGREES, calibrate, heights_in
 from calibration.photographs.model import Model
+from calibration.photographs.pattern import Pattern
+from calibration.photographs.sighting import Sighting
 from calibration.photographs.taping import Taped, table_of
 from calibration.problems import Code, PhotographRefused
 from calibration.uncertainty import Uncertainty
+from projector.demo.virtual_camera import from_around
 from projector.files.table_file import Stored, read_stored, write_stored
+from tests.benchmarks.calibration_photographs import TABLE_IN, rig
 from tests.calibration.photographs.lit_lines import lit_lines_off_in
 from tests.calibration.photographs.rigs import (
     PATTERN,
@@ -132,6 +136,37 @@ def test_a_light_that_moved_between_the_photographs_is_told() -> None:
     with pytest.raises(PhotographRefused) as refused:
         calibrate(PATTERN, judged([*FIVE[:3], *then[3:]]), Taped((72.0,)))
     assert set(codes(refused)) == {Code.OTHER_LIGHT}
+
+
+def test_a_photograph_of_another_light_to_which_the_others_bend_is_named() -> None:
+    # Rig 5092 of the benchmark of traps: half of its corners agreed with the four others, and all of them but roughly.
+    pattern, rng = Pattern(1920, 1080), np.random.default_rng(5092)
+    (lit, like), (other, _) = rig(rng, 1344), rig(rng, 1344)
+    lights = [lit, lit, lit, lit, replace(other, mirrored=lit.mirrored)]
+    seen = []
+    for number, (camera, light) in enumerate(zip(from_around(TABLE_IN, like, 5, rng), lights, strict=True)):
+        pixels = camera.to_picture(light.to_table(pattern.corners_px))
+        pixels += np.random.default_rng(number).normal(0, 0.14, pixels.shape)
+        inside = np.flatnonzero(((pixels > 0) & (pixels < (camera.width_px, camera.height_px))).all(axis=1))
+        seen.append(Sighting(inside, pixels[inside], camera.width_px, camera.height_px, "a"))
+    assert bundle(pattern, seen).kept_shares.min() > AGREES
+    with pytest.raises(PhotographRefused) as refused:
+        calibrate(pattern, judged(seen), Taped((90.0, 90.0)))
+    assert [(one.path, one.code) for one in refused.value.problems] == [(("photographs", 4), Code.OTHER_LIGHT)]
+
+
+def test_a_light_that_moved_a_little_is_doubted() -> None:
+    moved = replace(LIT, lens_at=(LIT.lens_at[0] + 0.2, *LIT.lens_at[1:]))
+    one = sighted(around(5)[2], moved, 2)
+    made = calibrate(PATTERN, judged([*FIVE[:2], one, *FIVE[3:]]), Taped((length_in(LIT),) * 2))
+    assert [doubt.code for doubt in made.doubts] == [Code.HARDLY_TOGETHER]
+    # A part of a photograph that agrees with nothing, as if the table's far end had been lifted.
+    x = (FIVE[4].pixels - FIVE[4].middle_px) / FIVE[4].long_px
+    off = np.where(x[:, :1] < 0, 0.0, 2 * np.column_stack([np.sin(9 * x[:, 1]), np.cos(7 * x[:, 0])]))
+    made = calibrate(
+        PATTERN, judged([*FIVE[:4], replace(FIVE[4], pixels=FIVE[4].pixels + off)]), Taped((length_in(LIT),) * 2)
+    )
+    assert [doubt.code for doubt in made.doubts] == [Code.HARDLY_TOGETHER]
 
 
 def test_what_nothing_tests_is_said() -> None:
