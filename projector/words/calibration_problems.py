@@ -94,7 +94,8 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
         "leave it out, or take all of them again with nothing moving in between",
     ),
     Code.HARDLY_TOGETHER: (
-        "they hardly go together, as if the light, the table or the zoom had changed a little while they were taken",
+        "they hardly go together, as if the light, the table or the zoom had changed a little while they were taken, "
+        "or one is unsharp",
         "take them again with nothing moving in between, and look whether the calibration says the same",
     ),
     Code.TOO_FEW_PHOTOGRAPHS: (
