@@ -27,6 +27,11 @@ AT_SPOT = 0.12
 """A place is at a corner, a side or the middle when it is nearer to it than this share of the area's diagonal."""
 
 
+LIKE_A_LAMP_IN = 0.75
+"""Lights that had not moved were found moved by up to this under another lamp (rendered ones, see
+``tests.benchmarks.calibration_moved``)."""
+
+
 def describe_settled(found: Settled, area_in: ArrayLike, unit: str) -> str:
     """Whether the light has moved since it was calibrated, in one sentence with what to do."""
     most = format_error(found.most_in, unit)
@@ -35,6 +40,11 @@ def describe_settled(found: Settled, area_in: ArrayLike, unit: str) -> str:
     if found.has_moved:
         far = format_length(float(found.far_in[found.worst]), unit)
         where = format_spot(found.places_in[found.worst], area_in)
+        if found.far_in.max() < LIKE_A_LAMP_IN:
+            return (
+                f"The light seems to have moved by about {far} {where}, and a lamp or another place of the camera can "
+                "look the same: see whether it still meets your bits of tape, and calibrate again where it does not."
+            )
         return f"The light has moved by about {far} {where}: calibrate again."
     return (
         f"It may have moved by up to {most}; these photographs cannot tell it closer. Look whether the light still "

@@ -16,7 +16,7 @@ from calibration.table import Table
 from projector.demo.virtual_camera import AS_USUAL, LitTable, Taking, VirtualCamera, photograph
 from projector.demo.virtual_projector import Hung, VirtualProjector, projector_over
 from projector.light.pattern import pattern_frame
-from projector.words.findings import describe_settled
+from projector.words.findings import LIKE_A_LAMP_IN, describe_settled
 
 PATTERN = Pattern(640, 480)
 TABLE_IN = (44.0, 32.0)
@@ -67,7 +67,11 @@ def test_a_light_that_was_knocked_is_told_how_far_and_where(then: Seen) -> None:
     assert np.linalg.norm(found.shift_in - true, axis=1).max() < 0.5 * np.linalg.norm(true, axis=1).max()
     assert found.has_moved
     assert not found.holds
-    assert "calibrate again" in describe_settled(found, TABLE.lit_area(), "in")
+    said = describe_settled(found, TABLE.lit_area(), "in")
+    assert found.far_in.max() < LIKE_A_LAMP_IN
+    assert "still meets your bits of tape, and calibrate again" in said
+    far = Settled(found.places_in, 3 * found.shift_in, found.within_in)
+    assert "bits of tape" not in describe_settled(far, TABLE.lit_area(), "in")
 
 
 def test_in_another_room_light_no_more_is_claimed_than_is_known(then: Seen) -> None:
