@@ -52,7 +52,7 @@ class Code(StrEnum):
     UNTESTED = "untested"
     READ_ONCE = "read once"
     UNLIKELY_HEIGHT = "unlikely height"
-    OTHER_LENGTH_THEN = "another length then"
+    LENGTH_BEFORE = "another length before"
     LENS_MOVED = "lens moved since it was measured"
     PRINT_NOT_FOUND = "print not found"
     NO_PICTURE = "no picture of the print"

@@ -12,7 +12,7 @@ from calibration import homography
 from calibration.height import LensPosition
 from calibration.photographs.bundle import Bundle, bundle
 from calibration.photographs.detecting import Judged, repeated
-from calibration.photographs.earlier import length_then_in, same_light
+from calibration.photographs.earlier import length_before_in, same_light
 from calibration.photographs.pattern import Pattern
 from calibration.photographs.progress import LEAST
 from calibration.photographs.sides import TESTED
@@ -121,10 +121,10 @@ def _after(before: Table, made: Table, crosses_px: Array, taped: Taped) -> tuple
     made, doubts = replace(made, gamma=before.gamma), []
     light = same_light(before, made)
     if light is not None:
-        then_in = length_then_in(light, crosses_px, taped)
+        then_in = length_before_in(light, crosses_px, taped)
         if then_in is not None:
             lengths = {"then_in": then_in, "now_in": taped.length_in}
-            doubts.append(problem(("tape",), Code.OTHER_LENGTH_THEN, **lengths))
+            doubts.append(problem(("tape",), Code.LENGTH_BEFORE, **lengths))
     if made.lens_position is None and before.lens_position is not None:
         if light is not None:
             made = replace(made, lens_position=light.brought(before.lens_position))

@@ -24,7 +24,7 @@ Array = NDArray[np.float64]
 GRID = (13, 9)
 SEEN_IN = 1 / 32
 """Shapes that are nowhere farther apart than this, beside what both calibrations leave open, are one (a setting)."""
-SURELY = 3.0
+SIGMAS = 3.0
 """Lengths this many standard uncertainties apart are not one."""
 LEAST_IN = 3 / 32
 """... and no hand lays a tape better than to a part of this."""
@@ -66,10 +66,10 @@ def same_light(before: Table, now: Table) -> SameLight | None:
     return SameLight(before, now, to_now) if apart_in <= left_open_in + SEEN_IN else None
 
 
-def length_then_in(light: SameLight, crosses_px: Array, taped: Taped) -> float | None:
+def length_before_in(light: SameLight, crosses_px: Array, taped: Taped) -> float | None:
     """How far apart the crosses were by the earlier calibration, where the tape says something else beyond doubt."""
     then_in, spread_in = light.between_in(crosses_px)
-    enough = max(SURELY * math.hypot(spread_in, taped.spread_in), LEAST_IN)
+    enough = max(SIGMAS * math.hypot(spread_in, taped.spread_in), LEAST_IN)
     return then_in if abs(then_in - taped.length_in) > enough else None
 
 

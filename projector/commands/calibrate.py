@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,7 +11,7 @@ import click
 from jobs.model.records import dataclass
 from projector.commands.shared import screen
 from projector.commands.shared.errors import InputAtFault
-from projector.commands.shared.loading import in_words, load_stored
+from projector.commands.shared.loading import load_stored
 from projector.commands.shared.options import (
     FILE,
     FramePixels,
@@ -25,11 +24,8 @@ from projector.commands.shared.options import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from calibration.height import LensPosition
     from jobs.model.choices import Unit
-    from projector.files.measurements import MarksFile
     from projector.files.table_file import Stored
 
 USUAL_PX = (1920, 1080)
@@ -155,7 +151,9 @@ def command(
         made = from_photographs(lit.files, taped, lit.size or _size_of(before), there, lens, lit.picture)
         _keep(lit.files[0], table)
     elif marks_file:
-        made, units = _from_marks(marks_file, lens)
+        from projector.commands.shared.marked import from_marks
+
+        made, units = from_marks(marks_file, lens)
     else:
         made = _at_the_table(table, None if simulated else before, display, units, measured, lit, simulated)
     if made is None:
@@ -225,51 +223,6 @@ def _write_pattern(out: Path, size: tuple[int, int]) -> None:
         "crosses_px": pattern.crosses_px.tolist(),
     }
     click.echo(dump(told))
-
-
-def _from_marks(path: Path, lens: LensPosition | None) -> tuple[Stored, str]:
-    """The fitted marks of a file, and the unit they were measured in."""
-    from calibration.mark_checks import OF_THE_MAP
-    from calibration.marks import outside_frame
-    from calibration.problems import MarksRefused
-    from calibration.table import fit_table
-    from projector.files.measurements import read_marks
-    from projector.files.table_file import Stored
-    from projector.words.wording import sentence
-
-    with in_words(path):
-        read = read_marks(path)
-    try:
-        fitted = fit_table(read.marks, read.width_px, read.height_px, read.placing)
-    except MarksRefused as refused:
-        slips = [f"{path}: {slip}" for slip in _mistyped(read)]
-        # The slip that explains the marks says more than how their map came out, and may blame another mark.
-        problems = [one for one in refused.problems if not (slips and one.code in OF_THE_MAP)]
-        lines = [f"{path}: {_named(one.marks)}: {sentence(one)}" for one in problems]
-        raise InputAtFault(*lines, *slips) from None
-    for slip in _mistyped(read):
-        click.echo(f"Look: {slip}")
-    outside = outside_frame(read.marks, read.width_px, read.height_px)
-    if outside:
-        click.echo(f"Look: {_named(outside)}: outside the frame, where no projector can have lit it.")
-    today, position = date.today().isoformat(), lens or read.lens_position
-    table = replace(fitted, gamma=read.gamma, date=today, lens_position=position)
-    return Stored(table, read.checks), read.unit.value
-
-
-def _mistyped(read: MarksFile) -> list[str]:
-    """The mark that does not go with the others, in words; marks are counted without the check marks."""
-    from projector.session.calibrating.findings import slip_in
-
-    found = slip_in(read.marks, read.width_px, read.height_px, read.unit, read.placing)
-    counted = " (Marks are counted without the check marks.)" if read.checks else ""
-    return [found.said + counted] if found else []
-
-
-def _named(numbers: Sequence[int]) -> str:
-    from projector.words.measures import format_marks
-
-    return format_marks(numbers) if numbers else "marks"
 
 
 def _at_the_table(

@@ -196,7 +196,7 @@ CALIBRATION: Mapping[StrEnum, tuple[str, str]] = {
         "with this length a camera was {height_in:taped} above the table",
         "look at the length again: a digit, or centimetres for inches",
     ),
-    Code.OTHER_LENGTH_THEN: (
+    Code.LENGTH_BEFORE: (
         "the light has the shape it had when it was calibrated last, and then {then_in:read} lay between the crosses, "
         "not {now_in:read}",
         "lay the tape once more; if the projector hangs higher or lower than it did, or was zoomed, the new one may be "

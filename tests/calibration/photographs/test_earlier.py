@@ -40,7 +40,7 @@ def by_marks(lit: VirtualProjector) -> Table:
 
 def doubted(length: float, before: Table) -> list[Problem]:
     found = calibrate(PATTERN, judged(FIVE), Taped((length, length)), before).doubts
-    return [one for one in found if one.code is Code.OTHER_LENGTH_THEN]
+    return [one for one in found if one.code is Code.LENGTH_BEFORE]
 
 
 @pytest.mark.parametrize("before", [THEN, by_marks(LIT)], ids=["photographs", "marks"])
@@ -57,7 +57,7 @@ def test_centimetres_for_inches_are_told_so_and_not_to_take_another_photograph(b
     with pytest.raises(PhotographRefused) as refused:
         calibrate(PATTERN, judged(FIVE), Taped((TRUE_IN * 2.54,)), before)
     codes = [one.code for one in refused.value.problems]
-    assert codes == [Code.UNLIKELY_HEIGHT] + [Code.OTHER_LENGTH_THEN] * (before is not None)
+    assert codes == [Code.UNLIKELY_HEIGHT] + [Code.LENGTH_BEFORE] * (before is not None)
 
 
 @pytest.mark.parametrize("before", [THEN, by_marks(LIT)], ids=["photographs", "marks"])
